@@ -1,0 +1,21 @@
+namespace AsmLsp.LanguageServer.Protocol;
+
+internal enum FileChangeType
+{
+    Created = 1,
+    Changed = 2,
+    Deleted = 3,
+}
+
+internal sealed record FileEvent(string Uri, FileChangeType Type);
+
+internal sealed record DidChangeWatchedFilesParams(FileEvent[] Changes);
+
+internal sealed record RelativePattern(string BaseUri, string Pattern);
+
+internal sealed record FileSystemWatcher(StringOr<RelativePattern> GlobPattern)
+{
+    public int? Kind { get; init; }
+}
+
+internal sealed record DidChangeWatchedFilesRegistrationOptions(FileSystemWatcher[] Watchers);
