@@ -55,7 +55,7 @@ internal static class MarkupKind
 
 internal sealed record MarkupContent(string Kind, string Value);
 
-internal sealed record TextEdit(LspRange Range, string NewText)
+internal sealed record LspTextEdit(LspRange Range, string NewText)
 {
     /// <summary>Set where the edit belongs to a change annotation of its workspace edit.</summary>
     public string? AnnotationId { get; init; }

@@ -75,8 +75,8 @@ internal sealed record CompletionItem(string Label)
     public string? FilterText { get; init; }
     public string? InsertText { get; init; }
     public InsertTextFormat? InsertTextFormat { get; init; }
-    public TextEdit? TextEdit { get; init; }
-    public TextEdit[]? AdditionalTextEdits { get; init; }
+    public LspTextEdit? TextEdit { get; init; }
+    public LspTextEdit[]? AdditionalTextEdits { get; init; }
     public string[]? CommitCharacters { get; init; }
     public Command? Command { get; init; }
     public JsonElement? Data { get; init; }

@@ -3,7 +3,7 @@ using System.Text.Json;
 namespace AsmLsp.LanguageServer.Protocol;
 
 /// <summary>
-/// The first request. The client's capabilities stay JSON: <see cref="Connection.ClientProfile"/> asks for the few that matter, so
+/// The first request. The client's capabilities stay JSON: the client profile asks for the few that matter, so
 /// an unknown or odd shape counts as 'not declared' instead of failing the start.
 /// </summary>
 internal sealed record InitializeParams

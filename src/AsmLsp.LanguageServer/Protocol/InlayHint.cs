@@ -18,7 +18,7 @@ internal sealed record InlayHintParams(TextDocumentIdentifier TextDocument, LspR
 internal sealed record InlayHint(Position Position, StringOr<InlayHintLabelPart[]> Label)
 {
     public InlayHintKind? Kind { get; init; }
-    public TextEdit[]? TextEdits { get; init; }
+    public LspTextEdit[]? TextEdits { get; init; }
     public StringOr<MarkupContent>? Tooltip { get; init; }
     public bool? PaddingLeft { get; init; }
     public bool? PaddingRight { get; init; }

@@ -32,7 +32,7 @@ namespace AsmLsp.LanguageServer.Protocol;
 [JsonSerializable(typeof(WillSaveTextDocumentParams))]
 [JsonSerializable(typeof(TextDocumentParams))]
 [JsonSerializable(typeof(TextDocumentPositionParams))]
-[JsonSerializable(typeof(TextEdit[]))]
+[JsonSerializable(typeof(LspTextEdit[]))]
 [JsonSerializable(typeof(Location[]))]
 [JsonSerializable(typeof(LocationLink[]))]
 [JsonSerializable(typeof(PublishDiagnosticsParams))]

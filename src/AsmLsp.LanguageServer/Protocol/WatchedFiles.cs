@@ -13,9 +13,9 @@ internal sealed record DidChangeWatchedFilesParams(FileEvent[] Changes);
 
 internal sealed record RelativePattern(string BaseUri, string Pattern);
 
-internal sealed record FileSystemWatcher(StringOr<RelativePattern> GlobPattern)
+internal sealed record WatchedPattern(StringOr<RelativePattern> GlobPattern)
 {
     public int? Kind { get; init; }
 }
 
-internal sealed record DidChangeWatchedFilesRegistrationOptions(FileSystemWatcher[] Watchers);
+internal sealed record DidChangeWatchedFilesRegistrationOptions(WatchedPattern[] Watchers);

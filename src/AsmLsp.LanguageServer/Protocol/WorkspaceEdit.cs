@@ -9,7 +9,7 @@ namespace AsmLsp.LanguageServer.Protocol;
 /// </summary>
 internal sealed record WorkspaceEdit
 {
-    public Dictionary<string, TextEdit[]>? Changes { get; init; }
+    public Dictionary<string, LspTextEdit[]>? Changes { get; init; }
     public DocumentChange[]? DocumentChanges { get; init; }
     public Dictionary<string, ChangeAnnotation>? ChangeAnnotations { get; init; }
 }
@@ -23,7 +23,7 @@ internal sealed record ChangeAnnotation(string Label)
 [JsonConverter(typeof(DocumentChangeConverter))]
 internal abstract record DocumentChange;
 
-internal sealed record TextDocumentEdit(OptionalVersionedTextDocumentIdentifier TextDocument, TextEdit[] Edits) : DocumentChange;
+internal sealed record TextDocumentEdit(OptionalVersionedTextDocumentIdentifier TextDocument, LspTextEdit[] Edits) : DocumentChange;
 
 internal sealed record CreateFile(string Uri) : DocumentChange
 {

@@ -1,0 +1,68 @@
+using AsmLsp.LanguageServer.Protocol;
+
+namespace AsmLsp.LanguageServer.Connection;
+
+/// <summary>
+/// Where a session stands, by the order in which its messages arrive. A request before <c>initialize</c> is answered with -32002, a second
+/// <c>initialize</c> and every request after <c>shutdown</c> with -32600; such notifications are dropped; <c>exit</c> always counts.
+/// </summary>
+internal sealed class Lifecycle
+{
+    private int state;
+
+    private enum State
+    {
+        New,
+        Running,
+        ShutDown,
+        Exited,
+    }
+
+    /// <summary>0 after an orderly shutdown, 1 after anything else.</summary>
+    public int ExitCode { get; private set; } = 1;
+
+    public bool HasExited => Current == State.Exited;
+
+    private State Current => (State)Volatile.Read(ref state);
+
+    /// <summary>
+    /// Notes a message at its arrival; gives the error that answers it, or null where it is to be handled.
+    /// </summary>
+    public LspException? Admit(string method, bool isRequest)
+    {
+        switch (method)
+        {
+            case Methods.Exit:
+                Move(State.Exited);
+                return null;
+            case Methods.Initialize when isRequest:
+                if (Interlocked.CompareExchange(ref state, (int)State.Running, (int)State.New) != (int)State.New)
+                {
+                    return new(ErrorCodes.InvalidRequest, "initialize was already sent in this session.");
+                }
+
+                return null;
+        }
+
+        switch (Current)
+        {
+            case State.New:
+                return new(ErrorCodes.ServerNotInitialized, "The first request of a session is initialize.");
+            case State.ShutDown or State.Exited:
+                return new(ErrorCodes.InvalidRequest, "The session was shut down; only exit may follow.");
+        }
+
+        if (method == Methods.Shutdown && isRequest)
+        {
+            ExitCode = 0;
+            Move(State.ShutDown);
+        }
+
+        return null;
+    }
+
+    /// <summary>Lets a client that was refused at <c>initialize</c> try again.</summary>
+    public void InitializeFailed() => Interlocked.CompareExchange(ref state, (int)State.New, (int)State.Running);
+
+    private void Move(State to) => Volatile.Write(ref state, (int)to);
+}

@@ -1,0 +1,290 @@
+using System.Buffers;
+using System.Collections.Concurrent;
+using System.Globalization;
+using System.IO.Pipelines;
+using System.Text;
+using System.Text.Json;
+using AsmLsp.LanguageServer.Protocol;
+using StreamJsonRpc;
+using StreamJsonRpc.Protocol;
+
+namespace AsmLsp.LanguageServer.Connection;
+
+/// <summary>
+/// The gate between the wire and the JSON-RPC library, which closes the connection on anything it can't read.
+/// Here, what is no message is answered with -32700 or -32600 and passed over; the session's lifecycle is held; answers that nobody waits for are dropped.
+/// </summary>
+internal sealed class LspMessageHandler : MessageHandlerBase
+{
+    /// <summary>How long the end of a session waits for answers under way.</summary>
+    private static readonly TimeSpan Farewell = TimeSpan.FromSeconds(2);
+
+    private readonly PipeReader input;
+    private readonly FrameReader frames;
+    private readonly Stream output;
+    private readonly Lifecycle lifecycle;
+    private readonly ServerLog log;
+    private readonly ArrayBufferWriter<byte> outgoing = new();
+    private readonly ConcurrentDictionary<RequestId, byte> asked = new();
+    private readonly ConcurrentDictionary<RequestId, byte> unanswered = new();
+    private RequestId initializing = RequestId.NotSpecified;
+    private bool toldOfBytes;
+
+    public LspMessageHandler(Stream input, Stream output, IJsonRpcMessageFormatter formatter, Lifecycle lifecycle, ServerLog log)
+        : base(formatter)
+    {
+        this.input = PipeReader.Create(input, new StreamPipeReaderOptions(bufferSize: 65536, leaveOpen: true));
+        frames = new FrameReader(this.input);
+        this.output = output;
+        this.lifecycle = lifecycle;
+        this.log = log;
+    }
+
+    public override bool CanRead => true;
+
+    public override bool CanWrite => true;
+
+    /// <summary>The next message that the library is to see; null ends the session.</summary>
+    protected override async ValueTask<JsonRpcMessage?> ReadCoreAsync(CancellationToken cancellationToken)
+    {
+        while (!lifecycle.HasExited)
+        {
+            Frame frame = await frames.ReadAsync(cancellationToken).ConfigureAwait(false);
+            if (frame.IsEnd)
+            {
+                break;
+            }
+
+            JsonRpcMessage? message = frame.Content is { } content
+                ? await ParseAsync(content, cancellationToken).ConfigureAwait(false)
+                : await RefuseBytesAsync(frame.Fault!, cancellationToken).ConfigureAwait(false);
+            if (message is not null && await AdmitAsync(message, cancellationToken).ConfigureAwait(false))
+            {
+                return message;
+            }
+        }
+
+        await WaitForAnswersAsync(cancellationToken).ConfigureAwait(false);
+        return null;
+    }
+
+    protected override async ValueTask WriteCoreAsync(JsonRpcMessage content, CancellationToken cancellationToken)
+    {
+        if (content is RawMessage raw)
+        {
+            await WriteFrameAsync(raw.Content, cancellationToken).ConfigureAwait(false);
+            return;
+        }
+
+        outgoing.ResetWrittenCount();
+        Formatter.Serialize(outgoing, content);
+        if (content is JsonRpcRequest { IsResponseExpected: true } request)
+        {
+            asked.TryAdd(request.RequestId, 0);
+        }
+
+        await WriteFrameAsync(outgoing.WrittenMemory, cancellationToken).ConfigureAwait(false);
+        switch (content)
+        {
+            case JsonRpcResult result:
+                unanswered.TryRemove(result.RequestId, out _);
+                break;
+            case JsonRpcError error:
+                unanswered.TryRemove(error.RequestId, out _);
+                if (error.RequestId == initializing)
+                {
+                    lifecycle.InitializeFailed();
+                }
+
+                break;
+        }
+    }
+
+    protected override async ValueTask FlushAsync(CancellationToken cancellationToken) =>
+        await output.FlushAsync(cancellationToken).ConfigureAwait(false);
+
+    protected override void DisposeReader()
+    {
+        input.Complete();
+        base.DisposeReader();
+    }
+
+    private async ValueTask<JsonRpcMessage?> ParseAsync(byte[] content, CancellationToken cancellation)
+    {
+        try
+        {
+            return Formatter.Deserialize(new ReadOnlySequence<byte>(content));
+        }
+        catch (Exception fault) when (fault is not OperationCanceledException)
+        {
+            // The library tells unreadable JSON and unusable messages by many exception types: all mean the same here.
+            (int code, string text, RequestId id) = Diagnose(content);
+            log.Warn(text);
+            await ReplyAsync(id, code, text, cancellation).ConfigureAwait(false);
+            return null;
+        }
+    }
+
+    private async ValueTask<JsonRpcMessage?> RefuseBytesAsync(string fault, CancellationToken cancellation)
+    {
+        log.Warn(fault);
+        if (!toldOfBytes)
+        {
+            // Once: a stream of stray lines must not be answered line by line.
+            toldOfBytes = true;
+            await ReplyAsync(RequestId.Null, ErrorCodes.ParseError, fault, cancellation).ConfigureAwait(false);
+        }
+
+        return null;
+    }
+
+    private static (int Code, string Text, RequestId Id) Diagnose(byte[] content)
+    {
+        try
+        {
+            using var document = JsonDocument.Parse(content);
+            JsonElement root = document.RootElement;
+            if (root.ValueKind == JsonValueKind.Array)
+            {
+                return (ErrorCodes.InvalidRequest, "Several messages in one (a batch) are not part of the language server protocol.", RequestId.Null);
+            }
+
+            RequestId id = RequestId.Null;
+            if (root.ValueKind == JsonValueKind.Object && root.TryGetProperty("id", out JsonElement given))
+            {
+                id = given.ValueKind switch
+                {
+                    JsonValueKind.Number when given.TryGetInt64(out long number) => new RequestId(number),
+                    JsonValueKind.String => new RequestId(given.GetString()),
+                    _ => RequestId.Null,
+                };
+            }
+
+            return (ErrorCodes.InvalidRequest, "A message that is neither request, notification nor answer was passed over.", id);
+        }
+        catch (JsonException)
+        {
+            return (ErrorCodes.ParseError, "A message that is not readable as JSON was passed over.", RequestId.Null);
+        }
+    }
+
+    private async ValueTask<bool> AdmitAsync(JsonRpcMessage message, CancellationToken cancellation)
+    {
+        switch (message)
+        {
+            case JsonRpcRequest request:
+                if (request.Method is not { Length: > 0 } method)
+                {
+                    await ReplyAsync(request.IsResponseExpected ? request.RequestId : RequestId.Null, ErrorCodes.InvalidRequest, "A message without a method was passed over.", cancellation).ConfigureAwait(false);
+                    return false;
+                }
+
+                return await AdmitAsync(request, method, cancellation).ConfigureAwait(false);
+            case JsonRpcResult result:
+                return asked.TryRemove(result.RequestId, out _);
+            case JsonRpcError error:
+                return asked.TryRemove(error.RequestId, out _);
+            default:
+                return false;
+        }
+    }
+
+    private async ValueTask<bool> AdmitAsync(JsonRpcRequest request, string method, CancellationToken cancellation)
+    {
+        log.Note(method);
+        bool isRequest = request.IsResponseExpected;
+        if (lifecycle.Admit(method, isRequest) is { } refusal)
+        {
+            if (isRequest)
+            {
+                await ReplyAsync(request.RequestId, refusal.ErrorCode, refusal.Message, cancellation).ConfigureAwait(false);
+            }
+
+            return false;
+        }
+
+        if (method == Methods.Exit)
+        {
+            return false;
+        }
+
+        if (method == Methods.Shutdown && isRequest)
+        {
+            // Answered here, since clients send it with null, nothing or an empty object as parameters.
+            await WriteAsync(new JsonRpcResult { RequestId = request.RequestId, Result = null }, cancellation).ConfigureAwait(false);
+            return false;
+        }
+
+        if (isRequest)
+        {
+            if (method == Methods.Initialize)
+            {
+                initializing = request.RequestId;
+            }
+
+            unanswered.TryAdd(request.RequestId, 0);
+        }
+
+        return true;
+    }
+
+    private async ValueTask ReplyAsync(RequestId id, int code, string text, CancellationToken cancellation)
+    {
+        // Written by hand: the library leaves out an id of null, which the protocol wants to see.
+        var content = new ArrayBufferWriter<byte>();
+        using (var json = new Utf8JsonWriter(content))
+        {
+            json.WriteStartObject();
+            json.WriteString("jsonrpc"u8, "2.0"u8);
+            if (id.Number is { } number)
+            {
+                json.WriteNumber("id"u8, number);
+            }
+            else if (id.String is { } name)
+            {
+                json.WriteString("id"u8, name);
+            }
+            else
+            {
+                json.WriteNull("id"u8);
+            }
+
+            json.WriteStartObject("error"u8);
+            json.WriteNumber("code"u8, code);
+            json.WriteString("message"u8, text);
+            json.WriteEndObject();
+            json.WriteEndObject();
+        }
+
+        await WriteAsync(new RawMessage(content.WrittenMemory), cancellation).ConfigureAwait(false);
+    }
+
+    private async ValueTask WriteFrameAsync(ReadOnlyMemory<byte> content, CancellationToken cancellation)
+    {
+        byte[] frame = ArrayPool<byte>.Shared.Rent(content.Length + 64);
+        try
+        {
+            int header = Encoding.ASCII.GetBytes(string.Create(CultureInfo.InvariantCulture, $"Content-Length: {content.Length}\r\n\r\n"), frame);
+            content.CopyTo(frame.AsMemory(header));
+            await output.WriteAsync(frame.AsMemory(0, header + content.Length), cancellation).ConfigureAwait(false);
+        }
+        finally
+        {
+            ArrayPool<byte>.Shared.Return(frame);
+        }
+    }
+
+    private async ValueTask WaitForAnswersAsync(CancellationToken cancellation)
+    {
+        long deadline = Environment.TickCount64 + (long)Farewell.TotalMilliseconds;
+        while (!unanswered.IsEmpty && Environment.TickCount64 < deadline)
+        {
+            await Task.Delay(2, cancellation).ConfigureAwait(false);
+        }
+    }
+
+    private sealed class RawMessage(ReadOnlyMemory<byte> content) : JsonRpcMessage
+    {
+        public ReadOnlyMemory<byte> Content { get; } = content;
+    }
+}

@@ -1,0 +1,58 @@
+using AsmLsp.LanguageServer.Workspace;
+
+namespace AsmLsp.LanguageServer.Connection;
+
+/// <summary>What lives as long as the session.</summary>
+internal sealed class ServerContext
+{
+    public ServerContext(Func<LspConnection?> connection, ServerLog log, TimeProvider clock, CancellationToken stopping)
+    {
+        Log = log;
+        Clock = clock;
+        Stopping = stopping;
+        Client = new Client(connection, () => Profile);
+        Workspace = new WorkspaceState(log.Warn);
+        Settings = new SettingsSource(Client, () => Profile, Workspace);
+    }
+
+    public Client Client { get; }
+
+    public WorkspaceState Workspace { get; }
+
+    public SettingsSource Settings { get; }
+
+    public ServerLog Log { get; }
+
+    public TimeProvider Clock { get; }
+
+    /// <summary>Ends with the session: for work that goes on in the background.</summary>
+    public CancellationToken Stopping { get; }
+
+    /// <summary>What the client declared; that of a client that declares nothing until <c>initialize</c>.</summary>
+    public ClientProfile Profile { get; private set; } = ClientProfile.From(null);
+
+    public PositionMapper Positions { get; private set; } = new(Core.Text.ColumnEncoding.Utf16);
+
+    /// <summary>Takes over what <c>initialize</c> said.</summary>
+    public void Meet(ClientProfile profile)
+    {
+        Profile = profile;
+        Positions = new PositionMapper(profile.Encoding);
+    }
+
+    /// <summary>Takes the workspace as it is now, for a request that has just arrived.</summary>
+    public RequestContext Capture() => new(this, Workspace.Current);
+}
+
+/// <summary>What a request works with: the session, and the workspace as it was when the request arrived.</summary>
+internal readonly record struct RequestContext(ServerContext Server, Snapshot Snapshot)
+{
+    public ClientProfile Profile => Server.Profile;
+
+    public PositionMapper Positions => Server.Positions;
+
+    public Settings Settings => Snapshot.Settings;
+
+    /// <summary>The open document that is meant, or null (a client may ask about one that it has just closed).</summary>
+    public OpenDocument? Find(Protocol.TextDocumentIdentifier document) => Snapshot.Find(document.Uri);
+}

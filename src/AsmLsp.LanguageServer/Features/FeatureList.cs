@@ -1,0 +1,18 @@
+namespace AsmLsp.LanguageServer.Features;
+
+/// <summary>Every feature, in the order in which they are registered; a test finds one that is missing here.</summary>
+internal static class FeatureList
+{
+    public static IReadOnlyList<IFeature> All { get; } =
+    [
+        new InitializedHandler(),
+        new DidOpenHandler(),
+        new DidChangeHandler(),
+        new DidSaveHandler(),
+        new DidCloseHandler(),
+        new DidChangeConfigurationHandler(),
+        new DidChangeWorkspaceFoldersHandler(),
+        new DidChangeWatchedFilesHandler(),
+        new SetTraceHandler(),
+    ];
+}

@@ -1,0 +1,28 @@
+using System.CommandLine;
+using AsmLsp.Verbs;
+
+namespace AsmLsp;
+
+/// <summary>All verbs but <c>serve</c> come through here (that one only for its help).</summary>
+internal static class CommandLine
+{
+    /// <summary>The verbs in the order of the help text; a test finds one that is missing here.</summary>
+    public static IReadOnlyList<IVerb> Verbs { get; } =
+    [
+        new ServeVerb(),
+    ];
+
+    /// <summary>Runs a command line; a mistake in it gives a message and <see cref="ExitCodes.Unusable"/>.</summary>
+    public static int Run(string[] args, TextWriter output, TextWriter error)
+    {
+        var root = new RootCommand("Turns printed listings of mid-range PIC assembly into source, explains them and builds HEX files.");
+        foreach (IVerb verb in Verbs)
+        {
+            root.Subcommands.Add(verb.Create());
+        }
+
+        ParseResult parsed = root.Parse(args);
+        int code = parsed.Invoke(new InvocationConfiguration { Output = output, Error = error });
+        return parsed.Errors.Count > 0 ? ExitCodes.Unusable : code;
+    }
+}

@@ -1,0 +1,62 @@
+using System.CommandLine;
+using AsmLsp.LanguageServer.Connection;
+
+namespace AsmLsp.Verbs;
+
+/// <summary><c>relist serve</c>: the language server. <see cref="Run"/> touches no library but those of the server.</summary>
+internal sealed class ServeVerb : IVerb
+{
+    /// <inheritdoc/>
+    public Command Create()
+    {
+        var command = new Command("serve", "Serve an editor over the Language Server Protocol (3.17).") { TreatUnmatchedTokensAsErrors = false };
+        command.Options.Add(new Option<bool>("--stdio") { Description = "Talk over standard input and output (the default)." });
+        command.Options.Add(new Option<string>("--pipe") { Description = "Connect to a named pipe or local socket.", HelpName = "NAME" });
+        command.Options.Add(new Option<int>("--socket") { Description = "Connect to a port of this machine.", HelpName = "PORT" });
+        command.Options.Add(new Option<int>("--clientProcessId") { Description = "End when this process is gone.", HelpName = "N" });
+        command.SetAction(parsed => Run([.. parsed.Tokens.Skip(1).Select(token => token.Value)]));
+        return command;
+    }
+
+    /// <summary>Whether an argument asks for help instead.</summary>
+    public static bool AsksForHelp(string argument) => argument is "--help" or "-h" or "-?";
+
+    /// <summary>Serves until the client leaves. A flag that is not known is told and passed over, since editors pass flags of their own.</summary>
+    public static int Run(string[] arguments)
+    {
+        // Taken before anything else runs: whatever is printed by mistake must not reach the client.
+        using Stream input = Console.OpenStandardInput();
+        using Stream output = Console.OpenStandardOutput();
+        Console.SetOut(Console.Error);
+
+        var parsed = ServeArguments.Parse(arguments);
+        foreach (string warning in parsed.Warnings)
+        {
+            Console.Error.WriteLine($"relist: warning: {warning}");
+        }
+
+        if (parsed.Fault is { } fault)
+        {
+            Console.Error.WriteLine($"relist: {fault}");
+            return ExitCodes.Unusable;
+        }
+
+        return ServeAsync(parsed, input, output).GetAwaiter().GetResult();
+    }
+
+    private static async Task<int> ServeAsync(ServeArguments arguments, Stream input, Stream output)
+    {
+        try
+        {
+            await using Stream? way = arguments.Pipe is { } pipe ? await Transport.ConnectPipeAsync(pipe, CancellationToken.None).ConfigureAwait(false)
+                : arguments.Port is { } port ? await Transport.ConnectSocketAsync(port, CancellationToken.None).ConfigureAwait(false)
+                : null;
+            return await LspServer.RunAsync(new ServerOptions(way ?? input, way ?? output, Console.Error, arguments.ClientProcessId)).ConfigureAwait(false);
+        }
+        catch (IOException fault)
+        {
+            await Console.Error.WriteLineAsync($"relist: no connection to the client: {fault.Message}").ConfigureAwait(false);
+            return ExitCodes.Unusable;
+        }
+    }
+}
