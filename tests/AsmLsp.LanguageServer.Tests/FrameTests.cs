@@ -1,0 +1,116 @@
+using System.Text;
+using System.Text.Json.Nodes;
+using AsmLsp.LanguageServer.Tests.Harness;
+
+namespace AsmLsp.LanguageServer.Tests;
+
+/// <summary>What is no message is answered or passed over; the session goes on (JSON-RPC 2.0, section 5.1 for the codes).</summary>
+public sealed class FrameTests
+{
+    private const string Hover = """{"jsonrpc":"2.0","id":7,"method":"textDocument/hover","params":{"textDocument":{"uri":"file:///a.asm"},"position":{"line":0,"character":0}}}""";
+
+    [Theory]
+    [InlineData("{")]
+    [InlineData("")]
+    [InlineData("not json")]
+    [InlineData("{\"jsonrpc\":\"2.0\",}")]
+    public async Task Unreadable_json_is_answered_with_32700(string content) => await RefusedAsync(content, -32700);
+
+    [Theory]
+    [InlineData("[]")]
+    [InlineData("[" + Hover + "]")]
+    [InlineData("""{"jsonrpc":"2.0"}""")]
+    [InlineData("""{"jsonrpc":"2.0","method":5,"params":{}}""")]
+    [InlineData("""{"jsonrpc":"2.0","id":{},"method":"textDocument/hover"}""")]
+    [InlineData("17")]
+    [InlineData("null")]
+    [InlineData("\"text\"")]
+    public async Task Json_that_is_no_message_is_answered_with_32600(string content) => await RefusedAsync(content, -32600);
+
+    [Fact]
+    public async Task Deeply_nested_json_does_not_end_the_session() =>
+        await RefusedAsync(new string('[', 5000), -32700);
+
+    [Fact]
+    public async Task Faulty_message_with_an_id_is_answered_under_that_id()
+    {
+        await using Session session = await Session.StartAsync();
+        session.Client.SendContent("""{"jsonrpc":"2.0","id":41}""");
+        JsonObject reply = await session.Client.Stray.ReadAsync();
+        Assert.Equal(41, (int)reply["id"]!);
+        Assert.Equal(-32600, (int)reply["error"]!["code"]!);
+    }
+
+    [Theory]
+    [InlineData("""{"jsonrpc":"2.0","id":999,"result":null}""")]
+    [InlineData("""{"jsonrpc":"2.0","id":"unheard","result":{}}""")]
+    [InlineData("""{"jsonrpc":"2.0","id":999,"error":{"code":1,"message":"no"}}""")]
+    [InlineData("""{"jsonrpc":"2.0","id":null,"error":{"code":-32700,"message":"no"}}""")]
+    public async Task Answer_that_nobody_waits_for_is_dropped(string content)
+    {
+        await using Session session = await Session.StartAsync(features: ProbeFeatures.WithText);
+        session.Client.SendContent(content);
+        await StillAliveAsync(session);
+    }
+
+    [Theory]
+    [InlineData("Content-Length: abc\r\n\r\n")]
+    [InlineData("Content-Length: -5\r\n\r\n")]
+    [InlineData("Content-Type: text/plain\r\n\r\n")]
+    [InlineData("a stray line of a script\n")]
+    [InlineData("\r\n\r\n\r\n")]
+    public async Task Broken_header_is_passed_over(string bytes)
+    {
+        await using Session session = await Session.StartAsync(features: ProbeFeatures.WithText);
+        session.Client.SendBytes(Encoding.ASCII.GetBytes(bytes));
+        await StillAliveAsync(session);
+    }
+
+    [Fact]
+    public async Task Megabyte_without_a_line_end_is_passed_over()
+    {
+        await using Session session = await Session.StartAsync(features: ProbeFeatures.WithText);
+        session.Client.SendBytes(Encoding.ASCII.GetBytes(new string('x', 1_000_000) + "\n"));
+        await StillAliveAsync(session);
+    }
+
+    [Fact]
+    public async Task Header_names_are_read_in_any_case_and_order_and_in_single_bytes()
+    {
+        await using Session session = await Session.StartAsync(features: ProbeFeatures.WithText);
+        byte[] content = Encoding.UTF8.GetBytes(Hover.Replace("\"id\":7", "\"id\":\"slow\"", StringComparison.Ordinal));
+        byte[] header = Encoding.ASCII.GetBytes($"Content-Type: application/vscode-jsonrpc; charset=utf-8\r\ncontent-length: {content.Length}\r\n\r\n");
+        foreach (byte one in header.Concat(content))
+        {
+            session.Client.SendBytes([one]);
+        }
+
+        JsonObject reply = await session.Client.Stray.ReadAsync();
+        Assert.Equal("slow", (string)reply["id"]!);
+    }
+
+    [Fact]
+    public async Task Connection_cut_inside_a_message_ends_the_session()
+    {
+        Session session = await Session.StartAsync();
+        session.Client.SendBytes(Encoding.ASCII.GetBytes("Content-Length: 500\r\n\r\n{\"jsonrpc\""));
+        await session.Client.DisposeAsync();
+        Assert.Equal(1, await session.Running.WaitAsync(TestClient.Deadline));
+    }
+
+    private static async Task RefusedAsync(string content, int code)
+    {
+        await using Session session = await Session.StartAsync(features: ProbeFeatures.WithText);
+        session.Client.SendContent(content);
+        JsonObject reply = await session.Client.Stray.ReadAsync();
+        Assert.Equal(code, (int)reply["error"]!["code"]!);
+        Assert.True(reply.ContainsKey("id"));
+        await StillAliveAsync(session);
+    }
+
+    private static async Task StillAliveAsync(Session session)
+    {
+        session.Open("file:///alive.asm", " nop");
+        Assert.Equal("1: nop", await session.TextAsync("file:///alive.asm"));
+    }
+}

@@ -1,0 +1,34 @@
+using System.Text.Json.Nodes;
+using AsmLsp.LanguageServer.Features;
+using AsmLsp.LanguageServer.Protocol;
+
+namespace AsmLsp.LanguageServer.Tests.Harness;
+
+/// <summary>Real methods answered with what a test wants to see: the text the server holds, or an answer that waits.</summary>
+internal static class ProbeFeatures
+{
+    /// <summary>Hover answers with the whole text of the snapshot and its version.</summary>
+    public static IReadOnlyList<IFeature> WithText { get; } = [.. FeatureList.All.Where(feature => feature is not IAnswersHover), new TextProbe()];
+
+    /// <summary>What a hover of <see cref="WithText"/> answers: version, a colon, text.</summary>
+    public static async Task<string> TextAsync(this Session session, string uri) =>
+        (string)(await session.Client.RequestAsync("textDocument/hover", At(uri)))!["contents"]!;
+
+    public static JsonObject At(string uri, int line = 0, int character = 0) => new()
+    {
+        ["textDocument"] = new JsonObject { ["uri"] = uri },
+        ["position"] = new JsonObject { ["line"] = line, ["character"] = character },
+    };
+
+    /// <summary>Marks a feature that already answers hovers, so that the probe can take its place.</summary>
+    internal interface IAnswersHover;
+
+    private sealed class TextProbe : IFeature
+    {
+        public void Register(FeatureRegistry registry) =>
+            registry.Request<TextDocumentPositionParams, Hover?>(Methods.Hover, (request, parameters, _) =>
+                request.Find(parameters.TextDocument) is { } document
+                    ? new Hover($"{document.Version}:{document.Text}")
+                    : null);
+    }
+}
