@@ -1,0 +1,145 @@
+namespace AsmLsp.Host;
+
+/// <summary>How the search looks at folders; the server lays its unsaved documents over the disk.</summary>
+public interface IFolderView
+{
+    /// <summary>Whether a regular file stands under a full path.</summary>
+    bool IsFile(string path);
+
+    /// <summary>The names of the entries of a folder; empty where there is no such folder.</summary>
+    IEnumerable<string> NamesIn(string folder);
+}
+
+/// <summary>The disk as it is.</summary>
+public sealed class DiskView : IFolderView
+{
+    /// <summary>The one view there needs to be.</summary>
+    public static DiskView Instance { get; } = new();
+
+    /// <inheritdoc/>
+    public bool IsFile(string path) => FileKinds.Of(path) == FileKind.Regular;
+
+    /// <inheritdoc/>
+    public IEnumerable<string> NamesIn(string folder)
+    {
+        try
+        {
+            return Directory.Exists(folder) ? [.. Directory.EnumerateFileSystemEntries(folder).Select(entry => Path.GetFileName(entry)!)] : [];
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            return [];
+        }
+    }
+}
+
+/// <summary>
+/// Finds the file that an include means. Printed programs carry the paths of somebody else's disk, in either slash and any case; so the name is tried as
+/// it stands beside the including file, then its last part alone there, then both in the workspace folders and in the configured ones.
+/// </summary>
+/// <param name="workspaceFolders">Full paths, in order.</param>
+/// <param name="includeFolders">Full paths of the configured folders, in order.</param>
+/// <param name="view">How to look at folders.</param>
+public sealed class IncludeSearch(IReadOnlyList<string> workspaceFolders, IReadOnlyList<string> includeFolders, IFolderView view)
+{
+    /// <summary>The full path of the file that is meant, or null.</summary>
+    /// <param name="includingFile">Full path of the file with the include.</param>
+    /// <param name="written">The name as it stands there: bare, in quotes or in angle brackets.</param>
+    public string? Find(string includingFile, string written)
+    {
+        ArgumentException.ThrowIfNullOrEmpty(includingFile);
+        string name = Clean(written);
+        if (name.Length == 0)
+        {
+            return null;
+        }
+
+        string beside = Path.GetDirectoryName(Path.GetFullPath(includingFile)) ?? "/";
+        string last = name[(name.LastIndexOf('/') + 1)..];
+        bool foreign = IsAbsolute(name);
+        if (foreign && Path.IsPathFullyQualified(name) && view.IsFile(Path.GetFullPath(name)))
+        {
+            return Path.GetFullPath(name);
+        }
+
+        foreach (string folder in (IEnumerable<string>)[beside, .. workspaceFolders, .. includeFolders])
+        {
+            string? found = (foreign ? null : Resolve(folder, name)) ?? (last.Length > 0 ? Resolve(folder, last) : null);
+            if (found is not null)
+            {
+                return found;
+            }
+        }
+
+        return null;
+    }
+
+    /// <summary>The name without what stands around it, with forward slashes.</summary>
+    public static string Clean(string written)
+    {
+        ArgumentNullException.ThrowIfNull(written);
+        string name = written.Trim();
+        if (name.Length > 0 && name[0] is '<' or '"' or '\'')
+        {
+            char close = name[0] == '<' ? '>' : name[0];
+            int end = name.IndexOf(close, 1);
+            name = end < 0 ? name[1..] : name[1..end];
+        }
+
+        return name.Trim().Replace('\\', '/');
+    }
+
+    private static bool IsAbsolute(string name) =>
+        name[0] == '/' || (name.Length > 1 && name[1] == ':' && char.IsAsciiLetter(name[0]));
+
+    /// <summary>Walks a relative name part by part; a part that isn't there as written is looked for in another case.</summary>
+    private string? Resolve(string folder, string name)
+    {
+        string exact = Path.GetFullPath(Path.Combine(folder, name));
+        if (view.IsFile(exact))
+        {
+            return exact;
+        }
+
+        string at = folder;
+        string[] parts = name.Split('/', StringSplitOptions.RemoveEmptyEntries);
+        for (int i = 0; i < parts.Length; i++)
+        {
+            if (parts[i] is "." or "..")
+            {
+                at = Path.GetFullPath(Path.Combine(at, parts[i]));
+                continue;
+            }
+
+            string? entry = Entry(at, parts[i]);
+            if (entry is null)
+            {
+                return null;
+            }
+
+            at = Path.Combine(at, entry);
+        }
+
+        return view.IsFile(at) ? at : null;
+    }
+
+    private string? Entry(string folder, string part)
+    {
+        string? other = null;
+        foreach (string name in view.NamesIn(folder))
+        {
+            if (name == part)
+            {
+                return name;
+            }
+
+            // Of several that differ by case only, always the same one.
+            if (name.Equals(part, StringComparison.OrdinalIgnoreCase) && (other is null || string.CompareOrdinal(name, other) < 0))
+            {
+                other = name;
+            }
+        }
+
+        return other;
+    }
+}

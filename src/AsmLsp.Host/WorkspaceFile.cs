@@ -1,0 +1,181 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Text.Json;
+
+namespace AsmLsp.Host;
+
+/// <summary>What is fitted on the board, as far as somebody said so.</summary>
+/// <param name="Marking">What is printed on the chip (<c>PIC16F84A-04/P</c>).</param>
+/// <param name="Crystal">The crystal or resonator with its unit (<c>4 MHz</c>).</param>
+/// <param name="Supply">The supply voltage with its unit (<c>5 V</c>).</param>
+public sealed record Board(string? Marking, string? Crystal, string? Supply);
+
+/// <summary>A mistake in a project file.</summary>
+/// <param name="Line">Line from 1, or 0 where it concerns no line.</param>
+/// <param name="Message">What is wrong and what is used instead.</param>
+public sealed record WorkspaceFileProblem(int Line, string Message);
+
+/// <summary>
+/// The project file <c>relist.json</c>: everything in it is optional. Comments and a comma too many are taken; an entry of a wrong
+/// type is told and left out; the rest counts.
+/// </summary>
+public sealed record WorkspaceFile
+{
+    /// <summary>The name of the file.</summary>
+    public const string FileName = "relist.json";
+
+    private static readonly JsonDocumentOptions Lenient = new() { AllowTrailingCommas = true, CommentHandling = JsonCommentHandling.Skip };
+
+    private static readonly string[] Known = ["root", "device", "clock", "includeFolders", "output", "board", "$schema"];
+
+    /// <summary>A project that says nothing.</summary>
+    public static WorkspaceFile Empty { get; } = new();
+
+    /// <summary>The source that includes the others, relative to the file's folder.</summary>
+    public string? Root { get; init; }
+
+    /// <summary>The chip, where the source names none.</summary>
+    public string? Device { get; init; }
+
+    /// <summary>The clock frequency with its unit, where the source names none.</summary>
+    public string? Clock { get; init; }
+
+    /// <summary>Further folders for includes, relative to the file's folder.</summary>
+    public ImmutableArray<string> IncludeFolders { get; init; } = [];
+
+    /// <summary>Where the HEX file goes, relative to the file's folder.</summary>
+    public string? Output { get; init; }
+
+    /// <summary>What is fitted on the board.</summary>
+    public Board? Board { get; init; }
+
+    /// <summary>Reads the text of a project file.</summary>
+    public static (WorkspaceFile File, IReadOnlyList<WorkspaceFileProblem> Problems) Read(string text)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        var problems = new List<WorkspaceFileProblem>();
+        JsonDocument document;
+        try
+        {
+            document = JsonDocument.Parse(text, Lenient);
+        }
+        catch (JsonException fault)
+        {
+            int line = (int)(fault.LineNumber ?? -1) + 1;
+            problems.Add(new(line, $"{FileName} is not readable as JSON near line {line}; nothing of it is used."));
+            return (Empty, problems);
+        }
+
+        using (document)
+        {
+            JsonElement root = document.RootElement;
+            if (root.ValueKind != JsonValueKind.Object)
+            {
+                problems.Add(new(1, $"{FileName} should be an object with named entries; nothing of it is used."));
+                return (Empty, problems);
+            }
+
+            foreach (JsonProperty entry in root.EnumerateObject().Where(entry => !Known.Contains(entry.Name)))
+            {
+                problems.Add(new(LineOf(text, entry.Name), $"{FileName}: {entry.Name} is not an entry that is known; it is left out."));
+            }
+
+            var reader = new EntryReader(text, problems);
+            return (new WorkspaceFile
+            {
+                Root = reader.Text(root, "root"),
+                Device = reader.Text(root, "device"),
+                Clock = reader.Text(root, "clock"),
+                IncludeFolders = reader.Texts(root, "includeFolders"),
+                Output = reader.Text(root, "output"),
+                Board = reader.Board(root),
+            }, problems);
+        }
+    }
+
+    /// <summary>
+    /// The nearest project file at or above a folder, not above <paramref name="topFolder"/> (null: up to the top of the disk);
+    /// null where there is none.
+    /// </summary>
+    public static string? FindAbove(string folder, string? topFolder)
+    {
+        ArgumentException.ThrowIfNullOrEmpty(folder);
+        string? top = topFolder is null ? null : Path.TrimEndingDirectorySeparator(Path.GetFullPath(topFolder));
+        for (string? at = Path.TrimEndingDirectorySeparator(Path.GetFullPath(folder)); at is not null; at = Path.GetDirectoryName(at))
+        {
+            string candidate = Path.Combine(at, FileName);
+            if (FileKinds.Of(candidate) == FileKind.Regular)
+            {
+                return candidate;
+            }
+
+            if (at == top)
+            {
+                break;
+            }
+        }
+
+        return null;
+    }
+
+    private static int LineOf(string text, string name)
+    {
+        int at = text.IndexOf($"\"{name}\"", StringComparison.Ordinal);
+        return at < 0 ? 0 : 1 + text.AsSpan(0, at).Count('\n');
+    }
+
+    private sealed class EntryReader(string text, List<WorkspaceFileProblem> problems)
+    {
+        public string? Text(JsonElement parent, string name, string? shown = null)
+        {
+            if (!parent.TryGetProperty(name, out JsonElement value) || value.ValueKind == JsonValueKind.Null)
+            {
+                return null;
+            }
+
+            if (value.ValueKind == JsonValueKind.String)
+            {
+                string trimmed = value.GetString()!.Trim();
+                return trimmed.Length == 0 ? null : trimmed;
+            }
+
+            Complain(name, $"{shown ?? name} should be a text in quotes");
+            return null;
+        }
+
+        public ImmutableArray<string> Texts(JsonElement parent, string name)
+        {
+            if (!parent.TryGetProperty(name, out JsonElement value) || value.ValueKind == JsonValueKind.Null)
+            {
+                return [];
+            }
+
+            if (value.ValueKind == JsonValueKind.Array && value.EnumerateArray().All(entry => entry.ValueKind == JsonValueKind.String))
+            {
+                return [.. value.EnumerateArray().Select(entry => entry.GetString()!)];
+            }
+
+            Complain(name, $"{name} should be a list of texts in quotes");
+            return [];
+        }
+
+        public Board? Board(JsonElement parent)
+        {
+            if (!parent.TryGetProperty("board", out JsonElement value) || value.ValueKind == JsonValueKind.Null)
+            {
+                return null;
+            }
+
+            if (value.ValueKind != JsonValueKind.Object)
+            {
+                Complain("board", "board should be an object with marking, crystal and supply");
+                return null;
+            }
+
+            return new(Text(value, "marking", "board.marking"), Text(value, "crystal", "board.crystal"), Text(value, "supply", "board.supply"));
+        }
+
+        private void Complain(string name, string what) =>
+            problems.Add(new(LineOf(text, name), string.Create(CultureInfo.InvariantCulture, $"{FileName}: {what}; it is left out.")));
+    }
+}

@@ -1,0 +1,21 @@
+namespace AsmLsp.Host.Tests;
+
+/// <summary>A folder of its own for one test, gone afterwards.</summary>
+internal sealed class TempFolder : IDisposable
+{
+    public string Path { get; } = Directory.CreateTempSubdirectory("relist-test-").FullName;
+
+    public string this[string name] => System.IO.Path.Combine(Path, name);
+
+    public string Write(string name, string text) => Write(name, System.Text.Encoding.UTF8.GetBytes(text));
+
+    public string Write(string name, byte[] bytes)
+    {
+        string path = this[name];
+        Directory.CreateDirectory(System.IO.Path.GetDirectoryName(path)!);
+        File.WriteAllBytes(path, bytes);
+        return path;
+    }
+
+    public void Dispose() => Directory.Delete(Path, recursive: true);
+}

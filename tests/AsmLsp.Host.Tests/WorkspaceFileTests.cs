@@ -1,0 +1,68 @@
+namespace AsmLsp.Host.Tests;
+
+public sealed class WorkspaceFileTests
+{
+    [Fact]
+    public void Every_entry_is_read()
+    {
+        (WorkspaceFile file, var problems) = WorkspaceFile.Read("""
+            {
+              // the board on the bench
+              "root": "main.asm", "device": "16F84A", "clock": "4 MHz", "includeFolders": ["inc", "lib"], "output": "out/main.hex",
+              "board": { "marking": "PIC16F84A-04/P", "crystal": "4 MHz", "supply": "5 V" },
+            }
+            """);
+        Assert.Empty(problems);
+        Assert.Equal("main.asm", file.Root);
+        Assert.Equal("16F84A", file.Device);
+        Assert.Equal("4 MHz", file.Clock);
+        Assert.Equal<IEnumerable<string>>(["inc", "lib"], file.IncludeFolders);
+        Assert.Equal("out/main.hex", file.Output);
+        Assert.Equal(new Board("PIC16F84A-04/P", "4 MHz", "5 V"), file.Board);
+    }
+
+    [Fact]
+    public void Null_and_empty_mean_not_set()
+    {
+        (WorkspaceFile file, var problems) = WorkspaceFile.Read("""{ "root": null, "device": " ", "includeFolders": null, "board": null }""");
+        Assert.Empty(problems);
+        Assert.Equal(WorkspaceFile.Empty, file with { IncludeFolders = WorkspaceFile.Empty.IncludeFolders });
+    }
+
+    [Fact]
+    public void Wrong_type_is_told_with_its_line_and_the_rest_counts()
+    {
+        (WorkspaceFile file, var problems) = WorkspaceFile.Read("{\n  \"clock\": 4000000,\n  \"device\": \"16F628A\",\n  \"includeFolders\": \"inc\",\n  \"board\": []\n}");
+        Assert.Equal("16F628A", file.Device);
+        Assert.Null(file.Clock);
+        Assert.Equal([2, 4, 5], problems.Select(problem => problem.Line));
+        Assert.Contains("clock should be a text in quotes", problems[0].Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Unknown_entry_is_told() =>
+        Assert.Contains("devise", Assert.Single(WorkspaceFile.Read("{ \"devise\": \"16F84\" }").Problems).Message, StringComparison.Ordinal);
+
+    [Theory]
+    [InlineData("{\n\"root\": \n", 3)]
+    [InlineData("[]", 1)]
+    [InlineData("", 1)]
+    public void Unreadable_file_is_told_and_nothing_of_it_used(string text, int line)
+    {
+        (WorkspaceFile file, var problems) = WorkspaceFile.Read(text);
+        Assert.Equal(WorkspaceFile.Empty, file);
+        Assert.Equal(line, Assert.Single(problems).Line);
+    }
+
+    [Fact]
+    public void Nearest_file_above_is_found_but_none_above_the_top_folder()
+    {
+        using var folder = new TempFolder();
+        string outer = folder.Write("relist.json", "{}");
+        Directory.CreateDirectory(folder["ws/src"]);
+        Assert.Equal(outer, WorkspaceFile.FindAbove(folder["ws/src"], null));
+        Assert.Null(WorkspaceFile.FindAbove(folder["ws/src"], folder["ws"]));
+        string inner = folder.Write("ws/relist.json", "{}");
+        Assert.Equal(inner, WorkspaceFile.FindAbove(folder["ws/src"], folder["ws"]));
+    }
+}
