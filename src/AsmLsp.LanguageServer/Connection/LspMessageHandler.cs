@@ -77,7 +77,16 @@ internal sealed class LspMessageHandler : MessageHandlerBase
         }
 
         outgoing.ResetWrittenCount();
-        Formatter.Serialize(outgoing, content);
+        if (content is JsonRpcRequest { IsResponseExpected: true, Arguments: null or IReadOnlyList<object?> { Count: 0 }, Method: { } method } bare)
+        {
+            // The library would send an empty list, which is wrong for a method without parameters.
+            WriteBare(outgoing, bare.RequestId, json => json.WriteString("method"u8, method));
+        }
+        else
+        {
+            Formatter.Serialize(outgoing, content);
+        }
+
         if (content is JsonRpcRequest { IsResponseExpected: true } request)
         {
             asked.TryAdd(request.RequestId, 0);
@@ -232,31 +241,36 @@ internal sealed class LspMessageHandler : MessageHandlerBase
     {
         // Written by hand: the library leaves out an id of null, which the protocol wants to see.
         var content = new ArrayBufferWriter<byte>();
-        using (var json = new Utf8JsonWriter(content))
+        WriteBare(content, id, json =>
         {
-            json.WriteStartObject();
-            json.WriteString("jsonrpc"u8, "2.0"u8);
-            if (id.Number is { } number)
-            {
-                json.WriteNumber("id"u8, number);
-            }
-            else if (id.String is { } name)
-            {
-                json.WriteString("id"u8, name);
-            }
-            else
-            {
-                json.WriteNull("id"u8);
-            }
-
             json.WriteStartObject("error"u8);
             json.WriteNumber("code"u8, code);
             json.WriteString("message"u8, text);
             json.WriteEndObject();
-            json.WriteEndObject();
+        });
+        await WriteAsync(new RawMessage(content.WrittenMemory), cancellation).ConfigureAwait(false);
+    }
+
+    private static void WriteBare(ArrayBufferWriter<byte> content, RequestId id, Action<Utf8JsonWriter> rest)
+    {
+        using var json = new Utf8JsonWriter(content);
+        json.WriteStartObject();
+        json.WriteString("jsonrpc"u8, "2.0"u8);
+        if (id.Number is { } number)
+        {
+            json.WriteNumber("id"u8, number);
+        }
+        else if (id.String is { } name)
+        {
+            json.WriteString("id"u8, name);
+        }
+        else
+        {
+            json.WriteNull("id"u8);
         }
 
-        await WriteAsync(new RawMessage(content.WrittenMemory), cancellation).ConfigureAwait(false);
+        rest(json);
+        json.WriteEndObject();
     }
 
     private async ValueTask WriteFrameAsync(ReadOnlyMemory<byte> content, CancellationToken cancellation)

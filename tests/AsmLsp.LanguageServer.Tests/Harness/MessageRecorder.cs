@@ -17,7 +17,7 @@ internal sealed class MessageRecorder : IDisposable
     {
         string folder = Path.Combine(AppContext.BaseDirectory, "recorded");
         Directory.CreateDirectory(folder);
-        output = new StreamWriter(Path.Combine(folder, $"{name}-{Guid.NewGuid():N}.jsonl"));
+        output = new StreamWriter(Path.Combine(folder, $"{name}-{Guid.NewGuid():N}.jsonl")) { AutoFlush = true };
     }
 
     public void Write(string from, JsonObject message)

@@ -7,8 +7,15 @@ namespace AsmLsp.LanguageServer.Tests.Harness;
 /// <summary>Real methods answered with what a test wants to see: the text the server holds, or an answer that waits.</summary>
 internal static class ProbeFeatures
 {
+    /// <summary>What keeps the documents and settings, and answers nothing.</summary>
+    public static IReadOnlyList<IFeature> Spine { get; } =
+    [
+        new InitializedHandler(), new DidOpenHandler(), new DidChangeHandler(), new DidSaveHandler(), new DidCloseHandler(),
+        new DidChangeConfigurationHandler(), new DidChangeWorkspaceFoldersHandler(), new DidChangeWatchedFilesHandler(), new SetTraceHandler(),
+    ];
+
     /// <summary>Hover answers with the whole text of the snapshot and its version.</summary>
-    public static IReadOnlyList<IFeature> WithText { get; } = [.. FeatureList.All.Where(feature => feature is not IAnswersHover), new TextProbe()];
+    public static IReadOnlyList<IFeature> WithText { get; } = [.. Spine, new TextProbe()];
 
     /// <summary>What a hover of <see cref="WithText"/> answers: version, a colon, text.</summary>
     public static async Task<string> TextAsync(this Session session, string uri) =>
@@ -19,9 +26,6 @@ internal static class ProbeFeatures
         ["textDocument"] = new JsonObject { ["uri"] = uri },
         ["position"] = new JsonObject { ["line"] = line, ["character"] = character },
     };
-
-    /// <summary>Marks a feature that already answers hovers, so that the probe can take its place.</summary>
-    internal interface IAnswersHover;
 
     private sealed class TextProbe : IFeature
     {

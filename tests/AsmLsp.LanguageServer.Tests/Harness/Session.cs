@@ -36,10 +36,11 @@ internal sealed class Session : IAsyncDisposable
 
     /// <summary>A session that is ready for work.</summary>
     public static async Task<Session> StartAsync(
-        string capabilities = "{}", IReadOnlyList<IFeature>? features = null, JsonNode? initializationOptions = null, Func<string, JsonNode?, JsonNode?>? answer = null, [CallerMemberName] string name = "")
+        string capabilities = "{}", IReadOnlyList<IFeature>? features = null, JsonNode? initializationOptions = null, Func<string, JsonNode?, JsonNode?>? answer = null, bool recordsAnswers = true, [CallerMemberName] string name = "")
     {
         var session = new Session(name, features);
         session.Client.Answer = answer;
+        session.Client.RecordsAnswers = recordsAnswers;
         JsonObject parameters = Initialize(capabilities);
         if (initializationOptions is not null)
         {

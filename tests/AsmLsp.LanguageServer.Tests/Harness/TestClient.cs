@@ -35,6 +35,9 @@ internal sealed class TestClient : IAsyncDisposable
     /// <summary>Answers requests of the server: method and parameters to result. The default refuses.</summary>
     public Func<string, JsonNode?, JsonNode?>? Answer { get; set; }
 
+    /// <summary>Off where a test answers as no good client does.</summary>
+    public bool RecordsAnswers { get; set; } = true;
+
     /// <summary>Requests and notifications that the server sent, in order.</summary>
     public ConcurrentQueue<JsonObject> FromServer { get; } = new();
 
@@ -137,9 +140,13 @@ internal sealed class TestClient : IAsyncDisposable
     public static byte[] Frame(byte[] content) =>
         [.. Encoding.ASCII.GetBytes(string.Create(CultureInfo.InvariantCulture, $"Content-Length: {content.Length}\r\n\r\n")), .. content];
 
-    private void Send(JsonObject message)
+    private void Send(JsonObject message, bool record = true)
     {
-        recorder.Write("client", message);
+        if (record)
+        {
+            recorder.Write("client", message);
+        }
+
         SendBytes(Frame(JsonSerializer.SerializeToUtf8Bytes(message)));
     }
 
@@ -181,7 +188,7 @@ internal sealed class TestClient : IAsyncDisposable
                     reply["error"] = new JsonObject { ["code"] = -32601, ["message"] = method + " is not answered by this test" };
                 }
 
-                Send(reply);
+                Send(reply, RecordsAnswers);
             }
         }
         else if (message["id"] is { } id && waiting.TryRemove(id.ToJsonString(), out TaskCompletionSource<JsonObject>? reply))
