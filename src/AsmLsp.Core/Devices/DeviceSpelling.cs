@@ -1,0 +1,109 @@
+using System.Globalization;
+
+namespace AsmLsp.Core.Devices;
+
+/// <summary>A chip's name taken apart: <c>pic16lf628a-04/p</c> is family 16, technology F, number 628A, with a marking.</summary>
+internal readonly record struct DeviceSpelling(string Family, string Technology, string Number, bool HasMarking)
+{
+    /// <summary>The name as the catalog has it.</summary>
+    internal string Name => "PIC" + Family + Technology + Number;
+
+    /// <summary>The number without the letters behind it.</summary>
+    internal int Digits => int.Parse(Number.AsSpan().TrimEnd("ABCDEFGHIJKLMNOPQRSTUVWXYZ"), NumberStyles.None, CultureInfo.InvariantCulture);
+
+    /// <summary>Takes a spelling apart; false where it has no form of a chip's name.</summary>
+    internal static bool TryParse(string? text, out DeviceSpelling spelling)
+    {
+        spelling = default;
+        if (text is null)
+            return false;
+        ReadOnlySpan<char> rest = text.AsSpan().Trim();
+        if (rest.StartsWith("PIC", StringComparison.OrdinalIgnoreCase))
+            rest = rest[3..].TrimStart(" -");
+        else if (rest.StartsWith("P", StringComparison.OrdinalIgnoreCase))
+            rest = rest[1..];
+
+        if (rest.Length < 4 || !char.IsAsciiDigit(rest[0]) || !char.IsAsciiDigit(rest[1]))
+            return false;
+        string family = rest[..2].ToString();
+        rest = rest[2..];
+
+        int letters = 0;
+        while (letters < rest.Length && char.IsAsciiLetter(rest[letters]))
+            letters++;
+        string? technology = rest[..letters].ToString().ToUpperInvariant() switch
+        {
+            "F" or "LF" or "HV" => "F", // HV parts add a shunt regulator, all else is as in the F part.
+            "C" or "LC" => "C",
+            "CR" or "LCR" => "CR", // mask-programmed: known by its form, but nothing to program
+            "CE" or "LCE" => "CE",
+            _ => null,
+        };
+        rest = rest[letters..];
+        int length = 0;
+        while (length < rest.Length && char.IsAsciiDigit(rest[length]))
+            length++;
+        if (technology is null || length is < 2 or > 4)
+            return false;
+        int digits = length;
+        while (length < rest.Length && char.IsAsciiLetter(rest[length]) && length < digits + 2)
+            length++;
+        string number = rest[..length].ToString().ToUpperInvariant();
+        rest = rest[length..].Trim();
+        if (!rest.IsEmpty && !IsMarking(rest))
+            return false;
+        spelling = new DeviceSpelling(family, technology, number, !rest.IsEmpty);
+        return true;
+    }
+
+    /// <summary>How many characters must be put in, taken out or changed to make one name of the other.</summary>
+    internal static int Distance(in DeviceSpelling a, in DeviceSpelling b)
+    {
+        string from = a.Technology + a.Number, to = b.Technology + b.Number;
+        var row = new int[to.Length + 1];
+        for (int j = 0; j <= to.Length; j++)
+            row[j] = j;
+        for (int i = 1; i <= from.Length; i++)
+        {
+            int diagonal = row[0];
+            row[0] = i;
+            for (int j = 1; j <= to.Length; j++)
+            {
+                int changed = diagonal + (from[i - 1] == to[j - 1] ? 0 : 1);
+                diagonal = row[j];
+                row[j] = Math.Min(changed, Math.Min(row[j], row[j - 1]) + 1);
+            }
+        }
+
+        return row[to.Length];
+    }
+
+    // A speed grade and a temperature range after a dash, a package after a slash: -04/P, -20I/SP, /JW, -I/P, -04.
+    private static bool IsMarking(ReadOnlySpan<char> rest)
+    {
+        int at = 0;
+        if (rest[0] == '-')
+        {
+            at = 1;
+            while (at < rest.Length && char.IsAsciiDigit(rest[at]))
+                at++;
+            if (at < rest.Length && char.ToUpperInvariant(rest[at]) is 'I' or 'E')
+                at++;
+            if (at == 1)
+                return false;
+        }
+
+        if (at == rest.Length)
+            return true;
+        if (rest[at] != '/')
+            return false;
+        ReadOnlySpan<char> package = rest[(at + 1)..];
+        foreach (char c in package)
+        {
+            if (!char.IsAsciiLetterOrDigit(c))
+                return false;
+        }
+
+        return package.Length is >= 1 and <= 4;
+    }
+}

@@ -1,0 +1,33 @@
+namespace AsmLsp.Core.Devices;
+
+/// <summary>Kinds of clock source.</summary>
+public enum OscillatorKind
+{
+    /// <summary>A resistor (and capacitor) at the clock pin: cheap, not exact.</summary>
+    ExternalRc,
+
+    /// <summary>A watch crystal or another slow one, low drive.</summary>
+    CrystalLp,
+
+    /// <summary>A crystal or ceramic resonator up to 4 MHz.</summary>
+    CrystalXt,
+
+    /// <summary>A crystal or ceramic resonator above about 4 MHz.</summary>
+    CrystalHs,
+
+    /// <summary>The oscillator inside the chip: no parts needed.</summary>
+    Internal,
+
+    /// <summary>A clock fed in from outside.</summary>
+    ExternalClock,
+}
+
+/// <summary>A clock source as selected by a configuration setting.</summary>
+/// <param name="Kind">The kind.</param>
+/// <param name="ClockOutPin">The pin that gives the instruction clock out, or null.</param>
+/// <param name="FixedHertz">The rate in hertz where the chip has just one internal rate, else null.</param>
+public sealed record Oscillator(OscillatorKind Kind, string? ClockOutPin, int? FixedHertz)
+{
+    /// <summary>Whether a crystal or resonator must be fitted.</summary>
+    public bool NeedsCrystal => Kind is OscillatorKind.CrystalLp or OscillatorKind.CrystalXt or OscillatorKind.CrystalHs;
+}
