@@ -1,0 +1,37 @@
+namespace AsmLsp.Core.Problems;
+
+/// <content>Directives, includes, macros and the limits that guard the machine.</content>
+public static partial class Catalogue
+{
+    /// <summary>A directive's operand is faulty.</summary>
+    public static readonly ProblemKind BadDirective = Error("bad-directive",
+        "{0}");
+
+    /// <summary>A file to include is not found.</summary>
+    public static readonly ProblemKind IncludeMissing = Error("include-missing",
+        "The file {0} to include is not found. Put it beside this file, or remove the line if nothing of it is used.");
+
+    /// <summary>A file includes itself.</summary>
+    public static readonly ProblemKind IncludeCircular = Error("include-circular",
+        "{0} is included while it is being read already: {1}.");
+
+    /// <summary>A limit that guards the machine.</summary>
+    public static readonly ProblemKind LimitReached = Error("limit-reached",
+        "{0}");
+
+    /// <summary>The program's own error line.</summary>
+    public static readonly ProblemKind AuthorError = Error("author-error",
+        "The program stops the build here: {0}");
+
+    /// <summary>The program's own message line.</summary>
+    public static readonly ProblemKind AuthorMessage = Information("author-message",
+        "The program says: {0}");
+
+    /// <summary>Names that belong to another file.</summary>
+    public static readonly ProblemKind ExternalName = Error("external-name",
+        "{0} is said to be defined in another file, and no file of this program defines it.");
+
+    /// <summary>A directive that the program uses and that has no effect.</summary>
+    public static readonly ProblemKind MacroDefinedTwice = Warning("macro-defined-twice",
+        "The macro {0} is defined again; calls from here on use this one.");
+}

@@ -1,0 +1,93 @@
+namespace AsmLsp.Core.Problems;
+
+/// <content>Numbers, expressions and operands.</content>
+public static partial class Catalogue
+{
+    /// <summary>A number has a digit that its notation does not have.</summary>
+    public static readonly ProblemKind BadNumber = Error("bad-number",
+        "{0} is not a {1} number: '{2}' is no digit of it.");
+
+    /// <summary>A number does not fit into 32 bits.</summary>
+    public static readonly ProblemKind NumberTooLarge = Error("number-too-large",
+        "{0} is too large: numbers here have 32 bits at the most.");
+
+    /// <summary>A number that can be read in two notations.</summary>
+    public static readonly ProblemKind AmbiguousNumber = Warning("ambiguous-number",
+        "{0} can be read as binary or as hexadecimal; it is read as {1} here. Write {2} to be sure.");
+
+    /// <summary>An expression is faulty.</summary>
+    public static readonly ProblemKind BadExpression = Error("bad-expression",
+        "{0}");
+
+    /// <summary>An operand is missing.</summary>
+    public static readonly ProblemKind MissingOperand = Error("missing-operand",
+        "{0} needs {1}. Write {2}.");
+
+    /// <summary>There are more operands than the operation takes.</summary>
+    public static readonly ProblemKind TooManyOperands = Warning("too-many-operands",
+        "{0} takes {1}; '{2}' makes no word.");
+
+    /// <summary>A constant does not fit into 8 bits.</summary>
+    public static readonly ProblemKind LiteralOutOfRange = Warning("literal-out-of-range",
+        "{0} does not fit into 8 bits (-128 to 255): only its low 8 bits, {1}, go into the instruction.");
+
+    /// <summary>A data word does not fit.</summary>
+    public static readonly ProblemKind DataOutOfRange = Warning("data-out-of-range",
+        "{0} does not fit into {1} bits: only {2} is stored.");
+
+    /// <summary>A bit number is not 0 to 7.</summary>
+    public static readonly ProblemKind BitOutOfRange = Error("bit-out-of-range",
+        "Bits are numbered 0 to 7; {0} is none of them.");
+
+    /// <summary>A register address lies outside the register file.</summary>
+    public static readonly ProblemKind RegisterOutOfRange = Warning("register-out-of-range",
+        "{0} is no register address (0 to 0x1FF): only its low 7 bits, {1}, go into the instruction.");
+
+    /// <summary>The destination is neither 0 nor 1.</summary>
+    public static readonly ProblemKind DestinationUnclear = Warning("destination-unclear",
+        "The destination is 0 (W) or 1 (the register); {0} is neither. It is taken as {1}.");
+
+    /// <summary>The destination is left out.</summary>
+    public static readonly ProblemKind DestinationLeftOut = Information("destination-left-out",
+        "{0} does not say where the result goes: it goes back to the register. Write ',f' to say so.");
+
+    /// <summary>TRIS names no port.</summary>
+    public static readonly ProblemKind TrisPortUnclear = Error("tris-port-unclear",
+        "TRIS takes a port, 5 (port A or GPIO), 6 (port B) or 7 (port C); {0} is none of them.");
+
+    /// <summary>A jump leaves the program memory.</summary>
+    public static readonly ProblemKind JumpOutsideMemory = Warning("jump-outside-memory",
+        "{0} is no address in the program memory of {1}, which ends at {2}.");
+
+    /// <summary>A division by zero.</summary>
+    public static readonly ProblemKind DivisionByZero = Error("division-by-zero",
+        "This divides by zero.");
+
+    /// <summary>A result does not fit into 32 bits.</summary>
+    public static readonly ProblemKind ValueOverflows = Warning("value-overflows",
+        "The result does not fit into 32 bits; only its low 32 bits are used.");
+
+    /// <summary>A division whose result depends on a choice.</summary>
+    public static readonly ProblemKind NegativeDivision = Warning("negative-division",
+        "Dividing negative numbers is not settled in printed listings; here the result is cut towards zero.");
+
+    /// <summary>A mix of operators that people read in two ways.</summary>
+    public static readonly ProblemKind UnclearPrecedence = Warning("unclear-precedence",
+        "'{0}' binds stronger than '{1}' here, so this is read as {2}. Put parentheses to be sure.");
+
+    /// <summary>Text where one value is wanted.</summary>
+    public static readonly ProblemKind TextWhereValue = Error("text-where-value",
+        "{0} is text of {1} characters where one value is wanted.");
+
+    /// <summary>A character that has no byte.</summary>
+    public static readonly ProblemKind CharacterWithoutByte = Warning("character-without-byte",
+        "'{0}' is not in the character set that such listings were written with; its low 8 bits, {1}, are stored.");
+
+    /// <summary>A form of data that printed listings do not settle.</summary>
+    public static readonly ProblemKind UnsettledData = Warning("unsettled-data",
+        "{0}");
+
+    /// <summary>A value is needed at once, but is not known here.</summary>
+    public static readonly ProblemKind ValueNotSettled = Error("value-not-settled",
+        "The addresses of this program do not come to rest: {0} changes each time it is worked out.");
+}

@@ -1,0 +1,20 @@
+using System.Collections.Immutable;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Problems;
+
+/// <summary>Another place that helps to understand a problem.</summary>
+public sealed record RelatedPlace(SourcePlace Place, string Text);
+
+/// <summary>
+/// One problem found: its kind, its place, the message in full, and the words that fill the message (a fix
+/// reads them instead of taking the message apart).
+/// </summary>
+public sealed record Problem(ProblemKind Kind, SourcePlace Place, string Message, ImmutableArray<string> Arguments, ImmutableArray<RelatedPlace> Related)
+{
+    /// <summary>The readable code of the kind.</summary>
+    public string Code => Kind.Code;
+
+    /// <summary>How much the problem weighs.</summary>
+    public Severity Severity => Kind.Severity;
+}
