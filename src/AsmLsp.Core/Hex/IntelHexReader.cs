@@ -1,0 +1,185 @@
+using System.Collections.Immutable;
+using System.Globalization;
+
+namespace AsmLsp.Core.Hex;
+
+/// <summary>Something wrong in a HEX file.</summary>
+/// <param name="Line">Line of the file, from 1.</param>
+/// <param name="Column">Column of the line, from 1.</param>
+/// <param name="IsFatal">Whether the words cannot be trusted; else it is only worth knowing.</param>
+/// <param name="Message">What is wrong, for people.</param>
+public sealed record HexFault(int Line, int Column, bool IsFatal, string Message);
+
+/// <summary>A HEX file read: its words, and what is wrong with it.</summary>
+public sealed record HexReading(WordMemory Memory, ImmutableArray<HexFault> Faults)
+{
+    /// <summary>Whether the words can be trusted.</summary>
+    public bool IsUsable => !Faults.Any(f => f.IsFatal);
+}
+
+/// <summary>
+/// Reads Intel HEX files, after Intel's Hexadecimal Object File Format Specification, Revision A (1988), record types 00 to
+/// 05. Never fails: what is wrong is told with its line.
+/// </summary>
+public static class IntelHexReader
+{
+    private const int MostFaults = 100;
+
+    /// <summary>Reads the text of a file.</summary>
+    public static HexReading Read(string text)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        var reading = new Reader();
+        int number = 0;
+        int start = text.StartsWith('\uFEFF') ? 1 : 0;
+        while (start < text.Length && !reading.IsFull)
+        {
+            int end = text.AsSpan(start).IndexOfAny('\r', '\n');
+            end = end < 0 ? text.Length : start + end;
+            number++;
+            reading.Line(text.AsSpan(start, end - start), number);
+            start = end + (end + 1 < text.Length && text[end] == '\r' && text[end + 1] == '\n' ? 2 : 1);
+        }
+
+        return reading.Finish(number);
+    }
+
+    private sealed class Reader
+    {
+        private readonly Dictionary<int, byte> bytes = [];
+        private readonly List<HexFault> faults = [];
+        private int baseAddress;
+        private bool ended;
+        private bool toldBehindEnd;
+        private int records;
+
+        public bool IsFull => faults.Count >= MostFaults;
+
+        public void Line(ReadOnlySpan<char> line, int number)
+        {
+            int lead = line.Length - line.TrimStart().Length;
+            line = line.Trim();
+            if (line.IsEmpty || (line.Length == 1 && line[0] == '\u001A')) return;
+            if (line[0] != ':')
+            {
+                Fault(number, lead, true, "This line does not start with ':', so it is no record of a HEX file.");
+                return;
+            }
+
+            if (ended)
+            {
+                if (!toldBehindEnd) Fault(number, lead, true, "A record follows the end record. Are two files joined here?");
+                toldBehindEnd = true;
+                return;
+            }
+
+            if (line.Length < 11 || line.Length % 2 == 0)
+            {
+                Fault(number, lead, true, $"The record has {line.Length - 1} digits behind the ':'; it must be an even number, at least 10. Is the line cut off?");
+                return;
+            }
+
+            Span<byte> data = line.Length <= 1024 ? stackalloc byte[(line.Length - 1) / 2] : new byte[(line.Length - 1) / 2];
+            byte sum = 0;
+            for (int i = 0; i < data.Length; i++)
+            {
+                if (!byte.TryParse(line.Slice(1 + 2 * i, 2), NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture, out data[i]))
+                {
+                    Fault(number, lead + 1 + 2 * i, true, $"'{line.Slice(1 + 2 * i, 2)}' is no hexadecimal number.");
+                    return;
+                }
+
+                sum += data[i];
+            }
+
+            if (data.Length != data[0] + 5)
+            {
+                Fault(number, lead + 1, true, $"The record says that it holds {data[0]} bytes, but it holds {data.Length - 5}.");
+                return;
+            }
+
+            if (sum != 0)
+            {
+                byte right = (byte)(data[^1] - sum);
+                Fault(number, lead + line.Length - 2, true, $"The checksum is {data[^1]:X2}, but the bytes of the record give {right:X2}: a digit of this line is wrong.");
+                return;
+            }
+
+            records++;
+            Record(data, number, lead);
+        }
+
+        public HexReading Finish(int lines)
+        {
+            if (records == 0 && faults.Count == 0) Fault(Math.Max(1, lines), 0, true, "There is no record in this file.");
+            else if (!ended && !IsFull) Fault(Math.Max(1, lines), 0, true, "The end record is missing: the file is not complete.");
+            var words = new SortedDictionary<int, ushort>();
+            foreach ((int address, byte value) in bytes)
+            {
+                int word = address >> 1;
+                if (word > 0xFFFF)
+                {
+                    if (!faults.Exists(f => f.Message.StartsWith("Byte address", StringComparison.Ordinal)))
+                        Fault(1, 0, true, $"Byte address 0x{address:X} is far outside a mid-range chip: this file is for another family of chips.");
+                    continue;
+                }
+
+                words.TryGetValue(word, out ushort so);
+                words[word] = (ushort)(address % 2 == 0 ? (so & 0xFF00) | value : (so & 0x00FF) | (value << 8));
+            }
+
+            foreach (int word in words.Keys)
+            {
+                if (bytes.ContainsKey(word * 2) && bytes.ContainsKey(word * 2 + 1)) continue;
+                Fault(1, 0, true, $"Only half of the word at address 0x{word:X4} is in the file.");
+                if (IsFull) break;
+            }
+
+            return new HexReading(WordMemory.From(words), [.. faults]);
+        }
+
+        private void Record(ReadOnlySpan<byte> record, int number, int lead)
+        {
+            ReadOnlySpan<byte> data = record[4..^1];
+            int offset = (record[1] << 8) | record[2];
+            switch (record[3])
+            {
+                case 0:
+                    for (int i = 0; i < data.Length; i++) Byte(baseAddress + ((offset + i) & 0xFFFF), data[i], number, lead + 9 + 2 * i);
+                    break;
+                case 1:
+                    ended = true;
+                    if (data.Length > 0) Fault(number, lead, true, "The end record must not hold data.");
+                    break;
+                case 2 or 4:
+                    if (data.Length != 2 || offset != 0)
+                    {
+                        Fault(number, lead, true, "An address record must hold two bytes and the offset 0000.");
+                        break;
+                    }
+
+                    int value = (data[0] << 8) | data[1];
+                    baseAddress = record[3] == 2 ? value << 4 : value << 16 & 0x7FFF0000;
+                    break;
+                case 3 or 5:
+                    if (data.Length != 4) Fault(number, lead, true, "A start address record must hold four bytes.");
+                    break;
+                default:
+                    Fault(number, lead + 7, true, $"Record type {record[3]:X2} does not exist.");
+                    break;
+            }
+        }
+
+        private void Byte(int address, byte value, int number, int column)
+        {
+            if (bytes.TryGetValue(address, out byte earlier) && earlier != value)
+                Fault(number, column, true, $"Byte address 0x{address:X4} is given twice with different values, {earlier:X2} and {value:X2}.");
+            bytes[address] = value;
+        }
+
+        private void Fault(int line, int column, bool fatal, string message)
+        {
+            if (!IsFull) faults.Add(new HexFault(line, column + 1, fatal, message));
+        }
+    }
+}

@@ -1,0 +1,109 @@
+using AsmLsp.Core.Hex;
+using CsCheck;
+
+namespace AsmLsp.Core.Tests.Hex;
+
+public class IntelHexTests
+{
+    private const string End = ":00000001FF\n";
+
+    // Records of published descriptions of the format (encyclopedia article on Intel HEX, from memory; two vendors' support
+    // articles); the checksum of each was worked out anew from its bytes.
+    [Theory]
+    [InlineData(":10010000214601360121470136007EFE09D2190140", 0x80, 0x4621)]
+    [InlineData(":100110002146017E17C20001FF5F16002148011928", 0x88, 0x4621)]
+    [InlineData(":10012000194E79234623965778239EDA3F01B2CAA7", 0x90, 0x4E19)]
+    [InlineData(":100130003F0156702B5E712B722B732146013421C7", 0x98, 0x013F)]
+    [InlineData(":1000900089001C6B7EA7CA9200FE10D2AA00477D81", 0x48, 0x0089)]
+    [InlineData(":02400E00F13F80", 0x2007, 0x3FF1)]
+    [InlineData(":020000000528D1", 0, 0x2805)]
+    [InlineData(":08420000030012003400FF006E", 0x2100, 0x0003)]
+    public void Published_records_are_read(string record, int address, int word)
+    {
+        HexReading reading = IntelHexReader.Read(record + "\r\n" + End);
+        Assert.Empty(reading.Faults);
+        Assert.Equal((ushort)word, reading.Memory[address]);
+    }
+
+    [Theory]
+    [InlineData(":10008000AF5F67F0602703E0322CFA92007780C361", "checksum")] // a published support article prints this wrong sum
+    [InlineData(":00000001FE", "checksum")]
+    [InlineData(":02010002E0001B", "address record")] // right sum, but an offset that the specification does not allow
+    [InlineData(":0200000005", "bytes")]
+    [InlineData(":020000000528D", "digits")]
+    [InlineData(":0200000005G8D1", "hexadecimal")]
+    [InlineData("0200000005282D1", "start")]
+    [InlineData(":0200000905" + "28C8", "type")]
+    [InlineData(":0100000005FA", "half")]
+    [InlineData(":020000000528D1\n:020000000628D0", "twice")]
+    [InlineData(":00000001FF\n:020000000528D1", "follows")]
+    public void A_faulty_record_is_told_with_its_line(string text, string word)
+    {
+        HexReading reading = IntelHexReader.Read(text + "\n" + End);
+        Assert.False(reading.IsUsable);
+        Assert.Contains(reading.Faults, f => f.IsFatal && f.Message.Contains(word, StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData("")]
+    [InlineData("\n\n")]
+    [InlineData(":020000000528D1\n")]
+    public void A_file_without_its_end_is_not_usable(string text) => Assert.False(IntelHexReader.Read(text).IsUsable);
+
+    [Fact]
+    public void Blanks_case_and_line_ends_do_not_matter()
+    {
+        HexReading reading = IntelHexReader.Read("\uFEFF  :020000040000fa\r\r\n:02000000052" + "8d1 \n\n" + End + "\u001A");
+        Assert.Empty(reading.Faults);
+        Assert.Equal((ushort)0x2805, reading.Memory[0]);
+    }
+
+    [Fact]
+    public void Addresses_in_the_upper_half_follow_their_address_record()
+    {
+        HexReading reading = IntelHexReader.Read(":020000040001F9\n:020000000528D1\n" + End);
+        Assert.Equal((ushort)0x2805, reading.Memory[0x8000]);
+    }
+
+    [Fact]
+    public void Words_are_written_as_published_files_have_them()
+    {
+        WordMemory memory = WordMemory.From(Enumerable.Range(0, 9).Select(i => KeyValuePair.Create(i, (ushort)0x2805))
+            .Append(KeyValuePair.Create(0x2007, (ushort)0x3FF1)).Append(KeyValuePair.Create(0x2100, (ushort)3)).Append(KeyValuePair.Create(5 + 0x10, (ushort)0)));
+        Assert.Equal(
+            """
+            :020000040000FA
+            :10000000052805280528052805280528052805 2888
+            :020010000528C1
+            :02002A000000D4
+            :02400E00F13F80
+            :024200000300B9
+            :00000001FF
+
+            """.Replace(" ", "", StringComparison.Ordinal),
+            IntelHexWriter.Write(memory, "\n"));
+    }
+
+    [Fact]
+    public void What_is_written_reads_back_the_same() =>
+        Gen.Dictionary(Gen.Int[0, 0xFFFF], Gen.UShort)[0, 60].Sample(cells =>
+        {
+            WordMemory memory = WordMemory.From(cells);
+            HexReading reading = IntelHexReader.Read(IntelHexWriter.Write(memory));
+            return (reading.IsUsable || memory.Count == 0) && reading.Memory.SequenceEqual(memory);
+        });
+
+    [Fact]
+    public void No_record_crosses_a_border_of_sixteen_bytes_or_is_longer() =>
+        Gen.Dictionary(Gen.Int[0, 0x2200], Gen.UShort)[1, 200].Sample(cells =>
+            IntelHexWriter.Write(WordMemory.From(cells), "\n").Split('\n').Where(l => l.Length > 11 && l[7..9] == "00").All(l =>
+            {
+                int count = Convert.ToInt32(l[1..3], 16), offset = Convert.ToInt32(l[3..7], 16);
+                return count is > 0 and <= 16 && offset / 16 == (offset + count - 1) / 16;
+            }));
+
+    [Fact]
+    public void Nothing_makes_the_reader_fail() =>
+        Gen.OneOf(Gen.String, Gen.Const(":02000000"), Gen.Const(":00000001FF\n"), Gen.Const("\r")).List[0, 20].Select(string.Concat)
+            .Sample(text => IntelHexReader.Read(text).Faults.Length <= 101);
+}
