@@ -73,18 +73,21 @@ internal static class Lexer
     {
         int first = quote + 1;
         if (first >= line.Length) return line.Length;
-        if (line[first] == '\\' && first + 1 < line.Length)
-        {
-            int close = line.IndexOf('\'', first + 2);
-            int limit = Math.Min(line.Length, first + 5);
-            if (close >= 0 && close < limit) return close + 1;
-        }
-
+        if (line[first] == '\\' && EscapeEnd(line, first) is int close && close < line.Length && line[close] == '\'') return close + 1;
         if (first + 1 < line.Length && line[first + 1] == '\'') return first + 2;
         int end = line.IndexOf('\'', first);
         int comment = line.IndexOf(';', first);
         if (end >= 0 && (comment < 0 || end < comment)) return end + 1;
         return Math.Min(line.Length, first + 1);
+    }
+
+    // The column behind an escape such as '\n' or '\x1F', whose backslash stands at a column.
+    private static int EscapeEnd(string line, int backslash)
+    {
+        int at = backslash + 1;
+        if (at >= line.Length) return at;
+        if (line[at] is 'x' or 'X') return SkipWhile(line, at + 1, char.IsAsciiHexDigit);
+        return char.IsBetween(line[at], '0', '7') ? SkipWhile(line, at, static c => char.IsBetween(c, '0', '7')) : at + 1;
     }
 
     private static int TextEnd(string line, int quote)

@@ -1,0 +1,51 @@
+using System.Collections.Immutable;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Assembly;
+
+/// <summary>Assembles a program: walks over it until addresses and values stand still, then looks at the whole.</summary>
+public static class Assembler
+{
+    private const int MostPasses = 24;
+
+    /// <summary>
+    /// Assembles the program that starts with a file. Never fails: what is wrong is in the problems of the result, and
+    /// the image holds what could be made (which is no HEX to be used while there are errors).
+    /// </summary>
+    public static ProgramAnalysis Assemble(SourceFile root, IIncludeResolver? includes = null, AssemblyOptions? options = null)
+    {
+        ArgumentNullException.ThrowIfNull(root);
+        return Assemble(root, includes ?? NoIncludes.Instance, options ?? AssemblyOptions.Default, null);
+    }
+
+    internal static ProgramAnalysis Assemble(SourceFile root, IIncludeResolver includes, AssemblyOptions options, IReferenceSink? sink)
+    {
+        var symbols = new SymbolTable();
+        var layout = new SectionLayout();
+        var missed = new HashSet<string>(StringComparer.Ordinal);
+        var parsed = new Dictionary<string, LineSyntax>(StringComparer.Ordinal);
+        AssemblyPass pass;
+        bool settled;
+        do
+        {
+            symbols.BeginPass();
+            pass = new AssemblyPass(symbols, layout, missed, parsed, includes, options, sink);
+            pass.Run(root);
+            symbols.EndPass();
+            settled = !symbols.Changed & !ProgramChecks.SettleSections(pass);
+        }
+        while (!settled && symbols.Pass < MostPasses);
+
+        if (!settled)
+        {
+            Symbol? restless = symbols.LastChanged is { } name && symbols.TryGet(name, out Symbol? symbol) ? symbol : null;
+            SourcePlace place = restless?.Definition ?? new SourcePlace(root, 0, new TextSpan(0, root.Text[0].Text.Length));
+            pass.Report(Catalogue.ValueNotSettled, place, null, restless?.Name ?? "a place");
+        }
+
+        ProgramChecks.Run(pass, root);
+        return new ProgramAnalysis(root, includes, options, pass, [.. symbols.All.OrderBy(s => s.Name, StringComparer.Ordinal)]);
+    }
+}

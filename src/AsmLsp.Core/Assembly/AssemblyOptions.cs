@@ -1,0 +1,14 @@
+namespace AsmLsp.Core.Assembly;
+
+/// <summary>What the surroundings say about a program, beside its text.</summary>
+public sealed record AssemblyOptions
+{
+    /// <summary>The usual: everything as the program says.</summary>
+    public static AssemblyOptions Default { get; } = new();
+
+    /// <summary>The chip to assemble for, whatever the program says; null leaves it to the program.</summary>
+    public string? Device { get; init; }
+
+    /// <summary>Base of bare numbers until the program says otherwise: 2, 8, 10 or 16 (the usual one).</summary>
+    public int Radix { get; init; } = 16;
+}

@@ -1,0 +1,511 @@
+using AsmLsp.Core.Assembly.Directives;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Assembly;
+
+/// <summary>
+/// One walk over a program from its first line to its end. Directives and instructions work on this: it holds the
+/// address, the radix, the chip, the names and what was found wrong. A program is walked until the values of its
+/// names stand still; the last walk counts.
+/// </summary>
+internal sealed class AssemblyPass
+{
+    public const int DeepestInclude = 64;
+    public const int DeepestMacro = 128;
+    public const int MostTurns = 65_536;
+    public const int MostExpandedLines = 1_000_000;
+
+    private readonly IIncludeResolver includes;
+    private readonly IReferenceSink? sink;
+    private readonly HashSet<string> missed;
+    private readonly Stack<SourceFile> including = new();
+    private readonly InstructionAssembly instructions;
+    private readonly Evaluator evaluator;
+    private readonly HashSet<string> externals = new(StringComparer.Ordinal);
+    private int expandedLines;
+    private int expansionCount;
+    private bool includeMissing;
+
+    public AssemblyPass(SymbolTable symbols, SectionLayout layout, HashSet<string> missed, Dictionary<string, LineSyntax> parsedTexts,
+        IIncludeResolver includes, AssemblyOptions options, IReferenceSink? sink)
+    {
+        Symbols = symbols;
+        Layout = layout;
+        ParsedTexts = parsedTexts;
+        Options = options;
+        this.missed = missed;
+        this.includes = includes;
+        this.sink = sink;
+        Radix = options.Radix;
+        Placer = new WordPlacer(this);
+        Chip = new ChipContext(this);
+        Substitution = new Substitution(this);
+        evaluator = new Evaluator(this);
+        instructions = new InstructionAssembly(this);
+        if (options.Device is { } device) Chip.Force(device);
+    }
+
+    public AssemblyOptions Options { get; }
+
+    public SymbolTable Symbols { get; }
+
+    public SectionLayout Layout { get; }
+
+    public ProblemBag Problems { get; } = new();
+
+    public WordPlacer Placer { get; }
+
+    public ChipContext Chip { get; }
+
+    public Substitution Substitution { get; }
+
+    public ConditionStack Conditions { get; } = new();
+
+    /// <summary>Lines made by substitution, parsed once for all passes.</summary>
+    public Dictionary<string, LineSyntax> ParsedTexts { get; }
+
+    public List<Section> Sections { get; } = [];
+
+    /// <summary>Registers that the program itself gave addresses to, by blocks of variables.</summary>
+    public HashSet<int> UsedRegisters { get; } = [];
+
+    /// <summary>Base of bare numbers.</summary>
+    public int Radix { get; set; }
+
+    /// <summary>Whether no further line is read: <c>end</c> was met, or a limit was reached.</summary>
+    public bool Ended { get; set; }
+
+    /// <summary>Whether <c>end</c> was met.</summary>
+    public bool HasEnd { get; set; }
+
+    /// <summary>Where the next block of variables without a start goes on.</summary>
+    public int BlockAddress { get; set; }
+
+    /// <summary>The block of variables that is open, or null.</summary>
+    public SourcePlace? OpenBlock { get; set; }
+
+    /// <summary>The lines that are walked now; directives that span lines move it on.</summary>
+    public LineCursor Cursor { get; private set; } = null!;
+
+    /// <summary>The choices below this depth belong to the lines outside.</summary>
+    public int ConditionFloor { get; private set; }
+
+    /// <summary>All files met, the root first.</summary>
+    public List<SourceFile> Files { get; } = [];
+
+    public Dictionary<SourceFile, LineFacts[]> Facts { get; } = [];
+
+    /// <summary>What was included, with the place of the name: the file, or the chip's built-in names.</summary>
+    public List<IncludeUse> Includes { get; } = [];
+
+    /// <summary>The role of the line at hand, beside what its words say.</summary>
+    public LineRole Role { get; set; }
+
+    public void Run(SourceFile root)
+    {
+        sink?.BeginPass();
+        Walk(root);
+        if (OpenBlock is { } block) Report(Catalogue.BlockNotClosed, block, null, "block of variables", "'endc'");
+    }
+
+    /// <summary>Walks over an included file; reports it where that is not possible.</summary>
+    public void Include(SourceFile file, SourcePlace place, Expansion? via)
+    {
+        if (including.Contains(file))
+        {
+            string circle = string.Join(" includes ", including.Reverse().SkipWhile(f => f != file).Append(file).Select(f => f.ShortName));
+            Report(Catalogue.IncludeCircular, place, via, file.ShortName, circle);
+            return;
+        }
+
+        if (including.Count >= DeepestInclude)
+        {
+            Report(Catalogue.LimitReached, place, via, $"Files include each other more than {DeepestInclude} levels deep.");
+            return;
+        }
+
+        Walk(file);
+    }
+
+    public SourceFile? FindInclude(string name, SourceFile from) => includes.Resolve(name, from);
+
+    /// <summary>Says that names may be unknown because a file is missing: they are reported once, not each.</summary>
+    public void NoteIncludeMissing() => includeMissing = true;
+
+    /// <summary>
+    /// Walks over the lines of a macro's call or of one turn of a loop; a loop (<paramref name="around"/> is where it
+    /// stands) shares the parameters of the macro around it, and leaving the macro leaves the loop.
+    /// </summary>
+    public void Expand(IReadOnlyList<EffectiveLine> lines, Expansion via, Dictionary<string, MacroArgument>? parameters, bool isMacroCall, LineCursor? around) =>
+        WalkLines(new LineCursor(lines, via, isMacroCall ? parameters : around?.Parameters) { Around = around?.Via is null ? null : around }, null);
+
+    /// <summary>A number for each expansion, the same in every pass, for names that are new in each.</summary>
+    public int NextExpansion() => ++expansionCount;
+
+    /// <summary>Collects the lines up to the word that closes a body; null (and a report) where it is missing.</summary>
+    public List<EffectiveLine>? CollectBody(in EffectiveLine opening, string opens, string closes)
+    {
+        var body = new List<EffectiveLine>();
+        int depth = 1;
+        while (Cursor.TryNext(out EffectiveLine line))
+        {
+            // A body that stands in a macro gets that macro's parameters when the call is expanded, not later.
+            if (Cursor.Parameters is { } parameters) line = Substitution.WithParameters(line, parameters);
+            if (IsWord(line.Syntax, opens)) depth++;
+            else if (IsWord(line.Syntax, closes) && --depth == 0)
+            {
+                Note(line, LineRole.None);
+                return body;
+            }
+
+            Note(line, LineRole.Body);
+            body.Add(line);
+            if (body.Count > MostExpandedLines) break;
+        }
+
+        Report(Catalogue.BlockNotClosed, opening.OperationPlace, opening.Via, opens == "while" ? "loop" : "macro", $"'{closes}'");
+        return null;
+    }
+
+    public Value Evaluate(Expression expression, in EffectiveLine line) => evaluator.Evaluate(expression, line);
+
+    public Evaluator Evaluator => evaluator;
+
+    /// <summary>The value of a name, with everything that has to be said about it.</summary>
+    public Value ValueOf(string name, SourcePlace place, Expansion? via)
+    {
+        if (Symbols.TryGet(name, out Symbol? symbol) && symbol.Kind is not (SymbolKind.Macro or SymbolKind.Define or SymbolKind.External))
+        {
+            sink?.Add(symbol, place, via, false);
+            symbol.IsReferenced = true;
+            return symbol.IsKnown ? symbol.Value : Value.Unknown;
+        }
+
+        if (Chip.TryValue(name, out int value))
+        {
+            sink?.AddBuiltIn(name, place, via);
+            Chip.NoteUse(name, place, via);
+            return value;
+        }
+
+        if (symbol is { Kind: SymbolKind.Define, Text: { Length: > 0 } text })
+        {
+            // A define used where no substitution was made, as inside '#v()'.
+            LineSyntax inner = LineSyntax.Parse(" dw " + text);
+            var map = new PieceMap();
+            map.Add(0, inner.Text.Length, place.Columns);
+            if (inner.Operands.Length == 1 && inner.Operands[0].Value is not NameExpression { Name: var self } || symbol.Name != text)
+                return evaluatorDepth++ < DeepestInclude ? Leave(Evaluate(inner.Operands[0].Value, new EffectiveLine(inner, place.File, place.Line, via, map))) : Leave(Value.Unknown);
+        }
+
+        if (symbol is null && Symbols.FindByAnyCase(name) is { Kind: not (SymbolKind.Macro or SymbolKind.External or SymbolKind.Define) } other)
+        {
+            sink?.Add(other, place, via, false);
+            other.IsReferenced = true;
+            Report(Catalogue.NameDiffersByCase, place, via, name, other.Name);
+            return other.IsKnown ? other.Value : Value.Unknown;
+        }
+
+        if (symbol is null && Chip.TryValueByAnyCase(name, out string? spelling, out value))
+        {
+            sink?.AddBuiltIn(spelling, place, via);
+            Chip.NoteUse(spelling, place, via);
+            Report(Catalogue.NameDiffersByCase, place, via, name, spelling);
+            return value;
+        }
+
+        missed.Add(name);
+        ReportUndefined(name, symbol, place, via);
+        return Value.Unknown;
+    }
+
+    private int evaluatorDepth;
+
+    private Value Leave(Value value)
+    {
+        evaluatorDepth--;
+        return value;
+    }
+
+    private void ReportUndefined(string name, Symbol? symbol, SourcePlace place, Expansion? via)
+    {
+        if (symbol is { Kind: SymbolKind.External } || externals.Contains(name))
+        {
+            Report(Catalogue.ExternalName, place, via, name);
+            return;
+        }
+
+        if (includeMissing) return; // The missing file is the cause, and it is reported.
+        if (symbol is { Kind: SymbolKind.Macro })
+        {
+            Report(Catalogue.BadExpression, place, via, $"{name} is a macro, not a value.");
+            return;
+        }
+
+        if (Chip.Device is null && !Chip.IsUnknown && ChipContext.LooksLikeChipName(name))
+        {
+            Report(Catalogue.ChipNotNamed, place, via, name);
+            return;
+        }
+
+        Report(Catalogue.UndefinedName, place, via, name, Hints.ForName(name, this));
+    }
+
+    /// <summary>Whether <c>ifdef</c> and <c>defined()</c> take a name as known at this line.</summary>
+    public bool IsDefined(string name) =>
+        Substitution.IsDefined(name) || Symbols.IsDefinedSoFar(name) || Chip.IsDefined(name);
+
+    public bool IsMacro(string name) => FindMacro(name) is not null;
+
+    /// <summary>The macro with a name, by case first, else the one that differs by case only.</summary>
+    public Symbol? FindMacro(string name)
+    {
+        if (Symbols.TryGet(name, out Symbol? exact)) return exact.Kind == SymbolKind.Macro && exact.Pass == Symbols.Pass ? exact : null;
+        return Symbols.FindByAnyCase(name) is { Kind: SymbolKind.Macro } other && other.Pass == Symbols.Pass ? other : null;
+    }
+
+    public void DeclareExternal(string name) => externals.Add(name);
+
+    /// <summary>Gives the line's label the address of the next word.</summary>
+    public void DefineLabel(in EffectiveLine line)
+    {
+        if (line.Syntax.Label is null) return;
+        SymbolKind kind = Placer.IsData ? SymbolKind.BlockMember : SymbolKind.Label;
+        Define(line.Syntax.Label, kind, Placer.Location, line.Place(line.Syntax.LabelToken), line.Via);
+    }
+
+    /// <summary>Defines a name once; a second, different definition is reported and left out.</summary>
+    public Symbol? Define(string name, SymbolKind kind, Value value, SourcePlace place, Expansion? via)
+    {
+        Symbol symbol = Symbols.GetOrAdd(name, kind);
+        if (symbol.Pass == Symbols.Pass)
+        {
+            bool same = symbol.Kind is SymbolKind.Constant or SymbolKind.BlockMember && kind is SymbolKind.Constant or SymbolKind.BlockMember
+                && value.IsKnown && symbol.IsKnown && value.Number == symbol.Value;
+            sink?.Add(symbol, place, via, true);
+            if (same) return symbol;
+            if (symbol.Kind == SymbolKind.Variable && kind == SymbolKind.Constant)
+            {
+                Symbols.Assign(symbol, value.Number, value.IsKnown);
+                return symbol;
+            }
+
+            Report(Catalogue.NameDefinedTwice, place, via, [name, $"line {symbol.Definition.Line + 1}"], new RelatedPlace(symbol.Definition, "the first definition"));
+            return null;
+        }
+
+        symbol.Kind = kind;
+        symbol.Definition = place;
+        symbol.Via = via;
+        symbol.IsReferenced |= missed.Contains(name);
+        Symbols.Assign(symbol, value.Number, value.IsKnown);
+        sink?.Add(symbol, place, via, true);
+        return symbol;
+    }
+
+    /// <summary>Gives a variable a value; it may have had another one before.</summary>
+    public void Assign(string name, Value value, SourcePlace place, Expansion? via)
+    {
+        Symbol symbol = Symbols.GetOrAdd(name, SymbolKind.Variable);
+        if (symbol.Pass == Symbols.Pass)
+        {
+            sink?.Add(symbol, place, via, true);
+            if (symbol.Kind is SymbolKind.Label or SymbolKind.Macro)
+            {
+                Report(Catalogue.NameDefinedTwice, place, via, [name, $"line {symbol.Definition.Line + 1}"], new RelatedPlace(symbol.Definition, "the first definition"));
+                return;
+            }
+
+            Symbols.Assign(symbol, value.Number, value.IsKnown);
+            return;
+        }
+
+        symbol.Kind = SymbolKind.Variable;
+        symbol.Definition = place;
+        symbol.Via = via;
+        Symbols.Assign(symbol, value.Number, value.IsKnown);
+        sink?.Add(symbol, place, via, true);
+    }
+
+    public void NoteReference(Symbol symbol, SourcePlace place, Expansion? via) => sink?.Add(symbol, place, via, false);
+
+    public void NoteDefinition(Symbol symbol, SourcePlace place, Expansion? via) => sink?.Add(symbol, place, via, true);
+
+    public void Report(ProblemKind kind, SourcePlace place, Expansion? via, params ReadOnlySpan<string> arguments) => Problems.Report(kind, place, via, arguments);
+
+    public void Report(ProblemKind kind, SourcePlace place, Expansion? via, ReadOnlySpan<string> arguments, RelatedPlace related) =>
+        Problems.Report(kind, place, via, arguments, related);
+
+    private void Walk(SourceFile file)
+    {
+        if (!Facts.TryGetValue(file, out LineFacts[]? facts))
+        {
+            Files.Add(file);
+            Facts.Add(file, facts = NewFacts(file.Text.LineCount));
+        }
+
+        including.Push(file);
+        WalkLines(new LineCursor(file), facts);
+        including.Pop();
+    }
+
+    private static LineFacts[] NewFacts(int lines)
+    {
+        var facts = new LineFacts[lines];
+        Array.Fill(facts, new LineFacts(-1, 0, 16, LineRole.AfterEnd, 0));
+        return facts;
+    }
+
+    private void WalkLines(LineCursor cursor, LineFacts[]? facts)
+    {
+        (LineCursor outerCursor, int outerFloor) = (Cursor, ConditionFloor);
+        Cursor = cursor;
+        ConditionFloor = Conditions.Depth;
+        while (!Ended && cursor.TryNext(out EffectiveLine line))
+        {
+            if (facts is null)
+            {
+                if (++expandedLines > MostExpandedLines)
+                {
+                    SourcePlace start = line.Via?.Outermost ?? line.OperationPlace;
+                    Report(Catalogue.LimitReached, start, null, $"This makes more than {MostExpandedLines:N0} lines: macros and loops are not followed any further.");
+                    Ended = true;
+                    break;
+                }
+
+                Process(line);
+                continue;
+            }
+
+            Placer.BeginLine();
+            Role = Conditions.IsSkipping ? LineRole.Skipped : LineRole.None;
+            int radix = Radix, location = Placer.Location;
+            Process(line);
+            facts[line.Number] = new LineFacts(Placer.FirstOfLine, Placer.WordsOfLine, radix, Role, location);
+        }
+
+        foreach ((SourcePlace place, string word) in Conditions.CloseDownTo(ConditionFloor))
+            if (!cursor.WasLeft && (!Ended || HasEnd)) Report(Catalogue.BlockNotClosed, place, cursor.Via, word, "'endif'");
+        (Cursor, ConditionFloor) = (outerCursor, outerFloor);
+    }
+
+    private void Note(in EffectiveLine line, LineRole role)
+    {
+        if (line.Via is null && Facts.TryGetValue(line.File, out LineFacts[]? facts))
+            facts[line.Number] = new LineFacts(-1, 0, Radix, role, Placer.Location);
+    }
+
+    private void Process(EffectiveLine line)
+    {
+        if (line.Syntax.IsBlank) return;
+        if (Conditions.IsSkipping)
+        {
+            // Only the words that open and close choices are followed; their operands are not looked at.
+            if (line.Syntax.OperationKind == OperationKind.Directive && DirectiveList.Find(line.Syntax) is { RunsWhileSkipping: true } choice) choice.Execute(this, line);
+            return;
+        }
+
+        if (Cursor.Parameters is { } parameters) line = Substitution.WithParameters(line, parameters);
+        if (OpenBlock is not null && BlockDirective.TryMember(this, line)) return;
+        if (line.Syntax.HasPastedNumber) line = Substitution.WithPastedNumbers(line);
+        if (Substitution.IsActive && DirectiveList.Find(line.Syntax) is not { KeepsOperands: true }) line = Substitution.WithDefines(line);
+        line = AsMacroCall(line);
+
+        LineSyntax syntax = line.Syntax;
+        if (syntax.OperationInLabelColumn && syntax.Operation is { } early)
+        {
+            Role |= LineRole.FirstWordIsOperation;
+            Report(Catalogue.OperationInLabelColumn, line.Place(syntax.OperationToken), line.Via, early, syntax.OperationKind switch
+            {
+                OperationKind.Instruction => "an instruction",
+                OperationKind.Unknown => "a macro",
+                _ => "a directive",
+            });
+        }
+
+        if (syntax.LabelIndented) Report(Catalogue.LabelNotInColumnOne, line.Place(syntax.LabelToken), line.Via, syntax.Label!);
+
+        switch (syntax.OperationKind)
+        {
+            case OperationKind.Instruction:
+                if (syntax.LabelToken >= 0 && syntax.OperationKind == OperationKind.Instruction && OperationWords.KindOf(syntax.Label!) == OperationKind.Instruction)
+                    Report(Catalogue.LabelNamedLikeOperation, line.Place(syntax.LabelToken), line.Via, syntax.Label!);
+                DefineLabel(line);
+                instructions.Assemble(line);
+                break;
+            case OperationKind.Directive:
+                Directive directive = DirectiveList.Find(syntax)!;
+                if (!directive.UsesLabel) DefineLabel(line);
+                directive.Execute(this, line);
+                break;
+            case OperationKind.Assignment:
+                DirectiveList.Find(syntax)!.Execute(this, line);
+                break;
+            default:
+                OtherOperation(line);
+                break;
+        }
+    }
+
+    // A macro's name in column 1 is its call where nothing else on the line can be an operation.
+    private EffectiveLine AsMacroCall(in EffectiveLine line)
+    {
+        LineSyntax syntax = line.Syntax;
+        if (syntax.LabelToken < 0 || syntax.ColonToken >= 0 || syntax.OperationKind != OperationKind.Unknown) return line;
+        if (syntax.Operation is { } operation && IsMacro(operation)) return line;
+        return IsMacro(syntax.Label!) ? line.With(syntax.WithFirstWordAsOperation()) : line;
+    }
+
+    private void OtherOperation(in EffectiveLine line)
+    {
+        LineSyntax syntax = line.Syntax;
+        if (syntax.OperationToken < 0)
+        {
+            if (syntax.LabelToken >= 0)
+            {
+                DefineLabel(line);
+                if (syntax.OperandSpan.Length > 0) Report(Catalogue.NotAnOperation, line.Place(syntax.OperandSpan), line.Via, syntax.Label!, syntax.OperandText);
+            }
+            else
+            {
+                Report(Catalogue.UnknownOperation, line.Place(syntax.CodeSpan), line.Via, $"'{syntax.OperandText}'", "");
+            }
+
+            return;
+        }
+
+        string name = syntax.Operation!;
+        if (FindMacro(name) is { } macro)
+        {
+            DefineLabel(line);
+            Role |= LineRole.MacroCall;
+            NoteReference(macro, line.Place(syntax.OperationToken), line.Via);
+            if (macro.Name != name) Report(Catalogue.NameDiffersByCase, line.Place(syntax.OperationToken), line.Via, name, macro.Name);
+            MacroCall.Execute(this, line, macro);
+            return;
+        }
+
+        // An indented lone name: a label, if something refers to it.
+        if (syntax.LabelToken < 0 && syntax.OperandSpan.Length == 0)
+        {
+            SourcePlace place = line.Place(syntax.OperationToken);
+            bool wanted = missed.Contains(name) || (Symbols.TryGet(name, out Symbol? known) && known.IsReferenced);
+            if (wanted || Symbols.Pass == 1)
+            {
+                Role |= LineRole.LoneLabel;
+                Report(Catalogue.LabelNotInColumnOne, place, line.Via, name);
+                Define(name, Placer.IsData ? SymbolKind.BlockMember : SymbolKind.Label, Placer.Location, place, line.Via);
+                return;
+            }
+        }
+
+        DefineLabel(line);
+        if (includeMissing && syntax.OperationKind == OperationKind.Unknown) return; // Most likely a macro of the missing file, which is reported.
+        Report(Catalogue.UnknownOperation, line.Place(syntax.OperationToken), line.Via, name, Hints.ForOperation(name, this));
+    }
+
+    private static bool IsWord(LineSyntax syntax, string word) =>
+        syntax.OperationToken >= 0 && syntax.SpanOf(syntax.OperationToken).TrimStart('#').Equals(word, StringComparison.OrdinalIgnoreCase);
+}

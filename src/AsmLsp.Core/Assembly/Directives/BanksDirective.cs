@@ -1,0 +1,31 @@
+using AsmLsp.Core.Devices;
+using AsmLsp.Core.Problems;
+
+namespace AsmLsp.Core.Assembly.Directives;
+
+/// <summary><c>banksel</c>: makes the bank of a register the selected one.</summary>
+internal sealed class BanksDirective : Directive
+{
+    private const int Status = 0x03;
+    private const int BankBit0 = 5;
+    private const int BankBit1 = 6;
+
+    public override IReadOnlyList<string> Words { get; } = ["banksel"];
+
+    public override string Usage => "banksel TRISB";
+
+    public override string Summary => "Selects the bank of the register: one instruction on chips of two banks, two on chips of four (RP0, then RP1).";
+
+    public override void Execute(AssemblyPass pass, in EffectiveLine line)
+    {
+        Value address = ValueAt(pass, line, 0, "a register");
+        Operands.ReportSurplus(pass, line, 1, "one register");
+        if (pass.Chip.Needed(line) is not { } device) return;
+        int bank = address.Number >> 7;
+        pass.Placer.Place(BitWord(Status, BankBit0, (bank & 1) != 0), line);
+        if (device.DataMemory.BankCount > 2) pass.Placer.Place(BitWord(Status, BankBit1, (bank & 2) != 0), line);
+    }
+
+    /// <summary>BSF or BCF of a register's bit.</summary>
+    internal static int BitWord(int register, int bit, bool set) => (set ? 0x1400 : 0x1000) | (bit << 7) | register;
+}

@@ -1,0 +1,73 @@
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Syntax;
+
+namespace AsmLsp.Core.Assembly.Directives;
+
+/// <summary><c>#define</c>: a text that is put in wherever its name stands.</summary>
+internal sealed class DefineDirective : Directive
+{
+    public override IReadOnlyList<string> Words { get; } = ["#define", "define"];
+
+    public override string Usage => "#define name text";
+
+    public override string Summary => "Puts the text in place of the name in every line that follows.";
+
+    public override bool KeepsOperands => true;
+
+    public override void Execute(AssemblyPass pass, in EffectiveLine line)
+    {
+        LineSyntax syntax = line.Syntax;
+        SyntaxToken[] tokens = syntax.Tokens;
+        int at = syntax.FirstOperandToken;
+        while (at < syntax.EndOfCode && tokens[at].Kind == TokenKind.Blank) at++;
+        if (at >= syntax.EndOfCode || tokens[at].Kind != TokenKind.Name)
+        {
+            pass.Report(Catalogue.MissingOperand, line.OperationPlace, line.Via, syntax.Operation!, "a name", Usage);
+            return;
+        }
+
+        int name = at++;
+        List<string> parameters = [];
+        if (at < syntax.EndOfCode && tokens[at].Kind == TokenKind.Open && TryParameters(syntax, at, parameters, out int behind)) at = behind;
+        int from = at < syntax.EndOfCode ? tokens[at].Start : tokens[name].End;
+        int to = syntax.CodeSpan.End;
+        string text = to > from ? syntax.Text[from..to].Trim() : "";
+        pass.Substitution.Define(Symbol(pass, line, name, text, parameters));
+    }
+
+    private static Symbol Symbol(AssemblyPass pass, in EffectiveLine line, int name, string text, List<string> parameters)
+    {
+        string word = line.Syntax.TextOf(name);
+        Symbol symbol = pass.Symbols.GetOrAdd(word, SymbolKind.Define);
+        symbol.Kind = SymbolKind.Define;
+        symbol.Definition = line.Place(name);
+        symbol.Via = line.Via;
+        symbol.Text = text;
+        symbol.Parameters = parameters;
+        pass.Symbols.Assign(symbol, 0, false);
+        pass.NoteDefinition(symbol, symbol.Definition, line.Via);
+        return symbol;
+    }
+
+    // '#define name(a,b) text' has parameters; '#define name (a+b)' has a text in parentheses.
+    private static bool TryParameters(LineSyntax syntax, int open, List<string> parameters, out int behind)
+    {
+        for (int i = open + 1; i < syntax.EndOfCode; i++)
+        {
+            switch (syntax.Tokens[i].Kind)
+            {
+                case TokenKind.Name: parameters.Add(syntax.TextOf(i)); break;
+                case TokenKind.Comma or TokenKind.Blank: break;
+                case TokenKind.Close:
+                    behind = i + 1;
+                    return parameters.Count > 0;
+                default:
+                    behind = open;
+                    return false;
+            }
+        }
+
+        behind = open;
+        return false;
+    }
+}

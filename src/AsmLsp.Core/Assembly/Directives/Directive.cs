@@ -1,0 +1,43 @@
+namespace AsmLsp.Core.Assembly.Directives;
+
+/// <summary>
+/// A directive: a word that tells how to assemble. One class and one file each; <see cref="DirectiveList"/> names them all.
+/// </summary>
+internal abstract class Directive
+{
+    /// <summary>The words that name it, in lower case.</summary>
+    public abstract IReadOnlyList<string> Words { get; }
+
+    /// <summary>How it is written, for help texts.</summary>
+    public abstract string Usage { get; }
+
+    /// <summary>What it does, in a sentence.</summary>
+    public abstract string Summary { get; }
+
+    /// <summary>Whether it takes the label for itself (as a name to define); else the label gets the address.</summary>
+    public virtual bool UsesLabel => false;
+
+    /// <summary>Whether it is followed in parts that a choice leaves out.</summary>
+    public virtual bool RunsWhileSkipping => false;
+
+    /// <summary>Whether defines are not put into its operands, because it speaks about the names themselves.</summary>
+    public virtual bool KeepsOperands => false;
+
+    /// <summary>Does what the line says.</summary>
+    public abstract void Execute(AssemblyPass pass, in EffectiveLine line);
+
+    /// <summary>The value of an operand, or nothing where it is missing (which is reported).</summary>
+    protected static Value ValueAt(AssemblyPass pass, in EffectiveLine line, int operand, string wanted)
+    {
+        var operands = line.Syntax.Operands;
+        if (operand >= operands.Length || operands[operand].Span.Length == 0)
+        {
+            pass.Report(Problems.Catalogue.MissingOperand, line.OperationPlace, line.Via, line.Syntax.Operation!, wanted, DirectiveList.Find(line.Syntax)!.Usage);
+            return Value.Unknown;
+        }
+
+        Value value = pass.Evaluate(operands[operand].Value, line);
+        Operands.ReportLeftover(pass, line, operands[operand]);
+        return value;
+    }
+}

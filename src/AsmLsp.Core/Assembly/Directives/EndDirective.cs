@@ -1,0 +1,17 @@
+namespace AsmLsp.Core.Assembly.Directives;
+
+/// <summary><c>end</c>: the program ends here.</summary>
+internal sealed class EndDirective : Directive
+{
+    public override IReadOnlyList<string> Words { get; } = ["end"];
+
+    public override string Usage => "end";
+
+    public override string Summary => "Ends the program; whatever follows is not read.";
+
+    public override void Execute(AssemblyPass pass, in EffectiveLine line)
+    {
+        pass.Ended = true;
+        pass.HasEnd = true;
+    }
+}

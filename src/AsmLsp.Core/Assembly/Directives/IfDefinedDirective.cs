@@ -1,0 +1,32 @@
+using AsmLsp.Core.Problems;
+
+namespace AsmLsp.Core.Assembly.Directives;
+
+/// <summary><c>ifdef</c>, <c>ifndef</c>: the lines that follow count only where a name is known, or is not.</summary>
+internal sealed class IfDefinedDirective : Directive
+{
+    public override IReadOnlyList<string> Words { get; } = ["ifdef", "ifndef", "#ifdef", "#ifndef"];
+
+    public override string Usage => "ifdef name";
+
+    public override string Summary => "The lines up to 'else' or 'endif' count only where the name is known above this line (ifndef: is not known).";
+
+    public override bool RunsWhileSkipping => true;
+
+    public override bool KeepsOperands => true;
+
+    public override void Execute(AssemblyPass pass, in EffectiveLine line)
+    {
+        bool condition = false;
+        if (!pass.Conditions.IsSkipping)
+        {
+            string name = line.Syntax.Operands.Length > 0 ? line.Syntax.Operands[0].Text : "";
+            if (name.Length == 0) pass.Report(Catalogue.MissingOperand, line.OperationPlace, line.Via, line.Syntax.Operation!, "a name", Usage);
+            bool negative = line.Syntax.Operation!.TrimStart('#').Equals("ifndef", StringComparison.OrdinalIgnoreCase);
+            condition = name.Length > 0 && pass.IsDefined(name) != negative;
+            if (pass.Symbols.TryGet(name, out Symbol? symbol)) pass.NoteReference(symbol, line.Place(line.Syntax.Operands[0].Span), line.Via);
+        }
+
+        pass.Conditions.Open(line.OperationPlace, line.Syntax.Operation!, condition);
+    }
+}

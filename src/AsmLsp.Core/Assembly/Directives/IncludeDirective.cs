@@ -1,0 +1,59 @@
+using AsmLsp.Core.Devices;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Assembly.Directives;
+
+/// <summary><c>include</c>: another file, or the built-in names of a chip.</summary>
+internal sealed class IncludeDirective : Directive
+{
+    public override IReadOnlyList<string> Words { get; } = ["include", "#include"];
+
+    public override string Usage => "#include <p16f84a.inc>";
+
+    public override string Summary => "Reads another file in this place. The name of a chip header brings the chip's built-in names; no such file is needed.";
+
+    public override bool KeepsOperands => true;
+
+    public override void Execute(AssemblyPass pass, in EffectiveLine line)
+    {
+        string name = FileName(line);
+        if (name.Length == 0)
+        {
+            pass.Report(Catalogue.MissingOperand, line.OperationPlace, line.Via, line.Syntax.Operation!, "a file name", Usage);
+            return;
+        }
+
+        SourcePlace place = line.Place(line.Syntax.OperandSpan);
+        if (pass.FindInclude(name, line.File) is { } file)
+        {
+            pass.Includes.Add(new IncludeUse(place, name, file, null));
+            pass.Include(file, place, line.Via);
+            return;
+        }
+
+        if (DeviceCatalog.IsHeaderName(name, out string chip))
+        {
+            Device? device = DeviceCatalog.Find(chip);
+            pass.Includes.Add(new IncludeUse(place, name, null, chip));
+            pass.Chip.IncludeNames(device, chip, place, line.Via);
+            return;
+        }
+
+        pass.NoteIncludeMissing();
+        pass.Report(Catalogue.IncludeMissing, place, line.Via, name);
+    }
+
+    /// <summary>The file name as written: quoted, in angle brackets, bare, or glued to the word.</summary>
+    public static string FileName(in EffectiveLine line)
+    {
+        string text = line.Syntax.OperandText;
+        if (text.Length > 1 && text[0] is '"' or '<' or '\'')
+        {
+            int close = text.IndexOf(text[0] == '<' ? '>' : text[0], 1);
+            return (close > 0 ? text[1..close] : text[1..]).Trim();
+        }
+
+        return text.Trim('"', '<', '>', ' ');
+    }
+}

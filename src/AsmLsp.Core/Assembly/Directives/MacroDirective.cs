@@ -1,0 +1,52 @@
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Assembly.Directives;
+
+/// <summary><c>macro</c>: lines under a name, put in wherever the name is called.</summary>
+internal sealed class MacroDirective : Directive
+{
+    public override IReadOnlyList<string> Words { get; } = ["macro"];
+
+    public override string Usage => "name macro a,b ... endm";
+
+    public override string Summary => "Keeps the lines up to 'endm' under the name; a line with the name as its operation puts them in.";
+
+    public override bool UsesLabel => true;
+
+    public override bool KeepsOperands => true;
+
+    public override void Execute(AssemblyPass pass, in EffectiveLine line)
+    {
+        List<EffectiveLine>? body = pass.CollectBody(line, "macro", "endm");
+        if (line.Syntax.Label is not { } name)
+        {
+            pass.Report(Catalogue.NameMissing, line.OperationPlace, line.Via, line.Syntax.Operation!);
+            return;
+        }
+
+        SourcePlace place = line.Place(line.Syntax.LabelToken);
+        var parameters = new List<string>();
+        foreach ((string parameter, TextSpan _, OperandSyntax _) in Operands.Names(pass, line)) parameters.Add(parameter);
+        if (pass.Symbols.IsDefinedSoFar(name) && pass.Symbols.TryGet(name, out Symbol? earlier))
+        {
+            if (earlier.Kind != SymbolKind.Macro)
+            {
+                pass.Report(Catalogue.NameDefinedTwice, place, line.Via, [name, $"line {earlier.Definition.Line + 1}"], new RelatedPlace(earlier.Definition, "the first definition"));
+                return;
+            }
+
+            if (line.Via is null) pass.Report(Catalogue.MacroDefinedTwice, place, line.Via, name);
+        }
+
+        Symbol symbol = pass.Symbols.GetOrAdd(name, SymbolKind.Macro);
+        symbol.Kind = SymbolKind.Macro;
+        symbol.Definition = place;
+        symbol.Via = line.Via;
+        symbol.Parameters = parameters;
+        symbol.Body = new MacroBody(body ?? [], place);
+        pass.Symbols.Assign(symbol, 0, false);
+        pass.NoteDefinition(symbol, place, line.Via);
+    }
+}

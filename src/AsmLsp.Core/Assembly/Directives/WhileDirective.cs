@@ -1,0 +1,34 @@
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Assembly.Directives;
+
+/// <summary><c>while</c>: repeats lines as long as a condition holds.</summary>
+internal sealed class WhileDirective : Directive
+{
+    public override IReadOnlyList<string> Words { get; } = ["while", "#while"];
+
+    public override string Usage => "while condition ... endw";
+
+    public override string Summary => "Assembles the lines up to 'endw' again and again, as long as the condition is not 0; the condition is looked at first.";
+
+    public override void Execute(AssemblyPass pass, in EffectiveLine line)
+    {
+        LineCursor outer = pass.Cursor;
+        List<EffectiveLine>? body = pass.CollectBody(line, "while", "endw");
+        if (body is null) return;
+        SourcePlace place = line.OperationPlace;
+        var via = new Expansion("while", place, line.Via);
+        for (int turn = 0; ; turn++)
+        {
+            if (ValueAt(pass, line, 0, "a condition") is not { IsKnown: true, Number: not 0 } || pass.Ended || outer.WasLeft) return;
+            if (turn == AssemblyPass.MostTurns)
+            {
+                pass.Report(Catalogue.LimitReached, place, line.Via, $"This loop goes round more than {AssemblyPass.MostTurns:N0} times; does its condition ever become 0?");
+                return;
+            }
+
+            pass.Expand(body, via, null, false, outer);
+        }
+    }
+}

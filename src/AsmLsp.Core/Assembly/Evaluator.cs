@@ -1,0 +1,180 @@
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Assembly;
+
+/// <summary>Works out what an expression is worth, with 32-bit signed numbers, and reports what is wrong with it.</summary>
+internal sealed class Evaluator(AssemblyPass pass)
+{
+    public Value Evaluate(Expression expression, in EffectiveLine line) => expression switch
+    {
+        LiteralExpression literal => Literal(literal, line),
+        NameExpression name => pass.ValueOf(name.Name, line.Place(name.Span), line.Via),
+        HereExpression => pass.Placer.Location,
+        ParenthesizedExpression inner => Evaluate(inner.Inner, line),
+        BinaryExpression binary => Binary(binary, line),
+        UnaryExpression unary => Unary(unary, line),
+        TextExpression text => Text(text, line),
+        DefinedExpression defined => pass.IsDefined(defined.Name.Name) ? 1 : 0,
+        FaultyExpression faulty => Fault(faulty, line),
+        _ => Value.Unknown,
+    };
+
+    private Value Literal(LiteralExpression literal, in EffectiveLine line)
+    {
+        LiteralReading reading = Literals.Read(literal.Text, pass.Radix);
+        switch (reading.Fault)
+        {
+            case LiteralFault.None:
+                if (reading.IsAmbiguous)
+                {
+                    string sure = reading.Radix == 2 ? $"b'{literal.Text[2..]}'" : $"0x{literal.Text}";
+                    pass.Report(Catalogue.AmbiguousNumber, line.Place(literal.Span), line.Via, literal.Text, Literals.NameOf(reading.Radix), sure);
+                }
+
+                return reading.Notation == LiteralNotation.Character ? Character((char)reading.Value, literal.Span, line) : reading.Value;
+            case LiteralFault.BadDigit:
+                pass.Report(Catalogue.BadNumber, line.Place(literal.Span), line.Via, literal.Text, Literals.NameOf(reading.Radix), reading.FaultyDigit.ToString());
+                return Value.Unknown;
+            case LiteralFault.TooLarge:
+                string shown = literal.Text.Length > 24 ? literal.Text[..20] + "..." : literal.Text;
+                pass.Report(Catalogue.NumberTooLarge, line.Place(literal.Span), line.Via, shown);
+                return Value.Unknown;
+            case LiteralFault.Unclosed:
+                pass.Report(Catalogue.UnclosedQuote, line.Place(literal.Span), line.Via, literal.Text);
+                return reading.Notation == LiteralNotation.Character ? Character((char)reading.Value, literal.Span, line) : reading.Value;
+            case LiteralFault.TooLong:
+                pass.Report(Catalogue.TextWhereValue, line.Place(literal.Span), line.Via, literal.Text, (literal.Text.Length - 2).ToString(System.Globalization.CultureInfo.InvariantCulture));
+                return Value.Unknown;
+            default:
+                pass.Report(Catalogue.BadExpression, line.Place(literal.Span), line.Via, $"{literal.Text} holds no digit.");
+                return Value.Unknown;
+        }
+    }
+
+    /// <summary>The byte that stands for a character, reported where it has none.</summary>
+    public int Character(char c, TextSpan span, in EffectiveLine line)
+    {
+        if (TextEncoding.ToByte(c) is { } known) return known;
+        pass.Report(Catalogue.CharacterWithoutByte, line.Place(span), line.Via, c.ToString(), Show.Hex(c & 0xFF, 2));
+        return c & 0xFF;
+    }
+
+    private Value Text(TextExpression text, in EffectiveLine line)
+    {
+        List<char> inside = Inside(text, line);
+        if (inside.Count == 1) return Character(inside[0], text.Span, line);
+        pass.Report(Catalogue.TextWhereValue, line.Place(text.Span), line.Via, text.Text, inside.Count.ToString(System.Globalization.CultureInfo.InvariantCulture));
+        return Value.Unknown;
+    }
+
+    /// <summary>The characters of a text in double quotes; a text that is never closed is reported.</summary>
+    public List<char> Inside(TextExpression text, in EffectiveLine line)
+    {
+        bool closed = text.Text.Length > 1 && text.Text[^1] == '"';
+        if (!closed) pass.Report(Catalogue.UnclosedQuote, line.Place(text.Span), line.Via, text.Text);
+        return Literals.Unescape(text.Text.AsSpan(1, text.Text.Length - (closed ? 2 : 1)));
+    }
+
+    private Value Fault(FaultyExpression faulty, in EffectiveLine line)
+    {
+        string what = faulty.Fault switch
+        {
+            ExpressionFault.Missing => "A value is missing here.",
+            ExpressionFault.Unclosed => "This parenthesis is never closed.",
+            ExpressionFault.TooDeep => "This expression is nested deeper than 256 levels.",
+            _ => faulty.Span.Length > 0 && faulty.Span.End <= line.Syntax.Text.Length
+                ? $"'{line.Syntax.Text.Substring(faulty.Span.Start, faulty.Span.Length)}' cannot stand here: a value is expected."
+                : "A value is expected here.",
+        };
+        pass.Report(Catalogue.BadExpression, line.Place(faulty.Span), line.Via, what);
+        return Value.Unknown;
+    }
+
+    private Value Unary(UnaryExpression unary, in EffectiveLine line)
+    {
+        Value operand = Evaluate(unary.Operand, line);
+        if (!operand.IsKnown) return operand;
+        int n = operand.Number;
+        return unary.Operator switch
+        {
+            Operator.Minus => unchecked(-n),
+            Operator.Not => n == 0 ? 1 : 0,
+            Operator.Complement => ~n,
+            Operator.High => (n >> 8) & 0xFF,
+            Operator.Low => n & 0xFF,
+            Operator.Upper => (n >> 16) & 0x3F,
+            _ => n,
+        };
+    }
+
+    private Value Binary(BinaryExpression binary, in EffectiveLine line)
+    {
+        Value left = Evaluate(binary.Left, line);
+        Value right = Evaluate(binary.Right, line);
+        if (IsUnclear(binary, out BinaryExpression? inner))
+        {
+            string tight = Sign(inner, line), loose = Sign(binary, line);
+            bool tightIsLeft = ReferenceEquals(binary.Left, inner);
+            string read = tightIsLeft ? $"(a {tight} b) {loose} c" : $"a {loose} (b {tight} c)";
+            pass.Report(Catalogue.UnclearPrecedence, line.Place(binary.Span), line.Via, tight, loose, read);
+        }
+
+        if (!left.IsKnown || !right.IsKnown) return Value.Unknown;
+        long a = left.Number, b = right.Number;
+        long result;
+        switch (binary.Operator)
+        {
+            case Operator.Multiply: result = a * b; break;
+            case Operator.Divide or Operator.Remainder:
+                if (b == 0)
+                {
+                    pass.Report(Catalogue.DivisionByZero, line.Place(binary.Span), line.Via);
+                    return Value.Unknown;
+                }
+
+                if (a < 0 || b < 0) pass.Report(Catalogue.NegativeDivision, line.Place(binary.Span), line.Via);
+                result = binary.Operator == Operator.Divide ? a / b : a % b;
+                break;
+            case Operator.Add: result = a + b; break;
+            case Operator.Subtract: result = a - b; break;
+            case Operator.ShiftLeft: result = b is < 0 or > 31 ? 0 : a << (int)b; break;
+            case Operator.ShiftRight: result = b is < 0 or > 31 ? (a < 0 ? -1 : 0) : a >> (int)b; break;
+            case Operator.Less: result = a < b ? 1 : 0; break;
+            case Operator.LessOrEqual: result = a <= b ? 1 : 0; break;
+            case Operator.Greater: result = a > b ? 1 : 0; break;
+            case Operator.GreaterOrEqual: result = a >= b ? 1 : 0; break;
+            case Operator.Equal: result = a == b ? 1 : 0; break;
+            case Operator.NotEqual: result = a != b ? 1 : 0; break;
+            case Operator.And: result = a & b; break;
+            case Operator.ExclusiveOr: result = a ^ b; break;
+            case Operator.Or: result = a | b; break;
+            case Operator.LogicalAnd: result = a != 0 && b != 0 ? 1 : 0; break;
+            default: result = a != 0 || b != 0 ? 1 : 0; break;
+        }
+
+        if (binary.Operator is Operator.ShiftLeft or Operator.ShiftRight && b is < 0 or > 31 || result is > uint.MaxValue or < int.MinValue)
+            pass.Report(Catalogue.ValueOverflows, line.Place(binary.Span), line.Via);
+        return unchecked((int)result);
+    }
+
+    // 'a & b == c': people read it as '(a & b) == c', it is not.
+    private static bool IsUnclear(BinaryExpression outer, out BinaryExpression inner)
+    {
+        inner = null!;
+        if (outer.Operator is not (Operator.And or Operator.Or or Operator.ExclusiveOr)) return false;
+        foreach (Expression side in (ReadOnlySpan<Expression>)[outer.Left, outer.Right])
+        {
+            if (side is BinaryExpression { Operator: >= Operator.Less and <= Operator.NotEqual } compare)
+            {
+                inner = compare;
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    private static string Sign(BinaryExpression binary, in EffectiveLine line) => line.Syntax.Text.Substring(binary.OperatorSpan.Start, binary.OperatorSpan.Length);
+}

@@ -1,0 +1,90 @@
+using AsmLsp.Core.Syntax;
+
+namespace AsmLsp.Core.Assembly;
+
+/// <summary>What a name that is not known was most likely meant as: the nearest known one, said as a question.</summary>
+internal static class Hints
+{
+    /// <summary>A sentence to put behind the message about an unknown name, with a blank before it; or nothing.</summary>
+    public static string ForName(string name, AssemblyPass pass)
+    {
+        if (IsHexDigits(name)) return $" If the hexadecimal number is meant, write 0x{name.TrimEnd('h', 'H')}.";
+        IEnumerable<string> known = pass.Symbols.All.Where(s => s.Kind is not (SymbolKind.Macro or SymbolKind.External)).Select(s => s.Name).Concat(pass.Chip.Names);
+        return Nearest(name, known) is { } near ? $" Is {near} meant?" : "";
+    }
+
+    /// <summary>The same for an unknown operation.</summary>
+    public static string ForOperation(string name, AssemblyPass pass)
+    {
+        IEnumerable<string> known = OperationWords.All.Concat(pass.Symbols.All.Where(s => s.Kind == SymbolKind.Macro).Select(s => s.Name));
+        return Nearest(name, known) is { } near ? $" Is {near} meant?" : "";
+    }
+
+    /// <summary>Whether a name could be a hexadecimal number whose leading 0 is missing.</summary>
+    public static bool IsHexDigits(string name)
+    {
+        ReadOnlySpan<char> digits = name.AsSpan().TrimEnd("hH");
+        if (digits.IsEmpty || digits.Length > 8 || digits.Length + 1 < name.Length) return false;
+        foreach (char c in digits)
+            if (!char.IsAsciiHexDigit(c)) return false;
+        return true;
+    }
+
+    /// <summary>
+    /// The known word with the fewest letters to change, at most a third of them; null where there is none, or where
+    /// two are as near. Case does not count.
+    /// </summary>
+    public static string? Nearest(string name, IEnumerable<string> known)
+    {
+        int limit = Math.Max(1, name.Length / 3);
+        string? best = null;
+        bool tie = false;
+        foreach (string candidate in known)
+        {
+            if (Math.Abs(candidate.Length - name.Length) > limit) continue;
+            int distance = Distance(name, candidate, limit);
+            if (distance > limit) continue;
+            if (distance == limit && best is not null)
+            {
+                tie = !best.Equals(candidate, StringComparison.OrdinalIgnoreCase);
+                continue;
+            }
+
+            (best, tie) = (candidate, false);
+            if (distance == 0) return best;
+            limit = distance;
+        }
+
+        return tie ? null : best;
+    }
+
+    // Letters to replace, insert, remove or swap, up to a limit.
+    private static int Distance(string a, string b, int limit)
+    {
+        Span<int> before = stackalloc int[b.Length + 1];
+        Span<int> row = stackalloc int[b.Length + 1];
+        Span<int> next = stackalloc int[b.Length + 1];
+        for (int j = 0; j <= b.Length; j++) row[j] = j;
+        for (int i = 1; i <= a.Length; i++)
+        {
+            next[0] = i;
+            int least = i;
+            for (int j = 1; j <= b.Length; j++)
+            {
+                bool same = char.ToLowerInvariant(a[i - 1]) == char.ToLowerInvariant(b[j - 1]);
+                next[j] = Math.Min(Math.Min(next[j - 1], row[j]) + 1, row[j - 1] + (same ? 0 : 1));
+                if (i > 1 && j > 1 && char.ToLowerInvariant(a[i - 1]) == char.ToLowerInvariant(b[j - 2]) && char.ToLowerInvariant(a[i - 2]) == char.ToLowerInvariant(b[j - 1]))
+                    next[j] = Math.Min(next[j], before[j - 2] + 1);
+                least = Math.Min(least, next[j]);
+            }
+
+            if (least > limit) return limit + 1;
+            Span<int> spare = before;
+            before = row;
+            row = next;
+            next = spare;
+        }
+
+        return row[b.Length];
+    }
+}

@@ -1,0 +1,109 @@
+using System.Collections.Immutable;
+using AsmLsp.Core.Devices;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Assembly;
+
+/// <summary>
+/// Everything known about one version of a program: its files, names, words and problems. Immutable; what is not
+/// needed at each keystroke is worked out when first asked for.
+/// </summary>
+public sealed class ProgramAnalysis
+{
+    private readonly IIncludeResolver includes;
+    private readonly AssemblyOptions options;
+    private readonly Dictionary<SourceFile, LineFacts[]> facts;
+    private readonly Lazy<References> references;
+    private readonly Dictionary<string, Symbol> byName;
+
+    internal ProgramAnalysis(SourceFile root, IIncludeResolver includes, AssemblyOptions options, AssemblyPass pass, ImmutableArray<Symbol> symbols)
+    {
+        this.includes = includes;
+        this.options = options;
+        Root = root;
+        Files = [.. pass.Files];
+        Symbols = symbols;
+        byName = symbols.ToDictionary(s => s.Name, StringComparer.Ordinal);
+        Image = pass.Placer.Image;
+        Device = pass.Chip.Device;
+        NamesDevice = pass.Chip.NamesDevice;
+        DevicePlace = pass.Chip.NamedAt;
+        ConfigurationPlaces = [.. pass.Chip.ConfigurationPlaces];
+        Includes = [.. pass.Includes];
+        facts = pass.Facts;
+        Problems = pass.Problems.ToSorted(pass.Files);
+        references = new Lazy<References>(() => References.Collect(root, includes, options));
+    }
+
+    /// <summary>The file that the program starts with.</summary>
+    public SourceFile Root { get; }
+
+    /// <summary>All files of the program, the root first.</summary>
+    public ImmutableArray<SourceFile> Files { get; }
+
+    /// <summary>The names that the program defines, in order of their spelling.</summary>
+    public ImmutableArray<Symbol> Symbols { get; }
+
+    /// <summary>The words with the lines that made them.</summary>
+    public ProgramImage Image { get; }
+
+    /// <summary>The chip that the program is for, or null where it names none that is known.</summary>
+    public Device? Device { get; }
+
+    /// <summary>The chip whose built-in names are in force; usually the same as <see cref="Device"/>.</summary>
+    public Device? NamesDevice { get; }
+
+    /// <summary>Where the chip is named, or null.</summary>
+    public SourcePlace? DevicePlace { get; }
+
+    /// <summary>The values of the configuration directives, in order.</summary>
+    public ImmutableArray<SourcePlace> ConfigurationPlaces { get; }
+
+    /// <summary>What the program includes.</summary>
+    public ImmutableArray<IncludeUse> Includes { get; }
+
+    /// <summary>The problems, by file and line.</summary>
+    public ImmutableArray<Problem> Problems { get; }
+
+    /// <summary>Whether a problem keeps the HEX from being written.</summary>
+    public bool HasErrors => Problems.Any(p => p.Severity == Severity.Error);
+
+    /// <summary>All uses of all names; worked out when first asked for.</summary>
+    public References References => references.Value;
+
+    /// <summary>What the surroundings said.</summary>
+    public AssemblyOptions Options => options;
+
+    /// <summary>The name's symbol, exactly spelled, or null.</summary>
+    public Symbol? FindSymbol(string name) => byName.GetValueOrDefault(name);
+
+    /// <summary>What a line of a file came to; for a line that is not reached, the role says so.</summary>
+    public LineFacts FactsOf(SourceFile file, int line) =>
+        facts.TryGetValue(file, out LineFacts[]? known) && line >= 0 && line < known.Length ? known[line] : new LineFacts(-1, 0, 16, LineRole.AfterEnd, 0);
+
+    /// <summary>The line as it was read, the reading of a macro call in column 1 included.</summary>
+    public LineSyntax SyntaxOf(SourceFile file, int line)
+    {
+        ArgumentNullException.ThrowIfNull(file);
+        LineSyntax syntax = LineSyntax.Of(file.Text[line]);
+        LineRole role = FactsOf(file, line).Role;
+        if (role.HasFlag(LineRole.BlockMember)) return LineSyntax.Parse(file.Text[line].Text, LineReading.NamesOnly);
+        if (role.HasFlag(LineRole.LoneLabel)) return syntax.WithFirstWordAsLabel();
+        return role.HasFlag(LineRole.FirstWordIsOperation) ? syntax.WithFirstWordAsOperation() : syntax;
+    }
+
+    /// <summary>The same program with some of its files in other versions, as a fix would leave them.</summary>
+    public ProgramAnalysis With(IReadOnlyDictionary<SourceFile, SourceFile> changed) =>
+        Assembler.Assemble(changed.GetValueOrDefault(Root, Root), new ChangedIncludes(includes, changed), options);
+
+    private sealed class ChangedIncludes(IIncludeResolver inner, IReadOnlyDictionary<SourceFile, SourceFile> changed) : IIncludeResolver
+    {
+        public SourceFile? Resolve(string name, SourceFile from)
+        {
+            SourceFile original = changed.FirstOrDefault(p => p.Value == from).Key ?? from;
+            return inner.Resolve(name, original) is { } file ? changed.GetValueOrDefault(file, file) : null;
+        }
+    }
+}

@@ -1,0 +1,87 @@
+using System.Collections.Immutable;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Assembly;
+
+/// <summary>One use of a name.</summary>
+/// <param name="Name">The name as defined.</param>
+/// <param name="Place">Where it stands.</param>
+/// <param name="Via">The call through which the line was reached, or null where it stands in a file itself.</param>
+/// <param name="IsDefinition">Whether the name is defined here.</param>
+/// <param name="IsBuiltIn">Whether the name is one of the chip's.</param>
+public sealed record Reference(string Name, SourcePlace Place, Expansion? Via, bool IsDefinition, bool IsBuiltIn);
+
+/// <summary>All uses of all names of a program, by name and by place.</summary>
+public sealed class References
+{
+    private readonly Dictionary<string, List<Reference>> byName = new(StringComparer.Ordinal);
+    private readonly Dictionary<(string File, int Line), List<Reference>> byLine = [];
+
+    private References()
+    {
+    }
+
+    /// <summary>The uses of a name, in order of the program; a macro's lines give a use once.</summary>
+    public IReadOnlyList<Reference> Of(string name) => byName.TryGetValue(name, out List<Reference>? found) ? found : [];
+
+    /// <summary>The uses on a line.</summary>
+    public IReadOnlyList<Reference> On(SourceFile file, int line)
+    {
+        ArgumentNullException.ThrowIfNull(file);
+        return byLine.TryGetValue((file.Name, line), out List<Reference>? found) ? found : [];
+    }
+
+    /// <summary>The use at a column of a line, or null.</summary>
+    public Reference? At(SourceFile file, int line, int column)
+    {
+        foreach (Reference reference in On(file, line))
+            if (reference.Place.Columns.Touches(column)) return reference;
+        return null;
+    }
+
+    internal static References Collect(SourceFile root, IIncludeResolver includes, AssemblyOptions options)
+    {
+        var sink = new Sink();
+        Assembler.Assemble(root, includes, options, sink);
+        return sink.ToReferences();
+    }
+
+    private sealed class Sink : IReferenceSink
+    {
+        private readonly List<Reference> all = [];
+        private readonly HashSet<(string, string, int, int)> seen = [];
+
+        public void BeginPass()
+        {
+            all.Clear();
+            seen.Clear();
+        }
+
+        public void Add(Symbol symbol, SourcePlace place, Expansion? via, bool isDefinition) => Keep(symbol.Name, place, via, isDefinition, false);
+
+        public void AddBuiltIn(string name, SourcePlace place, Expansion? via) => Keep(name, place, via, false, true);
+
+        public References ToReferences()
+        {
+            var result = new References();
+            foreach (Reference reference in all)
+            {
+                if (!result.byName.TryGetValue(reference.Name, out List<Reference>? same)) result.byName.Add(reference.Name, same = []);
+                same.Add(reference);
+                var key = (reference.Place.File.Name, reference.Place.Line);
+                if (!result.byLine.TryGetValue(key, out List<Reference>? line)) result.byLine.Add(key, line = []);
+                line.Add(reference);
+            }
+
+            return result;
+        }
+
+        private void Keep(string name, SourcePlace place, Expansion? via, bool isDefinition, bool isBuiltIn)
+        {
+            // 'loop·3', made new by a macro's call, is the 'loop' of its body.
+            int fresh = name.IndexOf('·', StringComparison.Ordinal);
+            if (fresh > 0) name = name[..fresh];
+            if (seen.Add((name, place.File.Name, place.Line, place.Columns.Start))) all.Add(new Reference(name, place, via, isDefinition, isBuiltIn));
+        }
+    }
+}

@@ -1,0 +1,53 @@
+namespace AsmLsp.Core.Tests.Assembly;
+
+public class ProblemTests
+{
+    [Theory]
+    [InlineData(" movlw 255", "1 literal-out-of-range")]
+    [InlineData(" movlw lost", "1 undefined-name")]
+    [InlineData(" movlw FF", "1 undefined-name")]
+    [InlineData("movlw 5", "1 operation-in-label-column")]
+    [InlineData(" loop movlw 5\n goto loop", "1 label-not-in-column-one")]
+    [InlineData(" loop\n goto loop", "1 label-not-in-column-one")]
+    [InlineData(" nop nop nop", "1 text-after-operands")]
+    [InlineData(" return 0", "1 text-after-operands")]
+    [InlineData(" movlw 1/0", "1 division-by-zero")]
+    [InlineData(" movlw (1+2", "1 bad-expression")]
+    [InlineData(" bsf 3", "1 missing-operand")]
+    [InlineData(" bsf 3,9", "1 bit-out-of-range")]
+    [InlineData(" movf 20", "1 destination-left-out")]
+    [InlineData(" mvlw 5", "1 unknown-operation")]
+    [InlineData("aa nop\nAA equ 1\nbb nop\n movlw BB", "4 name-differs-by-case")]
+    [InlineData("a nop\na nop", "2 name-defined-twice")]
+    [InlineData("a equ 1\na equ 1\n movlw a")]
+    [InlineData("a equ 1\na equ 2", "2 name-defined-twice")]
+    [InlineData(" org 0\n nop\n org 0\n clrw", "4 word-placed-twice")]
+    [InlineData(" list p=16f84\n org 400\n nop", "3 address-outside-chip")]
+    [InlineData(" list p=99x1\n nop", "1 unknown-chip")]
+    [InlineData(" bsf STATUS,RP0", "1 chip-not-named", "1 chip-not-named")]
+    [InlineData(" if 1\n nop", "1 block-not-closed")]
+    [InlineData(" endif", "1 block-not-opened")]
+    [InlineData(" endm", "1 block-not-opened")]
+    [InlineData("m macro\n nop", "1 block-not-closed")]
+    [InlineData("m macro\n m\n endm\n m", "4 limit-reached")]
+    [InlineData(" while 1\n endw\n nop", "1 limit-reached")]
+    [InlineData("m macro\n movlw lost\n endm\n m\n m", "2 undefined-name")]
+    [InlineData(" movlw 0b101", "1 ambiguous-number", "1 literal-out-of-range")]
+    [InlineData(" radix dec\n movlw 0FFh\n movlw 1F", "3 bad-number")]
+    [InlineData(" movlw 99999999999", "1 number-too-large")]
+    [InlineData(" include \"lost.asm\"\n movlw a\n movlw b\n call c", "1 include-missing")]
+    [InlineData(" cblock 20\n a\n movlw 5\n", "1 block-not-closed", "3 text-after-operands")]
+    public void A_mistake_is_reported_once_at_its_place(string source, params string[] problems) =>
+        Assert.Equal(problems, Check.Problems(source + "\n end"));
+
+    [Fact]
+    public void Circular_includes_end_in_one_problem() =>
+        Assert.Equal(["1 include-circular"], Check.Problems(" include a\n end", ("a", " include b\n nop\n"), ("b", " include c\n"), ("c", " include a\n")));
+
+    [Fact]
+    public void A_fault_in_a_macro_argument_is_reported_at_the_call()
+    {
+        var problem = Assert.Single(Check.Assemble("m macro x\n movlw x\n endm\n m lost\n end").Problems, p => p.Code == "undefined-name");
+        Assert.Equal((3, 3, 4), (problem.Place.Line, problem.Place.Columns.Start, problem.Place.Columns.Length));
+    }
+}
