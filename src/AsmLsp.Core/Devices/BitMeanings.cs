@@ -217,9 +217,40 @@ internal static class BitMeanings
         ["DC2B0"] = "PWM 2 duty, the lowest bit",
         ["PRSEN"] = "PWM restarts by itself after a shutdown",
         ["ECCPASE"] = "PWM is shut down",
+        ["P1M"] = "PWM output arrangement: 1 half bridge, 0 single output",
+        ["STRA"] = "PWM steered to output A",
+        ["STRB"] = "PWM steered to output B",
+        ["STRC"] = "PWM steered to output C",
+        ["STRD"] = "PWM steered to output D",
+        ["STRSYNC"] = "PWM steering changes: 1 at the next period, 0 at once",
+        ["P1ASEL"] = "choice of the pin for PWM output A",
+        ["P1BSEL"] = "choice of the pin for PWM output B",
+        ["SR1"] = "latch output in place of comparator 2's",
+        ["SR0"] = "latch output in place of comparator 1's",
+        ["C1SEN"] = "comparator 1 sets the latch",
+        ["C2REN"] = "comparator 2 resets the latch",
+        ["PULSS"] = "set it to set the latch once",
+        ["PULSR"] = "set it to reset the latch once",
+        ["FVREN"] = "fixed reference voltage on",
+        ["VRSS"] = "comparator reference from: 1 the VREF pins, 0 the supply",
+        ["C1RSEL"] = "reference of comparator 1: 1 the divider, 0 the fixed one",
+        ["C2RSEL"] = "reference of comparator 2: 1 the divider, 0 the fixed one",
+        ["C1HYS"] = "hysteresis of comparator 1 on",
+        ["C2HYS"] = "hysteresis of comparator 2 on",
+        ["CMHYS"] = "hysteresis of the comparator on",
+        ["CMR"] = "plus input of the comparator: 1 reference, 0 pin",
+        ["CMCH"] = "choice of the pin for the comparator's minus input",
+        ["LCDEN"] = "LCD module on",
+        ["SLPEN"] = "LCD module stops in sleep",
+        ["WERR"] = "LCD data was written while that was not allowed; clear it in the program",
+        ["VLCDEN"] = "LCD bias pins belong to the LCD module",
+        ["LCDA"] = "LCD module is active",
+        ["LVDEN"] = "low-voltage detector on",
+        ["IRVST"] = "reference of the low-voltage detector is stable",
+        ["OPAON"] = "operational amplifier on",
     };
 
-    // Bits that together make one number or choice, by the name without its last digit; the digit is the place in it.
+    // Bits that together make one number or choice, by the name without the number at its end; the number is the place in it.
     private static readonly Dictionary<string, string> Groups = new(StringComparer.Ordinal)
     {
         ["PS"] = "prescaler rate",
@@ -255,6 +286,8 @@ internal static class BitMeanings
         ["EEADRH"] = "EEPROM/flash address, high byte",
         ["EEDAT"] = "EEPROM data",
         ["EEDATH"] = "flash data, high byte",
+        ["BRG"] = "baud rate divisor",
+        ["SRCS"] = "clock of the latch",
     };
 
     /// <summary>The words for a bit, or an empty string.</summary>
@@ -282,8 +315,9 @@ internal static class BitMeanings
                 return text;
         }
 
-        return char.IsAsciiDigit(bit.Name[^1]) && Groups.TryGetValue(bit.Name[..^1], out text)
-            ? $"{text}, bit {bit.Name[^1]}" : "";
+        string group = bit.Name.TrimEnd("0123456789".ToCharArray());
+        return group.Length < bit.Name.Length && Groups.TryGetValue(group, out text)
+            ? $"{text}, bit {bit.Name[group.Length..]}" : "";
     }
 
     // TRISA4 is RA4, TRISIO4 and TRIS4 are GP4.

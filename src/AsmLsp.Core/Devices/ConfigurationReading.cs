@@ -63,6 +63,10 @@ public sealed class ConfigurationReading
     /// <summary>The clock source, or null where its bits have no named setting.</summary>
     public Oscillator? Oscillator => Find(ConfigRole.Oscillator)?.Setting?.Oscillator;
 
+    /// <summary>The clock in hertz where the configuration alone fixes it (an internal oscillator of one speed), else null.</summary>
+    public int? FixedClockHertz => Oscillator is not { Kind: OscillatorKind.Internal } oscillator ? null
+        : oscillator.FixedHertz ?? Find(ConfigRole.InternalSpeed)?.Setting?.InternalHertz;
+
     /// <summary>What there is to know, in the order of the words and their fields.</summary>
     public ImmutableArray<ConfigurationConcern> Concerns
     {

@@ -70,10 +70,11 @@ public sealed record ConfigField(
 /// <param name="Value">The bits of the field in their place.</param>
 /// <param name="State">What the choice comes to, for fields that switch something.</param>
 /// <param name="Oscillator">The oscillator that the choice selects, for the oscillator field.</param>
+/// <param name="InternalHertz">The rate in hertz that the choice fixes for the internal oscillator, or null.</param>
 /// <param name="Meaning">What the choice does, for people.</param>
 /// <param name="Names">How programs spell it, the best-attested spelling first; empty where no spelling is known.</param>
 public sealed record ConfigSetting(
-    int Value, ConfigState State, Oscillator? Oscillator, string Meaning, ImmutableArray<string> Names);
+    int Value, ConfigState State, Oscillator? Oscillator, int? InternalHertz, string Meaning, ImmutableArray<string> Names);
 
 /// <summary>What a configuration field decides.</summary>
 public enum ConfigRole

@@ -9,6 +9,9 @@ namespace AsmLsp.Core.Devices;
 /// </summary>
 public sealed class Device
 {
+    /// <summary>The word address from which the bytes of the data EEPROM stand in a HEX file, one byte a word.</summary>
+    public const int EepromAddress = 0x2100;
+
     private readonly Lazy<DeviceSymbols> symbols;
     private readonly Lazy<WordMemory> blank;
 
@@ -52,7 +55,7 @@ public sealed class Device
     /// <summary>Banks, registers by address, general-purpose memory.</summary>
     public required DataMemory DataMemory { get; init; }
 
-    /// <summary>Bytes of data EEPROM, 0 where the chip has none. In a HEX file they stand from word 0x2100 on.</summary>
+    /// <summary>Bytes of data EEPROM, 0 where the chip has none. In a HEX file they stand from <see cref="EepromAddress"/> on.</summary>
     public required int EepromBytes { get; init; }
 
     /// <summary>The special function registers in the order of their addresses.</summary>

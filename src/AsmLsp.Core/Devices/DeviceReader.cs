@@ -115,7 +115,12 @@ internal static class DeviceReader
             var other => throw new FormatException($"unknown state '{other}'"),
         },
         OptionalText(setting, "oscillator") is { } kind
-            ? new Oscillator(OscillatorOf(kind), OptionalText(setting, "clockOut"), Optional(setting, "hz")?.GetInt32()) : null,
+            ? new Oscillator(
+                OscillatorOf(kind),
+                OptionalText(setting, "clockOut"),
+                Optional(setting, "hz")?.GetInt32(),
+                (Optional(setting, "startHz") ?? Optional(setting, "hz"))?.GetInt32()) : null,
+        Optional(setting, "hz")?.GetInt32(),
         Text(Get(setting, "means")),
         [.. Words(Get(setting, "names"))]);
 

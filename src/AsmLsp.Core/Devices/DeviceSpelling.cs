@@ -78,32 +78,31 @@ internal readonly record struct DeviceSpelling(string Family, string Technology,
         return row[to.Length];
     }
 
-    // A speed grade and a temperature range after a dash, a package after a slash: -04/P, -20I/SP, /JW, -I/P, -04.
+    // A speed grade, a temperature range and a package in the ways they are printed: -04/P, -20I/SP, -04P, -I/P, /JW, -04.
     private static bool IsMarking(ReadOnlySpan<char> rest)
     {
-        int at = 0;
         if (rest[0] == '-')
         {
-            at = 1;
-            while (at < rest.Length && char.IsAsciiDigit(rest[at]))
-                at++;
-            if (at < rest.Length && char.ToUpperInvariant(rest[at]) is 'I' or 'E')
-                at++;
-            if (at == 1)
+            rest = rest[1..];
+            int digits = Count(rest, char.IsAsciiDigit);
+            rest = rest[digits..];
+            int letters = Count(rest, char.IsAsciiLetter);
+            bool temperature = letters == 1 && char.ToUpperInvariant(rest[0]) is 'I' or 'E';
+            if (digits > 2 || letters > 3 || (digits == 0 && !temperature))
                 return false;
+            rest = rest[letters..];
+            if (rest.IsEmpty)
+                return true;
         }
 
-        if (at == rest.Length)
-            return true;
-        if (rest[at] != '/')
-            return false;
-        ReadOnlySpan<char> package = rest[(at + 1)..];
-        foreach (char c in package)
-        {
-            if (!char.IsAsciiLetterOrDigit(c))
-                return false;
-        }
+        return rest[0] == '/' && rest.Length is >= 2 and <= 4 && Count(rest[1..], char.IsAsciiLetter) == rest.Length - 1;
+    }
 
-        return package.Length is >= 1 and <= 4;
+    private static int Count(ReadOnlySpan<char> text, Func<char, bool> which)
+    {
+        int count = 0;
+        while (count < text.Length && which(text[count]))
+            count++;
+        return count;
     }
 }

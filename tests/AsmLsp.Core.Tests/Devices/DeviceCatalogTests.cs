@@ -1,4 +1,5 @@
 using AsmLsp.Core.Devices;
+using CsCheck;
 
 namespace AsmLsp.Core.Tests.Devices;
 
@@ -25,10 +26,16 @@ public sealed class DeviceCatalogTests
     [InlineData("16F628A-I/SO", "PIC16F628A")]
     [InlineData("16F628AT-I/SO", "PIC16F628A")]
     [InlineData("16C71/JW", "PIC16C71")]
+    [InlineData("PIC16F84-04P", "PIC16F84")]
+    [InlineData("PIC16F84A -04/P", "PIC16F84A")]
+    [InlineData("16C84-04I/SO", "PIC16C84")]
     [InlineData("16F877-20", "PIC16F877")]
     [InlineData("16LF84A", "PIC16F84A")]
     [InlineData("PIC16LC84-04/P", "PIC16C84")]
     [InlineData("16HV616", "PIC16F616")]
+    [InlineData("16F84-delay", null)]
+    [InlineData("16C84/F84", null)]
+    [InlineData("16F84/16F84A", null)]
     [InlineData("12ce673", null)]
     [InlineData("16CR84", null)]
     [InlineData("16F85", null)]
@@ -77,6 +84,30 @@ public sealed class DeviceCatalogTests
     {
         Assert.False(DeviceCatalog.IsHeaderName(file, out string device));
         Assert.Equal("", device);
+    }
+
+    [Fact]
+    public void Any_text_is_taken_without_a_fault()
+        => Gen.String.Array[1, 4].Sample(parts =>
+        {
+            foreach (string text in new[] { string.Concat(parts), "PIC" + parts[0], "16F" + parts[0], "p16f84" + parts[0] })
+            {
+                _ = DeviceCatalog.Find(text);
+                _ = DeviceCatalog.Nearest(text);
+                Assert.Equal(DeviceCatalog.IsHeaderName(text, out string device), device.Length > 0);
+            }
+        });
+
+    [Fact]
+    public void What_is_embedded_is_one_small_file_a_chip()
+    {
+        string[] resources = [.. typeof(Device).Assembly.GetManifestResourceNames().Where(name => name.StartsWith("device/", StringComparison.Ordinal))];
+        Assert.Equal(DeviceCatalog.Names.Length, resources.Length);
+        foreach (string resource in resources)
+        {
+            using Stream json = typeof(Device).Assembly.GetManifestResourceStream(resource)!;
+            Assert.InRange(json.Length, 1, 16 * 1024);
+        }
     }
 
     [Fact]

@@ -161,6 +161,22 @@ public sealed class EveryDeviceTests
     }
 
     [Theory, MemberData(nameof(Chips))]
+    public void Every_internal_oscillator_has_a_rate_to_start_with(string name)
+    {
+        Device device = Load(name);
+        foreach (ConfigSetting setting in device.FindField(ConfigRole.Oscillator)!.Value.Field.Settings)
+        {
+            bool known = setting.Oscillator?.StartHertz is not null || device.FindField(ConfigRole.InternalSpeed) is not null;
+            if (setting.Oscillator is { Kind: OscillatorKind.Internal })
+                Assert.True(known, setting.Meaning);
+            else
+                Assert.Null(setting.Oscillator?.StartHertz);
+            if (setting.Oscillator is { ClockOutPin: { } pin } && device.Package is not null)
+                Assert.Single(device.Pins, at => at.Functions.Contains(pin) && at.Functions.Any(function => function is "CLKOUT" or "CLKO"));
+        }
+    }
+
+    [Theory, MemberData(nameof(Chips))]
     public void Pins_are_numbered_once_each_and_named_where_they_are_mentioned(string name)
     {
         Device device = Load(name);
@@ -282,15 +298,19 @@ public sealed class EveryDeviceTests
     [Theory, MemberData(nameof(Chips))]
     public void Parsing_takes_a_few_milliseconds_at_most(string name)
     {
-        _ = Load(name);
-        long start = System.Diagnostics.Stopwatch.GetTimestamp();
-        using Stream json = typeof(Device).Assembly.GetManifestResourceStream("device/" + name)!;
-        Device again = DeviceReader.Read(json);
-        TimeSpan taken = System.Diagnostics.Stopwatch.GetElapsedTime(start);
-        Assert.Equal(name, again.Name);
+        var fastest = TimeSpan.MaxValue;
+        for (int i = 0; i < 5; i++)
+        {
+            long start = System.Diagnostics.Stopwatch.GetTimestamp();
+            using Stream json = typeof(Device).Assembly.GetManifestResourceStream("device/" + name)!;
+            Device again = DeviceReader.Read(json);
+            TimeSpan taken = System.Diagnostics.Stopwatch.GetElapsedTime(start);
+            fastest = taken < fastest ? taken : fastest;
+            Assert.Equal(name, again.Name);
+        }
 
-        // The aim is 2 ms in the native program; here the machine is shared with other tests.
-        Assert.True(taken.TotalMilliseconds < 100, $"{taken.TotalMilliseconds} ms");
+        // The aim is 2 ms in the native program (0.4 ms measured); here the machine is shared with other tests.
+        Assert.True(fastest.TotalMilliseconds < 20, $"{fastest.TotalMilliseconds} ms");
     }
 
     private static Device Load(string name) => DeviceCatalog.Find(name)!;

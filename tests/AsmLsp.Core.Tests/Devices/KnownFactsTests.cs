@@ -168,6 +168,24 @@ public sealed class KnownFactsTests
         Assert.Null(DeviceChecksum.Compute(device, memory));
     }
 
+    // DS41190G, DS41211D, DS40044B: oscillator configurations and the power-on values of OSCCON and PCON; DS41302 from memory.
+    [Theory]
+    [InlineData("12F675", 0x3FFC, 4_000_000, 4_000_000)]
+    [InlineData("12F675", 0x3FF9, null, null)]
+    [InlineData("12F683", 0x3FFC, null, 4_000_000)]
+    [InlineData("16F628A", 0x3FFC, null, 4_000_000)]
+    [InlineData("16F819", 0x3FFC, null, 31_250)]
+    [InlineData("12F615", 0x3FFC, 8_000_000, null)]
+    [InlineData("12F615", 0x3F7C, 4_000_000, null)]
+    [InlineData("16F84A", 0x3FF1, null, null)]
+    public void Internal_rates_are_those_of_the_data_sheet(string chip, int word, int? fixedRate, int? start)
+    {
+        ConfigurationReading reading = ConfigurationReading.Read(
+            DeviceCatalog.Find(chip)!, WordMemory.From([KeyValuePair.Create(0x2007, (ushort)word)]));
+        Assert.Equal(fixedRate, reading.FixedClockHertz);
+        Assert.Equal(start, reading.Oscillator!.StartHertz);
+    }
+
     [Fact]
     public void Kinds_of_program_memory_are_told_apart()
     {
