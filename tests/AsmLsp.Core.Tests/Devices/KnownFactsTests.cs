@@ -126,7 +126,7 @@ public sealed class KnownFactsTests
         ConfigurationReading reading = ConfigurationReading.Read(device, device.BlankConfiguration);
         Assert.True(reading.IsComplete);
         Assert.Equal(OscillatorKind.ExternalRc, reading.Oscillator!.Kind);
-        Assert.Equal("OSC2", reading.Oscillator.ClockOutPin);
+        Assert.Equal("OSC2", reading.Oscillator.ClockOutPin); // from memory
         Assert.Equal(
             [ConfigurationConcernKind.WatchdogOn, ConfigurationConcernKind.ExternalRcOscillator],
             reading.Concerns.Select(concern => concern.Kind));
@@ -168,7 +168,7 @@ public sealed class KnownFactsTests
         Assert.Null(DeviceChecksum.Compute(device, memory));
     }
 
-    // DS41190G, DS41211D, DS40044B: oscillator configurations and the power-on values of OSCCON and PCON; DS41302 from memory.
+    // DS41190G, DS41211D, DS40044B: power-on values of OSCCON and PCON; which rate their bits mean, and DS41302, from memory.
     [Theory]
     [InlineData("12F675", 0x3FFC, 4_000_000, 4_000_000)]
     [InlineData("12F675", 0x3FF9, null, null)]
