@@ -43,18 +43,17 @@ public sealed class DiskView : IFolderView
 public sealed class IncludeSearch(IReadOnlyList<string> workspaceFolders, IReadOnlyList<string> includeFolders, IFolderView view)
 {
     /// <summary>The full path of the file that is meant, or null.</summary>
-    /// <param name="includingFile">Full path of the file with the include.</param>
+    /// <param name="includingFile">Full path of the file with the include; null where that has none (not saved yet, standard input).</param>
     /// <param name="written">The name as it stands there: bare, in quotes or in angle brackets.</param>
-    public string? Find(string includingFile, string written)
+    public string? Find(string? includingFile, string written)
     {
-        ArgumentException.ThrowIfNullOrEmpty(includingFile);
         string name = Clean(written);
         if (name.Length == 0)
         {
             return null;
         }
 
-        string beside = Path.GetDirectoryName(Path.GetFullPath(includingFile)) ?? "/";
+        string? beside = includingFile is null ? null : Path.GetDirectoryName(Path.GetFullPath(includingFile));
         string last = name[(name.LastIndexOf('/') + 1)..];
         bool foreign = IsAbsolute(name);
         if (foreign && Path.IsPathFullyQualified(name) && view.IsFile(Path.GetFullPath(name)))
@@ -62,7 +61,7 @@ public sealed class IncludeSearch(IReadOnlyList<string> workspaceFolders, IReadO
             return Path.GetFullPath(name);
         }
 
-        foreach (string folder in (IEnumerable<string>)[beside, .. workspaceFolders, .. includeFolders])
+        foreach (string folder in (IEnumerable<string>)[.. beside is null ? (string[])[] : [beside], .. workspaceFolders, .. includeFolders])
         {
             string? found = (foreign ? null : Resolve(folder, name)) ?? (last.Length > 0 ? Resolve(folder, last) : null);
             if (found is not null)

@@ -76,6 +76,17 @@ public sealed class OrderingTests
     }
 
     [Fact]
+    public async Task Progress_that_a_person_cancels_ends_its_work()
+    {
+        await using Session session = await Session.StartAsync(features: [.. ProbeFeatures.Spine, new EndlessCommand()]);
+        Task<JsonObject> waiting = session.Client.Ask("workspace/executeCommand", new JsonObject { ["command"] = "relist.endless", ["workDoneToken"] = "t" }).Reply;
+        await session.Client.WaitForAsync("$/progress", value => (string?)value["value"]!["kind"] == "begin");
+        session.Client.Notify("window/workDoneProgress/cancel", new JsonObject { ["token"] = "t" });
+        Assert.Null((await waiting)["result"]);
+        await session.Client.WaitForAsync("$/progress", value => (string?)value["value"]!["kind"] == "end");
+    }
+
+    [Fact]
     public async Task Cancelling_what_is_not_under_way_is_harmless()
     {
         await using Session session = await Session.StartAsync(features: ProbeFeatures.WithText);
@@ -137,6 +148,20 @@ public sealed class OrderingTests
                 started.TrySetResult();
                 gate.Wait(cancellation);
                 return new(false, [new CompletionItem(request.Find(parameters.TextDocument)?.Text.ToString() ?? "none")]);
+            });
+    }
+
+    /// <summary>A command that runs until its progress is cancelled.</summary>
+    private sealed class EndlessCommand : IFeature
+    {
+        public void Register(FeatureRegistry registry) =>
+            registry.RequestAsync<ExecuteCommandParams, System.Text.Json.JsonElement?>(Methods.ExecuteCommand, async (request, parameters, cancellation) =>
+            {
+                using var progress = await request.Server.Client.BeginProgressAsync(parameters.WorkDoneToken, "Endless", cancellable: true, cancellation);
+                var ended = new TaskCompletionSource();
+                using CancellationTokenRegistration registration = progress!.Cancelled.Register(ended.SetResult);
+                await ended.Task.WaitAsync(TestClient.Deadline, cancellation);
+                return null;
             });
     }
 

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Text.Json;
 using AsmLsp.LanguageServer.Protocol;
 using StreamJsonRpc;
@@ -10,6 +11,7 @@ namespace AsmLsp.LanguageServer.Connection;
 /// </summary>
 internal sealed class Client(Func<LspConnection?> connection, Func<ClientProfile> profile)
 {
+    private readonly ConcurrentDictionary<IntOrString, WorkProgress> running = new();
     private volatile string trace = TraceValue.Off;
 
     /// <summary>How much <c>$/logTrace</c> tells: off, messages or verbose.</summary>
@@ -111,7 +113,7 @@ internal sealed class Client(Func<LspConnection?> connection, Func<ClientProfile
     {
         if (given is { } token)
         {
-            return new WorkProgress(this, token, title, cancellable);
+            return Begin(token, title, cancellable);
         }
 
         if (!profile().WorkDoneProgress)
@@ -121,7 +123,28 @@ internal sealed class Client(Func<LspConnection?> connection, Func<ClientProfile
 
         IntOrString own = Guid.NewGuid().ToString("N");
         await AskAsync<JsonElement?>(Methods.WorkDoneProgressCreate, new WorkDoneProgressCreateParams(own), cancellation).ConfigureAwait(false);
-        return new WorkProgress(this, own, title, cancellable);
+        return Begin(own, title, cancellable);
+    }
+
+    /// <summary>The person pressed 'cancel' beside a progress.</summary>
+    public void CancelProgress(IntOrString token)
+    {
+        if (running.TryGetValue(token, out WorkProgress? progress))
+        {
+            progress.Cancel();
+        }
+    }
+
+    /// <summary>A progress is over.</summary>
+    internal void Ended(IntOrString token) => running.TryRemove(token, out _);
+
+    private WorkProgress Begin(IntOrString token, string title, bool cancellable)
+    {
+        var progress = new WorkProgress(this, token);
+        // Known before the client is: it may cancel at once.
+        running[token] = progress;
+        progress.Begin(title, cancellable);
+        return progress;
     }
 
     /// <summary>Sends a notification; a connection that is gone is no fault of the caller.</summary>

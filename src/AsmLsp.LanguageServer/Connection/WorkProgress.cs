@@ -3,18 +3,16 @@ using AsmLsp.LanguageServer.Protocol;
 namespace AsmLsp.LanguageServer.Connection;
 
 /// <summary>A progress shown by the client; ends when disposed.</summary>
-internal sealed class WorkProgress : IDisposable
+internal sealed class WorkProgress(Client client, IntOrString token) : IDisposable
 {
-    private readonly Client client;
-    private readonly IntOrString token;
+    private readonly CancellationTokenSource cancelled = new();
     private string? last;
 
-    public WorkProgress(Client client, IntOrString token, string title, bool cancellable)
-    {
-        this.client = client;
-        this.token = token;
-        Send(new WorkDoneProgressBegin(title) { Cancellable = cancellable, Percentage = 0 });
-    }
+    /// <summary>Cancelled when the person presses 'cancel' beside it.</summary>
+    public CancellationToken Cancelled => cancelled.Token;
+
+    /// <summary>Shows it.</summary>
+    public void Begin(string title, bool cancellable) => Send(new WorkDoneProgressBegin(title) { Cancellable = cancellable, Percentage = 0 });
 
     /// <summary>Says what is being done and how far it is (0 to 100, never going back).</summary>
     public void Report(string message, int percentage) =>
@@ -23,7 +21,14 @@ internal sealed class WorkProgress : IDisposable
     /// <summary>The words to end with.</summary>
     public void Finish(string message) => last = message;
 
-    public void Dispose() => Send(new WorkDoneProgressEnd { Message = last });
+    public void Cancel() => cancelled.Cancel();
+
+    public void Dispose()
+    {
+        // The source is left to the collector: a late 'cancel' may still touch it.
+        client.Ended(token);
+        Send(new WorkDoneProgressEnd { Message = last });
+    }
 
     private void Send<T>(T value) => client.Notify(Methods.Progress, new ProgressParams(token, LspJson.Element(value)));
 }

@@ -14,5 +14,6 @@ internal static class FeatureList
         new DidChangeWorkspaceFoldersHandler(),
         new DidChangeWatchedFilesHandler(),
         new SetTraceHandler(),
+        new WorkDoneProgressCancelHandler(),
     ];
 }

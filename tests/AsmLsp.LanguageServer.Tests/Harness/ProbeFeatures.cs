@@ -12,6 +12,7 @@ internal static class ProbeFeatures
     [
         new InitializedHandler(), new DidOpenHandler(), new DidChangeHandler(), new DidSaveHandler(), new DidCloseHandler(),
         new DidChangeConfigurationHandler(), new DidChangeWorkspaceFoldersHandler(), new DidChangeWatchedFilesHandler(), new SetTraceHandler(),
+        new WorkDoneProgressCancelHandler(),
     ];
 
     /// <summary>Hover answers with the whole text of the snapshot and its version.</summary>
