@@ -9,6 +9,9 @@ public sealed record AssemblyOptions
     /// <summary>The chip to assemble for, whatever the program says; null leaves it to the program.</summary>
     public string? Device { get; init; }
 
+    /// <summary>The chip to take where the program names none (a project file says it); null for none.</summary>
+    public string? ProjectDevice { get; init; }
+
     /// <summary>Base of bare numbers until the program says otherwise: 2, 8, 10 or 16 (the usual one).</summary>
     public int Radix { get; init; } = 16;
 }

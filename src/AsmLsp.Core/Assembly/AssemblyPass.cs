@@ -45,6 +45,7 @@ internal sealed class AssemblyPass
         evaluator = new Evaluator(this);
         instructions = new InstructionAssembly(this);
         if (options.Device is { } device) Chip.Force(device);
+        else if (options.ProjectDevice is { } project) Chip.Suppose(project);
     }
 
     public AssemblyOptions Options { get; }

@@ -15,6 +15,7 @@ internal sealed class ChipContext(AssemblyPass pass)
 
     private readonly List<SourcePlace> configurationPlaces = [];
     private bool isForced;
+    private bool isSupposed;
     private bool includeNoted;
 
     /// <summary>The chip, or null where none is named or the named one is not known.</summary>
@@ -45,6 +46,13 @@ internal sealed class ChipContext(AssemblyPass pass)
         IsUnknown = Device is null;
     }
 
+    /// <summary>Takes a chip for as long as the program names none.</summary>
+    public void Suppose(string spelling)
+    {
+        Device = DeviceCatalog.Find(spelling);
+        isSupposed = Device is not null;
+    }
+
     /// <summary>Takes the chip that a line names.</summary>
     public void Name(string spelling, SourcePlace place, Expansion? via)
     {
@@ -53,6 +61,12 @@ internal sealed class ChipContext(AssemblyPass pass)
             if (Device is null) IsUnknown = true;
             pass.Report(Catalogue.UnknownChip, place, via, spelling, Relatives(spelling));
             return;
+        }
+
+        if (isSupposed)
+        {
+            Device = null;
+            isSupposed = false;
         }
 
         if (Device is not null && Device != device)
@@ -78,6 +92,12 @@ internal sealed class ChipContext(AssemblyPass pass)
             pass.Report(Catalogue.UnknownChip, place, via, spelling, Relatives(spelling));
             pass.NoteIncludeMissing();
             return;
+        }
+
+        if (isSupposed)
+        {
+            Device = null;
+            isSupposed = false;
         }
 
         if (Device is not null && Device != device) pass.Report(Catalogue.ChipsDisagree, place, via, device.Name, Device.Name, Device.Name);
