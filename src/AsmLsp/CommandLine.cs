@@ -9,7 +9,7 @@ internal static class CommandLine
     /// <summary>The verbs in the order of the help text; a test finds one that is missing here.</summary>
     public static IReadOnlyList<IVerb> Verbs { get; } =
     [
-        new ServeVerb(),
+        new ServeVerb(), new CheckVerb(), new BuildVerb(), new CompareVerb(), new DevicesVerb(), new DoctorVerb(),
     ];
 
     /// <summary>Runs a command line; a mistake in it gives a message and <see cref="ExitCodes.Unusable"/>.</summary>
@@ -18,7 +18,10 @@ internal static class CommandLine
         var root = new RootCommand("Turns printed listings of mid-range PIC assembly into source, explains them and builds HEX files.");
         foreach (IVerb verb in Verbs)
         {
-            root.Subcommands.Add(verb.Create());
+            Command command = verb.Create();
+            if (args.Length > 0 && args[0] == command.Name && verb.Examples.Count > 0)
+                command.Description += "\n\nExamples:\n" + string.Join('\n', verb.Examples.Select(e => "  " + e));
+            root.Subcommands.Add(command);
         }
 
         ParseResult parsed = root.Parse(args);

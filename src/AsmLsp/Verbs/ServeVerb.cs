@@ -7,6 +7,9 @@ namespace AsmLsp.Verbs;
 internal sealed class ServeVerb : IVerb
 {
     /// <inheritdoc/>
+    public IReadOnlyList<string> Examples { get; } = ["relist serve --stdio"];
+
+    /// <inheritdoc/>
     public Command Create()
     {
         var command = new Command("serve", "Serve an editor over the Language Server Protocol (3.17).") { TreatUnmatchedTokensAsErrors = false };

@@ -1,0 +1,26 @@
+using System.Globalization;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Devices;
+using AsmLsp.Host.Building;
+
+namespace AsmLsp.Rendering;
+
+/// <summary>The end of a build for people: figures, configuration field by field, what to mind at the bench.</summary>
+internal static class BuildSummaryText
+{
+    /// <summary>File, chip and figures in one line.</summary>
+    public static string Heading(ProgramAnalysis program, BuildResult result) =>
+        $"{program.Root.ShortName} for {result.Summary.Device?.Name ?? "an unnamed chip"}: {result.Summary.ToLine()}";
+
+    /// <summary>Every configuration field with its setting, then the concerns.</summary>
+    public static void WriteConfiguration(TextWriter output, ProgramAnalysis program)
+    {
+        if (program.Device is not { } device) return;
+        ConfigurationReading reading = ConfigurationReading.Read(device, program.Image.Memory);
+        int width = reading.Fields.Length == 0 ? 0 : reading.Fields.Max(f => f.Field.Field.Name.Length);
+        foreach ((ConfigurationWord word, DecodedField field) in reading.Fields)
+            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {field.Field.Name.PadRight(width)}  {field.Meaning}"));
+        foreach (ConfigurationConcern concern in reading.Concerns) output.WriteLine($"  Mind: {concern.Text}");
+        if (device.IsOneTimeProgrammable) output.WriteLine($"  Mind: {device.Name} in a plastic package can be programmed once only: compare the listing before you do.");
+    }
+}

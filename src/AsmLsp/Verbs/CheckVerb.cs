@@ -1,0 +1,67 @@
+using System.CommandLine;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Problems;
+using AsmLsp.Host.Building;
+using AsmLsp.LanguageServer.Connection;
+using AsmLsp.Rendering;
+
+namespace AsmLsp.Verbs;
+
+/// <summary><c>relist check</c>: the problems of sources.</summary>
+internal sealed class CheckVerb : IVerb
+{
+    /// <inheritdoc/>
+    public IReadOnlyList<string> Examples { get; } = ["relist check blinker.asm", "relist check *.asm --format sarif"];
+
+    /// <inheritdoc/>
+    public Command Create()
+    {
+        var files = new Argument<string[]>("FILE") { Description = "Sources; '-' reads standard input.", Arity = ArgumentArity.OneOrMore };
+        var format = new Option<string>("--format") { Description = "How to show the problems: text, json, or sarif (SARIF 2.1.0).", HelpName = "text|json|sarif", DefaultValueFactory = _ => "text" };
+        format.AcceptOnlyFromAmong("text", "json", "sarif");
+        Option<string?> device = Sources.DeviceOption();
+        Option<string[]> includes = Sources.IncludeOption();
+        var command = new Command("check", "Show the problems of sources. Exit code 0: nothing that a person must look at; 1: errors, warnings or doubts.")
+        {
+            files, format, device, includes,
+        };
+        command.SetAction(parsed => Run(parsed.GetRequiredValue(files), parsed.GetRequiredValue(format), parsed.GetValue(device), parsed.GetValue(includes),
+            parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error));
+        return command;
+    }
+
+    private static int Run(string[] files, string format, string? device, string[]? includes, TextWriter output, TextWriter error)
+    {
+        var problems = new List<Problem>();
+        bool unusable = false;
+        foreach (string file in files)
+        {
+            if (Sources.Load(file, device, includes, error) is not { } disk)
+            {
+                unusable = true;
+                continue;
+            }
+
+            ProgramAnalysis program = disk.Assemble();
+            foreach (string note in disk.Includes.Notes) error.WriteLine($"relist: {note}");
+            problems.AddRange(Sources.ProblemsOf(program));
+        }
+
+        switch (format)
+        {
+            case "json":
+                output.WriteLine(ProblemJson.Plain(problems, Sources.Shown));
+                break;
+            case "sarif":
+                output.WriteLine(ProblemJson.Sarif(problems, Sources.Shown, LspServer.Version));
+                break;
+            default:
+                ProblemText.Write(output, problems, Sources.Shown);
+                error.WriteLine(ProblemText.Count(problems));
+                break;
+        }
+
+        if (unusable) return ExitCodes.Unusable;
+        return problems.Exists(p => p.Severity != Severity.Information) ? ExitCodes.ProblemsRemain : ExitCodes.Clean;
+    }
+}

@@ -1,0 +1,49 @@
+using System.CommandLine;
+using System.Globalization;
+using AsmLsp.Core.Devices;
+using AsmLsp.Rendering;
+
+namespace AsmLsp.Verbs;
+
+/// <summary><c>relist devices</c>: the chips that are known, and the facts of one.</summary>
+internal sealed class DevicesVerb : IVerb
+{
+    /// <inheritdoc/>
+    public IReadOnlyList<string> Examples { get; } = ["relist devices", "relist devices 16F84A"];
+
+    /// <inheritdoc/>
+    public Command Create()
+    {
+        var name = new Argument<string?>("NAME") { Description = "A chip, such as PIC16F84A or 16f628a-04/P.", Arity = ArgumentArity.ZeroOrOne };
+        var command = new Command("devices", "List the chips that are known, or show memory, configuration and pins of one.") { name };
+        command.SetAction(parsed => Run(parsed.GetValue(name), parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error));
+        return command;
+    }
+
+    private static int Run(string? name, TextWriter output, TextWriter error)
+    {
+        if (name is null)
+        {
+            output.WriteLine("chip         words  registers  EEPROM  banks  pins  program memory");
+            foreach (string known in DeviceCatalog.Names)
+            {
+                Device chip = DeviceCatalog.Find(known)!;
+                string pins = chip.Pins.IsEmpty ? "-" : chip.Pins.Length.ToString(CultureInfo.InvariantCulture);
+                output.WriteLine(string.Create(CultureInfo.InvariantCulture,
+                    $"{chip.Name,-12} {chip.ProgramWords,5}  {chip.DataMemory.GeneralPurposeBytes,9}  {chip.EepromBytes,6}  {chip.DataMemory.BankCount,5}  {pins,4}  {(chip.IsOneTimeProgrammable ? "EPROM, once only" : "erasable")}"));
+            }
+
+            return ExitCodes.Clean;
+        }
+
+        if (DeviceCatalog.Find(name) is { } device)
+        {
+            DeviceText.Write(output, device);
+            return ExitCodes.Clean;
+        }
+
+        string near = string.Join(", ", DeviceCatalog.Nearest(name));
+        error.WriteLine($"relist: no chip called {name} is known here.{(near.Length > 0 ? $" Known chips with a similar name: {near}." : " 'relist devices' lists those that are.")}");
+        return ExitCodes.Unusable;
+    }
+}

@@ -1,0 +1,118 @@
+using System.CommandLine;
+using System.Runtime.InteropServices;
+using AsmLsp.Core.Devices;
+using AsmLsp.Host;
+using AsmLsp.LanguageServer.Connection;
+
+namespace AsmLsp.Verbs;
+
+/// <summary><c>relist doctor</c>: says what is installed, which settings are in force here and where each comes from.</summary>
+internal sealed class DoctorVerb : IVerb
+{
+    /// <inheritdoc/>
+    public IReadOnlyList<string> Examples { get; } = ["relist doctor", "relist doctor ~/boards/flasher"];
+
+    /// <inheritdoc/>
+    public Command Create()
+    {
+        var folder = new Argument<string?>("FOLDER") { Description = "The folder of the program; the current one unless given.", Arity = ArgumentArity.ZeroOrOne };
+        var command = new Command("doctor", "Show what is installed, each setting in force here, and where it comes from.") { folder };
+        command.SetAction(parsed => Run(parsed.GetValue(folder) ?? Environment.CurrentDirectory, parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error));
+        return command;
+    }
+
+    private static int Run(string folder, TextWriter output, TextWriter error)
+    {
+        if (!Directory.Exists(folder))
+        {
+            error.WriteLine($"relist: there is no folder {folder}.");
+            return ExitCodes.Unusable;
+        }
+
+        output.WriteLine($"relist {LspServer.Version}, {RuntimeInformation.FrameworkDescription}, {RuntimeInformation.RuntimeIdentifier}");
+        output.WriteLine($"chips known: {DeviceCatalog.Names.Length}");
+        bool sound = Devices(output);
+        sound &= Folder(folder, output);
+        output.WriteLine(Tool("tesseract") is { } tesseract ? $"scanned documents: {tesseract}" : "scanned documents: tesseract is not installed (Debian: tesseract-ocr); only documents with text can be recovered");
+        sound &= Project(folder, output);
+        output.WriteLine(sound ? "Everything is in order." : "Look at the lines marked '!'.");
+        return sound ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
+    }
+
+    private static bool Devices(TextWriter output)
+    {
+        foreach (string name in DeviceCatalog.Names)
+        {
+            if (DeviceCatalog.Find(name) is { Registers.Length: > 0 }) continue;
+            output.WriteLine($"! the facts of {name} cannot be read: this copy of relist is damaged");
+            return false;
+        }
+
+        return true;
+    }
+
+    private static bool Folder(string folder, TextWriter output)
+    {
+        string probe = Path.Combine(folder, $".relist-probe-{Environment.ProcessId}");
+        if (AtomicWriter.Write(probe, [0x0A]) is { } fault)
+        {
+            output.WriteLine($"! HEX files cannot be written here: {fault}");
+            return false;
+        }
+
+        File.Delete(probe);
+        output.WriteLine($"folder: {Path.GetFullPath(folder)} can be written");
+        return true;
+    }
+
+    private static bool Project(string folder, TextWriter output)
+    {
+        string? path = WorkspaceFile.FindAbove(folder, null);
+        WorkspaceFile project = WorkspaceFile.Empty;
+        bool sound = true;
+        if (path is null)
+        {
+            output.WriteLine($"project file: none ({WorkspaceFile.FileName} is optional)");
+        }
+        else if (new FileLoader().Load(path).TryGet(out LoadedFile? file, out LoadFailure? failure))
+        {
+            (project, IReadOnlyList<WorkspaceFileProblem> problems) = WorkspaceFile.Read(file.Text.ToString());
+            output.WriteLine($"project file: {path}");
+            foreach (WorkspaceFileProblem problem in problems) output.WriteLine($"! {problem.Message}");
+            sound = problems.Count == 0;
+        }
+        else
+        {
+            output.WriteLine($"! {failure.Message}");
+            sound = false;
+        }
+
+        string from = path is null ? "" : $"  (from {WorkspaceFile.FileName})";
+        Setting(output, "root", project.Root, "each source by itself", from);
+        Setting(output, "device", project.Device, "as the source says", from);
+        Setting(output, "clock", project.Clock, "as the source's comment says, else times are left out", from);
+        Setting(output, "includeFolders", project.IncludeFolders.IsEmpty ? null : string.Join(", ", project.IncludeFolders), "beside the source", from);
+        Setting(output, "output", project.Output, "beside the source", from);
+        if (project.Device is { } device && DeviceCatalog.Find(device) is null)
+        {
+            output.WriteLine($"! no chip called {device} is known");
+            sound = false;
+        }
+
+        return sound;
+    }
+
+    private static void Setting(TextWriter output, string name, string? value, string standard, string from) =>
+        output.WriteLine($"  {name}: {(value is null ? $"{standard}  (default)" : value + from)}");
+
+    private static string? Tool(string name)
+    {
+        foreach (string folder in (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator, StringSplitOptions.RemoveEmptyEntries))
+        {
+            string candidate = Path.Combine(folder, OperatingSystem.IsWindows() ? name + ".exe" : name);
+            if (File.Exists(candidate)) return candidate;
+        }
+
+        return null;
+    }
+}
