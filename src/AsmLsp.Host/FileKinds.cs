@@ -78,12 +78,15 @@ public static class FileKinds
         return null;
     }
 
+    [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
     [DllImport("libc", EntryPoint = "statx")]
     private static extern int LinuxStatX(int folder, byte[] path, int flags, uint mask, byte[] answer);
 
+    [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
     [DllImport("libc", EntryPoint = "stat")]
     private static extern int MacStat(byte[] path, byte[] answer);
 
+    [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
     [DllImport("libc", EntryPoint = "stat$INODE64")]
     private static extern int MacStat64(byte[] path, byte[] answer);
 }

@@ -98,6 +98,20 @@ public sealed class FrameTests
         Assert.Equal(1, await session.Running.WaitAsync(TestClient.Deadline));
     }
 
+    [Fact]
+    public async Task Flood_of_bad_messages_fills_no_error_stream_that_nobody_reads()
+    {
+        await using Session session = await Session.StartAsync(features: ProbeFeatures.WithText);
+        for (int i = 0; i < 2000; i++)
+        {
+            session.Client.SendContent("{");
+        }
+
+        await StillAliveAsync(session);
+        Assert.InRange(session.Log.Length, 1000, 60_000);
+        Assert.Contains("further messages of this session are left out", session.Log, StringComparison.Ordinal);
+    }
+
     private static async Task RefusedAsync(string content, int code)
     {
         await using Session session = await Session.StartAsync(features: ProbeFeatures.WithText);

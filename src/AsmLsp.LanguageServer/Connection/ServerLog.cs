@@ -7,8 +7,14 @@ internal sealed class ServerLog(TextWriter output)
 {
     private const int Remembered = 20;
 
+    /// <summary>
+    /// Less than what a pipe holds (64 KB on Linux): an editor that never reads the error stream must not bring the server to a stop.
+    /// </summary>
+    private const int MostCharacters = 48 * 1024;
+
     private readonly Lock gate = new();
     private readonly Queue<string> recent = new();
+    private int written;
 
     /// <summary>The methods that came last, oldest first.</summary>
     public IReadOnlyList<string> Recent
@@ -46,9 +52,21 @@ internal sealed class ServerLog(TextWriter output)
     {
         lock (gate)
         {
+            if (written > MostCharacters)
+            {
+                return;
+            }
+
+            string line = $"relist: {kind}: {message}";
+            written += line.Length;
+            if (written > MostCharacters)
+            {
+                line = "relist: further messages of this session are left out";
+            }
+
             try
             {
-                output.WriteLine($"relist: {kind}: {message}");
+                output.WriteLine(line);
                 output.Flush();
             }
             catch (Exception fault) when (fault is IOException or ObjectDisposedException)
