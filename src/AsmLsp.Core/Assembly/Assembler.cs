@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
@@ -46,6 +45,6 @@ public static class Assembler
         }
 
         ProgramChecks.Run(pass, root);
-        return new ProgramAnalysis(root, includes, options, pass, [.. symbols.All.OrderBy(s => s.Name, StringComparer.Ordinal)]);
+        return new ProgramAnalysis(root, includes, options, pass, symbols.All);
     }
 }

@@ -98,6 +98,9 @@ internal sealed class AssemblyPass
 
     public Dictionary<SourceFile, LineFacts[]> Facts { get; } = [];
 
+    /// <summary>How many more names are searched for their nearest: a text that is no program must not cost a second.</summary>
+    public int HintsLeft { get; set; } = 100;
+
     /// <summary>What was included, with the place of the name: the file, or the chip's built-in names.</summary>
     public List<IncludeUse> Includes { get; } = [];
 
@@ -218,7 +221,9 @@ internal sealed class AssemblyPass
         }
 
         missed.Add(name);
-        ReportUndefined(name, symbol, place, via);
+        Symbols.NoteMissed();
+        // In the first pass a name may still be defined further down.
+        if (Symbols.Pass > 1) ReportUndefined(name, symbol, place, via);
         return Value.Unknown;
     }
 
@@ -495,6 +500,7 @@ internal sealed class AssemblyPass
             bool wanted = missed.Contains(name) || (Symbols.TryGet(name, out Symbol? known) && known.IsReferenced);
             if (wanted || Symbols.Pass == 1)
             {
+                Symbols.NoteMissed();
                 Role |= LineRole.LoneLabel;
                 Report(Catalogue.LabelNotInColumnOne, place, line.Via, name);
                 Define(name, Placer.IsData ? SymbolKind.BlockMember : SymbolKind.Label, Placer.Location, place, line.Via);

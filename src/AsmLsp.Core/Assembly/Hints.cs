@@ -9,6 +9,7 @@ internal static class Hints
     public static string ForName(string name, AssemblyPass pass)
     {
         if (IsHexDigits(name)) return $" If the hexadecimal number is meant, write 0x{name.TrimEnd('h', 'H')}.";
+        if (pass.HintsLeft-- <= 0) return "";
         IEnumerable<string> known = pass.Symbols.All.Where(s => s.Kind is not (SymbolKind.Macro or SymbolKind.External)).Select(s => s.Name).Concat(pass.Chip.Names);
         return Nearest(name, known) is { } near ? $" Is {near} meant?" : "";
     }
@@ -16,6 +17,7 @@ internal static class Hints
     /// <summary>The same for an unknown operation.</summary>
     public static string ForOperation(string name, AssemblyPass pass)
     {
+        if (pass.HintsLeft-- <= 0) return "";
         IEnumerable<string> known = OperationWords.All.Concat(pass.Symbols.All.Where(s => s.Kind == SymbolKind.Macro).Select(s => s.Name));
         return Nearest(name, known) is { } near ? $" Is {near} meant?" : "";
     }

@@ -16,16 +16,17 @@ public sealed class ProgramAnalysis
     private readonly AssemblyOptions options;
     private readonly Dictionary<SourceFile, LineFacts[]> facts;
     private readonly Lazy<References> references;
-    private readonly Dictionary<string, Symbol> byName;
+    private readonly Lazy<Dictionary<string, Symbol>> byName;
+    private readonly Lazy<ImmutableArray<Symbol>> symbols;
 
-    internal ProgramAnalysis(SourceFile root, IIncludeResolver includes, AssemblyOptions options, AssemblyPass pass, ImmutableArray<Symbol> symbols)
+    internal ProgramAnalysis(SourceFile root, IIncludeResolver includes, AssemblyOptions options, AssemblyPass pass, IReadOnlyCollection<Symbol> symbols)
     {
         this.includes = includes;
         this.options = options;
         Root = root;
         Files = [.. pass.Files];
-        Symbols = symbols;
-        byName = symbols.ToDictionary(s => s.Name, StringComparer.Ordinal);
+        this.symbols = new Lazy<ImmutableArray<Symbol>>(() => [.. symbols.OrderBy(s => s.Name, StringComparer.Ordinal)]);
+        byName = new Lazy<Dictionary<string, Symbol>>(() => symbols.ToDictionary(s => s.Name, StringComparer.Ordinal));
         Image = pass.Placer.Image;
         Device = pass.Chip.Device;
         NamesDevice = pass.Chip.NamesDevice;
@@ -44,7 +45,7 @@ public sealed class ProgramAnalysis
     public ImmutableArray<SourceFile> Files { get; }
 
     /// <summary>The names that the program defines, in order of their spelling.</summary>
-    public ImmutableArray<Symbol> Symbols { get; }
+    public ImmutableArray<Symbol> Symbols => symbols.Value;
 
     /// <summary>The words with the lines that made them.</summary>
     public ProgramImage Image { get; }
@@ -77,7 +78,7 @@ public sealed class ProgramAnalysis
     public AssemblyOptions Options => options;
 
     /// <summary>The name's symbol, exactly spelled, or null.</summary>
-    public Symbol? FindSymbol(string name) => byName.GetValueOrDefault(name);
+    public Symbol? FindSymbol(string name) => byName.Value.GetValueOrDefault(name);
 
     /// <summary>What a line of a file came to; for a line that is not reached, the role says so.</summary>
     public LineFacts FactsOf(SourceFile file, int line) =>

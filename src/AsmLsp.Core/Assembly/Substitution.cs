@@ -15,12 +15,19 @@ internal sealed class Substitution(AssemblyPass pass)
     private const int LongestLine = 32_768;
 
     private readonly Dictionary<string, Symbol> defines = new(StringComparer.Ordinal);
+
+    // Every name of a define without regard to case: most words of a program are found to be none by one look.
+    private readonly HashSet<string> anyCase = new(StringComparer.OrdinalIgnoreCase);
     private readonly Dictionary<string, LineSyntax> parsed = pass.ParsedTexts;
 
     /// <summary>Whether any define is in force.</summary>
     public bool IsActive => defines.Count > 0;
 
-    public void Define(Symbol symbol) => defines[symbol.Name] = symbol;
+    public void Define(Symbol symbol)
+    {
+        defines[symbol.Name] = symbol;
+        anyCase.Add(symbol.Name);
+    }
 
     public bool Undefine(string name) => defines.Remove(name);
 
@@ -61,12 +68,14 @@ internal sealed class Substitution(AssemblyPass pass)
             syntax = syntax.WithFirstWordAsOperation();
 
         SyntaxToken[] tokens = syntax.Tokens;
+        HashSet<string>.AlternateLookup<ReadOnlySpan<char>> candidates = anyCase.GetAlternateLookup<ReadOnlySpan<char>>();
         StringBuilder? text = null;
         PieceMap? map = null;
         int copied = 0;
         for (int i = syntax.LabelToken + 1; i < syntax.EndOfCode; i++)
         {
             if (tokens[i].Kind != TokenKind.Name || (i == syntax.OperationToken && syntax.OperationKind != OperationKind.Unknown)) continue;
+            if (!candidates.Contains(syntax.SpanOf(i))) continue;
             string word = syntax.TextOf(i);
             if (!Find(word, out Symbol? define)) continue;
             int end = i + 1;
@@ -137,6 +146,7 @@ internal sealed class Substitution(AssemblyPass pass)
         }
 
         define = null!;
+        if (!anyCase.Contains(word)) return false;
         if (pass.Symbols.TryGet(word, out Symbol? own) && own.Kind != SymbolKind.Define) return false;
         if (pass.Chip.Knows(word) || OperationWords.KindOf(word) != OperationKind.Unknown) return false;
         Symbol? other = null;
@@ -241,8 +251,12 @@ internal sealed class Substitution(AssemblyPass pass)
         return -1;
     }
 
-    private EffectiveLine Remade(in EffectiveLine line, string text, PieceMap map) =>
-        new(Parse(text), line.File, line.Number, line.Via, map.Over(line.Pieces));
+    // The line that was made last from the same line is usually the same again: at the next pass, and at the next keystroke.
+    private EffectiveLine Remade(in EffectiveLine line, string text, PieceMap map)
+    {
+        if (line.Syntax.Memo is not LineSyntax made || made.Text != text) line.Syntax.Memo = made = Parse(text);
+        return new EffectiveLine(made, line.File, line.Number, line.Via, map.Over(line.Pieces));
+    }
 
     private LineSyntax Parse(string text)
     {

@@ -9,8 +9,7 @@ namespace AsmLsp.Core.Assembly;
 internal sealed class SymbolTable
 {
     private readonly Dictionary<string, Symbol> symbols = new(StringComparer.Ordinal);
-    private Dictionary<string, List<Symbol>>? byAnyCase;
-    private int byAnyCaseCount = -1;
+    private readonly Dictionary<string, SameButForCase> byAnyCase = new(StringComparer.OrdinalIgnoreCase);
 
     /// <summary>Number of the pass that runs, from 1.</summary>
     public int Pass { get; private set; }
@@ -37,6 +36,7 @@ internal sealed class SymbolTable
             if (symbol.Pass == Pass) continue;
             symbols.Remove(symbol.Name);
             MarkChanged(symbol.Name);
+            Forget(symbol);
         }
     }
 
@@ -46,21 +46,13 @@ internal sealed class SymbolTable
     public bool IsDefinedSoFar(string name) => symbols.TryGetValue(name, out Symbol? symbol) && symbol.Pass == Pass;
 
     /// <summary>The one name that differs by case only, or null where there is none or more than one.</summary>
-    public Symbol? FindByAnyCase(string name)
+    public Symbol? FindByAnyCase(string name) =>
+        byAnyCase.TryGetValue(name, out SameButForCase found) && found.Count == 1 ? found.Symbol : null;
+
+    /// <summary>Says that a name was wanted and not found, so that the first pass is not the last.</summary>
+    public void NoteMissed()
     {
-        if (byAnyCase is null || byAnyCaseCount != symbols.Count)
-        {
-            byAnyCase = new Dictionary<string, List<Symbol>>(StringComparer.OrdinalIgnoreCase);
-            foreach (Symbol symbol in symbols.Values)
-            {
-                if (!byAnyCase.TryGetValue(symbol.Name, out List<Symbol>? same)) byAnyCase.Add(symbol.Name, same = new(1));
-                same.Add(symbol);
-            }
-
-            byAnyCaseCount = symbols.Count;
-        }
-
-        return byAnyCase.TryGetValue(name, out List<Symbol>? found) && found.Count == 1 ? found[0] : null;
+        if (Pass == 1) Changed = true;
     }
 
     /// <summary>The name's symbol, made now where it is new; the caller fills it.</summary>
@@ -70,6 +62,8 @@ internal sealed class SymbolTable
         {
             symbol = new Symbol(name, kind);
             symbols.Add(name, symbol);
+            byAnyCase.TryGetValue(name, out SameButForCase same);
+            byAnyCase[name] = new SameButForCase(same.Symbol ?? symbol, same.Count + 1);
         }
 
         return symbol;
@@ -90,10 +84,26 @@ internal sealed class SymbolTable
         symbol.IsKnown = known;
     }
 
+    private void Forget(Symbol symbol)
+    {
+        SameButForCase same = byAnyCase[symbol.Name];
+        if (same.Count == 1)
+        {
+            byAnyCase.Remove(symbol.Name);
+            return;
+        }
+
+        Symbol left = symbols.Values.First(s => s.Name.Equals(symbol.Name, StringComparison.OrdinalIgnoreCase));
+        byAnyCase[symbol.Name] = new SameButForCase(left, same.Count - 1);
+    }
+
     private void MarkChanged(string name, bool again = true)
     {
         // In the first pass every name is new: only a reference before the definition makes that matter.
         Changed = true;
         if (again) LastChanged = name;
     }
+
+    /// <summary>Names that are the same but for capital letters: how many, and one of them.</summary>
+    private readonly record struct SameButForCase(Symbol Symbol, int Count);
 }
