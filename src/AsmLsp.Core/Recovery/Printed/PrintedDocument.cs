@@ -1,0 +1,56 @@
+using System.Collections.Immutable;
+
+namespace AsmLsp.Core.Recovery.Printed;
+
+/// <summary>
+/// A document as it lies on paper: its pages, and on them the lines of text with their places. All lengths are in
+/// points (1/72 inch).
+/// </summary>
+/// <param name="Pages">The pages in order; pages without text are among them, so that nothing is missing unseen.</param>
+/// <param name="Notes">What a person should know about how the whole document was read; mostly empty.</param>
+public sealed record PrintedDocument(ImmutableArray<PrintedPage> Pages, ImmutableArray<string> Notes)
+{
+    /// <summary>A document that was read without anything to say about it.</summary>
+    public PrintedDocument(ImmutableArray<PrintedPage> pages) : this(pages, []) { }
+}
+
+/// <summary>How far the text of a page is known.</summary>
+public enum PrintedPageState
+{
+    /// <summary>Its text was read; a blank page has none.</summary>
+    Read,
+
+    /// <summary>It shows pictures and no text: a scan, for instance.</summary>
+    PictureOnly,
+
+    /// <summary>It is damaged, and none of its text is known.</summary>
+    Unreadable,
+}
+
+/// <summary>One page.</summary>
+/// <param name="Number">Its place in the document, from 1; not the number that may be printed on it.</param>
+/// <param name="Width">Its width in points.</param>
+/// <param name="Height">Its height in points.</param>
+/// <param name="Lines">Its lines in reading order: text columns one after the other, each from top to bottom.</param>
+/// <param name="SetAside">Text that is on the page but not in its flow: turned text, watermarks, text beyond the paper's edge.</param>
+/// <param name="State">How far its text is known.</param>
+public sealed record PrintedPage(int Number, double Width, double Height, ImmutableArray<PrintedLine> Lines, ImmutableArray<PrintedLine> SetAside, PrintedPageState State = PrintedPageState.Read);
+
+/// <summary>One printed line of one text column.</summary>
+/// <param name="Text">
+/// Its characters as printed, without blanks at the end. Blanks inside and in front stand for the room left on paper: in
+/// monospaced text each character keeps its column, counted from the left edge of the text. A character whose meaning the
+/// document doesn't tell is U+FFFD.
+/// </param>
+/// <param name="Page">The number of its page, from 1.</param>
+/// <param name="Number">Its place among the lines of the page, from 1; lines set aside are counted by themselves.</param>
+/// <param name="X">Where its first visible character begins, in points from the left edge of the page.</param>
+/// <param name="Y">Where its base line lies, in points from the top edge of the page.</param>
+/// <param name="FontFamily">The name of the font that most of it is set in, as the document names it, without a subset's prefix; may be empty.</param>
+/// <param name="FontSize">The size of that font in points.</param>
+/// <param name="IsMonospaced">Whether that font gives every character the same width.</param>
+public sealed record PrintedLine(string Text, int Page, int Number, double X, double Y, string FontFamily, double FontSize, bool IsMonospaced)
+{
+    /// <summary>How far the characters can be trusted, 0 to 1; below 1 where a machine has read them from a picture.</summary>
+    public double Confidence { get; init; } = 1;
+}

@@ -1,0 +1,146 @@
+using System.IO.Compression;
+using System.Text;
+using AsmLsp.Core.Recovery.Printed;
+using UglyToad.PdfPig.Core;
+
+namespace AsmLsp.Pdf.Tests;
+
+public class PdfFailureTests
+{
+    private static byte[] Fixture(string name) => File.ReadAllBytes(Path.Combine(AppContext.BaseDirectory, "fixtures", name));
+
+    private static PrintedFailure Fails(byte[] bytes)
+    {
+        PrintedReading reading = new PdfReader().Read(bytes);
+        Assert.Null(reading.Document);
+        Assert.NotEmpty(reading.Failure!.Message);
+        return reading.Failure;
+    }
+
+    // Locked with qpdf 11, `--encrypt reader owner 256` and `128 --use-aes=y`.
+    [Theory]
+    [InlineData("password.pdf")]
+    [InlineData("password-aes128.pdf")]
+    public void Document_with_a_password_is_told_as_locked(string name) =>
+        Assert.Equal(PrintedFailureKind.Encrypted, Fails(Fixture(name)).Kind);
+
+    [Fact]
+    public void Document_that_anybody_may_open_is_read_even_where_printing_is_forbidden() =>
+        Assert.Equal("start   movlw   0x05", new PdfReader().Read(Fixture("no-printing.pdf")).Document!.Pages[0].Lines[0].Text);
+
+    [Fact]
+    public void Page_with_a_picture_only_is_told_so()
+    {
+        // A picture of one white point (PNG, 1 x 1).
+        byte[] picture = Convert.FromBase64String("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAIAAACQd1PeAAAADElEQVR4nGP4//8/AAX+Av4N70a4AAAAAElFTkSuQmCC");
+        var scan = new Paper();
+        scan.Page.AddPng(picture, new PdfRectangle(20, 20, 500, 800));
+        PrintedFailure failure = Fails(scan.Bytes());
+        Assert.Equal(PrintedFailureKind.ImageOnly, failure.Kind);
+        Assert.Contains("text recognition", failure.Message, StringComparison.Ordinal);
+
+        scan.NextPage().Write("nop", 60, 100);
+        PrintedDocument document = scan.Read();
+        Assert.Equal([PrintedPageState.PictureOnly, PrintedPageState.Read], document.Pages.Select(p => p.State));
+    }
+
+    [Fact]
+    public void Blank_pages_are_told_as_empty() => Assert.Equal(PrintedFailureKind.Empty, Fails(new Paper().Bytes()).Kind);
+
+    [Fact]
+    public void File_without_bytes_is_told_as_empty() => Assert.Equal(PrintedFailureKind.Empty, Fails([]).Kind);
+
+    [Theory]
+    [InlineData("        movlw 5\n")]
+    [InlineData("PK\u0003\u0004 a packed file")]
+    [InlineData("{\\rtf1 text}")]
+    public void Other_file_is_told_as_no_pdf(string text) => Assert.Equal(PrintedFailureKind.NotAPdf, Fails(Encoding.Latin1.GetBytes(text)).Kind);
+
+    [Fact]
+    public void Truncated_document_is_told_as_damaged_or_read_with_a_note()
+    {
+        byte[] whole = new Paper().Listing(string.Join('\n', Enumerable.Repeat("        movlw   0x05", 40))).Bytes();
+        int read = 0, damaged = 0;
+        for (int length = 64; length < whole.Length - 8; length += 97)
+        {
+            PrintedReading reading = new PdfReader().Read(whole.AsMemory(0, length));
+            if (reading.Document is { } document)
+            {
+                read++;
+                Assert.Contains("cut off", Assert.Single(document.Notes), StringComparison.Ordinal);
+            }
+            else
+            {
+                damaged++;
+                Assert.Equal(PrintedFailureKind.Damaged, reading.Failure!.Kind);
+            }
+        }
+
+        Assert.True(damaged > 0, $"{read} read, {damaged} damaged");
+    }
+
+    [Fact]
+    public void Damaged_bytes_never_throw()
+    {
+        byte[] whole = new Paper().Listing("start   movlw   0x05\n        movwf   0x06").Bytes();
+        var random = new Random(20010917);
+        for (int i = 0; i < 300; i++)
+        {
+            byte[] broken = [.. whole];
+            for (int n = random.Next(1, 30); n > 0; n--) broken[random.Next(broken.Length)] = (byte)random.Next(256);
+            PrintedReading reading = new PdfReader(TimeSpan.FromSeconds(20)).Read(broken);
+            Assert.True(reading.Document is null != (reading.Failure is null));
+        }
+    }
+
+    [Fact]
+    public void Part_that_unpacks_to_gigabytes_is_not_unpacked()
+    {
+        using var packed = new MemoryStream();
+        using (var stream = new ZLibStream(packed, CompressionLevel.Optimal, leaveOpen: true))
+        {
+            byte[] blanks = new byte[1 << 20];
+            Array.Fill(blanks, (byte)' ');
+            for (int i = 0; i < 300; i++) stream.Write(blanks);
+        }
+
+        byte[] bytes = SmallPdf.With(packed.ToArray(), "/Filter/FlateDecode", "/BaseFont/Courier");
+        long before = GC.GetTotalAllocatedBytes();
+        Assert.Equal(PrintedFailureKind.Damaged, Fails(bytes).Kind);
+        Assert.InRange(GC.GetTotalAllocatedBytes() - before, 0, 200L << 20);
+    }
+
+    [Fact]
+    public void Reading_ends_at_its_deadline()
+    {
+        var paper = new Paper();
+        for (int i = 0; i < 60; i++) paper.Listing(string.Join('\n', Enumerable.Repeat("        movlw   0x05    ; and a remark that goes on for long", 60))).NextPage();
+        PrintedReading reading = new PdfReader(TimeSpan.FromMilliseconds(1)).Read(paper.Bytes());
+        Assert.Equal(PrintedFailureKind.TooLarge, reading.Failure!.Kind);
+    }
+
+    [Fact]
+    public void Reading_ends_when_it_is_cancelled()
+    {
+        using var cancelled = new CancellationTokenSource();
+        cancelled.Cancel();
+        Assert.Throws<OperationCanceledException>(() => new PdfReader().Read(new Paper().Bytes(), cancelled.Token));
+    }
+
+    [Fact]
+    public void Character_without_a_meaning_is_marked_as_unknown()
+    {
+        // The map knows code 1 as 'A'; what code 66 shows, nothing tells: it must not be read as 'B'.
+        byte[] map = Encoding.ASCII.GetBytes("begincmap 1 begincodespacerange <0000> <ffff> endcodespacerange 1 beginbfchar <0001> <0041> endbfchar endcmap");
+        byte[] bytes = SmallPdf.Composite(map, "<000100420001>");
+        Assert.Equal("A\uFFFDA", new PdfReader().Read(bytes).Document!.Pages[0].Lines[0].Text.Replace(" ", ""));
+    }
+
+    [Fact]
+    public void Ligatures_and_soft_hyphens_are_kept()
+    {
+        byte[] map = Encoding.ASCII.GetBytes("begincmap 1 begincodespacerange <0000> <ffff> endcodespacerange 3 beginbfchar <0001> <FB01> <0002> <00AD> <0003> <2019> endbfchar endcmap");
+        byte[] bytes = SmallPdf.Composite(map, "<000100020003>");
+        Assert.Equal("\uFB01\u00AD\u2019", new PdfReader().Read(bytes).Document!.Pages[0].Lines[0].Text.Replace(" ", ""));
+    }
+}
