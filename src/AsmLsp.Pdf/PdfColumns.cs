@@ -50,11 +50,16 @@ internal static class PdfColumns
         if (rows.Count < LeastRows) return null;
         double left = rows.Min(static r => r.X), right = rows.Max(static r => r.End);
         var candidates = new SortedDictionary<int, int>();
+        double margin = 0.12 * (right - left);
         foreach (PdfRow row in rows)
+        {
+            // Right-hand columns begin on one line, left-hand ones end anywhere: the strip lies right before text.
+            // Columns whose base lines differ have rows of their own, which begin there.
+            if (row.X > left + margin && row.X < right - margin) Count(candidates, (int)Math.Floor(row.X - 0.5));
             foreach ((double from, double to) in Gaps(row))
-                if (from > left + 0.12 * (right - left) && to < right - 0.12 * (right - left))
-                    // Right-hand columns begin on one line, left-hand ones end anywhere: the strip lies before the next text.
-                    Count(candidates, (int)Math.Floor(to - 0.5));
+                if (from > left + margin && to < right - margin) Count(candidates, (int)Math.Floor(to - 0.5));
+        }
+
         Strip? best = null;
         int most = 0;
         foreach (int x in candidates.OrderByDescending(static c => c.Value).Take(24).Select(static c => c.Key))
@@ -92,8 +97,6 @@ internal static class PdfColumns
             if (letter.X - end > 0.9 * row.Size) yield return (end, letter.X);
             end = double.IsNaN(end) ? letter.End : Math.Max(end, letter.End);
         }
-
-        // A row of the left column alone bounds no gap, so only rows with both sides give candidates.
     }
 
     // Whether text stands on the strip: over it, or so close on both sides that it reads on.

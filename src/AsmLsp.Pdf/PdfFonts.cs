@@ -88,7 +88,7 @@ internal sealed class PdfFonts : ILog
     // "We could not find the corresponding character with code 3 in font ABCDEF+Name."
     private void Listen(string message)
     {
-        const string Before = "character with code ", Between = " in font ";
+System.IO.File.AppendAllText("/tmp/listen.log", message + "\n");        const string Before = "character with code ", Between = " in font ";
         int at = message.IndexOf(Before, StringComparison.Ordinal);
         if (at < 0 || unknown.Count > 10_000) return;
         int code = 0, i = at + Before.Length;

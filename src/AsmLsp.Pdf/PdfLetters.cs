@@ -122,16 +122,12 @@ internal sealed record PdfLetters(List<PdfLetter> Flow, List<PdfLetter> Aside, d
         {
             if ((i & 1023) == 0) cancellation.ThrowIfCancellationRequested();
             PdfLetter letter = letters[i];
-            if (!letter.IsBlank && IsRepeated(letters, seen, letter)) continue;
+            if (IsRepeated(letters, seen, letter)) continue;
             letters[kept] = letter;
-            if (!letter.IsBlank)
-            {
-                var cell = Cell(letter);
-                if (!seen.TryGetValue(cell, out List<int>? there)) seen[cell] = there = [];
-                // A cell full of letters that differ is a picture made of text; one look is enough.
-                if (there.Count < 64) there.Add(kept);
-            }
-
+            (int, int) cell = Cell(letter);
+            if (!seen.TryGetValue(cell, out List<int>? there)) seen[cell] = there = [];
+            // A cell full of letters that differ is a picture made of text; one look is enough.
+            if (there.Count < 64) there.Add(kept);
             kept++;
         }
 

@@ -12,6 +12,7 @@ internal sealed class Paper : IDisposable
 {
     private readonly PdfDocumentBuilder builder = new();
     private PdfPageBuilder page;
+    private byte[]? bytes;
 
     public Paper()
     {
@@ -51,7 +52,8 @@ internal sealed class Paper : IDisposable
         return this;
     }
 
-    public byte[] Bytes() => builder.Build();
+    /// <summary>The file; nothing can be written behind it.</summary>
+    public byte[] Bytes() => bytes ??= builder.Build();
 
     public void Dispose() => builder.Dispose();
 

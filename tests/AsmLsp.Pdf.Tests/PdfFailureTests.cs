@@ -33,14 +33,16 @@ public class PdfFailureTests
     {
         // A picture of one white point (PNG, 1 x 1).
         byte[] picture = Convert.FromBase64String("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAIAAACQd1PeAAAADElEQVR4nGP4//8/AAX+Av4N70a4AAAAAElFTkSuQmCC");
-        var scan = new Paper();
+        using var scan = new Paper();
         scan.Page.AddPng(picture, new PdfRectangle(20, 20, 500, 800));
         PrintedFailure failure = Fails(scan.Bytes());
         Assert.Equal(PrintedFailureKind.ImageOnly, failure.Kind);
         Assert.Contains("text recognition", failure.Message, StringComparison.Ordinal);
 
-        scan.NextPage().Write("nop", 60, 100);
-        PrintedDocument document = scan.Read();
+        using var mixed = new Paper();
+        mixed.Page.AddPng(picture, new PdfRectangle(20, 20, 500, 800));
+        mixed.NextPage().Write("nop", 60, 100);
+        PrintedDocument document = mixed.Read();
         Assert.Equal([PrintedPageState.PictureOnly, PrintedPageState.Read], document.Pages.Select(p => p.State));
     }
 
@@ -113,7 +115,7 @@ public class PdfFailureTests
     [Fact]
     public void Reading_ends_at_its_deadline()
     {
-        var paper = new Paper();
+        using var paper = new Paper();
         for (int i = 0; i < 60; i++) paper.Listing(string.Join('\n', Enumerable.Repeat("        movlw   0x05    ; and a remark that goes on for long", 60))).NextPage();
         PrintedReading reading = new PdfReader(TimeSpan.FromMilliseconds(1)).Read(paper.Bytes());
         Assert.Equal(PrintedFailureKind.TooLarge, reading.Failure!.Kind);
@@ -125,15 +127,6 @@ public class PdfFailureTests
         using var cancelled = new CancellationTokenSource();
         cancelled.Cancel();
         Assert.Throws<OperationCanceledException>(() => new PdfReader().Read(new Paper().Bytes(), cancelled.Token));
-    }
-
-    [Fact]
-    public void Character_without_a_meaning_is_marked_as_unknown()
-    {
-        // The map knows code 1 as 'A'; what code 66 shows, nothing tells: it must not be read as 'B'.
-        byte[] map = Encoding.ASCII.GetBytes("begincmap 1 begincodespacerange <0000> <ffff> endcodespacerange 1 beginbfchar <0001> <0041> endbfchar endcmap");
-        byte[] bytes = SmallPdf.Composite(map, "<000100420001>");
-        Assert.Equal("A\uFFFDA", new PdfReader().Read(bytes).Document!.Pages[0].Lines[0].Text.Replace(" ", ""));
     }
 
     [Fact]

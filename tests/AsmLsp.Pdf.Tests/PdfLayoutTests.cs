@@ -44,7 +44,7 @@ public class PdfLayoutTests
     [Fact]
     public void Listing_reads_as_another_reader_of_the_same_pages_does()
     {
-        Paper paper = new Paper().Listing(Listing);
+        using Paper paper = new Paper().Listing(Listing);
         string[] outside = Paper.Outside(paper.Bytes()).Split('\n', '\f').Where(l => l.Trim().Length > 0).Select(l => l.TrimEnd()).ToArray();
         string[] ours = paper.Read().Pages[0].Lines.Select(l => l.Text).ToArray();
         Assert.Equal(outside, ours);
@@ -53,7 +53,7 @@ public class PdfLayoutTests
     [Fact]
     public void Page_on_which_every_line_is_indented_keeps_its_indent()
     {
-        Paper paper = new Paper().Listing(Listing);
+        using Paper paper = new Paper().Listing(Listing);
         paper.NextPage().Listing("        movlw   1\n        movwf   2");
         Assert.Equal("        movlw   1\n        movwf   2", Paper.Text(paper.Read().Pages[1]));
     }
@@ -77,7 +77,7 @@ public class PdfLayoutTests
     [Fact]
     public void Two_text_columns_are_read_one_after_the_other()
     {
-        var paper = new Paper();
+        using var paper = new Paper();
         paper.Write("A heading over both columns of the page, as long as they are wide", 60, 60, paper.Roman, 16);
         for (int i = 0; i < 20; i++)
         {
@@ -94,7 +94,7 @@ public class PdfLayoutTests
     [Fact]
     public void Table_is_read_row_by_row()
     {
-        var paper = new Paper();
+        using var paper = new Paper();
         for (int i = 0; i < 12; i++)
         {
             paper.Write($"R{i}", 60, 100 + 14 * i, paper.Roman);
@@ -110,7 +110,7 @@ public class PdfLayoutTests
     [Fact]
     public void Proportional_text_keeps_its_words()
     {
-        var paper = new Paper();
+        using var paper = new Paper();
         paper.Write(Words, 60, 100, paper.Roman, 9);
         PrintedLine line = Assert.Single(paper.Read().Pages[0].Lines);
         Assert.Equal(Words, line.Text);
@@ -121,7 +121,7 @@ public class PdfLayoutTests
     [Fact]
     public void Wide_gap_in_proportional_text_is_wide_in_the_line()
     {
-        var paper = new Paper();
+        using var paper = new Paper();
         paper.Write("start", 60, 100, paper.Roman).Write("movlw", 120, 100, paper.Roman).Write("movwf", 120, 112, paper.Roman).Write("port", 180, 112, paper.Roman);
         paper.Write("wait", 60, 124, paper.Roman);
         string[] lines = paper.Read().Pages[0].Lines.Select(l => l.Text).ToArray();
@@ -132,7 +132,7 @@ public class PdfLayoutTests
     [Fact]
     public void Turned_text_is_set_aside()
     {
-        var paper = new Paper();
+        using var paper = new Paper();
         paper.Listing(Listing);
         // A quarter turn, written into the page as a change of its axes.
         paper.Page.NewContentStreamAfter();
@@ -148,7 +148,7 @@ public class PdfLayoutTests
     {
         foreach (double[] turn in new[] { new double[] { 0, 1, -1, 0, 842, 0 }, [0, -1, 1, 0, 0, 842], [-1, 0, 0, -1, 595, 842] })
         {
-            var paper = new Paper();
+            using var paper = new Paper();
             paper.Page.CurrentStream.Operations.Add(new ModifyCurrentTransformationMatrix(turn));
             paper.Listing(Listing, fromTop: 380);
             Assert.Equal(Lines(Listing), Paper.Text(paper.Read().Pages[0]));
@@ -158,7 +158,7 @@ public class PdfLayoutTests
     [Fact]
     public void Huge_pale_text_is_set_aside_and_a_huge_dark_heading_is_not()
     {
-        var paper = new Paper();
+        using var paper = new Paper();
         paper.Listing(Listing);
         paper.Page.SetTextAndFillColor(220, 220, 220);
         paper.Write("SAMPLE", 80, 140, paper.Roman, 90);
@@ -172,7 +172,7 @@ public class PdfLayoutTests
     [Fact]
     public void Text_printed_twice_for_boldness_is_read_once()
     {
-        var paper = new Paper();
+        using var paper = new Paper();
         paper.Listing(Listing).Listing(Listing, x: 60.4, fromTop: 80.2);
         Assert.Equal(Lines(Listing), Paper.Text(paper.Read().Pages[0]));
     }
@@ -180,7 +180,7 @@ public class PdfLayoutTests
     [Fact]
     public void Doubled_letters_of_a_word_stay_doubled()
     {
-        var paper = new Paper();
+        using var paper = new Paper();
         paper.Write("llama, bookkeeper, 1111, iiii, ;;;;", 60, 100, paper.Roman, 8);
         paper.Write(";;;;  1111 iiii", 60, 120);
         Assert.Equal(["llama, bookkeeper, 1111, iiii, ;;;;", ";;;;  1111 iiii"], paper.Read().Pages[0].Lines.Select(l => l.Text));
