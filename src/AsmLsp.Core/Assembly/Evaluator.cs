@@ -96,17 +96,7 @@ internal sealed class Evaluator(AssemblyPass pass)
     {
         Value operand = Evaluate(unary.Operand, line);
         if (!operand.IsKnown) return operand;
-        int n = operand.Number;
-        return unary.Operator switch
-        {
-            Operator.Minus => unchecked(-n),
-            Operator.Not => n == 0 ? 1 : 0,
-            Operator.Complement => ~n,
-            Operator.High => (n >> 8) & 0xFF,
-            Operator.Low => n & 0xFF,
-            Operator.Upper => (n >> 16) & 0x3F,
-            _ => n,
-        };
+        return Arithmetic.Apply(unary.Operator, operand.Number);
     }
 
     private Value Binary(BinaryExpression binary, in EffectiveLine line)
@@ -123,37 +113,18 @@ internal sealed class Evaluator(AssemblyPass pass)
 
         if (!left.IsKnown || !right.IsKnown) return Value.Unknown;
         long a = left.Number, b = right.Number;
-        long result;
-        switch (binary.Operator)
+        if (binary.Operator is Operator.Divide or Operator.Remainder)
         {
-            case Operator.Multiply: result = a * b; break;
-            case Operator.Divide or Operator.Remainder:
-                if (b == 0)
-                {
-                    pass.Report(Catalogue.DivisionByZero, line.Place(binary.Span), line.Via);
-                    return Value.Unknown;
-                }
+            if (b == 0)
+            {
+                pass.Report(Catalogue.DivisionByZero, line.Place(binary.Span), line.Via);
+                return Value.Unknown;
+            }
 
-                if (a < 0 || b < 0) pass.Report(Catalogue.NegativeDivision, line.Place(binary.Span), line.Via);
-                result = binary.Operator == Operator.Divide ? a / b : a % b;
-                break;
-            case Operator.Add: result = a + b; break;
-            case Operator.Subtract: result = a - b; break;
-            case Operator.ShiftLeft: result = b is < 0 or > 31 ? 0 : a << (int)b; break;
-            case Operator.ShiftRight: result = b is < 0 or > 31 ? (a < 0 ? -1 : 0) : a >> (int)b; break;
-            case Operator.Less: result = a < b ? 1 : 0; break;
-            case Operator.LessOrEqual: result = a <= b ? 1 : 0; break;
-            case Operator.Greater: result = a > b ? 1 : 0; break;
-            case Operator.GreaterOrEqual: result = a >= b ? 1 : 0; break;
-            case Operator.Equal: result = a == b ? 1 : 0; break;
-            case Operator.NotEqual: result = a != b ? 1 : 0; break;
-            case Operator.And: result = a & b; break;
-            case Operator.ExclusiveOr: result = a ^ b; break;
-            case Operator.Or: result = a | b; break;
-            case Operator.LogicalAnd: result = a != 0 && b != 0 ? 1 : 0; break;
-            default: result = a != 0 || b != 0 ? 1 : 0; break;
+            if (a < 0 || b < 0) pass.Report(Catalogue.NegativeDivision, line.Place(binary.Span), line.Via);
         }
 
+        long result = Arithmetic.Apply(binary.Operator, a, b);
         if (binary.Operator is Operator.ShiftLeft or Operator.ShiftRight && b is < 0 or > 31 || result is > uint.MaxValue or < int.MinValue)
             pass.Report(Catalogue.ValueOverflows, line.Place(binary.Span), line.Via);
         return unchecked((int)result);
