@@ -6,7 +6,7 @@ namespace AsmLsp.Host.Building;
 /// <summary>A program on the disk: its root source with the settings of the project file around it.</summary>
 public sealed class DiskProgram
 {
-    private DiskProgram(SourceFile root, DiskIncludes includes, AssemblyOptions options, WorkspaceFile project, string? projectFolder, IReadOnlyList<string> notes)
+    private DiskProgram(SourceFile root, IncludeResolver includes, AssemblyOptions options, WorkspaceFile project, string? projectFolder, IReadOnlyList<string> notes)
     {
         Root = root;
         Includes = includes;
@@ -20,7 +20,7 @@ public sealed class DiskProgram
     public SourceFile Root { get; }
 
     /// <summary>Where included files are found.</summary>
-    public DiskIncludes Includes { get; }
+    public IncludeResolver Includes { get; }
 
     /// <summary>What the surroundings say about the program.</summary>
     public AssemblyOptions Options { get; }
@@ -31,8 +31,11 @@ public sealed class DiskProgram
     /// <summary>The folder of the project file, or null where there is none.</summary>
     public string? ProjectFolder { get; }
 
-    /// <summary>What a person should know about how files were read.</summary>
+    /// <summary>What a person should know about how the source and the project file were read.</summary>
     public IReadOnlyList<string> Notes { get; }
+
+    /// <summary>The same for included files, once the program has been assembled: those that could not be read first.</summary>
+    public IEnumerable<string> IncludeNotes => Includes.Failures.Values.Select(f => f.Message).Concat(Includes.Notes.Values);
 
     /// <summary>Loads a source and what its project file says; gives the reason where the source can't be read.</summary>
     /// <param name="path">The source.</param>
@@ -57,7 +60,7 @@ public sealed class DiskProgram
         IEnumerable<string> further = project.IncludeFolders.Select(f => Path.GetFullPath(f, projectFolder ?? folder));
         var search = new IncludeSearch(projectFolder is null ? [] : [projectFolder], [.. includeFolders.Select(Path.GetFullPath), .. further], DiskView.Instance);
         return new DiskProgram(
-            new SourceFile(file.Path, file.Text), new DiskIncludes(loader, search), new AssemblyOptions { Device = device, ProjectDevice = project.Device }, project, projectFolder, notes);
+            new SourceFile(file.Path, file.Text), new IncludeResolver(search, loader), new AssemblyOptions { Device = device, ProjectDevice = project.Device }, project, projectFolder, notes);
     }
 
     /// <summary>Assembles the program.</summary>

@@ -44,7 +44,7 @@ internal sealed class BuildVerb : IVerb
         if (against is not null && !TryReadHex(against, error, out published)) return ExitCodes.Unusable;
         if (Sources.Load(source, device, includes, error) is not { } disk) return ExitCodes.Unusable;
         ProgramAnalysis program = disk.Assemble();
-        foreach (string note in disk.Includes.Notes) error.WriteLine($"relist: {note}");
+        foreach (string note in disk.IncludeNotes) error.WriteLine($"relist: {note}");
         IReadOnlyList<Problem> problems = Sources.ProblemsOf(program);
         ProblemText.Write(error, problems.Where(p => p.Severity != Severity.Information), Sources.Shown);
 

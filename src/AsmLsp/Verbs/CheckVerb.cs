@@ -43,7 +43,7 @@ internal sealed class CheckVerb : IVerb
             }
 
             ProgramAnalysis program = disk.Assemble();
-            foreach (string note in disk.Includes.Notes) error.WriteLine($"relist: {note}");
+            foreach (string note in disk.IncludeNotes) error.WriteLine($"relist: {note}");
             problems.AddRange(Sources.ProblemsOf(program));
         }
 
