@@ -78,7 +78,7 @@ internal sealed class WordPlacer(AssemblyPass pass)
     {
         if (Image.TryGet(address, out ushort earlier, out WordOrigin origin))
         {
-            if (earlier != word || address < 0x2000)
+            if (earlier != word)
             {
                 pass.Report(Catalogue.WordPlacedTwice, line.OperationPlace, line.Via,
                     [Show.Hex(address), Show.Hex(earlier), $"line {origin.Outermost.Line + 1}", Show.Hex(word)],

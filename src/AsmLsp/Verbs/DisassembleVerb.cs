@@ -1,0 +1,37 @@
+using System.CommandLine;
+using AsmLsp.Core.Devices;
+using AsmLsp.Core.Disassembly;
+using AsmLsp.Core.Hex;
+
+namespace AsmLsp.Verbs;
+
+/// <summary><c>relist disassemble</c>: a HEX file back into a source that builds to the same words.</summary>
+internal sealed class DisassembleVerb : IVerb
+{
+    /// <inheritdoc/>
+    public IReadOnlyList<string> Examples { get; } = ["relist disassemble readout.hex --device 16F84A", "relist disassemble readout.hex --device 16F84A -o readout.asm"];
+
+    /// <inheritdoc/>
+    public Command Create()
+    {
+        var hex = new Argument<string>("FILE.hex") { Description = "The HEX file, such as a chip's read-out." };
+        var device = new Option<string>("--device") { Description = "The chip that the file is for; it is not in the file.", HelpName = "NAME", Required = true };
+        var outputPath = new Option<string>("-o", "--output") { Description = "Where the source goes; standard output unless given.", HelpName = "OUT.asm", DefaultValueFactory = _ => Sources.Standard };
+        var command = new Command("disassemble", "Turn a HEX file into a source that builds to the very same words.") { hex, device, outputPath };
+        command.SetAction(parsed => Run(parsed.GetRequiredValue(hex), parsed.GetRequiredValue(device), parsed.GetRequiredValue(outputPath), parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error));
+        return command;
+    }
+
+    private static int Run(string hex, string deviceName, string outputPath, TextWriter output, TextWriter error)
+    {
+        if (DeviceCatalog.Find(deviceName) is not { } device)
+        {
+            error.WriteLine($"relist: no chip called {deviceName} is known here. 'relist devices' lists those that are.");
+            return ExitCodes.Unusable;
+        }
+
+        if (!BuildVerb.TryReadHex(hex, error, out HexReading? reading)) return ExitCodes.Unusable;
+        string source = Disassembler.Write(reading!.Memory, device, $"{Path.GetFileName(hex)}, read as a program for {device.Name}");
+        return Sources.Write(outputPath, source, output, error) ? ExitCodes.Clean : ExitCodes.Unusable;
+    }
+}
