@@ -9,6 +9,9 @@ public static class Assembler
 {
     private const int MostPasses = 24;
 
+    // A program that reaches a limit is not built: no need to bring its addresses to rest.
+    private const int PassesWhenStopped = 2;
+
     /// <summary>
     /// Assembles the program that starts with a file. Never fails: what is wrong is in the problems of the result, and
     /// the image holds what could be made (which is no HEX to be used while there are errors).
@@ -35,15 +38,16 @@ public static class Assembler
             symbols.EndPass();
             settled = !symbols.Changed & !ProgramChecks.SettleSections(pass);
         }
-        while (!settled && symbols.Pass < MostPasses);
+        while (!settled && symbols.Pass < (pass.WasStopped ? PassesWhenStopped : MostPasses));
 
-        if (!settled)
+        if (!settled && !pass.WasStopped)
         {
             Symbol? restless = symbols.LastChanged is { } name && symbols.TryGet(name, out Symbol? symbol) ? symbol : null;
             SourcePlace place = restless?.Definition ?? new SourcePlace(root, 0, new TextSpan(0, root.Text[0].Text.Length));
             pass.Report(Catalogue.ValueNotSettled, place, null, restless?.Name ?? "a place");
         }
 
+        pass.ReportUnexplained();
         ProgramChecks.Run(pass, root);
         return new ProgramAnalysis(root, includes, options, pass, symbols.All);
     }

@@ -81,6 +81,18 @@ internal sealed class AssemblyPass
     /// <summary>Whether <c>end</c> was met.</summary>
     public bool HasEnd { get; set; }
 
+    /// <summary>Whether the rest of the included file at hand is left out, because its own <c>end</c> was met.</summary>
+    public bool FileEnded { get; set; }
+
+    /// <summary>Whether a limit that guards the machine was reached, so that the program is not read to its end.</summary>
+    public bool WasStopped { get; private set; }
+
+    /// <summary>Whether the line stands in a file that another one includes.</summary>
+    public bool IsIncluded => including.Count > 1;
+
+    /// <summary>Whether a macro of the program carries the name of an operation of the language.</summary>
+    public bool HasOperationMacros { get; set; }
+
     /// <summary>Where the next block of variables without a start goes on.</summary>
     public int BlockAddress { get; set; }
 
@@ -145,6 +157,22 @@ internal sealed class AssemblyPass
     public void Expand(IReadOnlyList<EffectiveLine> lines, Expansion via, Dictionary<string, MacroArgument>? parameters, bool isMacroCall, LineCursor? around) =>
         WalkLines(new LineCursor(lines, via, isMacroCall ? parameters : around?.Parameters) { Around = around?.Via is null ? null : around }, null);
 
+    /// <summary>Stops reading at a limit that guards the machine; the place is the line that started what went too far.</summary>
+    public void Stop(SourcePlace place, Expansion? via, string why)
+    {
+        Report(Catalogue.LimitReached, place, via, why);
+        Ended = WasStopped = true;
+    }
+
+    /// <summary>Counts a line that is read again, or a turn of a loop; false where that was one too many.</summary>
+    public bool CountExpanded(in EffectiveLine line)
+    {
+        if (++expandedLines <= MostExpandedLines) return true;
+        if (!Ended)
+            Stop(line.Via?.Outermost ?? line.OperationPlace, null, $"This makes more than {MostExpandedLines:N0} lines: macros, loops and repeated includes are not followed any further.");
+        return false;
+    }
+
     /// <summary>A number for each expansion, the same in every pass, for names that are new in each.</summary>
     public int NextExpansion() => ++expansionCount;
 
@@ -161,6 +189,7 @@ internal sealed class AssemblyPass
             else if (IsWord(line.Syntax, closes) && --depth == 0)
             {
                 Note(line, LineRole.None);
+                Operands.ReportText(this, line);
                 return body;
             }
 
@@ -183,8 +212,7 @@ internal sealed class AssemblyPass
         if (Symbols.TryGet(name, out Symbol? symbol) && symbol.Kind is not (SymbolKind.Macro or SymbolKind.Define or SymbolKind.External))
         {
             sink?.Add(symbol, place, via, false);
-            symbol.IsReferenced = true;
-            return symbol.IsKnown ? symbol.Value : Value.Unknown;
+            return ValueOf(symbol, place, via);
         }
 
         if (Chip.TryValue(name, out int value))
@@ -194,7 +222,7 @@ internal sealed class AssemblyPass
             return value;
         }
 
-        if (symbol is { Kind: SymbolKind.Define, Text: { Length: > 0 } text })
+        if (symbol is { Kind: SymbolKind.Define, Text: { Length: > 0 } text } && Substitution.IsDefined(name))
         {
             // A define used where no substitution was made, as inside '#v()'.
             LineSyntax inner = LineSyntax.Parse(" dw " + text);
@@ -207,9 +235,8 @@ internal sealed class AssemblyPass
         if (symbol is null && Symbols.FindByAnyCase(name) is { Kind: not (SymbolKind.Macro or SymbolKind.External or SymbolKind.Define) } other)
         {
             sink?.Add(other, place, via, false);
-            other.IsReferenced = true;
             Report(Catalogue.NameDiffersByCase, place, via, name, other.Name);
-            return other.IsKnown ? other.Value : Value.Unknown;
+            return ValueOf(other, place, via);
         }
 
         if (symbol is null && Chip.TryValueByAnyCase(name, out string? spelling, out value))
@@ -227,6 +254,33 @@ internal sealed class AssemblyPass
         return Value.Unknown;
     }
 
+    private Value ValueOf(Symbol symbol, SourcePlace place, Expansion? via)
+    {
+        symbol.IsReferenced = true;
+        if (!symbol.IsKnown)
+        {
+            // The definition says why, unless names are defined by each other in a circle.
+            firstUnknown ??= (symbol.Name, place, via);
+            return Value.Unknown;
+        }
+
+        if (symbol is { Kind: SymbolKind.Variable, HasSeveralValues: true } && symbol.Pass != Symbols.Pass)
+            Report(Catalogue.ValueUsedEarly, place, via, symbol.Name, PlaceOf(symbol, place), Show.Hex(symbol.Value, 2));
+        return symbol.Value;
+    }
+
+    /// <summary>Reports a name whose value nothing explains: without this a word could be wrong with no error.</summary>
+    public void ReportUnexplained()
+    {
+        if (firstUnknown is not { } unknown || Problems.HasErrors) return;
+        Report(Catalogue.BadExpression, unknown.Place, unknown.Via, $"{unknown.Name} has no value: its definition leads back to itself.");
+    }
+
+    /// <summary>Where a name is defined, for people: its line, and its file where that is another one.</summary>
+    public static string PlaceOf(Symbol symbol, SourcePlace from) =>
+        $"line {symbol.Definition.Line + 1}{(symbol.Definition.File == from.File ? "" : $" of {symbol.Definition.File.ShortName}")}";
+
+    private (string Name, SourcePlace Place, Expansion? Via)? firstUnknown;
     private int evaluatorDepth;
 
     private Value Leave(Value value)
@@ -261,7 +315,7 @@ internal sealed class AssemblyPass
 
     /// <summary>Whether <c>ifdef</c> and <c>defined()</c> take a name as known at this line.</summary>
     public bool IsDefined(string name) =>
-        Substitution.IsDefined(name) || Symbols.IsDefinedSoFar(name) || Chip.IsDefined(name);
+        Substitution.IsDefined(name) || Symbols.IsValueSoFar(name) || Chip.IsDefined(name);
 
     public bool IsMacro(string name) => FindMacro(name) is not null;
 
@@ -298,7 +352,7 @@ internal sealed class AssemblyPass
                 return symbol;
             }
 
-            Report(Catalogue.NameDefinedTwice, place, via, [name, $"line {symbol.Definition.Line + 1}"], new RelatedPlace(symbol.Definition, "the first definition"));
+            ReportTwice(symbol, place, via);
             return null;
         }
 
@@ -318,9 +372,10 @@ internal sealed class AssemblyPass
         if (symbol.Pass == Symbols.Pass)
         {
             sink?.Add(symbol, place, via, true);
-            if (symbol.Kind is SymbolKind.Label or SymbolKind.Macro)
+            if (symbol.Kind != SymbolKind.Variable)
             {
-                Report(Catalogue.NameDefinedTwice, place, via, [name, $"line {symbol.Definition.Line + 1}"], new RelatedPlace(symbol.Definition, "the first definition"));
+                bool same = symbol.Kind is SymbolKind.Constant or SymbolKind.BlockMember && value.IsKnown && symbol.IsKnown && value.Number == symbol.Value;
+                if (!same) ReportTwice(symbol, place, via);
                 return;
             }
 
@@ -335,6 +390,9 @@ internal sealed class AssemblyPass
         sink?.Add(symbol, place, via, true);
     }
 
+    public void ReportTwice(Symbol symbol, SourcePlace place, Expansion? via) =>
+        Report(Catalogue.NameDefinedTwice, place, via, [symbol.Name, PlaceOf(symbol, place)], new RelatedPlace(symbol.Definition, "the first definition"));
+
     public void NoteReference(Symbol symbol, SourcePlace place, Expansion? via) => sink?.Add(symbol, place, via, false);
 
     public void NoteDefinition(Symbol symbol, SourcePlace place, Expansion? via) => sink?.Add(symbol, place, via, true);
@@ -346,15 +404,17 @@ internal sealed class AssemblyPass
 
     private void Walk(SourceFile file)
     {
-        if (!Facts.TryGetValue(file, out LineFacts[]? facts))
+        bool again = Facts.TryGetValue(file, out LineFacts[]? facts);
+        if (!again)
         {
             Files.Add(file);
             Facts.Add(file, facts = NewFacts(file.Text.LineCount));
         }
 
         including.Push(file);
-        WalkLines(new LineCursor(file), facts);
+        WalkLines(new LineCursor(file), facts, again);
         including.Pop();
+        FileEnded = false;
     }
 
     private static LineFacts[] NewFacts(int lines)
@@ -364,23 +424,17 @@ internal sealed class AssemblyPass
         return facts;
     }
 
-    private void WalkLines(LineCursor cursor, LineFacts[]? facts)
+    private void WalkLines(LineCursor cursor, LineFacts[]? facts, bool again = false)
     {
         (LineCursor outerCursor, int outerFloor) = (Cursor, ConditionFloor);
         Cursor = cursor;
         ConditionFloor = Conditions.Depth;
-        while (!Ended && cursor.TryNext(out EffectiveLine line))
+        while (!Ended && !FileEnded && cursor.TryNext(out EffectiveLine line))
         {
+            // Lines that are read more than once count, however they come here: that bounds the time.
+            if ((facts is null || again) && !CountExpanded(line)) break;
             if (facts is null)
             {
-                if (++expandedLines > MostExpandedLines)
-                {
-                    SourcePlace start = line.Via?.Outermost ?? line.OperationPlace;
-                    Report(Catalogue.LimitReached, start, null, $"This makes more than {MostExpandedLines:N0} lines: macros and loops are not followed any further.");
-                    Ended = true;
-                    break;
-                }
-
                 Process(line);
                 continue;
             }
@@ -393,7 +447,7 @@ internal sealed class AssemblyPass
         }
 
         foreach ((SourcePlace place, string word) in Conditions.CloseDownTo(ConditionFloor))
-            if (!cursor.WasLeft && (!Ended || HasEnd)) Report(Catalogue.BlockNotClosed, place, cursor.Via, word, "'endif'");
+            if (!cursor.WasLeft && !WasStopped) Report(Catalogue.BlockNotClosed, place, cursor.Via, word, "'endif'");
         (Cursor, ConditionFloor) = (outerCursor, outerFloor);
     }
 
@@ -414,8 +468,8 @@ internal sealed class AssemblyPass
         }
 
         if (Cursor.Parameters is { } parameters) line = Substitution.WithParameters(line, parameters);
-        if (OpenBlock is not null && BlockDirective.TryMember(this, line)) return;
         if (line.Syntax.HasPastedNumber) line = Substitution.WithPastedNumbers(line);
+        if (OpenBlock is not null && BlockDirective.TryMember(this, line)) return;
         if (Substitution.IsActive && DirectiveList.Find(line.Syntax) is not { KeepsOperands: true }) line = Substitution.WithDefines(line);
         line = AsMacroCall(line);
 
@@ -432,6 +486,12 @@ internal sealed class AssemblyPass
         }
 
         if (syntax.LabelIndented) Report(Catalogue.LabelNotInColumnOne, line.Place(syntax.LabelToken), line.Via, syntax.Label!);
+
+        if (HasOperationMacros && syntax.OperationKind is OperationKind.Instruction or OperationKind.Directive && OwnMacro(syntax.Operation!, line.Via) is { } own)
+        {
+            CallMacro(line, own);
+            return;
+        }
 
         switch (syntax.OperationKind)
         {
@@ -485,11 +545,7 @@ internal sealed class AssemblyPass
         string name = syntax.Operation!;
         if (FindMacro(name) is { } macro)
         {
-            DefineLabel(line);
-            Role |= LineRole.MacroCall;
-            NoteReference(macro, line.Place(syntax.OperationToken), line.Via);
-            if (macro.Name != name) Report(Catalogue.NameDiffersByCase, line.Place(syntax.OperationToken), line.Via, name, macro.Name);
-            MacroCall.Execute(this, line, macro);
+            CallMacro(line, macro);
             return;
         }
 
@@ -511,6 +567,25 @@ internal sealed class AssemblyPass
         DefineLabel(line);
         if (includeMissing && syntax.OperationKind == OperationKind.Unknown) return; // Most likely a macro of the missing file, which is reported.
         Report(Catalogue.UnknownOperation, line.Place(syntax.OperationToken), line.Via, name, Hints.ForOperation(name, this));
+    }
+
+    private void CallMacro(in EffectiveLine line, Symbol macro)
+    {
+        DefineLabel(line);
+        Role |= LineRole.MacroCall;
+        SourcePlace place = line.Place(line.Syntax.OperationToken);
+        NoteReference(macro, place, line.Via);
+        if (macro.Name != line.Syntax.Operation) Report(Catalogue.NameDiffersByCase, place, line.Via, line.Syntax.Operation!, macro.Name);
+        MacroCall.Execute(this, line, macro);
+    }
+
+    // The macro that the program puts in place of an operation of the language; in its own lines the operation is meant.
+    private Symbol? OwnMacro(string name, Expansion? via)
+    {
+        if (Symbols.FindOperationMacro(name) is not { } macro) return null;
+        for (; via is not null; via = via.Parent)
+            if (via.Name == macro.Name) return null;
+        return macro;
     }
 
     private static bool IsWord(LineSyntax syntax, string word) =>

@@ -10,6 +10,9 @@ internal sealed class ConditionStack
     /// <summary>Whether the line is left out, because a choice around it went the other way.</summary>
     public bool IsSkipping => open.Count > 0 && !open[^1].IsTaken;
 
+    /// <summary>Whether the innermost choice itself stands in a part that is left out.</summary>
+    public bool IsSkippedAround => open.Count > 0 && !open[^1].IsPossible;
+
     public int Depth => open.Count;
 
     public void Open(SourcePlace place, string word, bool condition)

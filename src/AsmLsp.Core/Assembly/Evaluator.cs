@@ -29,7 +29,8 @@ internal sealed class Evaluator(AssemblyPass pass)
             case LiteralFault.None:
                 if (reading.IsAmbiguous)
                 {
-                    string sure = reading.Radix == 2 ? $"b'{literal.Text[2..]}'" : $"0x{literal.Text}";
+                    string binary = literal.Text[^1] is 'b' or 'B' && literal.Text[1] is not ('b' or 'B') ? literal.Text[..^1] : literal.Text[2..];
+                    string sure = reading.Radix == 2 ? $"b'{binary}'" : $"b'{binary}' or 0x{literal.Text}";
                     pass.Report(Catalogue.AmbiguousNumber, line.Place(literal.Span), line.Via, literal.Text, Literals.NameOf(reading.Radix), sure);
                 }
 
@@ -83,7 +84,7 @@ internal sealed class Evaluator(AssemblyPass pass)
         {
             ExpressionFault.Missing => "A value is missing here.",
             ExpressionFault.Unclosed => "This parenthesis is never closed.",
-            ExpressionFault.TooDeep => "This expression is nested deeper than 256 levels.",
+            ExpressionFault.TooDeep => "This expression is nested deeper than 256 levels, or has more than 1,000 operators.",
             _ => faulty.Span.Length > 0 && faulty.Span.End <= line.Syntax.Text.Length
                 ? $"'{line.Syntax.Text.Substring(faulty.Span.Start, faulty.Span.Length)}' cannot stand here: a value is expected."
                 : "A value is expected here.",
@@ -125,6 +126,8 @@ internal sealed class Evaluator(AssemblyPass pass)
         }
 
         long result = Arithmetic.Apply(binary.Operator, a, b);
+        // From 16 bits on, what comes in at the top reaches the low 16 bits, all that a word can show.
+        if (binary.Operator == Operator.ShiftRight && a < 0 && b is >= 16 and <= 31) pass.Report(Catalogue.NegativeShift, line.Place(binary.Span), line.Via, Show.Decimal((int)b));
         if (binary.Operator is Operator.ShiftLeft or Operator.ShiftRight && b is < 0 or > 31 || result is > uint.MaxValue or < int.MinValue)
             pass.Report(Catalogue.ValueOverflows, line.Place(binary.Span), line.Via);
         return unchecked((int)result);

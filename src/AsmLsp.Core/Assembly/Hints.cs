@@ -9,6 +9,9 @@ internal static class Hints
     public static string ForName(string name, AssemblyPass pass)
     {
         if (IsHexDigits(name)) return $" If the hexadecimal number is meant, write 0x{name.TrimEnd('h', 'H')}.";
+        if (Separated(name, pass) is { } pair) return pair;
+        if (pass.Symbols.TryGet(name, out Symbol? define) && define.Kind == SymbolKind.Define)
+            return pass.Substitution.IsDefined(name) ? " Its define has no text." : pass.Symbols.IsDefinedSoFar(name) ? " Its define was ended by '#undefine' above." : $" Its define stands further down, in line {define.Definition.Line + 1}: it counts from there on only.";
         if (pass.HintsLeft-- <= 0) return "";
         IEnumerable<string> known = pass.Symbols.All.Where(s => s.Kind is not (SymbolKind.Macro or SymbolKind.External)).Select(s => s.Name).Concat(pass.Chip.Names);
         return Nearest(name, known) is { } near ? $" Is {near} meant?" : "";
@@ -17,9 +20,21 @@ internal static class Hints
     /// <summary>The same for an unknown operation.</summary>
     public static string ForOperation(string name, AssemblyPass pass)
     {
+        if (pass.Symbols.FindByAnyCase(name) is { Kind: SymbolKind.Macro } later)
+            return $" A macro of that name stands further down, in line {later.Definition.Line + 1}: move it above this line.";
         if (pass.HintsLeft-- <= 0) return "";
         IEnumerable<string> known = OperationWords.All.Concat(pass.Symbols.All.Where(s => s.Kind == SymbolKind.Macro).Select(s => s.Name));
         return Nearest(name, known) is { } near ? $" Is {near} meant?" : "";
+    }
+
+    // 'STATUS.RP0': a dot where the comma belongs.
+    private static string? Separated(string name, AssemblyPass pass)
+    {
+        int dot = name.LastIndexOf('.');
+        if (dot <= 0 || dot == name.Length - 1) return null;
+        string behind = name[(dot + 1)..];
+        bool isPair = pass.Symbols.TryGet(behind, out Symbol? _) || pass.Chip.Knows(behind) || int.TryParse(behind, out int _);
+        return isPair ? $" Is {name[..dot]},{behind} meant, with a comma?" : null;
     }
 
     /// <summary>Whether a name could be a hexadecimal number whose leading 0 is missing.</summary>

@@ -35,6 +35,7 @@ internal sealed class InstructionAssembly(AssemblyPass pass)
     // LCALL and LGOTO set the page bits first, as many as the chip has.
     private void LongJump(in EffectiveLine line, Shorthand shorthand)
     {
+        Surplus(line, 1, "one address");
         Value target = Operand(line, 0, shorthand.Name, OperandKind.Address11);
         int pages = pass.Chip.Needed(line)?.ProgramPages ?? 1;
         PageSelectDirective.Select(pass, line, target.Number, pages);

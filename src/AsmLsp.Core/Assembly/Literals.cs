@@ -68,6 +68,12 @@ public static class Literals
             if (last is 'd' or 'D') return Digits(text.AsSpan(0, text.Length - 1), 10, LiteralNotation.Decimal);
         }
 
+        // '00011111b' under hexadecimal: nine hexadecimal digits, but hardly meant so.
+        else if (last is 'b' or 'B' && text.Length >= 6 && AreDigits(text.AsSpan(0, text.Length - 1), 2))
+        {
+            return Digits(text, 16, LiteralNotation.Bare) with { IsAmbiguous = true };
+        }
+
         if (last is 'o' or 'O' or 'q' or 'Q') return Digits(text.AsSpan(0, text.Length - 1), 8, LiteralNotation.Octal);
         return Digits(text, radix, LiteralNotation.Bare);
     }

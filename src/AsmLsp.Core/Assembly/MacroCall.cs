@@ -13,8 +13,7 @@ internal static class MacroCall
         if (via.Depth > AssemblyPass.DeepestMacro)
         {
             SourcePlace outermost = via.Outermost;
-            pass.Report(Catalogue.LimitReached, outermost, null, $"Macros call each other more than {AssemblyPass.DeepestMacro} levels deep from here. Does {macro.Name} call itself without an end?");
-            pass.Ended = true;
+            pass.Stop(outermost, null, $"Macros call each other more than {AssemblyPass.DeepestMacro} levels deep from here. Does {macro.Name} call itself without an end?");
             return;
         }
 

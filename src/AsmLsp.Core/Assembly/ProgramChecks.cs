@@ -28,7 +28,7 @@ internal static class ProgramChecks
         Sections(pass);
         Memory(pass);
         Configuration(pass, root);
-        if (!pass.HasEnd && pass.Placer.Image.Count > 0)
+        if (!pass.HasEnd && !pass.WasStopped && pass.Placer.Image.Count > 0)
         {
             int last = LastLineWithText(root.Text);
             pass.Report(Catalogue.EndMissing, new SourcePlace(root, last, new TextSpan(0, root.Text[last].Text.Length)), null);

@@ -13,11 +13,13 @@ internal sealed class Substitution(AssemblyPass pass)
 {
     private const int DeepestNesting = 64;
     private const int LongestLine = 32_768;
+    private const int MostReplacements = 10_000;
+    private const int MostKeptTexts = 50_000;
 
     private readonly Dictionary<string, Symbol> defines = new(StringComparer.Ordinal);
 
-    // Every name of a define without regard to case: most words of a program are found to be none by one look.
-    private readonly HashSet<string> anyCase = new(StringComparer.OrdinalIgnoreCase);
+    // By name without regard to case: most words of a program are found to be none by one look.
+    private readonly Dictionary<string, List<Symbol>> definesByAnyCase = new(StringComparer.OrdinalIgnoreCase);
     private readonly Dictionary<string, LineSyntax> parsed = pass.ParsedTexts;
 
     /// <summary>Whether any define is in force.</summary>
@@ -25,11 +27,17 @@ internal sealed class Substitution(AssemblyPass pass)
 
     public void Define(Symbol symbol)
     {
-        defines[symbol.Name] = symbol;
-        anyCase.Add(symbol.Name);
+        if (!defines.TryAdd(symbol.Name, symbol)) return;
+        if (!definesByAnyCase.TryGetValue(symbol.Name, out List<Symbol>? same)) definesByAnyCase.Add(symbol.Name, same = new(1));
+        same.Add(symbol);
     }
 
-    public bool Undefine(string name) => defines.Remove(name);
+    public bool Undefine(string name)
+    {
+        if (!defines.Remove(name, out Symbol? symbol)) return false;
+        definesByAnyCase[name].Remove(symbol);
+        return true;
+    }
 
     public bool IsDefined(string name) => defines.ContainsKey(name);
 
@@ -68,21 +76,28 @@ internal sealed class Substitution(AssemblyPass pass)
             syntax = syntax.WithFirstWordAsOperation();
 
         SyntaxToken[] tokens = syntax.Tokens;
-        HashSet<string>.AlternateLookup<ReadOnlySpan<char>> candidates = anyCase.GetAlternateLookup<ReadOnlySpan<char>>();
+        Dictionary<string, List<Symbol>>.AlternateLookup<ReadOnlySpan<char>> candidates = definesByAnyCase.GetAlternateLookup<ReadOnlySpan<char>>();
         StringBuilder? text = null;
         PieceMap? map = null;
         int copied = 0;
         for (int i = syntax.LabelToken + 1; i < syntax.EndOfCode; i++)
         {
             if (tokens[i].Kind != TokenKind.Name || (i == syntax.OperationToken && syntax.OperationKind != OperationKind.Unknown)) continue;
-            if (!candidates.Contains(syntax.SpanOf(i))) continue;
+            if (!candidates.ContainsKey(syntax.SpanOf(i))) continue;
             string word = syntax.TextOf(i);
             if (!Find(word, out Symbol? define)) continue;
             int end = i + 1;
             List<string>? arguments = null;
             if (define.Parameters.Count > 0 && !TryArguments(syntax, ref end, out arguments)) continue;
             if (word != define.Name) pass.Report(Catalogue.NameDiffersByCase, line.Place(i), line.Via, word, define.Name);
-            string value = Expand(define, arguments, [define.Name], 1);
+            int replacements = 0;
+            string value = Expand(define, arguments, [define.Name], 1, ref replacements);
+            if (replacements > MostReplacements)
+            {
+                pass.Report(Catalogue.LimitReached, line.Place(i), line.Via, $"Putting in {define.Name} takes more than {MostReplacements:N0} replacements: its define leads to others without an end.");
+                value = "0";
+            }
+
             text ??= new StringBuilder(syntax.Text.Length + 16);
             text.Append(syntax.Text, copied, tokens[i].Start - copied);
             TextSpan replaced = TextSpan.FromBounds(tokens[i].Start, tokens[end - 1].End);
@@ -110,6 +125,14 @@ internal sealed class Substitution(AssemblyPass pass)
         while (source.AsSpan(copied, Math.Max(0, codeEnd - copied)).IndexOf("#v(", StringComparison.OrdinalIgnoreCase) is >= 0 and int offset)
         {
             int start = copied + offset;
+            if (IsInText(line.Syntax, start) && line.Syntax.OperationToken >= 0 && Directives.DirectiveList.Find(line.Syntax) is not { KeepsOperands: true })
+            {
+                pass.Report(Catalogue.UnsettledData, line.Place(new TextSpan(start, 3)), line.Via, "Whether '#v(' is worked out inside quotes is not settled in printed listings; here the text stays as it is written.");
+                text.Append(source, copied, start + 3 - copied);
+                copied = start + 3;
+                continue;
+            }
+
             int close = MatchingClose(source, start + 2, codeEnd);
             if (close < 0) break;
             LineSyntax inner = Parse(" dw " + source[(start + 3)..close]);
@@ -146,25 +169,17 @@ internal sealed class Substitution(AssemblyPass pass)
         }
 
         define = null!;
-        if (!anyCase.Contains(word)) return false;
+        if (!definesByAnyCase.TryGetValue(word, out List<Symbol>? found) || found.Count != 1) return false;
         if (pass.Symbols.TryGet(word, out Symbol? own) && own.Kind != SymbolKind.Define) return false;
         if (pass.Chip.Knows(word) || OperationWords.KindOf(word) != OperationKind.Unknown) return false;
-        Symbol? other = null;
-        foreach (Symbol candidate in defines.Values)
-        {
-            if (!candidate.Name.Equals(word, StringComparison.OrdinalIgnoreCase)) continue;
-            if (other is not null) return false;
-            other = candidate;
-        }
-
-        define = other!;
-        return other is not null;
+        define = found[0];
+        return true;
     }
 
-    private string Expand(Symbol define, List<string>? arguments, HashSet<string> active, int depth)
+    private string Expand(Symbol define, List<string>? arguments, HashSet<string> active, int depth, ref int replacements)
     {
         string body = define.Text ?? "";
-        if (body.Length == 0 || depth > DeepestNesting) return body;
+        if (body.Length == 0 || depth > DeepestNesting || ++replacements > MostReplacements) return body;
         LineSyntax syntax = LineSyntax.Parse(body, LineReading.NamesOnly);
         var text = new StringBuilder(body.Length);
         SyntaxToken[] tokens = syntax.Tokens;
@@ -191,7 +206,7 @@ internal sealed class Substitution(AssemblyPass pass)
                 && (nested.Parameters.Count == 0 || TryArguments(syntax, ref end, out inner)))
             {
                 active.Add(word);
-                text.Append(Expand(nested, inner, active, depth + 1));
+                text.Append(Expand(nested, inner, active, depth + 1, ref replacements));
                 active.Remove(word);
                 i = end - 1;
                 continue;
@@ -260,7 +275,17 @@ internal sealed class Substitution(AssemblyPass pass)
 
     private LineSyntax Parse(string text)
     {
-        if (!parsed.TryGetValue(text, out LineSyntax? syntax)) parsed.Add(text, syntax = LineSyntax.Parse(text));
+        if (parsed.TryGetValue(text, out LineSyntax? syntax)) return syntax;
+        syntax = LineSyntax.Parse(text);
+        // A loop can make a new text in each of its turns: those are not worth keeping.
+        if (parsed.Count < MostKeptTexts) parsed.Add(text, syntax);
         return syntax;
+    }
+
+    private static bool IsInText(LineSyntax syntax, int column)
+    {
+        foreach (SyntaxToken token in syntax.Tokens)
+            if (token.Start < column && column < token.End) return token.Kind is TokenKind.Text or TokenKind.Character;
+        return false;
     }
 }

@@ -66,6 +66,13 @@ public sealed class Symbol
 
     internal int FirstValueOfPass { get; set; }
 
+    internal int LastValueOfPass { get; set; }
+
+    internal bool LastKnownOfPass { get; set; }
+
+    /// <summary>Whether one pass gave the name more than one value.</summary>
+    internal bool HasSeveralValues { get; set; }
+
     /// <summary>Whether something uses the name.</summary>
     internal bool IsReferenced { get; set; }
 

@@ -9,7 +9,7 @@ namespace AsmLsp.Core.Assembly;
 internal sealed class SymbolTable
 {
     private readonly Dictionary<string, Symbol> symbols = new(StringComparer.Ordinal);
-    private readonly Dictionary<string, SameButForCase> byAnyCase = new(StringComparer.OrdinalIgnoreCase);
+    private readonly Dictionary<string, List<Symbol>> byAnyCase = new(StringComparer.OrdinalIgnoreCase);
 
     /// <summary>Number of the pass that runs, from 1.</summary>
     public int Pass { get; private set; }
@@ -28,15 +28,22 @@ internal sealed class SymbolTable
         Changed = false;
     }
 
-    /// <summary>Forgets the names that this pass did not define.</summary>
+    /// <summary>Forgets the names that this pass did not define, and sees whether the last values of the others stand still.</summary>
     public void EndPass()
     {
         foreach (Symbol symbol in symbols.Values)
         {
-            if (symbol.Pass == Pass) continue;
+            if (symbol.Pass == Pass)
+            {
+                // A line above the first assignment of a variable has read the last value of the pass before.
+                if (symbol.LastValueOfPass != symbol.Value || symbol.LastKnownOfPass != symbol.IsKnown) MarkChanged(symbol.Name);
+                (symbol.LastValueOfPass, symbol.LastKnownOfPass) = (symbol.Value, symbol.IsKnown);
+                continue;
+            }
+
             symbols.Remove(symbol.Name);
+            byAnyCase[symbol.Name].Remove(symbol);
             MarkChanged(symbol.Name);
-            Forget(symbol);
         }
     }
 
@@ -45,14 +52,26 @@ internal sealed class SymbolTable
     /// <summary>Whether the name has been defined above the line that is assembled now.</summary>
     public bool IsDefinedSoFar(string name) => symbols.TryGetValue(name, out Symbol? symbol) && symbol.Pass == Pass;
 
+    /// <summary>Whether a name stands for a value, label or macro above this line; a define is known by its substitution.</summary>
+    public bool IsValueSoFar(string name) => symbols.TryGetValue(name, out Symbol? symbol) && symbol.Pass == Pass && symbol.Kind != SymbolKind.Define;
+
     /// <summary>The one name that differs by case only, or null where there is none or more than one.</summary>
     public Symbol? FindByAnyCase(string name) =>
-        byAnyCase.TryGetValue(name, out SameButForCase found) && found.Count == 1 ? found.Symbol : null;
+        byAnyCase.TryGetValue(name, out List<Symbol>? found) && found.Count == 1 ? found[0] : null;
 
     /// <summary>Says that a name was wanted and not found, so that the first pass is not the last.</summary>
     public void NoteMissed()
     {
         if (Pass == 1) Changed = true;
+    }
+
+    /// <summary>The macro defined above whose name is an operation's, without regard to case; or null.</summary>
+    public Symbol? FindOperationMacro(string name)
+    {
+        if (!byAnyCase.TryGetValue(name, out List<Symbol>? found)) return null;
+        foreach (Symbol symbol in found)
+            if (symbol.Kind == SymbolKind.Macro && symbol.Pass == Pass) return symbol;
+        return null;
     }
 
     /// <summary>The name's symbol, made now where it is new; the caller fills it.</summary>
@@ -62,8 +81,8 @@ internal sealed class SymbolTable
         {
             symbol = new Symbol(name, kind);
             symbols.Add(name, symbol);
-            byAnyCase.TryGetValue(name, out SameButForCase same);
-            byAnyCase[name] = new SameButForCase(same.Symbol ?? symbol, same.Count + 1);
+            if (!byAnyCase.TryGetValue(name, out List<Symbol>? same)) byAnyCase.Add(name, same = new(1));
+            same.Add(symbol);
         }
 
         return symbol;
@@ -76,25 +95,17 @@ internal sealed class SymbolTable
         if (first)
         {
             if (symbol.Pass == 0 || symbol.FirstValueOfPass != value || symbol.IsKnown != known) MarkChanged(symbol.Name, symbol.Pass != 0);
+            symbol.HasSeveralValues = false;
             symbol.FirstValueOfPass = value;
             symbol.Pass = Pass;
+        }
+        else if (symbol.Value != value || symbol.IsKnown != known)
+        {
+            symbol.HasSeveralValues = true;
         }
 
         symbol.Value = value;
         symbol.IsKnown = known;
-    }
-
-    private void Forget(Symbol symbol)
-    {
-        SameButForCase same = byAnyCase[symbol.Name];
-        if (same.Count == 1)
-        {
-            byAnyCase.Remove(symbol.Name);
-            return;
-        }
-
-        Symbol left = symbols.Values.First(s => s.Name.Equals(symbol.Name, StringComparison.OrdinalIgnoreCase));
-        byAnyCase[symbol.Name] = new SameButForCase(left, same.Count - 1);
     }
 
     private void MarkChanged(string name, bool again = true)
@@ -103,7 +114,4 @@ internal sealed class SymbolTable
         Changed = true;
         if (again) LastChanged = name;
     }
-
-    /// <summary>Names that are the same but for capital letters: how many, and one of them.</summary>
-    private readonly record struct SameButForCase(Symbol Symbol, int Count);
 }

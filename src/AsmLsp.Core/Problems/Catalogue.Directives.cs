@@ -31,7 +31,19 @@ public static partial class Catalogue
     public static readonly ProblemKind ExternalName = Error("external-name",
         "{0} is said to be defined in another file, and no file of this program defines it.");
 
-    /// <summary>A directive that the program uses and that has no effect.</summary>
+    /// <summary>A define is given another text.</summary>
+    public static readonly ProblemKind DefineChanged = Warning("define-changed",
+        "{0} already stands for '{1}' ({2}); from this line on it stands for '{3}'.");
+
+    /// <summary>An included file ends with the word that ends the program.</summary>
+    public static readonly ProblemKind EndInInclude = Warning("end-in-include",
+        "'end' stands in {0}, which another file includes. Here it ends that file only, and the program goes on behind the include. Remove it to be sure.");
+
+    /// <summary>A macro carries the name of an operation of the language.</summary>
+    public static readonly ProblemKind MacroReplacesOperation = Warning("macro-replaces-operation",
+        "{0} is also the name of {1}. From here on a line with {0} puts in the lines of this macro instead. Give the macro another name to be sure.");
+
+    /// <summary>A macro is defined a second time.</summary>
     public static readonly ProblemKind MacroDefinedTwice = Warning("macro-defined-twice",
         "The macro {0} is defined again; calls from here on use this one.");
 }

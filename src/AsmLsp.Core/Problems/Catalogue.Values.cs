@@ -71,6 +71,14 @@ public static partial class Catalogue
     public static readonly ProblemKind NegativeDivision = Warning("negative-division",
         "Dividing negative numbers is not settled in printed listings; here the result is cut towards zero.");
 
+    /// <summary>A negative number is moved right so far that a choice shows in the result.</summary>
+    public static readonly ProblemKind NegativeShift = Warning("negative-shift",
+        "A negative number is moved right by {0} bits. Printed listings do not settle what comes in at the top; here it is ones, so that the number stays negative.");
+
+    /// <summary>A variable is used above its first value, and has several.</summary>
+    public static readonly ProblemKind ValueUsedEarly = Warning("value-used-early",
+        "{0} gets its values further down ({1}) and has more than one; here it counts with its last one, {2}. Give it its value above this line.");
+
     /// <summary>A mix of operators that people read in two ways.</summary>
     public static readonly ProblemKind UnclearPrecedence = Warning("unclear-precedence",
         "'{0}' binds stronger than '{1}' here, so this is read as {2}. Put parentheses to be sure.");

@@ -96,6 +96,6 @@ public enum ExpressionFault
     Unclosed,
     /// <summary>Something that starts no value stands where one is wanted.</summary>
     Unexpected,
-    /// <summary>More than 256 levels of nesting.</summary>
+    /// <summary>More than 256 levels of nesting, or more than 1,000 operators.</summary>
     TooDeep,
 }

@@ -9,6 +9,7 @@ namespace AsmLsp.Core.Syntax;
 internal struct ExpressionParser
 {
     private const int DeepestNesting = 256;
+    private const int MostOperators = 1_000;
 
     private readonly string line;
     private readonly SyntaxToken[] tokens;
@@ -16,6 +17,7 @@ internal struct ExpressionParser
     private readonly int end;
     private int at;
     private int depth;
+    private int operators;
 
     private ExpressionParser(string line, SyntaxToken[] tokens, int first, int end)
     {
@@ -51,6 +53,14 @@ internal struct ExpressionParser
         {
             SkipBlanks();
             if (at >= end || tokens[at].Kind != TokenKind.Operator || !TryBinary(Word(at), out Operator op, out int strength) || strength < weakest) break;
+            if (++operators > MostOperators)
+            {
+                TextSpan span = Remaining();
+                at = end;
+                depth--;
+                return new FaultyExpression(span, ExpressionFault.TooDeep);
+            }
+
             TextSpan sign = tokens[at].Span;
             at++;
             Expression right = Binary(strength + 1);

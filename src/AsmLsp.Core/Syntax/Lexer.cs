@@ -28,6 +28,16 @@ internal static class Lexer
     /// <summary>Whether a character is white space inside a line.</summary>
     public static bool IsBlank(char c) => c is ' ' or '\t' or '\f' or '\v' or '\u00A0' or '\u001A' || (c > 127 && char.IsWhiteSpace(c));
 
+    /// <summary>
+    /// Whether a column is the first one of a printed line: a form feed, which throws a page, takes no column.
+    /// </summary>
+    public static bool IsColumnOne(string line, int column)
+    {
+        for (int i = 0; i < column; i++)
+            if (line[i] != '\f') return false;
+        return true;
+    }
+
     private static (TokenKind Kind, int End) Next(string line, int at)
     {
         char c = line[at];

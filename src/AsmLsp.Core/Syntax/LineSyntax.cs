@@ -73,10 +73,10 @@ public sealed class LineSyntax
 
     /// <summary>Whether an operation starts in column 1, where labels belong. A <c>#</c> directive may stand there.</summary>
     public bool OperationInLabelColumn =>
-        OperationToken == 0 && Tokens[0].Kind == TokenKind.Name && Text[0] != '#';
+        OperationToken >= 0 && Tokens[OperationToken].Kind == TokenKind.Name && Text[Tokens[OperationToken].Start] != '#' && Lexer.IsColumnOne(Text, Tokens[OperationToken].Start);
 
     /// <summary>Whether a label stands elsewhere than in column 1.</summary>
-    public bool LabelIndented => LabelToken > 0;
+    public bool LabelIndented => LabelToken > 0 && !Lexer.IsColumnOne(Text, Tokens[LabelToken].Start);
 
     /// <summary>Whether the line holds nothing but blanks and a comment.</summary>
     public bool IsBlank => LabelToken < 0 && OperationToken < 0 && afterOperation >= endOfCode;
@@ -188,11 +188,12 @@ public sealed class LineSyntax
             return first;
         }
 
+        bool isColumnOne = Lexer.IsColumnOne(Text, Tokens[first].Start);
         int second = NextToken(first + 1);
         bool colon = second < endOfCode && Tokens[second].Kind == TokenKind.Colon;
         if (reading == LineReading.FirstWordIsOperation) return TakeOperation(first);
         if (colon && !IsOperation(first, out _)) return TakeLabel(first, second);
-        if (colon && first == 0) return TakeLabel(first, second);
+        if (colon && isColumnOne) return TakeLabel(first, second);
         if (reading == LineReading.FirstWordIsLabel) return TakeLabel(first, -1);
 
         // 'w equ 0' names a value, but 'call set' calls: an assignment has a value behind it, or is '++' or '--'.
@@ -200,8 +201,8 @@ public sealed class LineSyntax
             && (NextToken(second + 1) < endOfCode || Tokens[second].Kind == TokenKind.Operator);
         if (assigns) return TakeLabel(first, -1);
         if (IsOperation(first, out _))
-            return first == 0 && IsLabelDespiteItsName(first, second) ? TakeLabel(first, -1) : TakeOperation(first);
-        if (first == 0) return TakeLabel(first, -1);
+            return isColumnOne && IsLabelDespiteItsName(first, second) ? TakeLabel(first, -1) : TakeOperation(first);
+        if (isColumnOne) return TakeLabel(first, -1);
         // Indented and no word of the language: a label where an operation follows, else a macro's call.
         return second < endOfCode && IsOperation(second, out _) && Tokens[second].Start > Tokens[first].End ? TakeLabel(first, -1) : TakeOperation(first);
     }
@@ -235,6 +236,8 @@ public sealed class LineSyntax
     {
         if (second >= endOfCode || !IsOperation(second, out OperationKind secondKind)) return false;
         if (Text[Tokens[first].Start] == '#' || TakesNames(first)) return false;
+        // A program may put a macro of its own in place of an operation: 'skpz macro'.
+        if (SpanOf(second).Equals("macro", StringComparison.OrdinalIgnoreCase)) return true;
         int third = NextToken(second + 1);
         bool alone = third >= endOfCode;
         bool continued = !alone && Tokens[third].Kind is TokenKind.Comma or TokenKind.Operator;

@@ -38,6 +38,8 @@ internal sealed class AssignDirective : Directive
         }
 
         string sign = syntax.Operation!;
+        if (sign is "++" or "--") Operands.ReportText(pass, line);
+        else Operands.ReportSurplus(pass, line, 1, "one value");
         var self = new NameExpression(syntax.Tokens[syntax.LabelToken].Span, name);
         Value value;
         if (sign is "++" or "--")

@@ -14,6 +14,7 @@ internal sealed class BlockDirective : Directive
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
+        Operands.ReportSurplus(pass, line, 1, "one start");
         if (line.Syntax.Operands.Length > 0)
         {
             Value start = ValueAt(pass, line, 0, "a start");
@@ -32,6 +33,14 @@ internal sealed class BlockDirective : Directive
         LineSyntax syntax = line.Syntax;
         if (DirectiveList.Find(syntax) is BlockEndDirective or IfDirective or IfDefinedDirective or ElseDirective or ElseIfDirective or EndIfDirective
             or IncludeDirective or DefineDirective or UndefineDirective or BlockDirective or EndDirective or PageLayoutDirective or MacroEndDirective) return false;
+        if (IsProgramLine(syntax))
+        {
+            // The closing word is missing: one problem at the opening, and the program goes on here.
+            pass.Report(Catalogue.BlockNotClosed, pass.OpenBlock!.Value, null, ["block of variables", "'endc'"], new RelatedPlace(line.OperationPlace, "the program goes on here"));
+            pass.OpenBlock = null;
+            return false;
+        }
+
         LineSyntax names = LineSyntax.Parse(syntax.Text, LineReading.NamesOnly);
         pass.Role |= LineRole.BlockMember;
         var members = line.With(names);
@@ -41,6 +50,20 @@ internal sealed class BlockDirective : Directive
         }
 
         return true;
+    }
+
+    // 'movlw 5', 'loop nop' or 'org 0' cannot be members, which are separated by commas.
+    private static bool IsProgramLine(LineSyntax syntax)
+    {
+        if (syntax.OperationKind == OperationKind.Unknown) return false;
+        if (syntax.LabelToken >= 0) return syntax.ColonToken < 0;
+        for (int i = syntax.FirstOperandToken; i < syntax.EndOfCode; i++)
+        {
+            if (syntax.Tokens[i].Kind == TokenKind.Blank) continue;
+            return syntax.Tokens[i].Kind is not (TokenKind.Comma or TokenKind.Colon);
+        }
+
+        return false;
     }
 
     private static void Member(AssemblyPass pass, in EffectiveLine line, OperandSyntax operand)
@@ -59,9 +82,20 @@ internal sealed class BlockDirective : Directive
         while (colon < operand.EndToken && syntax.Tokens[colon].Kind == TokenKind.Blank) colon++;
         if (colon < operand.EndToken && syntax.Tokens[colon].Kind == TokenKind.Colon)
         {
-            Expression count = ExpressionParser.Parse(syntax.Text, syntax.Tokens, colon + 1, operand.EndToken, out _);
+            Expression count = ExpressionParser.Parse(syntax.Text, syntax.Tokens, colon + 1, operand.EndToken, out int rest);
             // A colon with nothing behind it, as after a label, says one register.
             if (count is not FaultyExpression { Fault: ExpressionFault.Missing } && pass.Evaluate(count, line) is { IsKnown: true } value) size = value.Number;
+            if (size < 0)
+            {
+                pass.Report(Catalogue.BadDirective, line.Place(operand.Span), line.Via, $"A name cannot take {Show.Decimal(size)} registers: write the number of registers behind the colon.");
+                size = 1;
+            }
+
+            if (rest < operand.EndToken && count is not FaultyExpression)
+            {
+                var left = Text.TextSpan.FromBounds(syntax.Tokens[rest].Start, operand.Span.End);
+                if (left.Length > 0) pass.Report(Catalogue.TextAfterOperands, line.Place(left), line.Via, syntax.Text.Substring(left.Start, left.Length));
+            }
         }
         else if (colon < operand.EndToken)
         {

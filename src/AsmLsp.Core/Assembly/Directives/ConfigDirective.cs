@@ -45,6 +45,14 @@ internal sealed class ConfigDirective : Directive
         pass.Chip.NoteConfiguration(line.Place(operands[at].Span));
     }
 
+    private static bool HoldsSetting(AssemblyPass pass, Expression expression) => expression switch
+    {
+        ParenthesizedExpression inner => HoldsSetting(pass, inner.Inner),
+        BinaryExpression binary => HoldsSetting(pass, binary.Left) || HoldsSetting(pass, binary.Right),
+        UnaryExpression { Operator: not Operator.Complement } unary => HoldsSetting(pass, unary.Operand),
+        _ => pass.Chip.NamesSetting(expression),
+    };
+
     private static void CheckJoined(AssemblyPass pass, in EffectiveLine line, Expression expression)
     {
         if (expression is ParenthesizedExpression inner)
@@ -55,7 +63,7 @@ internal sealed class ConfigDirective : Directive
 
         if (expression is not BinaryExpression binary) return;
         if (binary.Operator is Operator.Or or Operator.Add or Operator.LogicalAnd or Operator.LogicalOr or Operator.ExclusiveOr
-            && pass.Chip.NamesSetting(binary.Left) && pass.Chip.NamesSetting(binary.Right))
+            && HoldsSetting(pass, binary.Left) && HoldsSetting(pass, binary.Right))
         {
             pass.Report(Catalogue.ConfigurationJoinedWrongly, line.Place(binary.OperatorSpan), line.Via, line.Syntax.Text.Substring(binary.OperatorSpan.Start, binary.OperatorSpan.Length));
             return;

@@ -32,13 +32,21 @@ internal sealed class DefineDirective : Directive
         int from = at < syntax.EndOfCode ? tokens[at].Start : tokens[name].End;
         int to = syntax.CodeSpan.End;
         string text = to > from ? syntax.Text[from..to].Trim() : "";
-        pass.Substitution.Define(Symbol(pass, line, name, text, parameters));
+        if (Symbol(pass, line, name, text, parameters) is { } symbol) pass.Substitution.Define(symbol);
     }
 
-    private static Symbol Symbol(AssemblyPass pass, in EffectiveLine line, int name, string text, List<string> parameters)
+    private static Symbol? Symbol(AssemblyPass pass, in EffectiveLine line, int name, string text, List<string> parameters)
     {
         string word = line.Syntax.TextOf(name);
         Symbol symbol = pass.Symbols.GetOrAdd(word, SymbolKind.Define);
+        if (symbol.Pass == pass.Symbols.Pass && symbol.Kind != SymbolKind.Define)
+        {
+            pass.ReportTwice(symbol, line.Place(name), line.Via);
+            return null;
+        }
+
+        if (pass.Substitution.IsDefined(word) && symbol.Text is { } earlier && earlier != text)
+            pass.Report(Problems.Catalogue.DefineChanged, line.Place(name), line.Via, word, earlier, AssemblyPass.PlaceOf(symbol, line.Place(name)), text);
         symbol.Kind = SymbolKind.Define;
         symbol.Definition = line.Place(name);
         symbol.Via = line.Via;

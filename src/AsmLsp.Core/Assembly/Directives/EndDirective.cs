@@ -11,6 +11,14 @@ internal sealed class EndDirective : Directive
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
+        Operands.ReportText(pass, line);
+        if (pass.IsIncluded)
+        {
+            pass.Report(Problems.Catalogue.EndInInclude, line.OperationPlace, line.Via, line.File.ShortName);
+            pass.FileEnded = true;
+            return;
+        }
+
         pass.Ended = true;
         pass.HasEnd = true;
     }

@@ -21,6 +21,7 @@ internal sealed class EquDirective : Directive
             return;
         }
 
+        Operands.ReportSurplus(pass, line, 1, "one value");
         Value value = ValueAt(pass, line, 0, "a value");
         pass.Define(name, SymbolKind.Constant, value, line.Place(line.Syntax.LabelToken), line.Via);
     }

@@ -17,6 +17,7 @@ internal sealed class FillDirective : Directive
         Value count = ValueAt(pass, line, 1, "a count");
         Operands.ReportSurplus(pass, line, 2, "a value and a count");
         if (!count.IsKnown) return;
+        pass.Report(Catalogue.UnsettledData, line.OperationPlace, line.Via, "Whether 'fill' counts words or bytes is not settled in printed listings; here its second value is the number of words. Compare the addresses behind it with the printed ones.");
         if (count.Number is < 0 or > 0x4000)
         {
             pass.Report(Catalogue.TooManyWords, line.Place(line.Syntax.Operands[1].Span), line.Via, Show.Decimal(count.Number));

@@ -15,13 +15,28 @@ internal sealed class IfDefinedDirective : Directive
 
     public override bool KeepsOperands => true;
 
+    private static string Name(string operand)
+    {
+        int blank = operand.AsSpan().IndexOfAny(' ', '\t');
+        return blank < 0 ? operand : operand[..blank];
+    }
+
+    private static void Rest(AssemblyPass pass, in EffectiveLine line)
+    {
+        Text.TextSpan all = line.Syntax.OperandSpan;
+        int name = Name(line.Syntax.Operands[0].Text).Length;
+        var rest = Text.TextSpan.FromBounds(all.Start + name, all.End);
+        if (rest.Length > 0) pass.Report(Catalogue.TextAfterOperands, line.Place(rest), line.Via, line.Syntax.OperandText[name..].Trim());
+    }
+
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         bool condition = false;
         if (!pass.Conditions.IsSkipping)
         {
-            string name = line.Syntax.Operands.Length > 0 ? line.Syntax.Operands[0].Text : "";
+            string name = line.Syntax.Operands.Length > 0 ? Name(line.Syntax.Operands[0].Text) : "";
             if (name.Length == 0) pass.Report(Catalogue.MissingOperand, line.OperationPlace, line.Via, line.Syntax.Operation!, "a name", Usage);
+            if (line.Syntax.Operands.Length > 0) Rest(pass, line);
             bool negative = line.Syntax.Operation!.TrimStart('#').Equals("ifndef", StringComparison.OrdinalIgnoreCase);
             condition = name.Length > 0 && pass.IsDefined(name) != negative;
             if (pass.Symbols.TryGet(name, out Symbol? symbol)) pass.NoteReference(symbol, line.Place(line.Syntax.Operands[0].Span), line.Via);

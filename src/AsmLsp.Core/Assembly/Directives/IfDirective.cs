@@ -13,6 +13,7 @@ internal sealed class IfDirective : Directive
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
+        if (!pass.Conditions.IsSkipping) Operands.ReportSurplus(pass, line, 1, "one condition");
         bool condition = !pass.Conditions.IsSkipping && ValueAt(pass, line, 0, "a condition") is { IsKnown: true, Number: not 0 };
         pass.Conditions.Open(line.OperationPlace, line.Syntax.Operation!, condition);
     }

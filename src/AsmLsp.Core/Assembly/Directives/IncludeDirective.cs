@@ -24,6 +24,7 @@ internal sealed class IncludeDirective : Directive
             return;
         }
 
+        ReportLeftover(pass, line);
         SourcePlace place = line.Place(line.Syntax.OperandSpan);
         if (pass.FindInclude(name, line.File) is { } file)
         {
@@ -42,6 +43,16 @@ internal sealed class IncludeDirective : Directive
 
         pass.NoteIncludeMissing();
         pass.Report(Catalogue.IncludeMissing, place, line.Via, name);
+    }
+
+    private static void ReportLeftover(AssemblyPass pass, in EffectiveLine line)
+    {
+        string text = line.Syntax.OperandText;
+        if (text.Length < 2 || text[0] is not ('"' or '<' or '\'')) return;
+        int close = text.IndexOf(text[0] == '<' ? '>' : text[0], 1);
+        if (close < 0 || text.AsSpan(close + 1).Trim().IsEmpty) return;
+        var rest = Text.TextSpan.FromBounds(line.Syntax.OperandSpan.Start + close + 1, line.Syntax.OperandSpan.End);
+        pass.Report(Catalogue.TextAfterOperands, line.Place(rest), line.Via, text[(close + 1)..].Trim());
     }
 
     /// <summary>The file name as written: quoted, in angle brackets, bare, or glued to the word.</summary>

@@ -33,11 +33,18 @@ internal sealed class MacroDirective : Directive
         {
             if (earlier.Kind != SymbolKind.Macro)
             {
-                pass.Report(Catalogue.NameDefinedTwice, place, line.Via, [name, $"line {earlier.Definition.Line + 1}"], new RelatedPlace(earlier.Definition, "the first definition"));
+                pass.ReportTwice(earlier, place, line.Via);
                 return;
             }
 
             if (line.Via is null) pass.Report(Catalogue.MacroDefinedTwice, place, line.Via, name);
+        }
+
+        OperationKind kind = OperationWords.KindOf(name);
+        if (kind is OperationKind.Instruction or OperationKind.Directive)
+        {
+            pass.HasOperationMacros = true;
+            pass.Report(Catalogue.MacroReplacesOperation, place, line.Via, name, kind == OperationKind.Instruction ? "an instruction" : "a directive");
         }
 
         Symbol symbol = pass.Symbols.GetOrAdd(name, SymbolKind.Macro);

@@ -11,6 +11,8 @@ internal sealed class MacroEndDirective : Directive
 
     public override string Summary => "Ends the lines of a macro.";
 
-    public override void Execute(AssemblyPass pass, in EffectiveLine line) =>
+    public override void Execute(AssemblyPass pass, in EffectiveLine line)
+    {
         pass.Report(Catalogue.BlockNotOpened, line.OperationPlace, line.Via, line.Syntax.Operation!, "'macro'");
+    }
 }

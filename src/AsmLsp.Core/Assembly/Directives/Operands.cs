@@ -11,9 +11,18 @@ internal static class Operands
     public static void ReportLeftover(AssemblyPass pass, in EffectiveLine line, OperandSyntax operand)
     {
         TextSpan rest = operand.Leftover;
-        if (rest.Length == 0 || operand.Value is FaultyExpression) return;
+        if (rest.Length == 0 || EndsFaulty(operand.Value)) return;
         pass.Report(Catalogue.TextAfterOperands, line.Place(rest), line.Via, line.Syntax.Text.Substring(rest.Start, rest.Length));
     }
+
+    // What follows a faulty place is part of that fault, which is reported.
+    private static bool EndsFaulty(Expression expression) => expression switch
+    {
+        FaultyExpression => true,
+        BinaryExpression binary => EndsFaulty(binary.Right),
+        UnaryExpression unary => EndsFaulty(unary.Operand),
+        _ => false,
+    };
 
     /// <summary>Reports operands that are one too many.</summary>
     public static void ReportSurplus(AssemblyPass pass, in EffectiveLine line, int most, string takes)
@@ -26,6 +35,13 @@ internal static class Operands
             pass.Report(Catalogue.TextAfterOperands, line.Place(span), line.Via, text);
         else
             pass.Report(Catalogue.TooManyOperands, line.Place(span), line.Via, line.Syntax.Operation!, takes, text);
+    }
+
+    /// <summary>Reports whatever stands behind a word that takes nothing: it would be lost without a sign.</summary>
+    public static void ReportText(AssemblyPass pass, in EffectiveLine line)
+    {
+        TextSpan rest = line.Syntax.OperandSpan;
+        if (rest.Length > 0) pass.Report(Catalogue.TextAfterOperands, line.Place(rest), line.Via, line.Syntax.OperandText);
     }
 
     /// <summary>A value cut to a number of bits; reported where it does not fit with or without a sign.</summary>

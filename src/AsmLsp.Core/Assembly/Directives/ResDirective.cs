@@ -13,6 +13,7 @@ internal sealed class ResDirective : Directive
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
+        Operands.ReportSurplus(pass, line, 1, "one count");
         Value count = ValueAt(pass, line, 0, "a count");
         if (!count.IsKnown) return;
         if (count.Number is < 0 or > 0x4000)

@@ -21,6 +21,7 @@ internal sealed class SetDirective : Directive
             return;
         }
 
+        Operands.ReportSurplus(pass, line, 1, "one value");
         pass.Assign(name, ValueAt(pass, line, 0, "a value"), line.Place(line.Syntax.LabelToken), line.Via);
     }
 }

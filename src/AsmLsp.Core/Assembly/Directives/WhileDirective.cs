@@ -18,16 +18,24 @@ internal sealed class WhileDirective : Directive
         List<EffectiveLine>? body = pass.CollectBody(line, "while", "endw");
         if (body is null) return;
         SourcePlace place = line.OperationPlace;
+        Operands.ReportSurplus(pass, line, 1, "one condition");
         var via = new Expansion("while", place, line.Via);
+        if (via.Depth > AssemblyPass.DeepestMacro)
+        {
+            pass.Stop(via.Outermost, null, $"Loops and macros stand in each other more than {AssemblyPass.DeepestMacro} levels deep from here.");
+            return;
+        }
+
         for (int turn = 0; ; turn++)
         {
             if (ValueAt(pass, line, 0, "a condition") is not { IsKnown: true, Number: not 0 } || pass.Ended || outer.WasLeft) return;
             if (turn == AssemblyPass.MostTurns)
             {
-                pass.Report(Catalogue.LimitReached, place, line.Via, $"This loop goes round more than {AssemblyPass.MostTurns:N0} times; does its condition ever become 0?");
+                pass.Stop(place, line.Via, $"This loop goes round more than {AssemblyPass.MostTurns:N0} times; does its condition ever become 0?");
                 return;
             }
 
+            if (!pass.CountExpanded(line)) return;
             pass.Expand(body, via, null, false, outer);
         }
     }
