@@ -116,6 +116,9 @@ internal sealed class AssemblyPass
     /// <summary>What was included, with the place of the name: the file, or the chip's built-in names.</summary>
     public List<IncludeUse> Includes { get; } = [];
 
+    /// <summary>Whether the value that is worked out decides which lines count.</summary>
+    public bool DecidesLines { get; set; }
+
     /// <summary>The role of the line at hand, beside what its words say.</summary>
     public LineRole Role { get; set; }
 
@@ -264,7 +267,9 @@ internal sealed class AssemblyPass
             return Value.Unknown;
         }
 
-        if (symbol is { Kind: SymbolKind.Variable, HasSeveralValues: true } && symbol.Pass != Symbols.Pass)
+        if (DecidesLines && symbol.Pass != Symbols.Pass)
+            Report(Catalogue.ConditionLooksAhead, place, via, symbol.Name, PlaceOf(symbol, place));
+        else if (symbol is { Kind: SymbolKind.Variable, HasSeveralValues: true } && symbol.Pass != Symbols.Pass)
             Report(Catalogue.ValueUsedEarly, place, via, symbol.Name, PlaceOf(symbol, place), Show.Hex(symbol.Value, 2));
         return symbol.Value;
     }

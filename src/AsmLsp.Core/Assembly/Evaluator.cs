@@ -49,7 +49,7 @@ internal sealed class Evaluator(AssemblyPass pass)
                 pass.Report(Catalogue.TextWhereValue, line.Place(literal.Span), line.Via, literal.Text, (literal.Text.Length - 2).ToString(System.Globalization.CultureInfo.InvariantCulture));
                 return Value.Unknown;
             default:
-                pass.Report(Catalogue.BadExpression, line.Place(literal.Span), line.Via, $"{literal.Text} holds no digit.");
+                pass.Report(Catalogue.BadExpression, line.Place(literal.Span), line.Via, reading.Notation == LiteralNotation.Character ? "A character is missing between these quotes." : $"{literal.Text} holds no digit.");
                 return Value.Unknown;
         }
     }

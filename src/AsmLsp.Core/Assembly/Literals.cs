@@ -164,7 +164,7 @@ public static class Literals
 
     private static LiteralReading Character(string text)
     {
-        bool closed = text.Length > 2 && text[^1] == '\'';
+        bool closed = text.Length > 1 && text[^1] == '\'';
         List<char> inside = Unescape(text.AsSpan(1, text.Length - (closed ? 2 : 1)));
         if (inside.Count == 0) return new(0, LiteralNotation.Character, 0, LiteralFault.NoDigit);
         if (inside.Count > 1) return new(inside[0], LiteralNotation.Character, 0, LiteralFault.TooLong);

@@ -79,6 +79,10 @@ public static partial class Catalogue
     public static readonly ProblemKind ValueUsedEarly = Warning("value-used-early",
         "{0} gets its values further down ({1}) and has more than one; here it counts with its last one, {2}. Give it its value above this line.");
 
+    /// <summary>A condition depends on what stands further down.</summary>
+    public static readonly ProblemKind ConditionLooksAhead = Warning("condition-looks-ahead",
+        "{0} is defined further down ({1}), but here it decides which lines count, and so what stands further down. Move its definition above this line.");
+
     /// <summary>A mix of operators that people read in two ways.</summary>
     public static readonly ProblemKind UnclearPrecedence = Warning("unclear-precedence",
         "'{0}' binds stronger than '{1}' here, so this is read as {2}. Put parentheses to be sure.");

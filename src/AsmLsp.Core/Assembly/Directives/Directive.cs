@@ -26,6 +26,15 @@ internal abstract class Directive
     /// <summary>Does what the line says.</summary>
     public abstract void Execute(AssemblyPass pass, in EffectiveLine line);
 
+    /// <summary>Whether the condition of a line holds; a condition without a value (which is reported) does not.</summary>
+    protected static bool Holds(AssemblyPass pass, in EffectiveLine line)
+    {
+        pass.DecidesLines = true;
+        Value value = ValueAt(pass, line, 0, "a condition");
+        pass.DecidesLines = false;
+        return value is { IsKnown: true, Number: not 0 };
+    }
+
     /// <summary>The value of an operand, or nothing where it is missing (which is reported).</summary>
     protected static Value ValueAt(AssemblyPass pass, in EffectiveLine line, int operand, string wanted)
     {

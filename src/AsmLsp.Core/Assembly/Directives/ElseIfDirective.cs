@@ -21,7 +21,8 @@ internal sealed class ElseIfDirective : Directive
                 pass.Report(Catalogue.BlockNotOpened, line.OperationPlace, line.Via, line.Syntax.Operation!, "'if'");
                 break;
             case true:
-                pass.Conditions.ElseIf(ValueAt(pass, line, 0, "a condition") is { IsKnown: true, Number: not 0 });
+                Operands.ReportSurplus(pass, line, 1, "one condition");
+                pass.Conditions.ElseIf(Holds(pass, line));
                 break;
             default:
                 pass.Conditions.ElseIf(false);

@@ -14,7 +14,7 @@ internal sealed class IfDirective : Directive
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         if (!pass.Conditions.IsSkipping) Operands.ReportSurplus(pass, line, 1, "one condition");
-        bool condition = !pass.Conditions.IsSkipping && ValueAt(pass, line, 0, "a condition") is { IsKnown: true, Number: not 0 };
+        bool condition = !pass.Conditions.IsSkipping && Holds(pass, line);
         pass.Conditions.Open(line.OperationPlace, line.Syntax.Operation!, condition);
     }
 }

@@ -28,7 +28,7 @@ internal sealed class WhileDirective : Directive
 
         for (int turn = 0; ; turn++)
         {
-            if (ValueAt(pass, line, 0, "a condition") is not { IsKnown: true, Number: not 0 } || pass.Ended || outer.WasLeft) return;
+            if (!Holds(pass, line) || pass.Ended || outer.WasLeft) return;
             if (turn == AssemblyPass.MostTurns)
             {
                 pass.Stop(place, line.Via, $"This loop goes round more than {AssemblyPass.MostTurns:N0} times; does its condition ever become 0?");
