@@ -509,6 +509,7 @@ internal sealed class AssemblyPass
             case OperationKind.Directive:
                 Directive directive = DirectiveList.Find(syntax)!;
                 if (!directive.UsesLabel) DefineLabel(line);
+                if (syntax.LabelToken >= 0 && directive.IsOddBehindLabel) Report(Catalogue.LabelWithoutUse, line.Place(syntax.LabelToken), line.Via, syntax.Label!, syntax.Operation!);
                 directive.Execute(this, line);
                 break;
             case OperationKind.Assignment:

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Diagnostics.CodeAnalysis;
 
 namespace AsmLsp.Core.Problems;
 
@@ -8,6 +9,12 @@ namespace AsmLsp.Core.Problems;
 /// </summary>
 public static partial class Catalogue
 {
+    // Without it the fields of this class could stay unset until one of them is read, and the list would be empty.
+    [SuppressMessage("Performance", "CA1810", Justification = "All entries must exist before the list is asked for.")]
+    static Catalogue()
+    {
+    }
+
     /// <summary>All kinds of problem, by code.</summary>
     public static ImmutableArray<ProblemKind> All => [.. Entries.Known.Values];
 

@@ -12,6 +12,8 @@ internal sealed class BlockDirective : Directive
 
     public override string Summary => "Gives the names up to 'endc' rising values from the start on; without a start it goes on behind the last block.";
 
+    public override bool IsOddBehindLabel => true;
+
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         Operands.ReportSurplus(pass, line, 1, "one start");

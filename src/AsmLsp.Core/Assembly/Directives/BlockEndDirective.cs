@@ -11,6 +11,8 @@ internal sealed class BlockEndDirective : Directive
 
     public override string Summary => "Closes a block of names that 'cblock' opened.";
 
+    public override bool IsOddBehindLabel => true;
+
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         Operands.ReportText(pass, line);

@@ -23,6 +23,9 @@ internal abstract class Directive
     /// <summary>Whether defines are not put into its operands, because it speaks about the names themselves.</summary>
     public virtual bool KeepsOperands => false;
 
+    /// <summary>Whether the line makes no word and keeps no place, so that a label before it is probably a mistake.</summary>
+    public virtual bool IsOddBehindLabel => false;
+
     /// <summary>Does what the line says.</summary>
     public abstract void Execute(AssemblyPass pass, in EffectiveLine line);
 

@@ -15,6 +15,8 @@ internal sealed class ListDirective : Directive
 
     public override bool KeepsOperands => true;
 
+    public override bool IsOddBehindLabel => true;
+
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         LineSyntax syntax = line.Syntax;

@@ -11,6 +11,8 @@ internal sealed class PageLayoutDirective : Directive
 
     public override bool KeepsOperands => true;
 
+    public override bool IsOddBehindLabel => true;
+
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
     }

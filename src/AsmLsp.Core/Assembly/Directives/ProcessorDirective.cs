@@ -13,6 +13,8 @@ internal sealed class ProcessorDirective : Directive
 
     public override bool KeepsOperands => true;
 
+    public override bool IsOddBehindLabel => true;
+
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         string name = Operands.Unquoted(line.Syntax.OperandText);

@@ -14,6 +14,8 @@ internal sealed class RadixDirective : Directive
 
     public override bool KeepsOperands => true;
 
+    public override bool IsOddBehindLabel => true;
+
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         string name = line.Syntax.OperandText;

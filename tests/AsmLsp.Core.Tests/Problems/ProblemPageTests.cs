@@ -1,0 +1,83 @@
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Tests.Assembly;
+
+namespace AsmLsp.Core.Tests.Problems;
+
+/// <summary>
+/// The pages of docs/problems are the manual of the problems: one a code, in one shape, and their examples are held
+/// against the program: the wrong one has the problem, the right one has it not.
+/// </summary>
+public class ProblemPageTests
+{
+    private static readonly string Folder = Path.Combine(Repository(), "docs", "problems");
+
+    // The order of the sections of every page.
+    private static readonly string[] Sections = ["## Why it matters", "## Wrong", "## Right", "## Fix"];
+
+    public static TheoryData<string> Codes => [.. Catalogue.All.Select(k => k.Code)];
+
+    public static TheoryData<string> Pages => [.. Directory.GetFiles(Folder, "*.md").Select(f => Path.GetFileNameWithoutExtension(f)!)];
+
+    [Fact]
+    public void Every_code_is_a_slug_of_its_own()
+    {
+        Assert.NotEmpty(Catalogue.All);
+        Assert.Equal(Catalogue.All.Length, Catalogue.All.Select(k => k.Code).Distinct(StringComparer.OrdinalIgnoreCase).Count());
+        Assert.All(Catalogue.All, k => Assert.Matches("^[a-z]+(-[a-z]+)*$", k.Code));
+        Assert.All(Catalogue.All, k => Assert.Same(k, Catalogue.Find(k.Code)));
+    }
+
+    [Theory]
+    [MemberData(nameof(Codes))]
+    public void Every_code_has_its_page(string code) =>
+        Assert.True(File.Exists(Path.Combine(Folder, code + ".md")), $"docs/problems/{code}.md is missing.");
+
+    [Theory]
+    [MemberData(nameof(Pages))]
+    public void Every_page_has_its_code_and_the_usual_shape(string page)
+    {
+        Assert.NotNull(Catalogue.Find(page));
+        string text = File.ReadAllText(Path.Combine(Folder, page + ".md"));
+        Assert.StartsWith($"# {page}\n\n", text, StringComparison.Ordinal);
+        Assert.Equal(Sections, text.Split('\n').Where(l => l.StartsWith("## ", StringComparison.Ordinal)));
+        Assert.All(Sections, s => Assert.Matches($"(?s){s}\n\n[^#\n]", text));
+    }
+
+    [Theory]
+    [MemberData(nameof(Pages))]
+    public void The_wrong_example_has_the_problem_and_the_right_one_has_not(string page)
+    {
+        string text = File.ReadAllText(Path.Combine(Folder, page + ".md"));
+        Assert.Contains(page, CodesOf(text, "Wrong"));
+        string[] right = CodesOf(text, "Right");
+        Assert.DoesNotContain(page, right);
+        Assert.DoesNotContain(right, c => Catalogue.Find(c)!.Severity == Severity.Error);
+    }
+
+    private static string[] CodesOf(string page, string section)
+    {
+        string part = page[(page.IndexOf($"## {section}\n", StringComparison.Ordinal) + section.Length + 4)..];
+        int next = part.IndexOf("\n## ", StringComparison.Ordinal);
+        if (next >= 0) part = part[..next];
+        string program = "";
+        var files = new List<(string, string)>();
+        foreach (string block in part.Split("```asm").Skip(1))
+        {
+            string body = block[..block.IndexOf("\n```", StringComparison.Ordinal)];
+            string head = body[..body.IndexOf('\n', StringComparison.Ordinal)].Trim();
+            body = body[(body.IndexOf('\n', StringComparison.Ordinal) + 1)..];
+            if (head.StartsWith("file=", StringComparison.Ordinal)) files.Add((head["file=".Length..], body));
+            else program = body;
+        }
+
+        Assert.NotEqual("", program);
+        return [.. Check.Assemble(program, [.. files]).Problems.Select(p => p.Code)];
+    }
+
+    private static string Repository()
+    {
+        string? folder = AppContext.BaseDirectory;
+        while (folder is not null && !File.Exists(Path.Combine(folder, "AsmLsp.sln"))) folder = Path.GetDirectoryName(folder);
+        return folder ?? throw new InvalidOperationException("The folder of the solution is not found above the tests.");
+    }
+}
