@@ -31,7 +31,7 @@ public static class IntelHexReader
         ArgumentNullException.ThrowIfNull(text);
         var reading = new Reader();
         int number = 0;
-        int start = text.StartsWith('\uFEFF') ? 1 : 0;
+        int start = MarkLength(text);
         while (start < text.Length && !reading.IsFull)
         {
             int end = text.AsSpan(start).IndexOfAny('\r', '\n');
@@ -44,11 +44,19 @@ public static class IntelHexReader
         return reading.Finish(number);
     }
 
+    // The byte order mark of UTF-8, as one character or, in a file read byte by byte, as three.
+    private static int MarkLength(string text) =>
+        text.StartsWith('\uFEFF') ? 1 : text.StartsWith("\u00EF\u00BB\u00BF", StringComparison.Ordinal) ? 3 : 0;
+
     private sealed class Reader
     {
-        private readonly Dictionary<int, byte> bytes = [];
+        private const uint LastByteAddress = 0x1FFFF;
+
+        private readonly Dictionary<int, (byte Value, int Line)> bytes = [];
         private readonly List<HexFault> faults = [];
-        private int baseAddress;
+        private uint baseAddress;
+        private bool isSegment;
+        private bool toldFarAway;
         private bool ended;
         private bool toldBehindEnd;
         private int records;
@@ -114,28 +122,27 @@ public static class IntelHexReader
             if (records == 0 && faults.Count == 0) Fault(Math.Max(1, lines), 0, true, "There is no record in this file.");
             else if (!ended && !IsFull) Fault(Math.Max(1, lines), 0, true, "The end record is missing: the file is not complete.");
             var words = new SortedDictionary<int, ushort>();
-            foreach ((int address, byte value) in bytes)
+            foreach ((int address, (byte value, int line)) in bytes)
             {
-                int word = address >> 1;
-                if (word > 0xFFFF)
-                {
-                    if (!faults.Exists(f => f.Message.StartsWith("Byte address", StringComparison.Ordinal)))
-                        Fault(1, 0, true, $"Byte address 0x{address:X} is far outside a mid-range chip: this file is for another family of chips.");
-                    continue;
-                }
-
-                words.TryGetValue(word, out ushort so);
-                words[word] = (ushort)(address % 2 == 0 ? (so & 0xFF00) | value : (so & 0x00FF) | (value << 8));
+                if (!bytes.ContainsKey(address ^ 1)) Fault(line, 0, true, $"Only half of the word at address 0x{address >> 1:X4} is in the file.");
+                words.TryGetValue(address >> 1, out ushort so);
+                words[address >> 1] = (ushort)(so | (address % 2 == 0 ? value : value << 8));
             }
 
-            foreach (int word in words.Keys)
-            {
-                if (bytes.ContainsKey(word * 2) && bytes.ContainsKey(word * 2 + 1)) continue;
-                Fault(1, 0, true, $"Only half of the word at address 0x{word:X4} is in the file.");
-                if (IsFull) break;
-            }
+            TellWideWord(words);
+            return new HexReading(WordMemory.From(words), [.. faults.OrderBy(f => f.Line)]);
+        }
 
-            return new HexReading(WordMemory.From(words), [.. faults]);
+        // These chips have 14 bits a word; a file that fills all 16 is usually one for another family. Told once.
+        private void TellWideWord(SortedDictionary<int, ushort> words)
+        {
+            foreach ((int address, ushort word) in words)
+            {
+                if (word <= 0x3FFF) continue;
+                int line = bytes.TryGetValue(address * 2 + 1, out (byte, int Line) high) ? high.Line : 1;
+                Fault(line, 0, false, $"The word at address 0x{address:X4} is 0x{word:X4}: more than the 14 bits that these chips have. Is this file for another family of chips?");
+                return;
+            }
         }
 
         private void Record(ReadOnlySpan<byte> record, int number, int lead)
@@ -145,7 +152,13 @@ public static class IntelHexReader
             switch (record[3])
             {
                 case 0:
-                    for (int i = 0; i < data.Length; i++) Byte(baseAddress + ((offset + i) & 0xFFFF), data[i], number, lead + 9 + 2 * i);
+                    // Offsets wrap within a segment; linear addresses run on, and wrap behind the last of 32 bits.
+                    for (int i = 0; i < data.Length; i++)
+                    {
+                        uint inside = (uint)(offset + i);
+                        Byte(unchecked(baseAddress + (isSegment ? inside & 0xFFFF : inside)), data[i], number, lead + 9 + 2 * i);
+                    }
+
                     break;
                 case 1:
                     ended = true;
@@ -158,8 +171,9 @@ public static class IntelHexReader
                         break;
                     }
 
-                    int value = (data[0] << 8) | data[1];
-                    baseAddress = record[3] == 2 ? value << 4 : value << 16 & 0x7FFF0000;
+                    uint value = (uint)((data[0] << 8) | data[1]);
+                    isSegment = record[3] == 2;
+                    baseAddress = isSegment ? value << 4 : value << 16;
                     break;
                 case 3 or 5:
                     if (data.Length != 4) Fault(number, lead, true, "A start address record must hold four bytes.");
@@ -170,11 +184,19 @@ public static class IntelHexReader
             }
         }
 
-        private void Byte(int address, byte value, int number, int column)
+        private void Byte(uint far, byte value, int number, int column)
         {
-            if (bytes.TryGetValue(address, out byte earlier) && earlier != value)
-                Fault(number, column, true, $"Byte address 0x{address:X4} is given twice with different values, {earlier:X2} and {value:X2}.");
-            bytes[address] = value;
+            if (far > LastByteAddress)
+            {
+                if (!toldFarAway) Fault(number, column, true, $"Byte address 0x{far:X} is far outside a mid-range chip: this file is for another family of chips.");
+                toldFarAway = true;
+                return;
+            }
+
+            int address = (int)far;
+            if (bytes.TryGetValue(address, out (byte Value, int Line) earlier) && earlier.Value != value)
+                Fault(number, column, true, $"Byte address 0x{address:X4} is given twice with different values, {earlier.Value:X2} and {value:X2}.");
+            bytes[address] = (value, number);
         }
 
         private void Fault(int line, int column, bool fatal, string message)
