@@ -13,18 +13,23 @@ public sealed class SettingsTests
     public void Every_setting_is_read()
     {
         (Settings settings, var complaints) = Read("""
-            {"device":"16F84A","clock":"4 MHz","includeFolders":["inc"],"tabWidth":4,"buildOnSave":true,"output":"out.hex"}
+            {"device":"16F84A","clock":"4 MHz","include":["inc"],"build":{"onSave":false,"output":"out.hex"},"tidy.onSave":true,"format":{"tabWidth":4},
+             "inlayHints":{"words":false,"values":false,"cycles":true},"codeLens":{"callers":false,"size":false}}
             """);
         Assert.Empty(complaints);
         Assert.Equal(
-            new Settings { Device = "16F84A", Clock = "4 MHz", IncludeFolders = ["inc"], TabWidth = 4, BuildOnSave = true, Output = "out.hex" }, settings);
+            new Settings
+            {
+                Device = "16F84A", Clock = "4 MHz", Include = ["inc"], TabWidth = 4, BuildOnSave = false, Output = "out.hex", TidyOnSave = true,
+                HintWords = false, HintValues = false, HintCycles = true, LensCallers = false, LensSize = false,
+            }, settings);
         Assert.NotEqual(Settings.Default, settings);
     }
 
     [Theory]
     [InlineData("null")]
     [InlineData("{}")]
-    [InlineData("""{"device":null,"clock":null,"includeFolders":null,"tabWidth":null,"buildOnSave":null,"output":null}""")]
+    [InlineData("""{"device":null,"clock":null,"include":null,"format":{"tabWidth":null},"build":null,"tidy.onSave":null}""")]
     [InlineData("""{"device":"","clock":"  "}""")]
     [InlineData("""{"somethingElse":5}""")]
     public void Null_empty_and_missing_mean_the_default(string json)
@@ -35,12 +40,12 @@ public sealed class SettingsTests
     }
 
     [Theory]
-    [InlineData("""{"tabWidth":"4"}""", "relist.tabWidth should be a whole number from 1 to 32")]
-    [InlineData("""{"tabWidth":0}""", "relist.tabWidth should be a whole number from 1 to 32")]
-    [InlineData("""{"tabWidth":4.5}""", "relist.tabWidth should be a whole number from 1 to 32")]
+    [InlineData("""{"format":{"tabWidth":"4"}}""", "relist.format.tabWidth should be a whole number from 1 to 32")]
+    [InlineData("""{"format":{"tabWidth":0}}""", "relist.format.tabWidth should be a whole number from 1 to 32")]
+    [InlineData("""{"format":{"tabWidth":4.5}}""", "relist.format.tabWidth should be a whole number from 1 to 32")]
     [InlineData("""{"clock":4000000}""", "relist.clock should be a text")]
-    [InlineData("""{"includeFolders":"inc"}""", "relist.includeFolders should be a list of texts")]
-    [InlineData("""{"buildOnSave":"yes"}""", "relist.buildOnSave should be true or false")]
+    [InlineData("""{"include":"inc"}""", "relist.include should be a list of texts")]
+    [InlineData("""{"build.onSave":"yes"}""", "relist.build.onSave should be true or false")]
     [InlineData("[]", "should be an object")]
     [InlineData("true", "should be an object")]
     public void Wrong_type_is_told_and_the_default_used(string json, string complaint)
@@ -55,7 +60,7 @@ public sealed class SettingsTests
     {
         int tab = 2;
         await using Session session = await StartAsync("""{"workspace":{"configuration":true}}""", (method, _) =>
-            method == Methods.Configuration ? new JsonArray(new JsonObject { ["tabWidth"] = tab }) : null);
+            method == Methods.Configuration ? new JsonArray(new JsonObject { ["format.tabWidth"] = tab }) : null);
         await UntilAsync(session, 2);
         tab = 3;
         session.Client.Notify(Methods.DidChangeConfiguration, new JsonObject { ["settings"] = null });
@@ -65,9 +70,9 @@ public sealed class SettingsTests
     [Fact]
     public async Task Client_that_pushes_is_listened_to()
     {
-        await using Session session = await StartAsync("{}", null, new JsonObject { ["relist"] = new JsonObject { ["tabWidth"] = 4 } });
+        await using Session session = await StartAsync("{}", null, new JsonObject { ["relist"] = new JsonObject { ["format.tabWidth"] = 4 } });
         Assert.Equal(4, await TabWidthAsync(session));
-        session.Client.Notify(Methods.DidChangeConfiguration, JsonNode.Parse("""{"settings":{"relist":{"tabWidth":5},"other":{}}}"""));
+        session.Client.Notify(Methods.DidChangeConfiguration, JsonNode.Parse("""{"settings":{"relist":{"format":{"tabWidth":5}},"other":{}}}"""));
         Assert.Equal(5, await TabWidthAsync(session));
         // Settings of somebody else leave ours alone; ours as null are the defaults.
         session.Client.Notify(Methods.DidChangeConfiguration, JsonNode.Parse("""{"settings":{"other":{}}}"""));
@@ -88,7 +93,7 @@ public sealed class SettingsTests
         }
 
         Assert.Equal(8, await TabWidthAsync(session));
-        await session.Client.WaitForAsync(Methods.ShowMessage, value => ((string)value["message"]!).Contains("relist.tabWidth", StringComparison.Ordinal));
+        await session.Client.WaitForAsync(Methods.ShowMessage, value => ((string)value["message"]!).Contains("relist.format.tabWidth", StringComparison.Ordinal));
         Assert.Single(session.Client.FromServer, message => (string?)message["method"] == Methods.ShowMessage);
     }
 

@@ -17,8 +17,8 @@ public sealed class SnapshotViewTests
         var workspace = new WorkspaceState(_ => { });
         string path = Path.Combine(folder, "lcd.inc");
         workspace.Open(new TextDocumentItem(DocumentUri.FromPath(path).Text, "asm", 1, "text"));
-        IncludeResolver includes = SnapshotView.Includes(workspace.Current, new FileLoader());
-        SourceFile? found = includes.Resolve(written, new SourceFile(Path.Combine(folder, "main.asm"), SourceText.From("")));
+        var files = FileSpace.Of(workspace.Current, new DiskSources(new FileLoader()), null);
+        SourceFile? found = new RecordedIncludes(files, Project.None).Resolve(written, new SourceFile(Path.Combine(folder, "main.asm"), SourceText.From("")));
         Assert.Equal("text", found?.Text.ToString());
         Assert.Equal(path, found?.Name);
     }

@@ -13,6 +13,7 @@ internal sealed class ServerContext
         Client = new Client(connection, () => Profile);
         Workspace = new WorkspaceState(log.Warn);
         Settings = new SettingsSource(Client, () => Profile, Workspace);
+        Programs = new ProgramStore(new Host.FileLoader());
     }
 
     public Client Client { get; }
@@ -20,6 +21,8 @@ internal sealed class ServerContext
     public WorkspaceState Workspace { get; }
 
     public SettingsSource Settings { get; }
+
+    public ProgramStore Programs { get; }
 
     public ServerLog Log { get; }
 
@@ -52,6 +55,12 @@ internal readonly record struct RequestContext(ServerContext Server, Snapshot Sn
     public PositionMapper Positions => Server.Positions;
 
     public Settings Settings => Snapshot.Settings;
+
+    /// <summary>The programs as they were when the request arrived.</summary>
+    public ProgramSet Programs => Server.Programs.Of(Snapshot);
+
+    /// <summary>The file that is meant, in its program; null where it is neither open nor on the disk.</summary>
+    public FileView? View(Protocol.TextDocumentIdentifier document) => Programs.Find(DocumentUri.Parse(document.Uri));
 
     /// <summary>The open document that is meant, or null (a client may ask about one that it has just closed).</summary>
     public OpenDocument? Find(Protocol.TextDocumentIdentifier document) => Snapshot.Find(document.Uri);

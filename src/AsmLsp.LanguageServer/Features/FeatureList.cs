@@ -15,5 +15,8 @@ internal static class FeatureList
         new DidChangeWatchedFilesHandler(),
         new SetTraceHandler(),
         new WorkDoneProgressCancelHandler(),
+        new PublishDiagnosticsHandler(),
+        new DocumentDiagnosticHandler(),
+        new WorkspaceDiagnosticHandler(),
     ];
 }

@@ -114,6 +114,7 @@ namespace AsmLsp.LanguageServer.Protocol;
 [JsonSerializable(typeof(MarkupContent))]
 [JsonSerializable(typeof(InlayHintLabelPart[]))]
 [JsonSerializable(typeof(int[]))]
+[JsonSerializable(typeof(string[]))]
 [JsonSerializable(typeof(RelativePattern))]
 [JsonSerializable(typeof(SaveOptions))]
 [JsonSerializable(typeof(CodeActionOptions))]

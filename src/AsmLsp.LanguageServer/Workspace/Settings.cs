@@ -4,9 +4,16 @@ using System.Text.Json;
 
 namespace AsmLsp.LanguageServer.Workspace;
 
+/// <summary>What a setting is, for checks, documents and the editors' forms.</summary>
+/// <param name="Name">The name below the section, parts joined by dots.</param>
+/// <param name="Type">The JSON type: string, boolean, integer, or array (of strings).</param>
+/// <param name="Default">The default as JSON.</param>
+/// <param name="Description">What it does, in a sentence or two.</param>
+internal sealed record SettingDescription(string Name, string Type, string Default, string Description);
+
 /// <summary>
 /// The settings of the section <c>relist</c>. All are optional; null and a missing one mean the default, so does one of a wrong type, which
-/// is told. A setting is a property here and an entry in the table below.
+/// is told. A setting is a property here and an entry in the table below; a name with dots may come nested or as it stands.
 /// </summary>
 internal sealed record Settings
 {
@@ -14,12 +21,18 @@ internal sealed record Settings
 
     private static readonly ImmutableArray<Entry> Entries =
     [
-        Text("device", (settings, value) => settings with { Device = value }),
-        Text("clock", (settings, value) => settings with { Clock = value }),
-        Texts("includeFolders", (settings, value) => settings with { IncludeFolders = value }),
-        Number("tabWidth", 1, 32, (settings, value) => settings with { TabWidth = value }),
-        Flag("buildOnSave", (settings, value) => settings with { BuildOnSave = value }),
-        Text("output", (settings, value) => settings with { Output = value }),
+        Text("device", "The chip to take where neither the source nor relist.json names one, such as 16F84A.", (settings, value) => settings with { Device = value }),
+        Text("clock", "The clock with its unit, such as 4 MHz, where relist.json does not say. Times are worked out from it.", (settings, value) => settings with { Clock = value }),
+        Texts("include", "Further folders to look for included files in; relative ones count from the workspace folder.", (settings, value) => settings with { Include = value }),
+        Flag("build.onSave", true, "Write the HEX file whenever a source is saved.", (settings, value) => settings with { BuildOnSave = value }),
+        Text("build.output", "Where the HEX file goes; beside the source when left out. A relative name counts from the source's folder.", (settings, value) => settings with { Output = value }),
+        Flag("tidy.onSave", false, "Make every safe layout repair before a source is saved.", (settings, value) => settings with { TidyOnSave = value }),
+        Number("format.tabWidth", 8, 1, 32, "Columns from one tab stop to the next.", (settings, value) => settings with { TabWidth = value }),
+        Flag("inlayHints.words", true, "Show address and word behind each instruction.", (settings, value) => settings with { HintWords = value }),
+        Flag("inlayHints.values", true, "Show the value behind names and numbers that are worked out.", (settings, value) => settings with { HintValues = value }),
+        Flag("inlayHints.cycles", false, "Show the instruction cycles behind each instruction.", (settings, value) => settings with { HintCycles = value }),
+        Flag("codeLens.callers", true, "Show above each routine who calls it.", (settings, value) => settings with { LensCallers = value }),
+        Flag("codeLens.size", true, "Show above each routine how many words it takes, and its cycles where they are fixed.", (settings, value) => settings with { LensSize = value }),
     ];
 
     public static Settings Default { get; } = new();
@@ -31,19 +44,37 @@ internal sealed record Settings
     public string? Clock { get; init; }
 
     /// <summary>Further folders in which includes are looked for.</summary>
-    public ImmutableArray<string> IncludeFolders { get; init; } = [];
+    public ImmutableArray<string> Include { get; init; } = [];
 
-    /// <summary>Columns from one tab stop to the next.</summary>
-    public int TabWidth { get; init; } = 8;
-
-    /// <summary>Whether saving a root source writes its HEX file too.</summary>
-    public bool BuildOnSave { get; init; }
+    /// <summary>Whether saving a source writes the HEX file of its program too.</summary>
+    public bool BuildOnSave { get; init; } = true;
 
     /// <summary>Where the HEX file goes; beside the source when left out.</summary>
     public string? Output { get; init; }
 
-    /// <summary>The names of all settings, for documents and checks.</summary>
-    public static IEnumerable<string> Names => Entries.Select(entry => entry.Name);
+    /// <summary>Whether the layout is repaired before a source is saved.</summary>
+    public bool TidyOnSave { get; init; }
+
+    /// <summary>Columns from one tab stop to the next.</summary>
+    public int TabWidth { get; init; } = 8;
+
+    /// <summary>Whether hints show address and word.</summary>
+    public bool HintWords { get; init; } = true;
+
+    /// <summary>Whether hints show values.</summary>
+    public bool HintValues { get; init; } = true;
+
+    /// <summary>Whether hints show cycles.</summary>
+    public bool HintCycles { get; init; }
+
+    /// <summary>Whether lenses show callers.</summary>
+    public bool LensCallers { get; init; } = true;
+
+    /// <summary>Whether lenses show words and cycles.</summary>
+    public bool LensSize { get; init; } = true;
+
+    /// <summary>All settings, for documents, forms and checks.</summary>
+    public static IEnumerable<SettingDescription> Descriptions => Entries.Select(entry => entry.Description);
 
     /// <summary>Reads the section; each complaint says which setting, what is expected and what is used instead.</summary>
     public static (Settings Settings, IReadOnlyList<string> Complaints) Read(JsonElement? section)
@@ -57,7 +88,7 @@ internal sealed record Settings
             case JsonValueKind.Object:
                 foreach (Entry entry in Entries)
                 {
-                    if (section.Value.TryGetProperty(entry.Name, out JsonElement value) && value.ValueKind != JsonValueKind.Null)
+                    if (Find(section.Value, entry.Description.Name) is { } value)
                     {
                         settings = entry.Read(settings, value) ?? Complain(settings, entry);
                     }
@@ -73,44 +104,76 @@ internal sealed record Settings
 
         Settings Complain(Settings kept, Entry entry)
         {
-            complaints.Add($"The setting {Section}.{entry.Name} should be {entry.Expected}; the default is used.");
+            complaints.Add($"The setting {Section}.{entry.Description.Name} should be {entry.Expected}; the default is used.");
             return kept;
         }
     }
 
     public bool Equals(Settings? other) =>
-        other is not null && Device == other.Device && Clock == other.Clock && TabWidth == other.TabWidth
-        && BuildOnSave == other.BuildOnSave && Output == other.Output && IncludeFolders.SequenceEqual(other.IncludeFolders);
+        other is not null && Include.SequenceEqual(other.Include) && Rest(this).Equals(Rest(other));
 
-    public override int GetHashCode() => HashCode.Combine(Device, Clock, TabWidth, BuildOnSave, Output, IncludeFolders.Length);
+    public override int GetHashCode() => HashCode.Combine(Rest(this), Include.Length);
 
-    private static Entry Text(string name, Func<Settings, string?, Settings> set) =>
-        new(name, "a text", (settings, value) => value.ValueKind == JsonValueKind.String ? set(settings, Clean(value.GetString()!)) : null);
+    private static (string?, string?, bool, string?, bool, int, (bool, bool, bool, bool, bool)) Rest(Settings of) =>
+        (of.Device, of.Clock, of.BuildOnSave, of.Output, of.TidyOnSave, of.TabWidth, (of.HintWords, of.HintValues, of.HintCycles, of.LensCallers, of.LensSize));
 
-    private static Entry Flag(string name, Func<Settings, bool, Settings> set) =>
-        new(name, "true or false", (settings, value) => value.ValueKind is JsonValueKind.True or JsonValueKind.False ? set(settings, value.GetBoolean()) : null);
+    private static JsonElement? Find(JsonElement section, string name)
+    {
+        JsonElement at = section;
+        if (section.TryGetProperty(name, out JsonElement plain))
+        {
+            at = plain;
+        }
+        else
+        {
+            foreach (string part in name.Split('.'))
+            {
+                if (at.ValueKind != JsonValueKind.Object || !at.TryGetProperty(part, out at))
+                {
+                    return null;
+                }
+            }
+        }
 
-    private static Entry Number(string name, int least, int most, Func<Settings, int, Settings> set) =>
+        return at.ValueKind == JsonValueKind.Null ? null : at;
+    }
+
+    private static Entry Text(string name, string about, Func<Settings, string?, Settings> set) =>
         new(
-            name,
+            new(name, "string", "null", about),
+            "a text",
+            (settings, value) => value.ValueKind == JsonValueKind.String ? set(settings, Clean(value.GetString()!)) : null);
+
+    private static Entry Flag(string name, bool usual, string about, Func<Settings, bool, Settings> set) =>
+        new(
+            new(name, "boolean", usual ? "true" : "false", about),
+            "true or false",
+            (settings, value) => value.ValueKind is JsonValueKind.True or JsonValueKind.False ? set(settings, value.GetBoolean()) : null);
+
+    private static Entry Number(string name, int usual, int least, int most, string about, Func<Settings, int, Settings> set) =>
+        new(
+            new(name, "integer", usual.ToString(CultureInfo.InvariantCulture), about),
             string.Create(CultureInfo.InvariantCulture, $"a whole number from {least} to {most}"),
             (settings, value) => value.ValueKind == JsonValueKind.Number && value.TryGetInt32(out int number) && number >= least && number <= most
                 ? set(settings, number)
                 : null);
 
-    private static Entry Texts(string name, Func<Settings, ImmutableArray<string>, Settings> set) =>
-        new(name, "a list of texts", (settings, value) =>
-        {
-            if (value.ValueKind != JsonValueKind.Array || value.EnumerateArray().Any(entry => entry.ValueKind != JsonValueKind.String))
+    private static Entry Texts(string name, string about, Func<Settings, ImmutableArray<string>, Settings> set) =>
+        new(
+            new(name, "array", "[]", about),
+            "a list of texts",
+            (settings, value) =>
             {
-                return null;
-            }
+                if (value.ValueKind != JsonValueKind.Array || value.EnumerateArray().Any(entry => entry.ValueKind != JsonValueKind.String))
+                {
+                    return null;
+                }
 
-            return set(settings, [.. value.EnumerateArray().Select(entry => entry.GetString()!)]);
-        });
+                return set(settings, [.. value.EnumerateArray().Select(entry => entry.GetString()!)]);
+            });
 
     /// <summary>Editors write an empty text where a person cleared the field: that is 'not set'.</summary>
     private static string? Clean(string text) => string.IsNullOrWhiteSpace(text) ? null : text.Trim();
 
-    private sealed record Entry(string Name, string Expected, Func<Settings, JsonElement, Settings?> Read);
+    private sealed record Entry(SettingDescription Description, string Expected, Func<Settings, JsonElement, Settings?> Read);
 }

@@ -13,6 +13,9 @@ internal sealed record Snapshot(
     ImmutableArray<DocumentUri> Folders,
     Settings Settings)
 {
+    /// <summary>Counts up with every change but the editing of a text: what was seen on the disk before need not hold any more.</summary>
+    public long DiskState { get; init; }
+
     public static Snapshot Empty { get; } = new(0, ImmutableDictionary<DocumentUri, OpenDocument>.Empty, [], Settings.Default);
 
     /// <summary>The open document that a client means, or null.</summary>

@@ -12,11 +12,11 @@ internal sealed class SnapshotView : IFolderView
     private readonly Dictionary<string, SourceFile> open;
     private readonly ILookup<string, string> namesByFolder;
 
-    public SnapshotView(Snapshot snapshot)
+    public SnapshotView(Snapshot snapshot, Func<OpenDocument, SourceFile> fileOf)
     {
-        StringComparer paths = OperatingSystem.IsWindows() ? StringComparer.OrdinalIgnoreCase : StringComparer.Ordinal;
+        StringComparer paths = DiskSources.PathComparer;
         open = snapshot.Documents.Values.Where(document => document.Uri.Path is not null)
-            .ToDictionary(document => document.Uri.Path!, document => new SourceFile(document.Uri.Path!, document.Text), paths);
+            .ToDictionary(document => document.Uri.Path!, fileOf, paths);
         namesByFolder = open.Keys.ToLookup(path => Path.GetDirectoryName(path) ?? "", path => Path.GetFileName(path), paths);
     }
 
@@ -26,15 +26,4 @@ internal sealed class SnapshotView : IFolderView
     public bool IsFile(string path) => open.ContainsKey(path) || DiskView.Instance.IsFile(path);
 
     public IEnumerable<string> NamesIn(string folder) => namesByFolder[Path.TrimEndingDirectorySeparator(folder)].Concat(DiskView.Instance.NamesIn(folder));
-
-    /// <summary>The includes of one analysis of this snapshot.</summary>
-    public static IncludeResolver Includes(Snapshot snapshot, FileLoader loader)
-    {
-        var view = new SnapshotView(snapshot);
-        string[] folders = [.. snapshot.Folders.Select(folder => folder.Path).OfType<string>()];
-        string first = folders.FirstOrDefault() ?? "";
-        // A configured folder may be written relative to the workspace.
-        string[] configured = [.. snapshot.Settings.IncludeFolders.Select(folder => Path.GetFullPath(Path.Combine(first, folder)))];
-        return new IncludeResolver(new IncludeSearch(folders, configured, view), loader, view.Open);
-    }
 }

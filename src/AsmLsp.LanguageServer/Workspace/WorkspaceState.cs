@@ -95,7 +95,7 @@ internal sealed class WorkspaceState(Action<string> warn)
                 return;
             }
 
-            after = after with { Number = before.Number + 1 };
+            after = after with { Number = before.Number + 1, DiskState = before.DiskState + (kind == ChangeKind.Edited ? 0 : 1) };
             current = after;
             Changed?.Invoke(new(kind, before, after, documents));
         }

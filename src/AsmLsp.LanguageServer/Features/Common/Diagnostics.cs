@@ -1,0 +1,120 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Text;
+using AsmLsp.LanguageServer.Connection;
+using AsmLsp.LanguageServer.Protocol;
+using AsmLsp.LanguageServer.Workspace;
+
+namespace AsmLsp.LanguageServer.Features.Common;
+
+/// <summary>Problems as the client is told them.</summary>
+internal static class Diagnostics
+{
+    /// <summary>At most so many are told for one file; errors go before the rest.</summary>
+    public const int Most = 20_000;
+
+    /// <summary>The name under which the client shows them.</summary>
+    public const string Source = "relist";
+
+    /// <summary>The problems of one file of a program.</summary>
+    public static Diagnostic[] Of(ProgramSet set, ProgramVersion program, SourceFile file, ClientProfile client, PositionMapper positions)
+    {
+        ImmutableArray<Problem> problems = program.ProblemsOf(file);
+        IEnumerable<Problem> told = problems;
+        if (problems.Length > Most)
+        {
+            told = [.. problems.Where(problem => problem.Severity == Severity.Error).Concat(problems.Where(problem => problem.Severity != Severity.Error)).Take(Most)];
+        }
+
+        return [.. told.Select(problem => Of(set, problem, client, positions))];
+    }
+
+    /// <summary>One problem.</summary>
+    public static Diagnostic Of(ProgramSet set, Problem problem, ClientProfile client, PositionMapper positions)
+    {
+        bool related = client.DiagnosticRelatedInformation || client.PullDiagnostics;
+        string message = problem.Message;
+        if (!related && problem.Related.Length > 0)
+        {
+            // A client that shows no second place gets it in words.
+            RelatedPlace first = problem.Related[0];
+            message += string.Create(CultureInfo.InvariantCulture, $" (see {(first.Place.File == problem.Place.File ? "" : first.Place.File.ShortName + " ")}line {first.Place.Line + 1}: {first.Text})");
+        }
+
+        return new Diagnostic(RangeOf(problem.Place, positions), message)
+        {
+            Severity = problem.Severity switch
+            {
+                Severity.Error => DiagnosticSeverity.Error,
+                Severity.Warning => DiagnosticSeverity.Warning,
+                _ => DiagnosticSeverity.Information,
+            },
+            Code = problem.Code,
+            CodeDescription = (client.DiagnosticCodeDescription || client.PullDiagnostics) && ProblemPages.OfThisVersion.AddressOf(problem.Code) is { } page ? new CodeDescription(page) : null,
+            Source = Source,
+            Tags = TagsOf(problem, client),
+            RelatedInformation = related && problem.Related.Length > 0
+                ? [.. problem.Related.Select(place => new DiagnosticRelatedInformation(new Location(set.UriOf(place.Place.File).Text, RangeOf(place.Place, positions)), place.Text))]
+                : null,
+            Data = client.DiagnosticData ? LspJson.Element<string[]>([problem.Code, .. problem.Arguments]) : null,
+        };
+    }
+
+    /// <summary>The mistakes of a project file.</summary>
+    public static Diagnostic[] OfProject(Project project, PositionMapper positions) =>
+    [
+        .. project.Problems.Select(problem =>
+        {
+            int line = Math.Clamp(problem.Line - 1, 0, project.Source!.Text.LineCount - 1);
+            return new Diagnostic(positions.ToRange(project.Source.Text, line, 0, project.Source.Text[line].Text.Length), problem.Message)
+            {
+                Severity = DiagnosticSeverity.Warning, Source = Source, Code = "project-file",
+            };
+        }),
+    ];
+
+    /// <summary>A number that differs where the lists differ, to tell 'unchanged' without keeping old lists.</summary>
+    public static string Fingerprint(Diagnostic[] diagnostics)
+    {
+        ulong hash = 14695981039346656037;
+        foreach (Diagnostic diagnostic in diagnostics)
+        {
+            Number(diagnostic.Range.Start.Line);
+            Number(diagnostic.Range.Start.Character);
+            Number(diagnostic.Range.End.Line);
+            Number(diagnostic.Range.End.Character);
+            Number((int)(diagnostic.Severity ?? 0));
+            Text(diagnostic.Code?.Text ?? "");
+            Text(diagnostic.Message);
+            foreach (DiagnosticRelatedInformation related in diagnostic.RelatedInformation ?? [])
+            {
+                Text(related.Location.Uri);
+                Number(related.Location.Range.Start.Line);
+                Number(related.Location.Range.Start.Character);
+                Text(related.Message);
+            }
+        }
+
+        return hash.ToString("x16", CultureInfo.InvariantCulture);
+
+        // FNV-1a, 64 bits.
+        void Number(int value) => hash = (hash ^ (uint)value) * 1099511628211;
+
+        void Text(string text)
+        {
+            foreach (char c in text)
+            {
+                Number(c);
+            }
+
+            Number(-1);
+        }
+    }
+
+    private static DiagnosticTag[]? TagsOf(Problem problem, ClientProfile client) =>
+        (client.DiagnosticTags || client.PullDiagnostics) && problem.Code is "unreachable-code" or "name-never-used" ? [DiagnosticTag.Unnecessary] : null;
+
+    private static LspRange RangeOf(SourcePlace place, PositionMapper positions) =>
+        positions.ToRange(place.File.Text, place.Line, place.Columns.Start, place.Columns.End);
+}

@@ -1,0 +1,142 @@
+using AsmLsp.Core.Text;
+using AsmLsp.LanguageServer.Connection;
+using AsmLsp.LanguageServer.Features.Common;
+using AsmLsp.LanguageServer.Protocol;
+using AsmLsp.LanguageServer.Workspace;
+
+namespace AsmLsp.LanguageServer.Features;
+
+/// <summary><c>textDocument/publishDiagnostics</c>, for clients that do not fetch problems themselves.</summary>
+internal sealed class PublishDiagnosticsHandler : IFeature
+{
+    public void Register(FeatureRegistry registry)
+    {
+        var publisher = new DiagnosticPublisher(registry.Context);
+        registry.Changed((_, change) => publisher.Wake(change));
+    }
+}
+
+/// <summary>
+/// Tells the problems of all open programs after each change. One round runs at a time, always for the newest state of the workspace, so
+/// changes that come close together cost one round and nothing is told out of order.
+/// </summary>
+internal sealed class DiagnosticPublisher(ServerContext server)
+{
+    private readonly Dictionary<DocumentUri, Told> told = [];
+    private DocumentUri? edited;
+    private int wakes;
+
+    /// <summary>Notes a change and returns at once.</summary>
+    public void Wake(WorkspaceChange change)
+    {
+        if (server.Profile.PullDiagnostics)
+        {
+            return;
+        }
+
+        if (change.Documents.Count > 0)
+        {
+            Volatile.Write(ref edited, change.Documents[0]);
+        }
+
+        if (Interlocked.Increment(ref wakes) == 1)
+        {
+            ThreadPool.UnsafeQueueUserWorkItem(static publisher => publisher.Run(), this, preferLocal: false);
+        }
+    }
+
+    private void Run()
+    {
+        int seen;
+        do
+        {
+            seen = Volatile.Read(ref wakes);
+            try
+            {
+                Round(server.Programs.Of(server.Workspace.Current));
+            }
+            catch (Exception fault)
+            {
+                // Whatever goes wrong in one round must not end the telling for the rest of the session.
+                server.Log.Fault("telling problems", fault);
+            }
+        }
+        while (Interlocked.CompareExchange(ref wakes, 0, seen) != seen);
+    }
+
+    private void Round(ProgramSet set)
+    {
+        var current = new HashSet<DocumentUri>();
+        DocumentUri? first = Volatile.Read(ref edited);
+        foreach (DocumentUri uri in set.Snapshot.Documents.Keys.OrderBy(uri => uri.Equals(first) ? 0 : 1))
+        {
+            if (set.Find(uri) is { } view)
+            {
+                // The document itself before the rest of its program.
+                Tell(set, view.Program, view.File, view.Uri, current);
+            }
+        }
+
+        foreach (ProgramVersion program in set.OfOpenDocuments())
+        {
+            foreach (SourceFile file in program.Analysis.Files)
+            {
+                Tell(set, program, file, set.UriOf(file), current);
+            }
+
+            if (program.Project is { Problems.Length: > 0, Source: { } source } && set.UriOf(source) is { } project && current.Add(project))
+            {
+                Send(project, Diagnostics.OfProject(program.Project, server.Positions), null, program.Project);
+            }
+        }
+
+        foreach (DocumentUri gone in told.Keys.Where(uri => !current.Contains(uri)).ToList())
+        {
+            if (told.Remove(gone, out Told? last) && !last.IsEmpty)
+            {
+                server.Client.PublishDiagnostics(new(gone.Text, []));
+            }
+        }
+
+        server.Programs.Forget(set.OfOpenDocuments().Select(program => program.Root.Name).ToHashSet(DiskSources.PathComparer).Contains);
+    }
+
+    private void Tell(ProgramSet set, ProgramVersion program, SourceFile file, DocumentUri uri, HashSet<DocumentUri> current)
+    {
+        OpenDocument? document = set.Snapshot.Documents.GetValueOrDefault(uri);
+        if (current.Contains(uri) || (document is not null && set.Find(uri)?.Program != program))
+        {
+            return;
+        }
+
+        current.Add(uri);
+        if (told.TryGetValue(uri, out Told? last) && last.Version == document?.Version && ReferenceEquals(last.From, program))
+        {
+            return;
+        }
+
+        Send(uri, Diagnostics.Of(set, program, file, server.Profile, server.Positions), document, program);
+    }
+
+    private void Send(DocumentUri uri, Diagnostic[] diagnostics, OpenDocument? document, object from)
+    {
+        var next = new Told(document?.Version, from, Diagnostics.Fingerprint(diagnostics), diagnostics.Length == 0);
+        bool known = told.TryGetValue(uri, out Told? last);
+        // Removed first: the newest spelling of the address is the one to clear later.
+        told.Remove(uri);
+        told.Add(uri, next);
+        bool same = known && last!.Fingerprint == next.Fingerprint && last.Version == next.Version;
+        if (same || (!known && document is null && next.IsEmpty))
+        {
+            return;
+        }
+
+        server.Client.PublishDiagnostics(new(uri.Text, diagnostics) { Version = server.Profile.DiagnosticVersions ? document?.Version : null });
+        foreach (string code in diagnostics.Where(diagnostic => diagnostic.CodeDescription is not null).Select(diagnostic => diagnostic.Code?.Text).OfType<string>().Distinct())
+        {
+            ProblemPages.OfThisVersion.Write(code);
+        }
+    }
+
+    private sealed record Told(int? Version, object From, string Fingerprint, bool IsEmpty);
+}

@@ -1,0 +1,57 @@
+using AsmLsp.Core.Text;
+using AsmLsp.LanguageServer.Connection;
+using AsmLsp.LanguageServer.Features.Common;
+using AsmLsp.LanguageServer.Protocol;
+using AsmLsp.LanguageServer.Workspace;
+
+namespace AsmLsp.LanguageServer.Features;
+
+/// <summary>
+/// <c>workspace/diagnostic</c>: the problems of all files of the open programs, includes that are not open among them. Documents that are open
+/// are left to <c>textDocument/diagnostic</c>, which is asked for them anyway.
+/// </summary>
+internal sealed class WorkspaceDiagnosticHandler : IFeature
+{
+    public void Register(FeatureRegistry registry) =>
+        registry.Request<WorkspaceDiagnosticParams, WorkspaceDiagnosticReport>(Methods.WorkspaceDiagnostic, (request, asked, _) => Handle(request, asked));
+
+    public static WorkspaceDiagnosticReport Handle(RequestContext request, WorkspaceDiagnosticParams asked)
+    {
+        ProgramSet set = request.Programs;
+        Dictionary<DocumentUri, string> previous = asked.PreviousResultIds.DistinctBy(result => DocumentUri.Parse(result.Uri))
+            .ToDictionary(result => DocumentUri.Parse(result.Uri), result => result.Value);
+        var reports = new List<WorkspaceDocumentDiagnosticReport>();
+        var done = new HashSet<DocumentUri>();
+        foreach (ProgramVersion program in set.OfOpenDocuments())
+        {
+            foreach (SourceFile file in program.Analysis.Files)
+            {
+                if (set.UriOf(file) is { } uri && set.DocumentOf(file) is null && done.Add(uri))
+                {
+                    Add(uri, Diagnostics.Of(set, program, file, request.Profile, request.Positions));
+                }
+            }
+
+            if (program.Project is { Problems.Length: > 0, Source: { } source } && done.Add(set.UriOf(source)))
+            {
+                Add(set.UriOf(source), Diagnostics.OfProject(program.Project, request.Positions));
+            }
+        }
+
+        // Problems told before for files that no program includes any more.
+        foreach (DocumentUri gone in previous.Keys.Where(uri => !done.Contains(uri) && !set.Snapshot.Documents.ContainsKey(uri)))
+        {
+            Add(gone, []);
+        }
+
+        return new([.. reports]);
+
+        void Add(DocumentUri uri, Diagnostic[] items)
+        {
+            string id = Diagnostics.Fingerprint(items);
+            reports.Add(previous.GetValueOrDefault(uri) == id
+                ? new(DiagnosticReportKind.Unchanged, uri.Text, null) { ResultId = id }
+                : new(DiagnosticReportKind.Full, uri.Text, null) { ResultId = id, Items = items });
+        }
+    }
+}

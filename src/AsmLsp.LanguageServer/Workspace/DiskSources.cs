@@ -1,0 +1,49 @@
+using System.Collections.Concurrent;
+using AsmLsp.Core.Text;
+using AsmLsp.Host;
+
+namespace AsmLsp.LanguageServer.Workspace;
+
+/// <summary>
+/// Source files of the disk. A file that did not change since it was read (by length and time of writing) stays the same object, and with it
+/// everything that was worked out from it. Safe to ask from several threads.
+/// </summary>
+internal sealed class DiskSources(FileLoader loader)
+{
+    private readonly ConcurrentDictionary<string, Entry> known = new(PathComparer);
+
+    /// <summary>How paths are compared on this system.</summary>
+    public static StringComparer PathComparer { get; } = OperatingSystem.IsWindows() ? StringComparer.OrdinalIgnoreCase : StringComparer.Ordinal;
+
+    /// <summary>The file as it is on the disk now, or null where it can't be read as text.</summary>
+    public SourceFile? Read(string path)
+    {
+        (long Length, DateTime Written) stamp;
+        try
+        {
+            var info = new FileInfo(path);
+            if (!info.Exists)
+            {
+                known.TryRemove(path, out _);
+                return null;
+            }
+
+            stamp = (info.Length, info.LastWriteTimeUtc);
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            return null;
+        }
+
+        if (known.TryGetValue(path, out Entry? entry) && entry.Stamp == stamp)
+        {
+            return entry.File;
+        }
+
+        SourceFile? file = loader.Load(path).File is { } loaded ? new SourceFile(path, loaded.Text) : null;
+        known[path] = new Entry(stamp, file);
+        return file;
+    }
+
+    private sealed record Entry((long, DateTime) Stamp, SourceFile? File);
+}

@@ -1,0 +1,135 @@
+using System.Collections.Concurrent;
+using System.Collections.Immutable;
+using System.Runtime.CompilerServices;
+using AsmLsp.Core.Text;
+using AsmLsp.Host;
+
+namespace AsmLsp.LanguageServer.Workspace;
+
+/// <summary>
+/// The files of one snapshot: what is open counts as it stands in the editor, the rest as it is on the disk. Looks at the disk are remembered
+/// for a while, since every keystroke asks the same again; an open document is the same object as long as its text is.
+/// </summary>
+internal sealed class FileSpace
+{
+    /// <summary>How long a look at the disk counts, where nobody tells of changes.</summary>
+    private const long MemoryMilliseconds = 2000;
+
+    private static readonly ConditionalWeakTable<OpenDocument, SourceFile> Buffers = [];
+
+    private readonly SnapshotView view;
+    private readonly DiskSources disk;
+    private readonly Memory memory;
+
+    private FileSpace(Snapshot snapshot, DiskSources disk, Memory memory)
+    {
+        Snapshot = snapshot;
+        this.disk = disk;
+        this.memory = memory;
+        view = new SnapshotView(snapshot, FileOf);
+    }
+
+    public Snapshot Snapshot { get; }
+
+    /// <summary>The files of a snapshot; takes over what an earlier one remembers where only texts of open documents changed.</summary>
+    public static FileSpace Of(Snapshot snapshot, DiskSources disk, FileSpace? earlier)
+    {
+        Memory memory = earlier is null || snapshot.DiskState != earlier.Snapshot.DiskState ? new Memory(new())
+            : earlier.memory.IsOld ? new Memory(earlier.memory.Looks)
+            : earlier.memory;
+        return new FileSpace(snapshot, disk, memory);
+    }
+
+    /// <summary>The name under which an analysis knows a document: its path, or its address where it has none.</summary>
+    public static string NameOf(DocumentUri uri) => uri.Path ?? uri.Text;
+
+    /// <summary>The file that an open document is.</summary>
+    public static SourceFile FileOf(OpenDocument document) =>
+        Buffers.GetValue(document, static open => new SourceFile(NameOf(open.Uri), open.Text));
+
+    /// <summary>The open document with a path, or null.</summary>
+    public SourceFile? Open(string path) => view.Open(path);
+
+    /// <summary>The file with a path, open or on the disk, or null.</summary>
+    public SourceFile? Read(string path) => view.Open(path) ?? memory.Files.GetOrAdd(path, disk.Read);
+
+    /// <summary>The project file that goes for a folder, read; an empty one where there is none.</summary>
+    public Project ProjectOf(string folder) => memory.Projects.GetOrAdd(folder, at =>
+        WorkspaceFile.FindAbove(at, null) is { } path && Read(path) is { } file ? Project.Read(path, file) : Project.None);
+
+    /// <summary>The path that an include means, or null.</summary>
+    public string? Find(string name, string from, Project project) =>
+        memory.Found.GetOrAdd((Path.GetDirectoryName(from) ?? "", name, project), key => SearchFor(key.Project).Find(FolderFile(from), key.Name));
+
+    /// <summary>Keeps what a slow look over the workspace found until something is opened, saved, closed or told to have changed.</summary>
+    public T Remember<T>(object key, Func<T> look)
+        where T : class => (T)memory.Looks.GetOrAdd(key, _ => new Lazy<object>(look)).Value;
+
+    private IncludeSearch SearchFor(Project project) => memory.Searches.GetOrAdd(project, of =>
+    {
+        string[] folders = [.. Snapshot.Folders.Select(folder => folder.Path).OfType<string>()];
+        string first = folders.FirstOrDefault() ?? of.Folder ?? "";
+        // A configured folder may be written relative to the workspace, one of the project file is relative to that.
+        IEnumerable<string> configured = Snapshot.Settings.Include.Select(folder => Path.GetFullPath(Path.Combine(first, folder)));
+        IEnumerable<string> projects = of.Folder is { } home ? of.File.IncludeFolders.Select(folder => Path.GetFullPath(folder, home)) : [];
+        return new IncludeSearch(of.Folder is null ? folders : [of.Folder, .. folders], [.. configured, .. projects], view);
+    });
+
+    /// <summary>The file whose folder comes first; a buffer without a file has none.</summary>
+    private static string? FolderFile(string name) => Path.IsPathFullyQualified(name) ? name : null;
+
+    private sealed class Memory(ConcurrentDictionary<object, Lazy<object>> looks)
+    {
+        private readonly long born = Environment.TickCount64;
+
+        public bool IsOld => Environment.TickCount64 - born > MemoryMilliseconds;
+
+        public ConcurrentDictionary<string, SourceFile?> Files { get; } = new(DiskSources.PathComparer);
+
+        public ConcurrentDictionary<(string Folder, string Name, Project Project), string?> Found { get; } = new();
+
+        public ConcurrentDictionary<string, Project> Projects { get; } = new(DiskSources.PathComparer);
+
+        public ConcurrentDictionary<Project, IncludeSearch> Searches { get; } = new();
+
+        public ConcurrentDictionary<object, Lazy<object>> Looks { get; } = looks;
+    }
+}
+
+/// <summary>A project file with its place; one object for each version of the file.</summary>
+internal sealed class Project
+{
+    private static readonly ConditionalWeakTable<SourceFile, Project> Known = [];
+
+    private Project(string? folder, SourceFile? source, WorkspaceFile file, IReadOnlyList<WorkspaceFileProblem> problems)
+    {
+        Folder = folder;
+        Source = source;
+        File = file;
+        Problems = [.. problems];
+    }
+
+    /// <summary>No project file: everything is left to the program and the settings.</summary>
+    public static Project None { get; } = new(null, null, WorkspaceFile.Empty, []);
+
+    /// <summary>The folder of the file, or null where there is none.</summary>
+    public string? Folder { get; }
+
+    /// <summary>The text of the file, or null where there is none.</summary>
+    public SourceFile? Source { get; }
+
+    /// <summary>What it says.</summary>
+    public WorkspaceFile File { get; }
+
+    /// <summary>What is wrong in it.</summary>
+    public ImmutableArray<WorkspaceFileProblem> Problems { get; }
+
+    /// <summary>The full path of the root source that it names, or null.</summary>
+    public string? Root => Folder is { } folder && File.Root is { } root ? Path.GetFullPath(root, folder) : null;
+
+    public static Project Read(string path, SourceFile source) => Known.GetValue(source, of =>
+    {
+        (WorkspaceFile file, IReadOnlyList<WorkspaceFileProblem> problems) = WorkspaceFile.Read(of.Text.ToString());
+        return new Project(Path.GetDirectoryName(path), of, file, problems);
+    });
+}

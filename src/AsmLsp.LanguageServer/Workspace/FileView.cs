@@ -1,0 +1,29 @@
+using System.Collections.Immutable;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.LanguageServer.Workspace;
+
+/// <summary>What most requests work on: one file, in the program that it belongs to, as of one snapshot.</summary>
+/// <param name="Set">All programs of the snapshot.</param>
+/// <param name="Program">The program that the file belongs to.</param>
+/// <param name="File">The file.</param>
+/// <param name="Document">The file as it is open in the editor; null where it is not.</param>
+/// <param name="Uri">The file's address as the client spells it.</param>
+internal sealed record FileView(ProgramSet Set, ProgramVersion Program, SourceFile File, OpenDocument? Document, DocumentUri Uri)
+{
+    public ProgramAnalysis Analysis => Program.Analysis;
+
+    public SourceText Text => File.Text;
+
+    /// <summary>Everything that a person should know about the file.</summary>
+    public ImmutableArray<Problem> Problems => Program.ProblemsOf(File);
+
+    /// <summary>A line as the program reads it.</summary>
+    public LineSyntax Line(int line) => Analysis.SyntaxOf(File, line);
+
+    /// <summary>The use of a name at a place, or null.</summary>
+    public Reference? ReferenceAt(LinePosition at) => Analysis.References.At(File, at.Line, at.Column);
+}

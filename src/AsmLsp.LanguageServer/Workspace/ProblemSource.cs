@@ -1,0 +1,55 @@
+using System.Collections.Immutable;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.LanguageServer.Workspace;
+
+/// <summary>Where the problems of a program come from, and which of them a person is told.</summary>
+internal static class ProblemSource
+{
+    /// <summary>What is no fault in a file that is made to be included and is seen alone: its names and its chip come from elsewhere.</summary>
+    private static readonly HashSet<ProblemKind> NotInFragments =
+    [
+        Catalogue.UndefinedName, Catalogue.ChipNotNamed, Catalogue.ChipNeeded, Catalogue.EndMissing, Catalogue.NoProgram,
+        Catalogue.NoConfiguration, Catalogue.UnknownOperation, Catalogue.ExternalName, Catalogue.IncludeMissing,
+    ];
+
+    /// <summary>The problems of one file, by place.</summary>
+    public static ImmutableArray<Problem> Of(ProgramVersion program, SourceFile file, ImmutableArray<Problem> flow)
+    {
+        var found = new List<Problem>();
+        foreach (Problem problem in program.Analysis.Problems)
+        {
+            if (problem.Place.File == file)
+            {
+                found.Add(problem);
+            }
+        }
+
+        int before = found.Count;
+        foreach (Problem problem in flow)
+        {
+            if (problem.Place.File == file)
+            {
+                found.Add(problem);
+            }
+        }
+
+        if (program.IsFragment)
+        {
+            found.RemoveAll(problem => NotInFragments.Contains(problem.Kind));
+        }
+
+        if (found.Count > before && before > 0)
+        {
+            // Stable, so that problems of one place keep the order in which they were found.
+            return [.. found.OrderBy(problem => problem.Place.Line).ThenBy(problem => problem.Place.Columns.Start)];
+        }
+
+        return [.. found];
+    }
+
+    /// <summary>What following the flow of the program finds.</summary>
+    public static ImmutableArray<Problem> OfFlow(ProgramAnalysis analysis) => [];
+}

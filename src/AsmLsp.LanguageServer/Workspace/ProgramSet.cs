@@ -1,0 +1,105 @@
+using System.Collections.Concurrent;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.LanguageServer.Workspace;
+
+/// <summary>
+/// The programs of one snapshot. A file is its own root unless the project file names one, an open document includes it or a source in the
+/// workspace does; then it is seen through that root.
+/// </summary>
+internal sealed class ProgramSet(FileSpace files, ProgramStore store)
+{
+    /// <summary>Files that are written to be included by another one go by these names.</summary>
+    private static readonly string[] FragmentExtensions = [".inc", ".h", ".mac", ".def", ".equ", ".lib", ".var"];
+
+    private readonly ConcurrentDictionary<string, Lazy<ProgramVersion>> programs = new(DiskSources.PathComparer);
+    private readonly ConcurrentDictionary<string, Lazy<ProgramVersion>> byFile = new(DiskSources.PathComparer);
+
+    public Snapshot Snapshot => files.Snapshot;
+
+    public FileSpace Files => files;
+
+    /// <summary>The file that a client means, in the program that it belongs to; null where it is neither open nor on the disk.</summary>
+    public FileView? Find(DocumentUri uri)
+    {
+        OpenDocument? document = Snapshot.Documents.GetValueOrDefault(uri);
+        SourceFile? own = document is not null ? FileSpace.FileOf(document) : uri.Path is { } path ? files.Read(path) : null;
+        if (own is null)
+        {
+            return null;
+        }
+
+        ProgramVersion program = byFile.GetOrAdd(own.Name, _ => new(() => ProgramOf(own))).Value;
+        return new FileView(this, program, program.FindFile(own.Name) ?? own, document, document?.Uri ?? uri);
+    }
+
+    /// <summary>The programs of all open documents, each once.</summary>
+    public IEnumerable<ProgramVersion> OfOpenDocuments() =>
+        Snapshot.Documents.Keys.Select(uri => Find(uri)?.Program).OfType<ProgramVersion>().Distinct();
+
+    /// <summary>The address of a file for the client: its own spelling where the file is open.</summary>
+    public DocumentUri UriOf(SourceFile file)
+    {
+        var uri = Path.IsPathFullyQualified(file.Name) ? DocumentUri.FromPath(file.Name) : DocumentUri.Parse(file.Name);
+        return Snapshot.Documents.TryGetValue(uri, out OpenDocument? open) ? open.Uri : uri;
+    }
+
+    /// <summary>The open document that a file is, or null.</summary>
+    public OpenDocument? DocumentOf(SourceFile file) => Snapshot.Documents.GetValueOrDefault(UriOf(file));
+
+    private ProgramVersion ProgramOf(SourceFile file)
+    {
+        foreach (string root in RootsFor(file))
+        {
+            if (files.Read(root) is { } source && Program(source, isFragment: false) is { } program && program.FindFile(file.Name) is not null)
+            {
+                return program;
+            }
+        }
+
+        return Program(file, FragmentExtensions.Contains(Path.GetExtension(file.Name), StringComparer.OrdinalIgnoreCase));
+    }
+
+    private IEnumerable<string> RootsFor(SourceFile file)
+    {
+        if (!Path.IsPathFullyQualified(file.Name))
+        {
+            yield break;
+        }
+
+        if (IncludeGraph.ProjectOf(files, file.Name).Root is { } named)
+        {
+            yield return named;
+            if (DiskSources.PathComparer.Equals(named, file.Name))
+            {
+                yield break;
+            }
+        }
+
+        SourceFile[] open = [.. Snapshot.Documents.Values.Select(FileSpace.FileOf)];
+        foreach (string root in Nearest(IncludeGraph.RootsOf(files, file.Name, open)))
+        {
+            yield return root;
+        }
+
+        // A look at the disk is remembered: it is the same for every keystroke.
+        List<string> found = files.Remember(("roots", file.Name), () => Nearest(IncludeGraph.RootsOf(files, file.Name, [.. IncludeGraph.Around(files, file.Name)])).ToList());
+        foreach (string root in found)
+        {
+            yield return root;
+        }
+
+        IEnumerable<string> Nearest(IEnumerable<string> roots)
+        {
+            string folder = Path.GetDirectoryName(file.Name) ?? "";
+            return roots.OrderBy(root => Path.GetDirectoryName(root) == folder ? 0 : 1).ThenBy(root => root.Length).ThenBy(root => root, StringComparer.Ordinal);
+        }
+    }
+
+    private ProgramVersion Program(SourceFile root, bool isFragment) => programs.GetOrAdd(root.Name, _ => new(() =>
+    {
+        Project project = IncludeGraph.ProjectOf(files, root.Name);
+        return store.Reuse(root.Name, last => last.HoldsIn(files, root, project, isFragment))
+            ?? store.Keep(root.Name, new ProgramVersion(root, files, project, isFragment));
+    })).Value;
+}

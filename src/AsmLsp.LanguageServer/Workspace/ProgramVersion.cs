@@ -1,0 +1,82 @@
+using System.Collections.Concurrent;
+using System.Collections.Immutable;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.LanguageServer.Workspace;
+
+/// <summary>
+/// A program in one version of all its files, assembled at most once however many requests ask. Kept from snapshot to snapshot as long as
+/// nothing that it was made from changes.
+/// </summary>
+internal sealed class ProgramVersion
+{
+    private readonly RecordedIncludes includes;
+    private readonly Lazy<ProgramAnalysis> analysis;
+    private readonly Lazy<ImmutableArray<Problem>> flow;
+    private readonly ConcurrentDictionary<SourceFile, Lazy<ImmutableArray<Problem>>> problems = new();
+    private readonly ConcurrentDictionary<object, Lazy<object>> derived = new();
+
+    public ProgramVersion(SourceFile root, FileSpace files, Project project, bool isFragment)
+    {
+        Root = root;
+        Project = project;
+        IsFragment = isFragment;
+        Options = OptionsOf(files.Snapshot.Settings, project);
+        includes = new RecordedIncludes(files, project);
+        analysis = new(() => Assembler.Assemble(Root, includes, Options));
+        flow = new(() => ProblemSource.OfFlow(Analysis));
+    }
+
+    /// <summary>The file that the program starts with.</summary>
+    public SourceFile Root { get; }
+
+    /// <summary>The project file that goes for it.</summary>
+    public Project Project { get; }
+
+    /// <summary>What the surroundings say about the program.</summary>
+    public AssemblyOptions Options { get; }
+
+    /// <summary>Whether this is a file made to be included, seen without the program that includes it.</summary>
+    public bool IsFragment { get; }
+
+    public ProgramAnalysis Analysis => analysis.Value;
+
+    /// <summary>The file of the program with a name, or null.</summary>
+    public SourceFile? FindFile(string name)
+    {
+        if (DiskSources.PathComparer.Equals(Root.Name, name))
+        {
+            return Root;
+        }
+
+        foreach (SourceFile file in Analysis.Files)
+        {
+            if (DiskSources.PathComparer.Equals(file.Name, name))
+            {
+                return file;
+            }
+        }
+
+        return null;
+    }
+
+    /// <summary>Everything that a person should know about one file of the program.</summary>
+    public ImmutableArray<Problem> ProblemsOf(SourceFile file) =>
+        problems.GetOrAdd(file, of => new(() => ProblemSource.Of(this, of, flow.Value))).Value;
+
+    /// <summary>All problems of all files.</summary>
+    public IEnumerable<Problem> AllProblems => Analysis.Files.SelectMany(file => ProblemsOf(file));
+
+    /// <summary>Something that a feature works out from the whole program; made once, shared by all requests.</summary>
+    public T Derive<T>(Func<ProgramVersion, T> make)
+        where T : class => (T)derived.GetOrAdd(typeof(T), _ => new Lazy<object>(() => make(this))).Value;
+
+    /// <summary>Whether the program is the same in another snapshot.</summary>
+    public bool HoldsIn(FileSpace files, SourceFile root, Project project, bool isFragment) =>
+        ReferenceEquals(root, Root) && ReferenceEquals(project, Project) && isFragment == IsFragment
+        && Options == OptionsOf(files.Snapshot.Settings, project) && includes.HoldsIn(files);
+
+    private static AssemblyOptions OptionsOf(Settings settings, Project project) => new() { ProjectDevice = project.File.Device ?? settings.Device };
+}
