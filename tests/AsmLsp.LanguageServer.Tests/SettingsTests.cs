@@ -89,7 +89,7 @@ public sealed class SettingsTests
         await using Session session = await StartAsync("{}", null);
         for (int i = 0; i < 3; i++)
         {
-            session.Client.Notify(Methods.DidChangeConfiguration, JsonNode.Parse("""{"settings":{"relist":{"tabWidth":"wide"}}}"""));
+            session.Client.Notify(Methods.DidChangeConfiguration, JsonNode.Parse("""{"settings":{"relist":{"format.tabWidth":"wide"}}}"""));
         }
 
         Assert.Equal(8, await TabWidthAsync(session));

@@ -18,5 +18,13 @@ internal static class FeatureList
         new PublishDiagnosticsHandler(),
         new DocumentDiagnosticHandler(),
         new WorkspaceDiagnosticHandler(),
+        new HoverHandler(),
+        new DefinitionHandler(),
+        new DeclarationHandler(),
+        new ReferencesHandler(),
+        new DocumentHighlightHandler(),
+        new DocumentSymbolHandler(),
+        new CompletionHandler(),
+        new CompletionResolveHandler(),
     ];
 }

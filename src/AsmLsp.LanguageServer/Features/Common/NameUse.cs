@@ -1,0 +1,153 @@
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Devices;
+using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
+using AsmLsp.LanguageServer.Workspace;
+
+namespace AsmLsp.LanguageServer.Features.Common;
+
+/// <summary>What kind of thing a name at a place is.</summary>
+internal enum NameKind
+{
+    /// <summary>A name of the program.</summary>
+    Program,
+
+    /// <summary>A parameter or local name of a macro.</summary>
+    MacroOwn,
+
+    /// <summary>A name of the chip.</summary>
+    BuiltIn,
+}
+
+/// <summary>A place where a name stands.</summary>
+internal readonly record struct NamePlace(SourceFile File, int Line, TextSpan Columns, bool IsDefinition)
+{
+    public SourcePlace Place => new(File, Line, Columns);
+}
+
+/// <summary>The name at a place of a file: what it is, and everywhere that it stands.</summary>
+/// <param name="Name">The name as defined.</param>
+/// <param name="Kind">What it is.</param>
+/// <param name="Columns">Its stretch at the place asked about.</param>
+/// <param name="Scope">The macro that it belongs to, for a name of a macro's own.</param>
+internal sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, MacroScope? Scope)
+{
+    /// <summary>The name that touches a place, or null where none does (comments, texts, numbers and operations that are words of the language).</summary>
+    public static NameUse? At(FileView view, LinePosition at)
+    {
+        if (WordAt(view.Line(at.Line), at.Column) is not { } word)
+        {
+            return null;
+        }
+
+        string text = view.Text[at.Line].Text.Substring(word.Start, word.Length);
+        if (MacroScope.At(view, at.Line) is { } scope && scope.Owns(text))
+        {
+            return new(text, NameKind.MacroOwn, word, scope);
+        }
+
+        if (view.ReferenceAt(new(at.Line, at.Column)) is { } reference && reference.Place.Columns.Overlaps(word))
+        {
+            return new(reference.Name, reference.IsBuiltIn ? NameKind.BuiltIn : NameKind.Program, word, null);
+        }
+
+        // Lines that are left out, or a macro that nobody calls: no use was met, but the name may be known.
+        if (IsWordOfTheLanguage(view.Line(at.Line), word))
+        {
+            return null;
+        }
+
+        return view.Analysis.FindSymbol(text) is not null ? new(text, NameKind.Program, word, null)
+            : view.Analysis.NamesDevice?.Symbols.Find(text) is not null ? new(text, NameKind.BuiltIn, word, null)
+            : null;
+    }
+
+    /// <summary>Everywhere that the name stands, in the order of the files and their lines.</summary>
+    public List<NamePlace> Everywhere(FileView view)
+    {
+        if (Scope is { } scope)
+        {
+            return InMacro(view, scope);
+        }
+
+        var places = new List<NamePlace>();
+        foreach (Reference reference in view.Analysis.References.Of(Name))
+        {
+            if (!IsMacrosOwn(view.Program, reference))
+            {
+                places.Add(new(reference.Place.File, reference.Place.Line, reference.Place.Columns, reference.IsDefinition));
+            }
+        }
+
+        if (places.Count == 0 && view.Analysis.FindSymbol(Name) is { } symbol)
+        {
+            places.Add(new(symbol.Definition.File, symbol.Definition.Line, symbol.Definition.Columns, true));
+        }
+
+        return places;
+    }
+
+    /// <summary>Where the name is defined: each of its assignments for a variable, nothing for a name of the chip.</summary>
+    public IEnumerable<NamePlace> Definitions(FileView view)
+    {
+        if (Scope is { } scope)
+        {
+            return scope.Parameters.Concat(scope.Locals).Where(own => own.Name == Name).Select(own => new NamePlace(view.File, own.Line, own.Columns, true));
+        }
+
+        return Kind == NameKind.BuiltIn ? [] : Everywhere(view).Where(place => place.IsDefinition);
+    }
+
+    /// <summary>The word that touches a column of a line, or null.</summary>
+    public static TextSpan? WordAt(LineSyntax line, int column)
+    {
+        TextSpan? found = null;
+        foreach (SyntaxToken token in line.Tokens)
+        {
+            if (token.Kind == TokenKind.Name && token.Span.Touches(column))
+            {
+                // At a border between two words the one behind it counts, as a caret before a word is 'on' it.
+                found = token.Span;
+            }
+        }
+
+        return found;
+    }
+
+    private List<NamePlace> InMacro(FileView view, MacroScope scope)
+    {
+        var places = new List<NamePlace>();
+        var defined = scope.Parameters.Concat(scope.Locals).Where(own => own.Name == Name).Select(own => (own.Line, own.Columns)).ToHashSet();
+        for (int line = scope.FirstLine; line <= scope.LastLine; line++)
+        {
+            var syntax = LineSyntax.Of(view.Text[line]);
+            for (int i = 0; i < syntax.Tokens.Length; i++)
+            {
+                SyntaxToken token = syntax.Tokens[i];
+                if (token.Kind == TokenKind.Name && syntax.SpanOf(i).SequenceEqual(Name) && (line > scope.FirstLine || i != syntax.LabelToken))
+                {
+                    bool isLabel = i == syntax.LabelToken && scope.Locals.Any(own => own.Name == Name);
+                    places.Add(new(view.File, line, token.Span, isLabel || defined.Contains((line, token.Span))));
+                }
+            }
+        }
+
+        return places;
+    }
+
+    private static bool IsMacrosOwn(ProgramVersion program, Reference reference)
+    {
+        foreach (MacroScope scope in MacroScope.Of(program, reference.Place.File))
+        {
+            if (reference.Place.Line >= scope.FirstLine && reference.Place.Line <= scope.LastLine && scope.Locals.Any(own => own.Name == reference.Name))
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    private static bool IsWordOfTheLanguage(LineSyntax line, TextSpan word) =>
+        line.OperationToken >= 0 && line.Tokens[line.OperationToken].Span == word && line.OperationKind != OperationKind.Unknown;
+}
