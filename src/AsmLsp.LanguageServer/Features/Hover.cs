@@ -1,4 +1,4 @@
-using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Explain;
 using AsmLsp.Core.Text;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
@@ -17,21 +17,14 @@ internal sealed class HoverHandler : IFeature
             request.Asked(asked) is var (view, at) ? Handle(request, view, at) : null);
     }
 
-    public static Hover? Handle(RequestContext request, FileView view, LinePosition at)
-    {
-        LineSyntax line = view.Line(at.Line);
-        if (NameUse.WordAt(line, at.Column) is not { } word)
-        {
-            return null;
-        }
+    public static Hover? Handle(RequestContext request, FileView view, LinePosition at) =>
+        Explainer.At(view.Analysis, view.File, at.Line, at.Column, view.ExplainOptions) is { } explanation
+            ? new Hover(Contents(request, explanation)) { Range = request.Range(view.File, at.Line, explanation.Span) }
+            : null;
 
-        string text = line.Text.Substring(word.Start, word.Length);
-        bool isOperation = line.OperationToken >= 0 && line.Tokens[line.OperationToken].Span == word;
-        string? markdown = isOperation ? Documentation.OfOperation(text) : null;
-        markdown ??= NameUse.At(view, at) is { } name ? Documentation.Of(view, "name", name.Name) : null;
-        return markdown is null ? null : new Hover(Contents(request, markdown)) { Range = request.Range(view.File, at.Line, word) };
-    }
-
-    private static StringOr<MarkupContent> Contents(RequestContext request, string markdown) =>
-        request.Profile.HoverMarkdown ? new MarkupContent(MarkupKind.Markdown, markdown) : Documentation.ForClient(markdown, showsMarkdown: false);
+    /// <summary>Clients that declare no format at all are old ones: they are given a plain string.</summary>
+    private static StringOr<MarkupContent> Contents(RequestContext request, Explanation explanation) =>
+        request.Profile.HoverMarkdown ? new MarkupContent(MarkupKind.Markdown, explanation.Markdown)
+        : request.Profile.HoverContentFormat ? new MarkupContent(MarkupKind.PlainText, explanation.ToPlainText())
+        : explanation.ToPlainText();
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Explain;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
@@ -20,6 +21,10 @@ internal sealed record FileView(ProgramSet Set, ProgramVersion Program, SourceFi
 
     /// <summary>Everything that a person should know about the file.</summary>
     public ImmutableArray<Problem> Problems => Program.ProblemsOf(File);
+
+    /// <summary>What the project file, else the settings, say about the clock.</summary>
+    public ExplainOptions ExplainOptions =>
+        (Program.Project.File.Clock ?? Set.Snapshot.Settings.Clock) is { } clock ? new() { ClockHertz = ClockFinder.ReadRate(clock) } : ExplainOptions.Default;
 
     /// <summary>A line as the program reads it.</summary>
     public LineSyntax Line(int line) => Analysis.SyntaxOf(File, line);
