@@ -269,7 +269,7 @@ internal sealed class Substitution(AssemblyPass pass)
     // The line that was made last from the same line is usually the same again: at the next pass, and at the next keystroke.
     private EffectiveLine Remade(in EffectiveLine line, string text, PieceMap map)
     {
-        if (line.Syntax.Memo is not LineSyntax made || made.Text != text) line.Syntax.Memo = made = Parse(text);
+        if (line.Syntax.Substituted is not { } made || made.Text != text) line.Syntax.Substituted = made = Parse(text);
         return new EffectiveLine(made, line.File, line.Number, line.Via, map.Over(line.Pieces));
     }
 

@@ -15,6 +15,9 @@ public sealed record Problem(ProblemKind Kind, SourcePlace Place, string Message
     /// <summary>The readable code of the kind.</summary>
     public string Code => Kind.Code;
 
-    /// <summary>How much the problem weighs.</summary>
-    public Severity Severity => Kind.Severity;
+    /// <summary>
+    /// How much the problem weighs: as its kind says, unless it stands for heavier ones that it explains (a page header
+    /// in the program is an error where it keeps the program from being built).
+    /// </summary>
+    public Severity Severity { get; init; } = Kind.Severity;
 }

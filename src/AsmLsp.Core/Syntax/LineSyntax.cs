@@ -81,7 +81,10 @@ public sealed class LineSyntax
     /// <summary>Whether the line holds nothing but blanks and a comment.</summary>
     public bool IsBlank => LabelToken < 0 && OperationToken < 0 && afterOperation >= endOfCode;
 
-    /// <summary>Room for the layer above to keep what it made of this line last; whoever reads it checks that it still fits.</summary>
+    /// <summary>Room for the layer above to keep what substitution made of this line last; whoever reads it checks that it still fits.</summary>
+    internal LineSyntax? Substituted { get; set; }
+
+    /// <summary>Room for a layer above to keep what it computed from this line alone; set twice, it is the same thing.</summary>
     internal object? Memo { get; set; }
 
     /// <summary>Whether <c>#v(</c> occurs, so that names have to be put together before the line can be read.</summary>

@@ -1,0 +1,131 @@
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Fixes;
+
+/// <summary>
+/// Holds every edit that is made without asking against the words of the program, by assembling it again. Where the
+/// program had no error, its words may not change at all; where it had some, no line that was free of error may give
+/// other words than before, except for the addresses of labels that moved.
+/// </summary>
+internal static class EditGuard
+{
+    /// <summary>Whether the program after the edits says the same as before.</summary>
+    /// <param name="before">The program before.</param>
+    /// <param name="after">The program after.</param>
+    /// <param name="file">The file before the edits.</param>
+    /// <param name="newFile">The file after them.</param>
+    /// <param name="map">The edits.</param>
+    /// <param name="doubtful">Lines (after the edits) that carry a doubt, whose words may change; null where there are none.</param>
+    public static bool Allows(ProgramAnalysis before, ProgramAnalysis after, SourceFile file, SourceFile newFile, EditMap map, HashSet<int>? doubtful)
+    {
+        if (doubtful is null && !before.HasErrors) return !after.HasErrors && SameImage(before.Image, after.Image);
+        int[] lines = map.AllLinesAfter();
+        if (CountErrors(after, newFile, NotReadBefore(before, file, lines)) > CountErrors(before, file, null)) return false;
+
+        var faulty = new HashSet<(string, int)>();
+        foreach (Problem problem in before.Problems)
+        {
+            if (problem.Severity != Severity.Error) continue;
+            faulty.Add((problem.Place.File.Name, problem.Place.File == file ? lines[problem.Place.Line] : problem.Place.Line));
+        }
+
+        var old = Collect(before, file, lines);
+        var now = Collect(after, newFile, null);
+        var edited = EditedLines(file, map);
+        foreach ((var key, List<LineWord> words) in old)
+        {
+            bool ours = key.File == file.Name;
+            if (faulty.Contains(key) || (ours && doubtful is not null && doubtful.Contains(key.Line))) continue;
+            if (!now.TryGetValue(key, out List<LineWord>? then) || then.Count != words.Count) return false;
+            for (int i = 0; i < words.Count; i++)
+            {
+                if (words[i].Word == then[i].Word) continue;
+                if (words[i].Origin.Via is not null && IsFaulty(faulty, words[i].Origin, file, lines)) continue;
+                if (!DependsOnMoved(before, after, words[i].Origin, file, edited)) return false;
+            }
+        }
+
+        return true;
+    }
+
+    private static bool SameImage(ProgramImage a, ProgramImage b) =>
+        a.Count == b.Count && a.Words.Select(w => (w.Address, w.Word)).SequenceEqual(b.Words.Select(w => (w.Address, w.Word)));
+
+    private static int CountErrors(ProgramAnalysis program, SourceFile file, HashSet<int>? except)
+    {
+        int count = 0;
+        foreach (Problem problem in program.Problems)
+            if (problem.Severity == Severity.Error && (except is null || problem.Place.File != file || !except.Contains(problem.Place.Line))) count++;
+        return count;
+    }
+
+    // Lines that a stray 'if' or 'end' kept from being read: what is wrong with them comes to light, it is not made.
+    private static HashSet<int> NotReadBefore(ProgramAnalysis before, SourceFile file, int[] lines)
+    {
+        var found = new HashSet<int>();
+        for (int i = 0; i < lines.Length; i++)
+            if ((before.FactsOf(file, i).Role & (LineRole.Skipped | LineRole.AfterEnd | LineRole.Body)) != 0) found.Add(lines[i]);
+        return found;
+    }
+
+    private static Dictionary<(string File, int Line), List<LineWord>> Collect(ProgramAnalysis program, SourceFile edited, int[]? lines)
+    {
+        var found = new Dictionary<(string, int), List<LineWord>>();
+        foreach ((int _, ushort word, WordOrigin origin) in program.Image.Words)
+        {
+            (SourceFile file, int line) = origin.Outermost;
+            var key = (file.Name, file == edited && lines is not null ? lines[line] : line);
+            if (!found.TryGetValue(key, out List<LineWord>? list)) found.Add(key, list = new(1));
+            list.Add(new LineWord(word, origin));
+        }
+
+        return found;
+    }
+
+    private static bool IsFaulty(HashSet<(string, int)> faulty, in WordOrigin origin, SourceFile file, int[] lines) =>
+        faulty.Contains((origin.File.Name, origin.File == file ? lines[origin.Line] : origin.Line));
+
+    private static HashSet<int> EditedLines(SourceFile file, EditMap map)
+    {
+        var found = new HashSet<int>();
+        foreach (TextEdit edit in map.Edits)
+        {
+            int last = file.Text.PositionAt(edit.Span.End).Line;
+            for (int line = file.Text.PositionAt(edit.Span.Start).Line; line <= last; line++) found.Add(line);
+        }
+
+        return found;
+    }
+
+    // A word may follow a label that moved, or a value that was not known before: it then says what it always said.
+    private static bool DependsOnMoved(ProgramAnalysis before, ProgramAnalysis after, in WordOrigin origin, SourceFile file, HashSet<int> edited)
+    {
+        if (NamesMoved(before, after, LineSyntax.Of(origin.File.Text[origin.Line]), file, edited)) return true;
+        (SourceFile outer, int line) = origin.Outermost;
+        return origin.Via is not null && NamesMoved(before, after, LineSyntax.Of(outer.Text[line]), file, edited);
+    }
+
+    private static bool NamesMoved(ProgramAnalysis before, ProgramAnalysis after, LineSyntax syntax, SourceFile file, HashSet<int> edited)
+    {
+        for (int i = 0; i < syntax.Tokens.Length; i++)
+        {
+            if (syntax.Tokens[i].Kind == TokenKind.Here) return true;
+            if (syntax.Tokens[i].Kind != TokenKind.Name || i == syntax.LabelToken) continue;
+            string name = syntax.TextOf(i);
+            Symbol? old = before.FindSymbol(name), now = after.FindSymbol(name);
+            if (old is null && now is null) continue;
+            if (old is null || !old.IsKnown) return true;
+            if (now is null || now.Value == old.Value) continue;
+            if (old.Kind == SymbolKind.Label) return true;
+            bool touched = old.Definition.File == file && edited.Contains(old.Definition.Line);
+            if (!touched) return true;
+        }
+
+        return false;
+    }
+
+    private readonly record struct LineWord(ushort Word, WordOrigin Origin);
+}

@@ -1,0 +1,45 @@
+using System.Collections.Immutable;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery.Steps;
+
+namespace AsmLsp.Core.Fixes;
+
+/// <summary>All repairs, in the order in which a menu shows them and in which they are made one after the other.</summary>
+public static class FixList
+{
+    /// <summary>All repairs: first what makes the text whole, then its columns, then numbers and names.</summary>
+    public static ImmutableArray<FixProvider> All { get; } =
+    [
+        new TypographicCharacters(),
+        new PageFurniture(),
+        new WrappedLine(),
+        new WrappedComment(),
+        new EndInsideProgram(),
+        new ProseInProgram(),
+        new WholeTextIndented(),
+        new IndentOperation(),
+        new MoveLabelToColumnOne(),
+        new SplitInstructions(),
+        new SplitWord(),
+        new LetterForDigit(),
+        new WriteAsHexadecimal(),
+        new WriteAsDecimal(),
+        new SettleNumber(),
+        new UseDefinedCase(),
+        new NameTheChip(),
+        new IncludeChipNames(),
+        new AddComma(),
+        new NearestOperation(),
+        new NearestName(),
+        new AddDestination(),
+        new CloseQuote(),
+        new JoinSettings(),
+        new CommentOutRest(),
+        new InsertConfiguration(),
+        new AppendEnd(),
+        new OpenDoubt(),
+    ];
+
+    /// <summary>The kinds of problem that have a repair, in the order of the repairs.</summary>
+    internal static ImmutableArray<ProblemKind> Order { get; } = [.. All.SelectMany(p => p.Answers).Distinct()];
+}

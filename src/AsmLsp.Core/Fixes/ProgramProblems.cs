@@ -1,0 +1,82 @@
+using System.Collections.Immutable;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery.Steps;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Fixes;
+
+/// <summary>
+/// All problems of a file as a person should see them: those of the assembly and those of the printed text, without
+/// the assembly's complaints about lines that a problem of the text already explains.
+/// </summary>
+public static class ProgramProblems
+{
+    /// <summary>The problems of one file of a program, by line and column.</summary>
+    public static ImmutableArray<Problem> All(ProgramAnalysis program, SourceFile file)
+    {
+        List<Finding> findings = DocumentChecks.Look(program, file);
+        var found = new List<Problem>(findings.Count + 16);
+        Consequences? consequences = findings.Count > 0 ? new Consequences(findings) : null;
+        foreach (Problem problem in program.Problems)
+        {
+            if (problem.Place.File != file) continue;
+            if (consequences is null || !consequences.Cover(problem)) found.Add(problem);
+        }
+
+        foreach (Finding finding in findings) found.Add(finding.Problem);
+        if (findings.Count == 0) return [.. found];
+        Problem[] sorted = [.. found];
+        Array.Sort(sorted, DocumentChecks.ByPlace);
+        return ImmutableArray.Create(sorted);
+    }
+
+    private sealed class Consequences
+    {
+        private readonly Dictionary<int, List<Finding>> byLine = [];
+        private readonly bool namesBehind;
+        private readonly bool columns;
+
+        public Consequences(List<Finding> findings)
+        {
+            foreach (Finding finding in findings)
+            {
+                namesBehind |= finding.Explains == Explains.NamesBehind;
+                columns |= finding.Explains == Explains.Columns;
+                if (finding.Explains is Explains.Nothing or Explains.Columns) continue;
+                for (int i = finding.FirstLine; i <= finding.LastLine; i++)
+                {
+                    if (!byLine.TryGetValue(i, out List<Finding>? list)) byLine.Add(i, list = new(1));
+                    list.Add(finding);
+                }
+            }
+        }
+
+        public bool Cover(Problem problem)
+        {
+            if (namesBehind && (problem.Kind == Catalogue.UndefinedName || problem.Kind == Catalogue.BlockNotClosed)) return true;
+            if (columns && (problem.Kind == Catalogue.LabelNotInColumnOne
+                || (problem.Kind == Catalogue.UnknownOperation && LineShape.Of(problem.Place.File.Text[problem.Place.Line]).Has(LineTraits.LoneName)))) return true;
+            // A label that a header's first word seems to define, met again where the name is really defined.
+            if (problem.Kind == Catalogue.NameDefinedTwice && problem.Related.Length > 0 && problem.Related[0].Place.File == problem.Place.File
+                && byLine.TryGetValue(problem.Related[0].Place.Line, out List<Finding>? other) && other.Exists(f => f.Explains == Explains.WholeLine)) return true;
+            if (!byLine.TryGetValue(problem.Place.Line, out List<Finding>? here)) return false;
+            foreach (Finding finding in here)
+            {
+                switch (finding.Explains)
+                {
+                    case Explains.WholeLine: return true;
+                    case Explains.Reading when IsAboutReading(problem.Kind): return true;
+                    case Explains.SameCharacters when problem.Place.Columns.Overlaps(finding.Problem.Place.Columns): return true;
+                    case Explains.NamesBehind when problem.Kind == Catalogue.TextAfterOperands: return true;
+                }
+            }
+
+            return false;
+        }
+
+        private static bool IsAboutReading(ProblemKind kind) =>
+            kind == Catalogue.BadExpression || kind == Catalogue.UndefinedName || kind == Catalogue.UnclosedQuote || kind == Catalogue.TextWhereValue || kind == Catalogue.MissingOperand
+            || kind == Catalogue.TextAfterOperands || kind == Catalogue.UnknownOperation || kind == Catalogue.NotAnOperation || kind == Catalogue.BadNumber || kind == Catalogue.BadName || kind == Catalogue.DestinationLeftOut;
+    }
+}

@@ -1,0 +1,171 @@
+using System.Collections.Immutable;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Fixes;
+
+/// <summary>A repair that was made, by its line in the text as it stands now.</summary>
+internal sealed record Repair(int Line, ProblemKind Kind, string What, bool IsDoubt);
+
+/// <summary>
+/// Applies repairs to one file of a program, a batch at a time: the batch is verified as a whole, and halved where it
+/// is refused, so that one bad edit does not keep the others out. Keeps the lines of the repairs as the text moves.
+/// </summary>
+internal sealed class RepairSession
+{
+    // Assembling is the dear part: past this number no further halving is tried.
+    private const int MostChecks = 300;
+
+    private readonly ProgramAnalysis origin;
+    private readonly SourceFile originFile;
+    private readonly List<Repair> repairs = [];
+    private readonly HashSet<(ProblemKind, string)> refused = [];
+    private int checks;
+
+    private int[]? pages;
+
+    public RepairSession(ProgramAnalysis program, SourceFile file, ImmutableArray<int> pages = default)
+    {
+        this.pages = pages.IsDefaultOrEmpty ? null : [.. pages];
+        origin = program;
+        originFile = file;
+        Program = program;
+        File = file;
+    }
+
+    /// <summary>The program as it stands now.</summary>
+    public ProgramAnalysis Program { get; private set; }
+
+    /// <summary>The file as it stands now.</summary>
+    public SourceFile File { get; private set; }
+
+    /// <summary>The repairs made so far.</summary>
+    public IReadOnlyList<Repair> Repairs => repairs;
+
+    /// <summary>The printed page that a line of the file as it stands now comes from, or null.</summary>
+    public int? PageOf(int line) => pages is not null && line < pages.Length && pages[line] > 0 ? pages[line] : null;
+
+    /// <summary>Makes the certain repairs of the kinds wanted, kind by kind, until none is left; false where nothing was made.</summary>
+    public bool MakeCertain(Func<ProblemKind, bool> wanted)
+    {
+        bool any = false;
+        for (int round = 0; round < 8; round++)
+        {
+            bool made = false;
+            var kinds = new HashSet<ProblemKind>();
+            foreach (Problem problem in ProgramProblems.All(Program, File))
+                if (wanted(problem.Kind) && FixFinder.Knows(problem.Kind)) kinds.Add(problem.Kind);
+            // In the order of the list of repairs: what was split has to be whole before columns or names can be judged.
+            foreach (ProblemKind kind in FixList.Order)
+                if (kinds.Contains(kind)) made |= MakeCertainOfKind(kind);
+            if (!made) break;
+            any = true;
+        }
+
+        return any;
+    }
+
+    /// <summary>Makes one repair whatever its certainty, with a doubt on each line that it changes; false where it does harm elsewhere.</summary>
+    public bool MakeDoubtful(Fix fix) => TryApply([fix], true);
+
+    /// <summary>Puts edits through that are no repair of a problem, such as a new layout.</summary>
+    public bool Make(ImmutableArray<TextEdit> edits) => edits.Length == 0 || TryApply([new Fix("", Certainty.Certain, Catalogue.OpenDoubt, File, edits)], false, false);
+
+    private bool MakeCertainOfKind(ProblemKind kind)
+    {
+        var batch = new List<Fix>();
+        int taken = -1;
+        foreach (Problem problem in ProgramProblems.All(Program, File))
+        {
+            if (problem.Kind != kind) continue;
+            ImmutableArray<Fix> fixes = FixFinder.For(Program, problem);
+            if (fixes.Length == 0 || fixes[0].Certainty != Certainty.Certain || fixes[0].File != File) continue;
+            Fix fix = fixes[0];
+            // Edits that touch each other wait for the next round.
+            if (fix.Edits.Length == 0 || fix.Edits[0].Span.Start <= taken || refused.Contains((kind, KeyOf(fix)))) continue;
+            taken = fix.Edits[^1].Span.End;
+            batch.Add(fix);
+        }
+
+        return batch.Count > 0 && ApplyHalving(batch, kind);
+    }
+
+    private bool ApplyHalving(List<Fix> batch, ProblemKind kind)
+    {
+        if (TryApply(batch, false)) return true;
+        if (batch.Count == 1 || checks >= MostChecks)
+        {
+            foreach (Fix fix in batch) refused.Add((kind, KeyOf(fix)));
+            return false;
+        }
+
+        // The second half first: its edits lie behind those of the first, so that their offsets stay right.
+        int half = batch.Count / 2;
+        SourceFile before = File;
+        bool made = ApplyHalving(batch.GetRange(half, batch.Count - half), kind);
+        List<Fix> first = batch.GetRange(0, half);
+        if (made) first = [.. first.Select(f => f with { File = File })];
+        return ApplyHalving(first, kind) || made || File != before;
+    }
+
+    private bool TryApply(IReadOnlyList<Fix> fixes, bool doubtful, bool report = true)
+    {
+        if (!doubtful && ++checks > MostChecks) return false;
+        var edits = new List<TextEdit>();
+        foreach (Fix fix in fixes)
+        {
+            edits.AddRange(fix.Edits);
+            if (doubtful) edits = DoubtMarker.AddTo(File.Text, edits, fix.Doubt ?? fix.Title);
+        }
+
+        var map = new EditMap(File.Text, edits);
+        var newFile = new SourceFile(File.Name, map.After);
+        ProgramAnalysis after = origin.With(new Dictionary<SourceFile, SourceFile> { [originFile] = newFile });
+        HashSet<int>? doubts = doubtful ? DoubtfulLines(map) : null;
+        if (!EditGuard.Allows(Program, after, File, newFile, map, doubts)) return false;
+
+        SourceText before = File.Text;
+        for (int i = 0; i < repairs.Count; i++) repairs[i] = repairs[i] with { Line = map.LineAfter(repairs[i].Line) };
+        if (pages is not null) pages = PagesAfter(map);
+        (Program, File) = (after, newFile);
+        if (!report) return true;
+        foreach (Fix fix in fixes)
+        {
+            int line = before.PositionAt(fix.Edits[0].Span.Start).Line;
+            // A whole line put in before this one is the line to tell of.
+            bool inserted = fix.Edits[0] is { Span.Length: 0, NewText: [.., '\n' or '\r'] } && before.PositionAt(fix.Edits[0].Span.Start).Column == 0;
+            int now = map.LineAfter(line);
+            repairs.Add(new Repair(inserted ? Math.Max(0, now - 1) : now, fix.Answers, fix.Title, doubtful));
+        }
+
+        return true;
+    }
+
+    private int[] PagesAfter(EditMap map)
+    {
+        var moved = new int[map.After.LineCount];
+        int[] lines = map.AllLinesAfter();
+        for (int i = lines.Length - 1; i >= 0; i--)
+            if (i < pages!.Length) moved[lines[i]] = pages[i];
+        // A line put in belongs to the page of the line before it.
+        for (int i = 1; i < moved.Length; i++)
+            if (moved[i] == 0) moved[i] = moved[i - 1];
+        return moved;
+    }
+
+    private static HashSet<int> DoubtfulLines(EditMap map)
+    {
+        var found = new HashSet<int>();
+        for (int i = 0; i < map.After.LineCount; i++)
+            if (DoubtMarker.Find(map.After[i].Text) is not null) found.Add(i);
+        return found;
+    }
+
+    // A repair that was refused is not tried again on the same words.
+    private string KeyOf(Fix fix)
+    {
+        int line = File.Text.PositionAt(fix.Edits[0].Span.Start).Line;
+        return File.Text[line].Text;
+    }
+}

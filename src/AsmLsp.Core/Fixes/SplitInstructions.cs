@@ -1,0 +1,18 @@
+using System.Collections.Immutable;
+using AsmLsp.Core.Layout;
+using AsmLsp.Core.Problems;
+
+namespace AsmLsp.Core.Fixes;
+
+/// <summary>Puts two instructions that stand on one line on lines of their own.</summary>
+internal sealed class SplitInstructions : FixProvider
+{
+    public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.LabelNamedLikeOperation];
+
+    internal override void Offer(FixRequest request)
+    {
+        int operation = request.Syntax.Tokens[request.Syntax.OperationToken].Start;
+        string indent = ColumnStyle.Of(request.Text).Indent;
+        request.Guess("Put the two on lines of their own", null, request.Edit(0, 0, indent), request.Edit(request.Problem.Place.Columns.End, operation, request.Text.UsualEnding + indent));
+    }
+}

@@ -1,0 +1,108 @@
+using System.Runtime.CompilerServices;
+using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Layout;
+
+/// <summary>
+/// The columns that an author keeps to, counted from 0 as a reader sees them (tabs run to the next multiple of
+/// <see cref="TabSize"/>).
+/// </summary>
+internal sealed class ColumnStyle
+{
+    /// <summary>Where operations stand in most printed programs (common practice: one tab).</summary>
+    public const int UsualOperationColumn = 8;
+
+    private static readonly ConditionalWeakTable<SourceText, ColumnStyle> Known = new();
+
+    private ColumnStyle(int operation, int operand, bool useTabs, int tabSize) =>
+        (OperationColumn, OperandColumn, UseTabs, TabSize) = (operation, operand, useTabs, tabSize);
+
+    /// <summary>Column of operations.</summary>
+    public int OperationColumn { get; }
+
+    /// <summary>Column of operands, or 0 where one blank parts them from the operation.</summary>
+    public int OperandColumn { get; }
+
+    /// <summary>Whether gaps are made of tabs.</summary>
+    public bool UseTabs { get; }
+
+    /// <summary>Columns of a tab.</summary>
+    public int TabSize { get; }
+
+    /// <summary>The indentation of an operation.</summary>
+    public string Indent => Gap(0, OperationColumn);
+
+    /// <summary>The style of a text, with what the options ask for.</summary>
+    public static ColumnStyle Of(SourceText text, FormatOptions? options = null)
+    {
+        if (options is null || options == FormatOptions.Default) return Known.GetValue(text, static t => Read(t, FormatOptions.Default));
+        return Read(text, options);
+    }
+
+    /// <summary>White space from one column to another, at least one blank.</summary>
+    public string Gap(int from, int to)
+    {
+        if (to <= from) return " ";
+        if (!UseTabs) return new string(' ', to - from);
+        var gap = new System.Text.StringBuilder();
+        int at = from;
+        while (at / TabSize * TabSize + TabSize <= to)
+        {
+            gap.Append('\t');
+            at = at / TabSize * TabSize + TabSize;
+        }
+
+        return gap.Append(' ', to - at).ToString();
+    }
+
+    /// <summary>The column behind a stretch of text that starts at a column.</summary>
+    public static int Advance(ReadOnlySpan<char> text, int column, int tabSize)
+    {
+        foreach (char c in text)
+        {
+            if (c == '\t') column = column / tabSize * tabSize + tabSize;
+            else if (!char.IsLowSurrogate(c) && c != '\f') column++;
+        }
+
+        return column;
+    }
+
+    private static ColumnStyle Read(SourceText text, FormatOptions options)
+    {
+        int tabs = 0, blanks = 0, ones = 0, gaps = 0;
+        Span<int> operations = stackalloc int[64];
+        Span<int> operands = stackalloc int[96];
+        foreach (TextLine line in text.Lines)
+        {
+            LineSyntax syntax = LineSyntax.Of(line);
+            if (line.Text.Length > 0 && line.Text[0] == '\t') tabs++;
+            else if (line.Text.Length > 1 && line.Text[0] == ' ') blanks++;
+            if (syntax.OperationKind != OperationKind.Instruction) continue;
+            SyntaxToken operation = syntax.Tokens[syntax.OperationToken];
+            int column = Advance(line.Text.AsSpan(0, operation.Start), 0, options.TabSize);
+            if (syntax.LabelToken < 0 && column is > 0 and < 64) operations[column]++;
+            TextSpan span = syntax.OperandSpan;
+            if (span.Length == 0) continue;
+            gaps++;
+            int operand = Advance(line.Text.AsSpan(operation.Start, span.Start - operation.Start), column, options.TabSize);
+            if (operand < 96) operands[operand]++;
+            if (span.Start == operation.End + 1 && line.Text[operation.End] == ' ') ones++;
+        }
+
+        int usual = Most(operations);
+        int operationColumn = options.OperationColumn ?? (usual >= 2 && usual % 2 == 0 ? usual : UsualOperationColumn);
+        int usualOperand = Most(operands);
+        bool single = gaps > 0 && 2 * (ones - operands[Math.Min(95, usualOperand)]) > gaps && 2 * operands[Math.Min(95, usualOperand)] < gaps;
+        int operandColumn = options.OperandColumn ?? (single ? 0 : usualOperand >= operationColumn + 4 ? usualOperand : operationColumn + 8);
+        return new ColumnStyle(operationColumn, operandColumn, options.UseTabs ?? tabs > blanks, options.TabSize);
+    }
+
+    private static int Most(ReadOnlySpan<int> counts)
+    {
+        int best = 0;
+        for (int i = 1; i < counts.Length; i++)
+            if (counts[i] > counts[best]) best = i;
+        return counts[best] == 0 ? 0 : best;
+    }
+}

@@ -1,0 +1,49 @@
+namespace AsmLsp.Core.Problems;
+
+/// <content>What printing, copying and scanning do to a program's text.</content>
+public static partial class Catalogue
+{
+    /// <summary>A character of typesetting in the program.</summary>
+    public static readonly ProblemKind TypographicCharacter = Warning("typographic-character",
+        "{0} is a character of typesetting, not of a program. Write {1}.");
+
+    /// <summary>A page's header, footer or number.</summary>
+    public static readonly ProblemKind PageFurniture = Warning("page-furniture",
+        "'{0}' looks like a page's header, footer or number, not like a part of the program. Put a ';' before it.");
+
+    /// <summary>A line of prose.</summary>
+    public static readonly ProblemKind ProseInProgram = Warning("prose-in-program",
+        "'{0}' reads like a sentence, not like an instruction. If it is a remark, put a ';' before it.");
+
+    /// <summary>The rest of a comment that was too long for its printed line.</summary>
+    public static readonly ProblemKind CommentWithoutMark = Warning("comment-without-mark",
+        "'{0}' goes on with the comment above, but has no ';' of its own. Put one before it.");
+
+    /// <summary>The rest of a comment, or an instruction: both can be meant.</summary>
+    public static readonly ProblemKind CommentOrInstruction = Warning("comment-or-instruction",
+        "'{0}' may be an instruction, or the rest of the comment above. Put a ';' before it if it is the comment's.");
+
+    /// <summary>A line that goes on in the next one.</summary>
+    public static readonly ProblemKind ContinuedLine = Warning("continued-line",
+        "This line goes on in line {0}. An instruction has to stand on one line: join the two.");
+
+    /// <summary>A letter where a digit is meant.</summary>
+    public static readonly ProblemKind LetterForDigit = Warning("letter-for-digit",
+        "{0} has a letter where a digit belongs. Is {1} meant?");
+
+    /// <summary>A word that is cut by a blank.</summary>
+    public static readonly ProblemKind SplitWord = Warning("split-word",
+        "'{0}' looks like one word with a blank inside. Is {1} meant?");
+
+    /// <summary>The program ends, and instructions follow.</summary>
+    public static readonly ProblemKind EndInsideProgram = Warning("end-inside-program",
+        "The program ends at this 'end', but instructions follow from line {0} on, and they are not read. Put a ';' before it if it is part of a remark.");
+
+    /// <summary>All lines are indented, labels too.</summary>
+    public static readonly ProblemKind WholeTextIndented = Warning("whole-text-indented",
+        "Every line is indented, labels too, so that column 1 is empty. Move the whole text {0} to the left.");
+
+    /// <summary>A doubt that somebody still has to settle.</summary>
+    public static readonly ProblemKind OpenDoubt = Warning("open-doubt",
+        "A doubt is still open here: {0}. Compare the line with the printed page, then remove the mark.");
+}

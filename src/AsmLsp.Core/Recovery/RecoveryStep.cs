@@ -1,0 +1,24 @@
+using System.Collections.Immutable;
+using AsmLsp.Core.Problems;
+
+namespace AsmLsp.Core.Recovery;
+
+/// <summary>One step of recovery: the kinds of problem that are repaired together.</summary>
+/// <param name="Name">What the step looks after.</param>
+/// <param name="Kinds">Kinds whose certain repairs are made, and whose guesses are made with a doubt on the line.</param>
+/// <param name="KindsWithDoubtOnly">Kinds whose certain repair is made with a doubt where it would change words.</param>
+internal sealed record RecoveryStep(string Name, ImmutableArray<ProblemKind> Kinds, ImmutableArray<ProblemKind> KindsWithDoubtOnly)
+{
+    /// <summary>All steps in order: first what makes the text whole, then columns, then numbers and names.</summary>
+    public static ImmutableArray<RecoveryStep> All { get; } =
+    [
+        new("characters", [Catalogue.TypographicCharacter], []),
+        new("page furniture", [Catalogue.PageFurniture], [Catalogue.PageFurniture]),
+        new("wrapped lines", [Catalogue.ContinuedLine], [Catalogue.ContinuedLine]),
+        new("wrapped comments", [Catalogue.CommentWithoutMark, Catalogue.CommentOrInstruction], [Catalogue.CommentWithoutMark]),
+        new("remarks", [Catalogue.EndInsideProgram, Catalogue.ProseInProgram], []),
+        new("columns", [Catalogue.WholeTextIndented, Catalogue.OperationInLabelColumn, Catalogue.LabelNotInColumnOne], []),
+        new("numbers", [Catalogue.LetterForDigit, Catalogue.AmbiguousNumber], []),
+        new("names", [Catalogue.SplitWord, Catalogue.UnknownOperation, Catalogue.ChipNotNamed, Catalogue.ChipNeeded, Catalogue.NameDiffersByCase, Catalogue.UndefinedName, Catalogue.MissingOperand], []),
+    ];
+}

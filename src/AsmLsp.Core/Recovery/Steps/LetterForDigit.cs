@@ -1,0 +1,88 @@
+using System.Collections.Immutable;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Devices;
+using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Recovery.Steps;
+
+/// <summary>
+/// A letter that looks like a digit inside a number: O for 0, l or I for 1. Certain where what stands there is no
+/// number and no name, and exactly one number is left; <c>1O</c>, which is also octal, is a guess.
+/// </summary>
+internal sealed class LetterForDigit : DocumentCheck
+{
+    public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.LetterForDigit];
+
+    /// <summary>Whether a word could be a number with such a letter; a quick look at its characters.</summary>
+    public static bool IsSuspicious(ReadOnlySpan<char> word, TokenKind kind)
+    {
+        int from = 0, to = word.Length;
+        if (kind == TokenKind.Number)
+        {
+            // The letter in front of the quote is the notation.
+            if (to > 1 && word[1] == '\'') from = 2;
+            return word[from..].ContainsAny("OolI");
+        }
+
+        if (kind != TokenKind.Name || to < 2 || word[0] is not ('O' or 'o' or 'l' or 'I')) return false;
+        bool digit = false;
+        if (word[1] is 'x' or 'X' && to > 2 && word[0] is 'O' or 'o') (from, digit) = (2, true);
+        if (word[^1] is 'h' or 'H')
+        {
+            to--;
+            digit = true;
+        }
+
+        for (int i = from; i < to; i++)
+        {
+            if (char.IsAsciiDigit(word[i])) digit = true;
+            else if (!char.IsAsciiHexDigit(word[i]) && word[i] is not ('O' or 'o' or 'l' or 'I')) return false;
+        }
+
+        return digit;
+    }
+
+    public override void Find(DocumentView view)
+    {
+        foreach ((int line, LineShape shape) in view.Lines)
+        {
+            if (!shape.Has(LineTraits.OddNumber) || shape.Has(LineTraits.Doubt) || view.IsExplained(line) || !view.IsRead(line)) continue;
+            LineSyntax syntax = view.Program.SyntaxOf(view.File, line);
+            int radix = view.Program.FactsOf(view.File, line).Radix;
+            for (int i = Math.Max(0, syntax.FirstOperandToken); i < syntax.EndOfCode; i++)
+            {
+                if (!IsSuspicious(syntax.SpanOf(i), syntax.Tokens[i].Kind)) continue;
+                string written = syntax.TextOf(i);
+                if (Meant(written, syntax.Tokens[i].Kind, radix, out bool certain) is not { } meant) continue;
+                if (syntax.Tokens[i].Kind == TokenKind.Name && ((view.TroubleOf(line) & Trouble.UndefinedName) == 0 || IsKnown(view.Program, written))) continue;
+                view.Report(Catalogue.LetterForDigit, line, syntax.Tokens[i].Span, line, Explains.SameCharacters, written, meant, certain ? "certain" : "guess");
+            }
+        }
+    }
+
+    internal override void Offer(FixRequest request)
+    {
+        string meant = request.Problem.Arguments[1];
+        request.Add(request.Problem.Arguments[2] == "certain" ? Certainty.Certain : Certainty.Guess, $"Write {meant}", $"was {request.Marked}", request.ReplaceMarked(meant));
+    }
+
+    private static string? Meant(string written, TokenKind kind, int radix, out bool certain)
+    {
+        certain = true;
+        int from = kind == TokenKind.Number && written.Length > 1 && written[1] == '\'' ? 2 : 0;
+        string meant = written[..from] + written[from..].Replace('O', '0').Replace('o', '0').Replace('l', '1').Replace('I', '1');
+        if (meant == written || !char.IsAsciiDigit(meant[from])) return null;
+        if (Literals.Read(meant, radix).Fault != LiteralFault.None) return null;
+        if (kind == TokenKind.Name) return meant;
+        LiteralReading now = Literals.Read(written, radix);
+        // '17o' is octal as it stands, and a capital O behind digits is the likelier slip.
+        if (now.Fault == LiteralFault.None) certain = false;
+        return now.Fault == LiteralFault.None && !(now.Notation == LiteralNotation.Octal && written[^1] == 'O') ? null : now.Fault is LiteralFault.None or LiteralFault.BadDigit ? meant : null;
+    }
+
+    private static bool IsKnown(ProgramAnalysis program, string name) =>
+        program.FindSymbol(name) is not null || (program.NamesDevice is { } device && device.Symbols.TryGet(name, out BuiltInSymbol? _));
+}

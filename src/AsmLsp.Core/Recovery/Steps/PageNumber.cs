@@ -1,0 +1,65 @@
+using AsmLsp.Core.Syntax;
+
+namespace AsmLsp.Core.Recovery.Steps;
+
+/// <summary>Recognises a line that is a page's number and nothing else.</summary>
+internal static class PageNumber
+{
+    private static readonly string[] PageWords = ["page", "pg", "p", "seite", "s", "blatt", "sheet", "pagina", "página", "sida", "side", "str", "strona", "лист", "стр"];
+    private static readonly string[] Between = ["of", "von", "de", "di", "sur", "av", "van", "из"];
+
+    /// <summary>
+    /// Whether a text is a page number: '12', '- 12 -', 'Page 12', '12 / 30', 'Page 12 of 30'. It is explicit where
+    /// more than bare digits say so.
+    /// </summary>
+    public static bool TryRead(ReadOnlySpan<char> text, out int number, out bool isExplicit)
+    {
+        (number, isExplicit) = (-1, false);
+        if (text.Length is 0 or > 40) return false;
+        int at = 0, numbers = 0, words = 0;
+        bool decorated = false;
+        while (at < text.Length)
+        {
+            char c = text[at];
+            if (char.IsAsciiDigit(c))
+            {
+                int start = at;
+                while (at < text.Length && char.IsAsciiDigit(text[at])) at++;
+                if (at - start > 4 || numbers == 2) return false;
+                if (numbers++ == 0) number = int.Parse(text[start..at], System.Globalization.CultureInfo.InvariantCulture);
+            }
+            else if (char.IsLetter(c))
+            {
+                int start = at;
+                while (at < text.Length && char.IsLetter(text[at])) at++;
+                bool known = IsAny(text[start..at], numbers == 0 ? PageWords : Between);
+                if (!known || (numbers == 0 && words > 0)) return false;
+                words++;
+            }
+            else if (Lexer.IsBlank(c) || c is '.' or ':')
+            {
+                at++;
+            }
+            else if (c is '-' or '\u2013' or '\u2014' or '/' or '[' or ']' or '(' or ')' or '|' or '*' or '~' or '\u2022')
+            {
+                decorated = true;
+                at++;
+            }
+            else
+            {
+                return false;
+            }
+        }
+
+        isExplicit = words > 0 || (decorated && (numbers == 2 || (!char.IsAsciiDigit(text[0]) && !char.IsAsciiDigit(text[^1]))));
+        // '-5' or '3*' alone could be a piece of an expression; digits alone, or more than digits on both sides, are none.
+        return numbers > 0 && (isExplicit || !decorated);
+    }
+
+    private static bool IsAny(ReadOnlySpan<char> word, string[] words)
+    {
+        foreach (string known in words)
+            if (word.Equals(known, StringComparison.OrdinalIgnoreCase)) return true;
+        return false;
+    }
+}

@@ -1,0 +1,163 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Text;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Recovery.Steps;
+
+/// <summary>
+/// A line that was too long for the printed column and goes on in the next: broken behind a comma or an operator, or
+/// before one. Joined only where the whole reads as one line and the rest alone is nothing.
+/// </summary>
+internal sealed class WrappedLine : DocumentCheck
+{
+    private const int MostPieces = 40;
+
+    public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.ContinuedLine];
+
+    public override void Find(DocumentView view)
+    {
+        int done = -1;
+        foreach ((int line, LineShape shape) in view.Lines)
+        {
+            if (line <= done || view.IsExplained(line) || (view.Role(line) & (LineRole.AfterEnd | LineRole.BlockMember)) != 0) continue;
+            int first = line;
+            if (shape.Has(LineTraits.StartsInside)) first = view.Above(line, overComments: false);
+            else if (!shape.Has(LineTraits.EndsOpen) && !IsBareConfiguration(view, line)) continue;
+            if (first < 0 || first <= done || view.IsExplained(first)) continue;
+            if (Pieces(view, first) is not { } pieces) continue;
+            done = pieces[^1];
+            string lines = string.Join(",", pieces.Select(p => p.ToString(CultureInfo.InvariantCulture)));
+            view.Report(Catalogue.ContinuedLine, first, view.Syntax(first).CodeSpan, done, Explains.WholeLine, (pieces[1] + 1).ToString(CultureInfo.InvariantCulture), lines);
+        }
+    }
+
+    internal override void Offer(FixRequest request)
+    {
+        int[] pieces = [.. request.Problem.Arguments[1].Split(',').Select(p => int.Parse(p, CultureInfo.InvariantCulture))];
+        SourceText text = request.Text;
+        LineSyntax start = LineSyntax.Of(text[pieces[0]]);
+        string joined = Join(pieces.Select(p => text[p]));
+        int codeEnd = start.CodeSpan.End;
+        string tail = joined[codeEnd..];
+        if (start.CommentToken >= 0 || pieces.Any(p => LineSyntax.Of(text[p]).CommentToken >= 0))
+        {
+            // Between the code and the first comment, as many blanks as there were.
+            string gap = start.CommentToken >= 0 ? start.Text[codeEnd..start.Tokens[start.CommentToken].Start] : " ";
+            tail += gap + string.Join(" ", pieces.Select(p => LineSyntax.Of(text[p]).Comment).Where(c => c is not null));
+        }
+
+        var edits = new List<TextEdit>();
+        if (Enumerable.Range(pieces[0] + 1, pieces[^1] - pieces[0]).All(i => pieces.Contains(i) || string.IsNullOrWhiteSpace(text[i].Text)))
+        {
+            edits.Add(new TextEdit(TextSpan.FromBounds(text.LineStart(pieces[0]) + codeEnd, EndOf(text, pieces[^1])), tail));
+        }
+        else
+        {
+            edits.Add(new TextEdit(TextSpan.FromBounds(text.LineStart(pieces[0]) + codeEnd, EndOf(text, pieces[0])), tail));
+            foreach (int piece in pieces.Skip(1)) edits.Add(new TextEdit(TextSpan.FromBounds(EndOf(text, piece - 1), EndOf(text, piece)), ""));
+        }
+
+        request.Certain("Join the lines", [.. edits]);
+    }
+
+    // The lines that make one, or null where they do not.
+    private static List<int>? Pieces(DocumentView view, int first)
+    {
+        LineSyntax start = view.Syntax(first);
+        if (start.OperationToken < 0 && start.LabelToken < 0) return null;
+        // A name glued to an operator without an operation is no start; an unknown operation is one only as a macro's call.
+        if (start.OperationKind == OperationKind.Unknown && (view.Role(first) & LineRole.MacroCall) == 0) return null;
+        var pieces = new List<int> { first };
+        string code = start.Text[..start.CodeSpan.End];
+        bool open = view.Shape(first).Has(LineTraits.EndsOpen) || IsBareConfiguration(view, first);
+        bool comment = start.CommentToken >= 0;
+        for (int line = first + 1; line < view.LineCount && pieces.Count < MostPieces && line - pieces[^1] < 16; line++)
+        {
+            LineShape shape = view.Shape(line);
+            if (shape.Has(LineTraits.Blank) || view.IsFurniture(line) || (open && shape.Has(LineTraits.CommentOnly))) continue;
+            if (!IsRest(view, line, open, comment)) break;
+            LineSyntax rest = view.Syntax(line);
+            code = Glue(code, rest.Text.Substring(rest.CodeSpan.Start, rest.CodeSpan.Length));
+            comment |= rest.CommentToken >= 0;
+            pieces.Add(line);
+            open = shape.Has(LineTraits.EndsOpen) || HasOpenParenthesis(code);
+        }
+
+        return pieces.Count > 1 && !open && IsWhole(code, view.Role(first)) ? pieces : null;
+    }
+
+    private static bool IsRest(DocumentView view, int line, bool open, bool afterComment)
+    {
+        LineShape shape = view.Shape(line);
+        LineSyntax syntax = view.Syntax(line);
+        if (shape.Has(LineTraits.CommentOnly | LineTraits.Prose | LineTraits.Doubt) || syntax.ColonToken >= 0) return false;
+        if ((view.Role(line) & (LineRole.MacroCall | LineRole.AfterEnd)) != 0) return false;
+        if (syntax.OperationKind != OperationKind.Unknown && syntax.OperationToken >= 0) return false;
+        if (shape.Has(LineTraits.StartsInside))
+        {
+            // Behind a comment, '- 5' may be the comment's: only what no sentence starts with is the operand's.
+            return open || !afterComment || syntax.Text[shape.Column] is ',' or '&' or '|';
+        }
+
+        if (!open) return false;
+        return !shape.Has(LineTraits.LoneName) || view.Program.FindSymbol(syntax.Text[syntax.CodeSpan.Start..syntax.CodeSpan.End]) is not { Kind: SymbolKind.Label, IsReferenced: true };
+    }
+
+    private static bool IsBareConfiguration(DocumentView view, int line)
+    {
+        LineSyntax syntax = view.Syntax(line);
+        return syntax.OperationToken >= 0 && syntax.OperandSpan.Length == 0 && syntax.Operation!.ToLowerInvariant() is "__config" or "__fuses";
+    }
+
+    private static bool IsWhole(string code, LineRole role)
+    {
+        LineSyntax joined = LineSyntax.Parse(code);
+        if ((role & LineRole.FirstWordIsOperation) != 0) joined = joined.WithFirstWordAsOperation();
+        if (joined.OperationToken < 0) return false;
+        foreach (OperandSyntax operand in joined.Operands)
+            if (operand.Leftover.Length > 0 || HasFault(operand.Value)) return false;
+        return joined.Operands.Length > 0;
+    }
+
+    private static bool HasFault(Expression expression) => expression switch
+    {
+        FaultyExpression => true,
+        BinaryExpression binary => HasFault(binary.Left) || HasFault(binary.Right),
+        UnaryExpression unary => HasFault(unary.Operand),
+        ParenthesizedExpression inner => HasFault(inner.Inner),
+        _ => false,
+    };
+
+    private static bool HasOpenParenthesis(string code)
+    {
+        int depth = 0;
+        foreach (SyntaxToken token in Lexer.Lex(code)) depth += token.Kind == TokenKind.Open ? 1 : token.Kind == TokenKind.Close ? -1 : 0;
+        return depth > 0;
+    }
+
+    private static string Join(IEnumerable<TextLine> lines)
+    {
+        var code = new StringBuilder();
+        foreach (TextLine line in lines)
+        {
+            LineSyntax syntax = LineSyntax.Of(line);
+            if (code.Length == 0) code.Append(syntax.Text.AsSpan(0, syntax.CodeSpan.End));
+            else
+            {
+                string all = Glue(code.ToString(), syntax.Text.Substring(syntax.CodeSpan.Start, syntax.CodeSpan.Length));
+                code.Clear().Append(all);
+            }
+        }
+
+        return code.ToString();
+    }
+
+    private static string Glue(string code, string rest) => code[^1] is ',' or '(' || rest[0] is ',' or ')' ? code + rest : code + " " + rest;
+
+    private static int EndOf(SourceText text, int line) => text.LineStart(line) + text[line].Text.Length;
+}

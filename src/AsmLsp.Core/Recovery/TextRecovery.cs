@@ -1,0 +1,97 @@
+using System.Collections.Immutable;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Layout;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Recovery;
+
+/// <summary>
+/// Turns pasted text into source, step by step, with the same repairs that an editor offers. A certain repair is made
+/// and told; a guess is made with the mark of a doubt on its line; nothing is dropped.
+/// </summary>
+public static class TextRecovery
+{
+    private const int MostRounds = 4;
+
+    // Each guess is verified by assembling: a text with more of them than this is no program that guessing could save.
+    private const int MostGuesses = 150;
+
+    /// <summary>Recovers a program from its text.</summary>
+    public static RecoveryResult Run(SourceText pasted, RecoveryOptions? options = null)
+    {
+        ArgumentNullException.ThrowIfNull(pasted);
+        options ??= RecoveryOptions.Default;
+        var file = new SourceFile(options.Name, pasted);
+        ProgramAnalysis program = Assembler.Assemble(file, options.Includes, options.Assembly);
+        var session = new RepairSession(program, file, options.Pages);
+        int guesses = 0;
+        for (int round = 0; round < MostRounds; round++)
+        {
+            bool changed = false;
+            foreach (RecoveryStep step in RecoveryStep.All) changed |= Make(session, step, ref guesses);
+            if (!changed) break;
+        }
+
+        if (options.Format) session.Make(Formatter.Format(session.Program, session.File));
+        return new RecoveryResult(session.File.Text, Report(session), session.Program);
+    }
+
+    private static bool Make(RepairSession session, RecoveryStep step, ref int guesses)
+    {
+        bool changed = session.MakeCertain(step.Kinds.Contains);
+        var tried = new HashSet<(string Code, int Line, string Text)>();
+        while (guesses < MostGuesses && NextGuess(session, step, tried) is { } fix)
+        {
+            guesses++;
+            changed |= session.MakeDoubtful(fix);
+        }
+
+        return changed;
+    }
+
+    private static Fix? NextGuess(RepairSession session, RecoveryStep step, HashSet<(string, int, string)> tried)
+    {
+        foreach (Problem problem in ProgramProblems.All(session.Program, session.File))
+        {
+            if (!step.Kinds.Contains(problem.Kind)) continue;
+            string line = session.File.Text[problem.Place.Line].Text;
+            // A line with a doubt is a person's to settle.
+            if (DoubtMarker.Find(line) is not null || !tried.Add((problem.Code, problem.Place.Columns.Start, line))) continue;
+            foreach (Fix fix in FixFinder.For(session.Program, problem))
+            {
+                bool wanted = fix.Certainty == Certainty.Guess ? fix.Doubt is not null : step.KindsWithDoubtOnly.Contains(problem.Kind);
+                if (wanted) return fix;
+            }
+        }
+
+        return null;
+    }
+
+    private static ImmutableArray<RecoveryEntry> Report(RepairSession session)
+    {
+        var entries = new List<RecoveryEntry>();
+        SourceText text = session.File.Text;
+        foreach (Repair repair in session.Repairs)
+        {
+            if (repair.IsDoubt && DoubtMarker.Find(text[repair.Line].Text) is not null) continue; // Told below, as the doubt that it is.
+            entries.Add(new RecoveryEntry(repair.Line, 0, text[repair.Line].Text.Length, repair.IsDoubt ? Severity.Warning : Severity.Information, repair.Kind.Code, repair.What + ".", session.PageOf(repair.Line)));
+        }
+
+        foreach (Problem problem in ProgramProblems.All(session.Program, session.File))
+        {
+            if (problem.Severity == Severity.Information) continue;
+            TextSpan span = problem.Place.Columns;
+            entries.Add(new RecoveryEntry(problem.Place.Line, span.Start, span.End, problem.Severity, problem.Code, problem.Message, session.PageOf(problem.Place.Line)));
+        }
+
+        foreach (Problem problem in session.Program.Problems)
+        {
+            if (problem.Place.File == session.File || problem.Severity != Severity.Error) continue;
+            entries.Add(new RecoveryEntry(0, 0, 0, Severity.Error, problem.Code, $"{problem.Place}: {problem.Message}"));
+        }
+
+        return [.. entries.OrderBy(e => e.Line).ThenBy(e => e.Column).ThenBy(e => e.Severity)];
+    }
+}
