@@ -23,13 +23,21 @@ internal static class EditGuard
     {
         if (doubtful is null && !before.HasErrors) return !after.HasErrors && SameImage(before.Image, after.Image);
         int[] lines = map.AllLinesAfter();
-        if (CountErrors(after, newFile, NotReadBefore(before, file, lines)) > CountErrors(before, file, null)) return false;
+        bool onlyComments = doubtful is not null && MakesOnlyComments(map);
+        if (!onlyComments && CountErrors(after, newFile, NotReadBefore(before, file, lines)) > CountErrors(before, file, null)) return false;
 
         var faulty = new HashSet<(string, int)>();
         foreach (Problem problem in before.Problems)
         {
             if (problem.Severity != Severity.Error) continue;
             faulty.Add((problem.Place.File.Name, problem.Place.File == file ? lines[problem.Place.Line] : problem.Place.Line));
+        }
+
+        // A sentence's first word may have served as a label: lines that lose it are in error now, which is not silent.
+        if (onlyComments)
+        {
+            foreach (Problem problem in after.Problems)
+                if (problem.Severity == Severity.Error) faulty.Add((problem.Place.File.Name, problem.Place.Line));
         }
 
         var old = Collect(before, file, lines);
@@ -48,6 +56,13 @@ internal static class EditGuard
             }
         }
 
+        return true;
+    }
+
+    private static bool MakesOnlyComments(EditMap map)
+    {
+        foreach (TextEdit edit in map.Edits)
+            if (edit.Span.Length > 0 || !edit.NewText.AsSpan().TrimStart().StartsWith(";")) return false;
         return true;
     }
 

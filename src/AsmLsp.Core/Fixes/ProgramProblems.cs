@@ -68,7 +68,7 @@ public static class ProgramProblems
                     case Explains.WholeLine: return true;
                     case Explains.Reading when IsAboutReading(problem.Kind): return true;
                     case Explains.SameCharacters when problem.Place.Columns.Overlaps(finding.Problem.Place.Columns): return true;
-                    case Explains.NamesBehind when problem.Kind == Catalogue.TextAfterOperands: return true;
+                    case Explains.NamesBehind: return true;
                 }
             }
 

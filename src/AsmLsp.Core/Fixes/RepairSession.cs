@@ -66,6 +66,9 @@ internal sealed class RepairSession
         return any;
     }
 
+    /// <summary>Whether a certain repair was tried and would have changed words.</summary>
+    public bool WasRefused(Fix fix) => refused.Contains((fix.Answers, KeyOf(fix)));
+
     /// <summary>Makes one repair whatever its certainty, with a doubt on each line that it changes; false where it does harm elsewhere.</summary>
     public bool MakeDoubtful(Fix fix) => TryApply([fix], true);
 

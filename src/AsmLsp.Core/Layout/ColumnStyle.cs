@@ -15,14 +15,17 @@ internal sealed class ColumnStyle
 
     private static readonly ConditionalWeakTable<SourceText, ColumnStyle> Known = new();
 
-    private ColumnStyle(int operation, int operand, bool useTabs, int tabSize) =>
-        (OperationColumn, OperandColumn, UseTabs, TabSize) = (operation, operand, useTabs, tabSize);
+    private ColumnStyle(int operation, int operand, bool useTabs, int tabSize, bool isIndented) =>
+        (OperationColumn, OperandColumn, UseTabs, TabSize, IsIndented) = (operation, operand, useTabs, tabSize, isIndented);
 
     /// <summary>Column of operations.</summary>
     public int OperationColumn { get; }
 
     /// <summary>Column of operands, or 0 where one blank parts them from the operation.</summary>
     public int OperandColumn { get; }
+
+    /// <summary>Whether nearly all instructions stand behind column 1, so that one that does not is odd.</summary>
+    public bool IsIndented { get; }
 
     /// <summary>Whether gaps are made of tabs.</summary>
     public bool UseTabs { get; }
@@ -70,7 +73,7 @@ internal sealed class ColumnStyle
 
     private static ColumnStyle Read(SourceText text, FormatOptions options)
     {
-        int tabs = 0, blanks = 0, ones = 0, gaps = 0;
+        int tabs = 0, blanks = 0, ones = 0, gaps = 0, indented = 0, flush = 0;
         Span<int> operations = stackalloc int[64];
         Span<int> operands = stackalloc int[96];
         foreach (TextLine line in text.Lines)
@@ -81,6 +84,8 @@ internal sealed class ColumnStyle
             if (syntax.OperationKind != OperationKind.Instruction) continue;
             SyntaxToken operation = syntax.Tokens[syntax.OperationToken];
             int column = Advance(line.Text.AsSpan(0, operation.Start), 0, options.TabSize);
+            if (column == 0) flush++;
+            else if (syntax.LabelToken < 0) indented++;
             if (syntax.LabelToken < 0 && column is > 0 and < 64) operations[column]++;
             TextSpan span = syntax.OperandSpan;
             if (span.Length == 0) continue;
@@ -95,7 +100,7 @@ internal sealed class ColumnStyle
         int usualOperand = Most(operands);
         bool single = gaps > 0 && 2 * (ones - operands[Math.Min(95, usualOperand)]) > gaps && 2 * operands[Math.Min(95, usualOperand)] < gaps;
         int operandColumn = options.OperandColumn ?? (single ? 0 : usualOperand >= operationColumn + 4 ? usualOperand : operationColumn + 8);
-        return new ColumnStyle(operationColumn, operandColumn, options.UseTabs ?? tabs > blanks, options.TabSize);
+        return new ColumnStyle(operationColumn, operandColumn, options.UseTabs ?? tabs > blanks, options.TabSize, indented >= 8 && flush * 10 <= indented);
     }
 
     private static int Most(ReadOnlySpan<int> counts)

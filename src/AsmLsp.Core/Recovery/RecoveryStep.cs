@@ -9,15 +9,20 @@ namespace AsmLsp.Core.Recovery;
 /// <param name="KindsWithDoubtOnly">Kinds whose certain repair is made with a doubt where it would change words.</param>
 internal sealed record RecoveryStep(string Name, ImmutableArray<ProblemKind> Kinds, ImmutableArray<ProblemKind> KindsWithDoubtOnly)
 {
+    /// <summary>Whether the doubts of the step are settled before its certain repairs.</summary>
+    public bool DoubtsFirst { get; init; }
+
     /// <summary>All steps in order: first what makes the text whole, then columns, then numbers and names.</summary>
     public static ImmutableArray<RecoveryStep> All { get; } =
     [
-        new("characters", [Catalogue.TypographicCharacter], []),
+        new("characters", [Catalogue.TypographicCharacter], [Catalogue.TypographicCharacter]),
+        new("the whole text", [Catalogue.WholeTextIndented], []),
+        // Before the page's own lines become comments: then they could not be told from the author's.
+        new("wrapped comments", [Catalogue.CommentWithoutMark, Catalogue.CommentOrInstruction], [Catalogue.CommentWithoutMark]) { DoubtsFirst = true },
         new("page furniture", [Catalogue.PageFurniture], [Catalogue.PageFurniture]),
         new("wrapped lines", [Catalogue.ContinuedLine], [Catalogue.ContinuedLine]),
-        new("wrapped comments", [Catalogue.CommentWithoutMark, Catalogue.CommentOrInstruction], [Catalogue.CommentWithoutMark]),
         new("remarks", [Catalogue.EndInsideProgram, Catalogue.ProseInProgram], []),
-        new("columns", [Catalogue.WholeTextIndented, Catalogue.OperationInLabelColumn, Catalogue.LabelNotInColumnOne], []),
+        new("columns", [Catalogue.OperationInLabelColumn, Catalogue.LabelNotInColumnOne], []),
         new("numbers", [Catalogue.LetterForDigit, Catalogue.AmbiguousNumber], []),
         new("names", [Catalogue.SplitWord, Catalogue.UnknownOperation, Catalogue.ChipNotNamed, Catalogue.ChipNeeded, Catalogue.NameDiffersByCase, Catalogue.UndefinedName, Catalogue.MissingOperand], []),
     ];

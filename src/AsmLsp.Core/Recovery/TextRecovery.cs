@@ -40,7 +40,8 @@ public static class TextRecovery
 
     private static bool Make(RepairSession session, RecoveryStep step, ref int guesses)
     {
-        bool changed = session.MakeCertain(step.Kinds.Contains);
+        // What is certain is often the evidence for what is doubtful beside it: where a step says so, doubts come first.
+        bool changed = !step.DoubtsFirst && session.MakeCertain(step.Kinds.Contains);
         var tried = new HashSet<(string Code, int Line, string Text)>();
         while (guesses < MostGuesses && NextGuess(session, step, tried) is { } fix)
         {
@@ -48,7 +49,7 @@ public static class TextRecovery
             changed |= session.MakeDoubtful(fix);
         }
 
-        return changed;
+        return (step.DoubtsFirst && session.MakeCertain(step.Kinds.Contains)) | changed;
     }
 
     private static Fix? NextGuess(RepairSession session, RecoveryStep step, HashSet<(string, int, string)> tried)
@@ -61,7 +62,7 @@ public static class TextRecovery
             if (DoubtMarker.Find(line) is not null || !tried.Add((problem.Code, problem.Place.Columns.Start, line))) continue;
             foreach (Fix fix in FixFinder.For(session.Program, problem))
             {
-                bool wanted = fix.Certainty == Certainty.Guess ? fix.Doubt is not null : step.KindsWithDoubtOnly.Contains(problem.Kind);
+                bool wanted = fix.Certainty == Certainty.Guess ? fix.Doubt is not null : step.KindsWithDoubtOnly.Contains(problem.Kind) && session.WasRefused(fix);
                 if (wanted) return fix;
             }
         }

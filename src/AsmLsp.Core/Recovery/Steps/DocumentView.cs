@@ -88,6 +88,15 @@ internal sealed class DocumentView
     /// <summary>Whether a line is taken as part of the page by an earlier check.</summary>
     public bool IsFurniture(int line) => explained.TryGetValue(line, out Finding by) && (by.Problem.Kind == Catalogue.PageFurniture || by.Problem.Kind == Catalogue.CommentWithoutMark || by.Problem.Kind == Catalogue.ProseInProgram);
 
+    /// <summary>Whether a line is the page's own: recognised now, or made a comment before.</summary>
+    public bool IsPageLine(int line)
+    {
+        if (explained.TryGetValue(line, out Finding by)) return by.Problem.Kind == Catalogue.PageFurniture;
+        if (!Shape(line).Has(LineTraits.CommentOnly)) return false;
+        ReadOnlySpan<char> text = TextOf(line).AsSpan().Trim();
+        return text.StartsWith("; ") && PageNumber.TryRead(text[2..], out _, out bool isExplicit) && isExplicit;
+    }
+
     /// <summary>The nearest line above that holds code or a comment, leaving out blank lines and the page's own; -1 where there is none.</summary>
     public int Above(int line, bool overComments)
     {

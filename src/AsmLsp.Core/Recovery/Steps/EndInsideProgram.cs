@@ -3,6 +3,7 @@ using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Steps;
@@ -23,7 +24,7 @@ internal sealed class EndInsideProgram : DocumentCheck
         {
             if (!shape.Has(LineTraits.End) || (view.Role(line) & (LineRole.AfterEnd | LineRole.Skipped | LineRole.Body)) != 0) continue;
             if (shape.Has(LineTraits.Doubt) || view.IsExplained(line)) return;
-            int first = FirstInstructionBehind(view, line);
+            int first = FirstCodeBehind(view, line, shape.Has(LineTraits.CodeLike) ? ProgramLines : 1);
             if (first < 0) return;
             view.Report(Catalogue.EndInsideProgram, line, view.Visible(line), line, Explains.NamesBehind, (first + 1).ToString(CultureInfo.InvariantCulture));
             return;
@@ -47,19 +48,28 @@ internal sealed class EndInsideProgram : DocumentCheck
         request.Guess("Make it a comment", null, comment);
     }
 
-    private static int FirstInstructionBehind(DocumentView view, int end)
+    /// <summary>The first line of program behind an end, where a second end or a number of such lines follow; else -1.</summary>
+    public static int FirstCodeBehind(DocumentView view, int end, int wanted)
     {
-        int instructions = 0, first = -1;
+        int lines = 0, first = -1;
         for (int i = end + 1; i < view.LineCount; i++)
         {
             LineShape shape = view.Shape(i);
-            if (!shape.Has(LineTraits.CodeLike)) continue;
+            if (shape.Has(LineTraits.Blank | LineTraits.CommentOnly)) continue;
             if (shape.Has(LineTraits.End)) return first;
-            if (view.Syntax(i).OperationKind != Syntax.OperationKind.Instruction) continue;
+            if (!IsProgram(view, i, shape)) continue;
             if (first < 0) first = i;
-            if (++instructions >= ProgramLines) return first;
+            if (++lines >= wanted) return first;
         }
 
         return -1;
+    }
+
+    private static bool IsProgram(DocumentView view, int line, LineShape shape)
+    {
+        LineSyntax syntax = view.Syntax(line);
+        if (shape.Has(LineTraits.CodeLike)) return syntax.OperationKind is OperationKind.Instruction or OperationKind.Directive;
+        string? word = syntax.Operation ?? syntax.Label;
+        return word is not null && view.Program.FindSymbol(word) is { Kind: SymbolKind.Macro } || (syntax.Label is { } label && view.Program.FindSymbol(label) is { Kind: SymbolKind.Macro });
     }
 }

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
-using AsmLsp.Core.Devices;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Syntax;
@@ -84,5 +83,5 @@ internal sealed class LetterForDigit : DocumentCheck
     }
 
     private static bool IsKnown(ProgramAnalysis program, string name) =>
-        program.FindSymbol(name) is not null || (program.NamesDevice is { } device && device.Symbols.TryGet(name, out BuiltInSymbol? _));
+        program.FindSymbol(name) is not null || program.NamesDevice?.Symbols.Find(name) is not null;
 }

@@ -55,6 +55,9 @@ internal enum LineTraits
 
     /// <summary>Starts with a form feed, as a printer's page does.</summary>
     FormFeed = 16384,
+
+    /// <summary>Nothing but plain words, the operation too: <c>return</c>, <c>call me</c>, <c>motor end</c>.</summary>
+    Wordy = 32768,
 }
 
 /// <summary>Reads the shape of lines; kept with each line, so that a keystroke costs one line.</summary>
@@ -70,6 +73,13 @@ internal sealed class LineShape
         "le", "la", "les", "des", "du", "de", "et", "ou", "est", "une", "pour", "avec", "dans", "que", "qui", "sur", "jusqu",
         "el", "los", "las", "del", "y", "es", "para", "con", "una", "por", "hasta", "il", "lo", "gli", "di", "che", "per", "una", "e",
         "het", "een", "van", "en", "voor", "met", "naar",
+    }.ToFrozenSet(StringComparer.OrdinalIgnoreCase).GetAlternateLookup<ReadOnlySpan<char>>();
+
+    // Operations that are words of a sentence too.
+    private static readonly FrozenSet<string>.AlternateLookup<ReadOnlySpan<char>> NaturalOperations = new[]
+    {
+        "return", "call", "goto", "sleep", "option", "end", "if", "else", "while", "page", "space", "data", "list", "set", "code", "local", "error", "title", "include",
+        "define", "fill", "expand", "global", "variable", "constant", "macro", "b",
     }.ToFrozenSet(StringComparer.OrdinalIgnoreCase).GetAlternateLookup<ReadOnlySpan<char>>();
 
     private LineShape(LineTraits traits, int column, int commentColumn) => (Traits, Column, CommentColumn) = (traits, column, commentColumn);
@@ -138,6 +148,7 @@ internal sealed class LineShape
         if (IsCode(syntax)) traits |= LineTraits.CodeLike;
         if (syntax.OperationToken >= 0 && syntax.SpanOf(syntax.OperationToken).Equals("end", StringComparison.OrdinalIgnoreCase)) traits |= LineTraits.End;
         traits |= Words(syntax, first, last);
+        if (IsWordy(syntax, first, last)) traits |= LineTraits.Wordy;
         return new LineShape(traits, column, commentColumn);
     }
 
@@ -201,6 +212,20 @@ internal sealed class LineShape
         {
             if (operand.Leftover.Length > 0) return false;
             if (operand.Value is FaultyExpression { Fault: ExpressionFault.Unexpected }) return false;
+        }
+
+        return true;
+    }
+
+    private static bool IsWordy(LineSyntax syntax, int first, int last)
+    {
+        if (syntax.OperationToken < 0 || !NaturalOperations.Contains(syntax.SpanOf(syntax.OperationToken))) return false;
+        for (int i = first; i <= last; i++)
+        {
+            if (syntax.Tokens[i].Kind == TokenKind.Blank) continue;
+            if (syntax.Tokens[i].Kind != TokenKind.Name) return false;
+            foreach (char c in syntax.SpanOf(i).TrimEnd('.'))
+                if (!char.IsLetter(c)) return false;
         }
 
         return true;

@@ -36,7 +36,7 @@ internal sealed class PageFurniture : DocumentCheck
     }
 
     internal override void Offer(FixRequest request) =>
-        request.Certain("Make it a comment", request.Edit(request.Problem.Place.Columns.Start, request.Problem.Place.Columns.Start, "; "));
+        request.Add(Certainty.Certain, "Make it a comment", "taken as a line of the page", request.Edit(request.Problem.Place.Columns.Start, request.Problem.Place.Columns.Start, "; "));
 
     private static void Judge(DocumentView view, List<Candidate> candidates)
     {

@@ -10,14 +10,14 @@ internal static class PageNumber
 
     /// <summary>
     /// Whether a text is a page number: '12', '- 12 -', 'Page 12', '12 / 30', 'Page 12 of 30'. It is explicit where
-    /// more than bare digits say so.
+    /// a word says so.
     /// </summary>
     public static bool TryRead(ReadOnlySpan<char> text, out int number, out bool isExplicit)
     {
         (number, isExplicit) = (-1, false);
         if (text.Length is 0 or > 40) return false;
         int at = 0, numbers = 0, words = 0;
-        bool decorated = false;
+        bool decorated = false, slash = false;
         while (at < text.Length)
         {
             char c = text[at];
@@ -43,6 +43,7 @@ internal static class PageNumber
             else if (c is '-' or '\u2013' or '\u2014' or '/' or '[' or ']' or '(' or ')' or '|' or '*' or '~' or '\u2022')
             {
                 decorated = true;
+                slash |= c == '/';
                 at++;
             }
             else
@@ -51,9 +52,10 @@ internal static class PageNumber
             }
         }
 
-        isExplicit = words > 0 || (decorated && (numbers == 2 || (!char.IsAsciiDigit(text[0]) && !char.IsAsciiDigit(text[^1]))));
-        // '-5' or '3*' alone could be a piece of an expression; digits alone, or more than digits on both sides, are none.
-        return numbers > 0 && (isExplicit || !decorated);
+        isExplicit = words > 0;
+        if (numbers == 0 || (numbers == 2 && words == 0 && !slash)) return false;
+        // '-5' or '3*' alone is a piece of an expression; digits alone, or signs on both sides, can be a page's.
+        return words > 0 || slash || !decorated || (!char.IsAsciiDigit(text[0]) && !char.IsAsciiDigit(text[^1]));
     }
 
     private static bool IsAny(ReadOnlySpan<char> word, string[] words)

@@ -15,7 +15,7 @@ internal sealed class ProseInProgram : DocumentCheck
     {
         foreach ((int line, LineShape shape) in view.Lines)
         {
-            if (!shape.Has(LineTraits.Prose) || shape.Has(LineTraits.CodeLike | LineTraits.Doubt) || view.IsExplained(line)) continue;
+            if (!shape.Has(LineTraits.Prose) || shape.Has(LineTraits.CodeLike | LineTraits.Doubt | LineTraits.End) || view.IsExplained(line)) continue;
             if ((view.Role(line) & (LineRole.AfterEnd | LineRole.Skipped | LineRole.Body | LineRole.MacroCall)) != 0 || view.TroubleOf(line) == Trouble.None) continue;
             LineSyntax syntax = view.Syntax(line);
             // 'nop nop nop' and 'return 0' are instructions with something behind them; that is reported as such.

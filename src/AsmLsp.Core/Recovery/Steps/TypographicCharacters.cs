@@ -48,7 +48,7 @@ internal sealed class TypographicCharacters : DocumentCheck
         var found = new List<(int Column, string Replacement)>();
         Collect(request.LineText, found);
         if (found.Count == 0) return;
-        request.Certain("Write plain characters", [.. found.Select(f => request.Edit(f.Column, f.Column + 1, f.Replacement))]);
+        request.Add(Certainty.Certain, "Write plain characters", "had characters of typesetting", [.. found.Select(f => request.Edit(f.Column, f.Column + 1, f.Replacement))]);
     }
 
     /// <summary>The columns of a line whose character has a plain form, with that form.</summary>

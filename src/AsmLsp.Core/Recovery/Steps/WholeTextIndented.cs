@@ -19,14 +19,14 @@ internal sealed class WholeTextIndented : DocumentCheck
     {
         int indent = int.MaxValue, firstLine = -1, labelLine = -1;
         string? prefix = null;
-        bool instructionAtIndent = false, deeper = false;
+        int atIndent = 0, deeper = 0;
         for (int pass = 0; pass < 2; pass++)
         {
             for (int i = 0; i < view.LineCount; i++)
             {
                 LineShape shape = view.Shape(i);
                 if (shape.Has(LineTraits.Blank | LineTraits.CommentOnly)) continue;
-                if ((view.Role(i) & LineRole.AfterEnd) != 0 || view.IsExplained(i)) continue;
+                if ((view.Role(i) & LineRole.AfterEnd) != 0 || view.IsExplained(i) || shape.Has(LineTraits.Doubt)) continue;
                 string text = view.TextOf(i);
                 if (pass == 0)
                 {
@@ -41,17 +41,18 @@ internal sealed class WholeTextIndented : DocumentCheck
                 LineSyntax syntax = view.Syntax(i);
                 if (shape.Column > indent)
                 {
-                    deeper |= syntax.OperationKind == OperationKind.Instruction && syntax.LabelToken < 0;
+                    if (syntax.OperationKind == OperationKind.Instruction && syntax.LabelToken < 0) deeper++;
                     continue;
                 }
 
                 bool isLabel = syntax.LabelToken >= 0 || (shape.Has(LineTraits.LoneName) && syntax.OperationKind == OperationKind.Unknown && (view.Role(i) & (LineRole.MacroCall | LineRole.BlockMember)) == 0);
                 if (isLabel && labelLine < 0) labelLine = i;
-                instructionAtIndent |= !isLabel && syntax.OperationKind == OperationKind.Instruction;
+                if (!isLabel && syntax.OperationKind == OperationKind.Instruction) atIndent++;
             }
         }
 
-        if (labelLine < 0 || instructionAtIndent || !deeper) return;
+        // A few instructions in the labels' column are slips, or words of a torn comment.
+        if (labelLine < 0 || deeper == 0 || atIndent * 8 > deeper) return;
         string by = prefix!.AsSpan(0, indent).Contains('\t') ? "by its first blanks" : indent == 1 ? "by 1 blank" : $"by {indent.ToString(System.Globalization.CultureInfo.InvariantCulture)} blanks";
         view.Report(Catalogue.WholeTextIndented, firstLine, TextSpan.FromBounds(0, indent), firstLine, Explains.Columns, by, indent.ToString(System.Globalization.CultureInfo.InvariantCulture));
     }

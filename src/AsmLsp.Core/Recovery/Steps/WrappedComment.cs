@@ -20,29 +20,9 @@ internal sealed class WrappedComment : DocumentCheck
     public override void Find(DocumentView view)
     {
         var rests = new HashSet<int>();
-        foreach (int line in Candidates(view, rests))
-        {
-            LineShape shape = view.Shape(line);
-            if (shape.Has(LineTraits.Blank | LineTraits.CommentOnly | LineTraits.HasComment) || view.IsExplained(line)) continue;
-            LineRole role = view.Role(line);
-            if ((role & (LineRole.AfterEnd | LineRole.MacroCall)) != 0 || view.Syntax(line).ColonToken >= 0) continue;
-            int above = CommentAbove(view, line, rests);
-            if (above < 0) continue;
-            switch (Judge(view, line, shape, above, rests))
-            {
-                case Verdict.Comment:
-                    rests.Add(line);
-                    view.Report(Catalogue.CommentWithoutMark, line, view.Visible(line), line, Explains.WholeLine, view.Quote(line));
-                    break;
-                case Verdict.LikelyComment:
-                    rests.Add(line);
-                    view.Report(Catalogue.CommentOrInstruction, line, view.Visible(line), line, Explains.WholeLine, view.Quote(line));
-                    break;
-                case Verdict.LikelyInstruction:
-                    view.Report(Catalogue.CommentOrInstruction, line, view.Visible(line), line, Explains.WholeLine, view.Quote(line), MarkOnly);
-                    break;
-            }
-        }
+        Look(view, rests, 0);
+        // Where comments were wrapped at all, any comment that fills its line may go on in the next.
+        if (rests.Count > 0 || view.Lines.Exists(l => l.Shape.Has(LineTraits.Doubt) && l.Shape.Has(LineTraits.CommentOnly))) Look(view, rests, LongestLine(view.File.Text));
     }
 
     internal override void Offer(FixRequest request)
@@ -51,7 +31,7 @@ internal sealed class WrappedComment : DocumentCheck
         TextEdit comment = request.Edit(span.Start, span.Start, "; ");
         if (request.Problem.Kind == Catalogue.CommentWithoutMark)
         {
-            request.Certain("Make it a comment", comment);
+            request.Add(Certainty.Certain, "Make it a comment", "taken as the rest of the comment above", comment);
             return;
         }
 
@@ -65,77 +45,58 @@ internal sealed class WrappedComment : DocumentCheck
         request.Guess("Make it a comment", "taken as the rest of the comment above", comment);
     }
 
-    // The suspicious lines, and plain code directly under a comment that breaks off: that may be its last word.
-    private static IEnumerable<int> Candidates(DocumentView view, HashSet<int> rests)
+    private static void Look(DocumentView view, HashSet<int> rests, int width)
     {
-        int next = 0;
-        TextLine? before = null;
-        int number = 0;
+        foreach (int line in Candidates(view, rests, width))
+        {
+            LineShape shape = view.Shape(line);
+            if (shape.Has(LineTraits.Blank | LineTraits.CommentOnly | LineTraits.HasComment) || view.IsExplained(line)) continue;
+            LineRole role = view.Role(line);
+            if ((role & (LineRole.AfterEnd | LineRole.MacroCall)) != 0 || view.Syntax(line).ColonToken >= 0) continue;
+            // The program's last 'end' ends nothing that follows.
+            if (shape.Has(LineTraits.End) && EndInsideProgram.FirstCodeBehind(view, line, 1) < 0) continue;
+            int above = CommentAbove(view, line, rests);
+            if (above < 0) continue;
+            var place = new RestPlace(view, line, above, rests.Contains(above) || view.Shape(above).Has(LineTraits.Doubt) && view.Shape(above).Has(LineTraits.CommentOnly), width);
+            switch (place.Judge())
+            {
+                case RestVerdict.Comment:
+                    rests.Add(line);
+                    view.Report(Catalogue.CommentWithoutMark, line, view.Visible(line), line, Explains.WholeLine, view.Quote(line));
+                    break;
+                case RestVerdict.LikelyComment:
+                    rests.Add(line);
+                    view.Report(Catalogue.CommentOrInstruction, line, view.Visible(line), line, Explains.WholeLine, view.Quote(line));
+                    break;
+                case RestVerdict.LikelyInstruction:
+                    view.Report(Catalogue.CommentOrInstruction, line, view.Visible(line), line, Explains.WholeLine, view.Quote(line), MarkOnly);
+                    break;
+            }
+        }
+    }
+
+    private static int LongestLine(SourceText text)
+    {
+        int longest = 0;
+        foreach (TextLine line in text.Lines)
+            if (!LineShape.Of(line).Has(LineTraits.Doubt)) longest = Math.Max(longest, line.Text.Length);
+        return longest;
+    }
+
+    // The suspicious lines, and code in words of a sentence under a comment that may go on.
+    private static IEnumerable<int> Candidates(DocumentView view, HashSet<int> rests, int width)
+    {
+        int next = 0, number = 0;
+        bool afterComment = false;
         foreach (TextLine line in view.File.Text.Lines)
         {
             bool suspicious = next < view.Lines.Count && view.Lines[next].Line == number;
             if (suspicious) next++;
-            if (suspicious || rests.Contains(number - 1) || (before is not null && BreaksOff(before))) yield return number;
-            before = line;
+            LineShape shape = LineShape.Of(line);
+            if (suspicious || (afterComment && shape.Has(LineTraits.Wordy)) || (width > 0 && rests.Contains(number - 1))) yield return number;
+            afterComment = rests.Contains(number) || shape.Has(LineTraits.HasComment) || (afterComment && shape.Has(LineTraits.Blank));
             number++;
         }
-    }
-
-    private static bool BreaksOff(TextLine line)
-    {
-        LineShape shape = LineShape.Of(line);
-        return shape.Has(LineTraits.HasComment) && !shape.Has(LineTraits.Doubt) && LineShape.IsUnfinished(line.Text);
-    }
-
-    private enum Verdict
-    {
-        Nothing,
-        Comment,
-        LikelyComment,
-        LikelyInstruction,
-    }
-
-    private static Verdict Judge(DocumentView view, int line, LineShape shape, int above, HashSet<int> rests)
-    {
-        Trouble trouble = view.TroubleOf(line);
-        LineSyntax syntax = view.Syntax(line);
-        bool makesWords = view.Words(line) > 0 || shape.Has(LineTraits.End) || (view.Role(line) & LineRole.Body) != 0;
-        LineShape comment = view.Shape(above);
-        bool unfinished = LineShape.IsUnfinished(view.TextOf(above));
-        bool aligned = comment.CommentColumn >= 12 && Math.Abs(shape.Column - comment.CommentColumn) <= 2;
-        bool isName = syntax.OperationToken < 0 && syntax.OperandSpan.Length == 0;
-        bool known = syntax.OperationKind is OperationKind.Instruction or OperationKind.Assignment;
-
-        if (isName || (shape.Has(LineTraits.LoneName) && syntax.OperationKind == OperationKind.Unknown))
-        {
-            // A lone word makes nothing; it is a label, unless it stands under the comment's text or ends its sentence.
-            if ((view.Role(line) & LineRole.BlockMember) != 0) return aligned || unfinished ? Verdict.LikelyComment : Verdict.Nothing;
-            if (view.Program.FindSymbol(syntax.Text[syntax.CodeSpan.Start..syntax.CodeSpan.End]) is { IsReferenced: true }) return Verdict.Nothing;
-            if (aligned && !known) return Verdict.Comment;
-            return unfinished || rests.Contains(above) ? Verdict.LikelyComment : Verdict.Nothing;
-        }
-
-        if (!shape.Has(LineTraits.CodeLike))
-        {
-            bool troubled = trouble != Trouble.None || (view.Role(line) & (LineRole.Body | LineRole.BlockMember | LineRole.Skipped)) != 0;
-            if (makesWords) return shape.Has(LineTraits.Prose) || unfinished || aligned || (trouble & Trouble.Leftover) != 0 && HasTwoWordsOver(view, line) ? Verdict.LikelyComment : Verdict.Nothing;
-            if (!troubled && !shape.Has(LineTraits.Prose)) return Verdict.Nothing;
-            if ((view.Role(line) & LineRole.BlockMember) != 0) return shape.Has(LineTraits.Prose) || aligned ? Verdict.LikelyComment : Verdict.Nothing;
-            if (shape.Has(LineTraits.Prose) || aligned) return Verdict.Comment;
-            // Two or three words without a known operation: the call of a macro whose file is missing reads the same.
-            return unfinished || shape.Has(LineTraits.FunctionWord) || rests.Contains(above) ? Verdict.LikelyComment : Verdict.Nothing;
-        }
-
-        if (aligned && !view.Shape(above).Has(LineTraits.CommentOnly) && shape.Column > 20) return Verdict.LikelyComment;
-        if (!unfinished && !rests.Contains(above)) return Verdict.Nothing;
-        if ((trouble & (Trouble.UndefinedName | Trouble.Leftover)) != 0) return Verdict.LikelyComment;
-        return unfinished ? Verdict.LikelyInstruction : Verdict.Nothing;
-    }
-
-    private static bool HasTwoWordsOver(DocumentView view, int line)
-    {
-        string operands = view.Syntax(line).OperandText;
-        return operands.Contains(' ', StringComparison.Ordinal) && !operands.Contains(',', StringComparison.Ordinal);
     }
 
     // The line whose comment this one may go on with; -1 where there is none. A page break may lie between.
@@ -144,26 +105,26 @@ internal sealed class WrappedComment : DocumentCheck
         bool page = false;
         for (int i = line - 1; i >= 0 && line - i < 16; i--)
         {
-            if (rests.Contains(i) || view.Shape(i).Has(LineTraits.HasComment)) return i;
-            if (view.IsFurniture(i))
+            if (view.IsPageLine(i))
             {
                 page = true;
                 continue;
             }
 
+            if (rests.Contains(i) || view.Shape(i).Has(LineTraits.HasComment)) return i;
             if (!view.Shape(i).Has(LineTraits.Blank)) return -1;
             // A blank line ends a comment, except where the page ends.
-            if (!page && !AnyFurnitureAbove(view, i)) return -1;
+            if (!page && !PageEndsAbove(view, i)) return -1;
         }
 
         return -1;
     }
 
-    private static bool AnyFurnitureAbove(DocumentView view, int line)
+    private static bool PageEndsAbove(DocumentView view, int line)
     {
         for (int i = line; i >= 0 && line - i < 6; i--)
         {
-            if (view.IsFurniture(i)) return true;
+            if (view.IsPageLine(i)) return true;
             if (!view.Shape(i).Has(LineTraits.Blank)) return false;
         }
 

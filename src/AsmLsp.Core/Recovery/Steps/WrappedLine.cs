@@ -62,7 +62,7 @@ internal sealed class WrappedLine : DocumentCheck
             foreach (int piece in pieces.Skip(1)) edits.Add(new TextEdit(TextSpan.FromBounds(EndOf(text, piece - 1), EndOf(text, piece)), ""));
         }
 
-        request.Certain("Join the lines", [.. edits]);
+        request.Add(Certainty.Certain, "Join the lines", "joined with the next line", [.. edits]);
     }
 
     // The lines that make one, or null where they do not.

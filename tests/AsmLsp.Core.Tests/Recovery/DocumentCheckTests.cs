@@ -1,0 +1,188 @@
+using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Problems;
+using static AsmLsp.Core.Tests.Fixes.FixCheck;
+
+namespace AsmLsp.Core.Tests.Recovery;
+
+public class DocumentCheckTests
+{
+    [Theory]
+    [InlineData(" retlw \u2018A\u2019\n end", " retlw 'A'\n end")]
+    [InlineData(" retlw \u00B4A\u00B4\n end", " retlw 'A'\n end")]
+    [InlineData(" dt \u201CHi; there\u201D,0\n end", " dt \"Hi; there\",0\n end")]
+    [InlineData("\u00A0\u00A0movlw\u20095\n end", "  movlw 5\n end")]
+    [InlineData("#de\uFB01ne five 5\n movlw five\n end", "#define five 5\n movlw five\n end")]
+    [InlineData(" mov\u00ADlw 5\n end", " movlw 5\n end")]
+    [InlineData(" \uFF4D\uFF4F\uFF56\uFF4C\uFF57 \uFF15\n end", " movlw 5\n end")]
+    [InlineData(" nop ; the \uFB01rst\n end", " nop ; the first\n end")]
+    public void Characters_of_typesetting_become_plain(string source, string after) =>
+        Assert.Equal(after, FixedAll(source));
+
+    [Fact]
+    public void Dash_that_changes_a_word_is_left_to_a_person()
+    {
+        Offers(Catalogue.TypographicCharacter, Certainty.Certain, " movlw 5\u20132\n end", " movlw 5-2\n end");
+        Assert.Equal(" movlw 5\u20132\n end", FixedAll(" movlw 5\u20132\n end"));
+    }
+
+    [Theory]
+    [InlineData(" nop ; it\u2019s \u201Cfine\u201D \u2013 really\n end")]
+    [InlineData(" dt \"it\u2019s\"\n end")]
+    [InlineData("; gr\u00FC\u00DFe\n nop\n end")]
+    [InlineData(" end\n\u2018after\u2019")]
+    public void Typography_in_comments_and_texts_stays(string source) => OffersNothing(Catalogue.TypographicCharacter, source);
+
+    [Theory]
+    [InlineData(" list p=16f84a\n include <p16f84a.inc>\n$0 __CONFIG _CP_OFF &\n_WDT_OFF & _XT_OSC\n end", " list p=16f84a\n include <p16f84a.inc>\n __CONFIG _CP_OFF & _WDT_OFF & _XT_OSC\n end")]
+    [InlineData(" list p=16f84a\n include <p16f84a.inc>\n$0 __CONFIG _CP_OFF\n & _WDT_OFF & _XT_OSC\n end", " list p=16f84a\n include <p16f84a.inc>\n __CONFIG _CP_OFF & _WDT_OFF & _XT_OSC\n end")]
+    [InlineData(" list p=16f84a\n include <p16f84a.inc>\n$0 __CONFIG _CP_OFF & ; no protection\n _WDT_OFF & ; no watchdog\n _XT_OSC ; crystal\n end", " list p=16f84a\n include <p16f84a.inc>\n __CONFIG _CP_OFF & _WDT_OFF & _XT_OSC ; no protection ; no watchdog ; crystal\n end")]
+    [InlineData("$0 dt 1,2,\n3,4\n end", " dt 1,2,3,4\n end")]
+    [InlineData("$0 dt 1,2\n ,3,4\n end", " dt 1,2,3,4\n end")]
+    [InlineData("$0 movlw (5 +\n  2) * 2\n end", " movlw (5 + 2) * 2\n end")]
+    [InlineData("$0 dt \"ab\",\n \"cd\",0\n end", " dt \"ab\",\"cd\",0\n end")]
+    public void Line_that_goes_on_in_the_next_is_joined(string source, string after) =>
+        Offers(Catalogue.ContinuedLine, Certainty.Certain, source, after);
+
+    [Theory]
+    [InlineData(" dt 1,2,\n dt 3,4\n end")]
+    [InlineData(" dt 1,2,\nloop\n goto loop\n end")]
+    [InlineData(" cblock 20\n a,\n b\n endc\n movwf b\n end")]
+    [InlineData(" include <p16f84a.inc>\n nop\n end")]
+    [InlineData(" movlw 3 ; from -10\n-5 degrees\n end")]
+    [InlineData(" messg wait,\n nop\n end")]
+    public void Lines_that_stand_for_themselves_are_not_joined(string source) => OffersNothing(Catalogue.ContinuedLine, source);
+
+    [Fact]
+    public void Wrapped_list_is_joined_across_a_page_break() =>
+        Assert.Equal(" dt 1,2,3,4\n; Page 3\n end", FixedAll(" dt 1,2,\nPage 3\n3,4\n end"));
+
+    [Theory]
+    [InlineData(" nop\n- 3 -\n nop\n end", " nop\n; - 3 -\n nop\n end")]
+    [InlineData(" nop\nSeite 12\n nop\n end", " nop\n; Seite 12\n nop\n end")]
+    [InlineData(" nop\n4 / 12\n nop\n end", " nop\n; 4 / 12\n nop\n end")]
+    [InlineData(" nop\n17\n nop\n end", " nop\n; 17\n nop\n end")]
+    public void Page_number_becomes_a_comment(string source, string after) => Assert.Equal(after, FixedAll(source));
+
+    [Fact]
+    public void Header_on_each_page_becomes_a_comment()
+    {
+        string page = string.Concat(Enumerable.Range(0, 12).Select(i => $" movlw {i}\n"));
+        string header = "A dice with seven lamps by a friend 1";
+        string expected = $"; {header}\n{page}; {header}\n{page} end";
+        Assert.Equal(expected, FixedAll($"{header}\n{page}{header}\n{page} end"));
+    }
+
+    [Fact]
+    public void Short_header_beside_page_numbers_becomes_a_comment()
+    {
+        string page = string.Concat(Enumerable.Range(0, 12).Select(i => $" movlw {i}\n"));
+        Assert.Equal($"; Listing\n; Page 1\n{page}; Listing\n; Page 2\n{page} end", FixedAll($"Listing\nPage 1\n{page}Listing\nPage 2\n{page} end"));
+    }
+
+    [Fact]
+    public void Call_of_a_lost_macro_is_never_taken_for_a_header()
+    {
+        string page = string.Concat(Enumerable.Range(0, 12).Select(i => $" movlw {i}\n"));
+        string source = $" delay 10\n{page} delay 20\n{page} delay 30\n end";
+        Assert.Equal(["1 unknown-operation", "14 unknown-operation", "27 unknown-operation"], ProblemsOf(source));
+    }
+
+    [Fact]
+    public void Number_that_an_operation_waits_for_is_no_page_number() =>
+        OffersNothing(Catalogue.PageFurniture, " movlw\n 17\n end");
+
+    [Fact]
+    public void Label_that_is_called_is_no_header()
+    {
+        string page = string.Concat(Enumerable.Range(0, 12).Select(i => $" movlw {i}\n"));
+        OffersNothing(Catalogue.PageFurniture, $"Listing\n{page}Listing\n{page} goto Listing\n end");
+    }
+
+    [Theory]
+    [InlineData(" movlw 5 ; five turns of the wheel that\nstands behind the lamp\n nop\n end", " movlw 5 ; five turns of the wheel that\n; stands behind the lamp\n nop\n end")]
+    [InlineData("                nop                     ; wait until\n                                          released\n end", "                nop                     ; wait until\n                                          ; released\n end")]
+    [InlineData("; the lamp is on\nif the button is pressed\n nop\n end", "; the lamp is on\n; if the button is pressed\n nop\n end")]
+    public void Rest_of_a_comment_gets_its_mark(string source, string after) => Assert.Equal(after, FixedAll(source));
+
+    [Theory]
+    [InlineData("; when the train has left it can\nreturn to start\n nop\n end", "2 comment-or-instruction")]
+    [InlineData("; it waits until the\nend of the track\n nop\n nop\n nop\n end", "2 comment-or-instruction")]
+    [InlineData(" nop ; and then to the\nreturn\n end", "2 comment-or-instruction")]
+    [InlineData(" nop ; go on until the\nend\n nop\n nop\n nop\n end", "2 comment-or-instruction")]
+    [InlineData(" nop ; and the\ncall me\n end", "2 comment-or-instruction")]
+    [InlineData("; set the bit and\ngoto the left side\n nop\n end", "2 comment-or-instruction")]
+    public void Rest_of_a_comment_that_starts_like_an_instruction_is_a_doubt(string source, params string[] problems)
+    {
+        Assert.Equal(problems, ProblemsOf(source));
+        Assert.Equal(source, FixedAll(source));
+    }
+
+    [Theory]
+    [InlineData(" nop ; load\nreturn\n end")]
+    [InlineData("; main program\nmain\n nop\n goto main\n end")]
+    [InlineData("; main program\nmain\n nop\n end")]
+    [InlineData(" nop ; wait\n delay 5\n end")]
+    [InlineData("wait macro x\n movlw x\n endm\n nop ; wait for\n wait 5\n end")]
+    public void Code_under_a_comment_is_no_comment(string source)
+    {
+        OffersNothing(Catalogue.CommentWithoutMark, source);
+        OffersNothing(Catalogue.CommentOrInstruction, source);
+    }
+
+    [Theory]
+    [InlineData(" nop\nend of part one\n nop\n nop\n nop\n end", "2 end-inside-program")]
+    [InlineData(" nop\n end\n nop\n end", "2 end-inside-program")]
+    [InlineData(" nop\n end\n\nParts list: 4 resistors\n")]
+    [InlineData(" nop\n end\n goto shop\n")]
+    public void End_with_a_program_behind_it_is_reported(string source, params string[] problems) => Assert.Equal(problems, ProblemsOf(source));
+
+    [Fact]
+    public void Line_of_prose_is_a_guess() =>
+        Offers(Catalogue.ProseInProgram, Certainty.Guess, " nop\n$0This part drives the four motors.\n nop\n end", " nop\n; This part drives the four motors.\n nop\n end");
+
+    [Theory]
+    [InlineData(" nop nop nop\n end")]
+    [InlineData(" return 0\n end")]
+    [InlineData("loop delay 10\n end")]
+    public void Instructions_with_something_behind_are_no_prose(string source) => OffersNothing(Catalogue.ProseInProgram, source);
+
+    [Theory]
+    [InlineData(" $0mov lw 5\n end", " movlw 5\n end")]
+    [InlineData("$0loop b tfss 3,0\n goto loop\n end", "loop btfss 3,0\n goto loop\n end")]
+    [InlineData("COUNT equ 20\n$0 movwf CO UNT\n end", "COUNT equ 20\n movwf COUNT\n end")]
+    public void Split_word_is_a_guess(string source, string after) => Offers(Catalogue.SplitWord, Certainty.Guess, source, after);
+
+    [Theory]
+    [InlineData(" movlw 0xlO\n end", " movlw 0x10\n end")]
+    [InlineData(" movlw b'OOOl1111'\n end", " movlw b'00011111'\n end")]
+    [InlineData(" movlw OFh\n end", " movlw 0Fh\n end")]
+    [InlineData(" movlw Ox1F\n end", " movlw 0x1F\n end")]
+    [InlineData(" movlw .I2\n end", " movlw .I2\n end")]
+    [InlineData(" movlw d'l0'\n end", " movlw d'10'\n end")]
+    public void Letter_in_a_number_becomes_the_digit_that_it_looks_like(string source, string after) => Assert.Equal(after, FixedAll(source));
+
+    [Fact]
+    public void Number_that_is_octal_as_it_stands_is_a_guess() =>
+        Offers(Catalogue.LetterForDigit, Certainty.Guess, " movlw 1O\n end", " movlw 10\n end");
+
+    [Theory]
+    [InlineData("l0 equ 5\n movlw l0\n end")]
+    [InlineData(" movlw 17o\n end")]
+    [InlineData(" movlw o'17'\n end")]
+    [InlineData("O1 nop\n goto O1\n end")]
+    public void Names_and_octal_numbers_keep_their_letters(string source) => OffersNothing(Catalogue.LetterForDigit, source);
+
+    [Fact]
+    public void Mark_of_a_doubt_is_reported_and_accepted() =>
+        Offers(Catalogue.OpenDoubt, Certainty.Guess, " movlw 5 ; five ;? was S\n end", " movlw 5 ; five\n end");
+
+    [Fact]
+    public void Question_in_a_text_is_no_doubt() => Assert.Equal([], ProblemsOf(" dt \"why;?\"\n end"));
+
+    [Fact]
+    public void Header_that_hides_errors_weighs_as_an_error()
+    {
+        var program = Assemble(" nop\nPage and more 3\nSeite 3\n end");
+        Assert.All(ProgramProblems.All(program, program.Root).Where(p => p.Place.Line == 2), p => Assert.Equal(Catalogue.PageFurniture, p.Kind));
+    }
+}
