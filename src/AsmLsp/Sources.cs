@@ -1,7 +1,9 @@
 using System.CommandLine;
 using System.Text;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Text;
 using AsmLsp.Host;
 using AsmLsp.Host.Building;
 
@@ -53,7 +55,12 @@ internal static class Sources
     }
 
     /// <summary>All problems of a program, those of the printed text included.</summary>
-    public static IReadOnlyList<Problem> ProblemsOf(ProgramAnalysis program) => program.Problems;
+    public static IReadOnlyList<Problem> ProblemsOf(ProgramAnalysis program)
+    {
+        var all = new List<Problem>();
+        foreach (SourceFile file in program.Files) all.AddRange(ProgramProblems.All(program, file));
+        return all;
+    }
 
     /// <summary>A path as a person in the current folder reads it.</summary>
     public static string Shown(string path)
