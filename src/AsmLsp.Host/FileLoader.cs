@@ -103,7 +103,10 @@ public sealed class FileLoader
     }
 
     /// <summary>Reads the bytes of a regular file of at most <see cref="MaxLength"/>; gives the reason where that fails.</summary>
-    public static LoadFailure? ReadBytes(string path, out byte[] bytes)
+    public static LoadFailure? ReadBytes(string path, out byte[] bytes) => ReadBytes(path, MaxLength, out bytes);
+
+    /// <summary>Reads the bytes of a regular file of at most some length, in bytes; gives the reason where that fails.</summary>
+    public static LoadFailure? ReadBytes(string path, int mostBytes, out byte[] bytes)
     {
         ArgumentException.ThrowIfNullOrEmpty(path);
         bytes = [];
@@ -121,10 +124,10 @@ public sealed class FileLoader
         try
         {
             using FileStream stream = new(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete);
-            if (stream.Length > MaxLength)
+            if (stream.Length > mostBytes)
             {
                 double size = stream.Length / (1024.0 * 1024.0);
-                return new(LoadFailureKind.TooLarge, string.Create(CultureInfo.InvariantCulture, $"{name} is {size:0.#} MB long; source texts are read up to 16 MB."));
+                return new(LoadFailureKind.TooLarge, string.Create(CultureInfo.InvariantCulture, $"{name} is {size:0.#} MB long; files of this kind are read up to {mostBytes / (1024 * 1024)} MB."));
             }
 
             // A file that shrinks while it is read gives what is left; one that grows gives what was there at the start.

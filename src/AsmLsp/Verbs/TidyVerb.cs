@@ -46,7 +46,13 @@ internal sealed class TidyVerb : IVerb
         else if (!check && file == Sources.Standard) output.Write(after);
         else if (!check && changed && Save(file, result.NewText, error) is { } failed) return failed;
 
-        foreach (FixChange change in result.Changes) error.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{Sources.Shown(program.Root.Name)}:{change.Line + 1}: {change.What}"));
+        foreach (IGrouping<string, FixChange> same in result.Changes.GroupBy(c => c.Kind.Code))
+        {
+            FixChange first = same.First();
+            string more = same.Count() > 1 ? string.Create(CultureInfo.InvariantCulture, $" (and {same.Count() - 1} more of this kind)") : "";
+            error.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{Sources.Shown(program.Root.Name)}:{first.Line + 1}: {first.What}{more} [{same.Key}]"));
+        }
+
         if (check || diff)
         {
             if (changed) error.WriteLine($"{Sources.Shown(program.Root.Name)} would be changed.");
