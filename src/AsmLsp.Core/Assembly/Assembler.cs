@@ -9,8 +9,8 @@ public static class Assembler
 {
     private const int MostPasses = 24;
 
-    // A program that reaches a limit is not built: no need to bring its addresses to rest.
-    private const int PassesWhenStopped = 2;
+    // A program that reaches a limit is not built: no need to bring its addresses to rest, which costs the same again.
+    private const int PassesWhenStopped = 1;
 
     /// <summary>
     /// Assembles the program that starts with a file. Never fails: what is wrong is in the problems of the result, and

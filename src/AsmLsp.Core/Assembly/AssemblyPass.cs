@@ -164,8 +164,11 @@ internal sealed class AssemblyPass
     public void Stop(SourcePlace place, Expansion? via, string why)
     {
         Report(Catalogue.LimitReached, place, via, why);
-        Ended = WasStopped = true;
+        Stop();
     }
+
+    /// <summary>Stops reading; the cause has been reported.</summary>
+    public void Stop() => Ended = WasStopped = true;
 
     /// <summary>Counts a line that is read again, or a turn of a loop; false where that was one too many.</summary>
     public bool CountExpanded(in EffectiveLine line)

@@ -21,14 +21,21 @@ internal sealed class ProblemBag
 
     public void Report(ProblemKind kind, SourcePlace place, Expansion? via, ReadOnlySpan<string> arguments, params ReadOnlySpan<RelatedPlace> related)
     {
-        ImmutableArray<string> kept = [.. arguments];
-        string message = kind.Format([.. kept]);
-        var key = (kind.Code, place.File, place.Line, place.Columns.Start, via is null ? message : "");
+        // In an expansion the place alone tells whether it is known: a loop may come by a million times.
+        ImmutableArray<string> kept = via is null ? [.. arguments] : [];
+        string message = via is null ? kind.Format([.. kept]) : "";
+        var key = (kind.Code, place.File, place.Line, place.Columns.Start, message);
         if (known.TryGetValue(key, out int at))
         {
             Problem earlier = problems[at];
             if (via is not null && earlier.Related.Length < MostRelated) problems[at] = earlier with { Related = earlier.Related.AddRange(Calls(via)) };
             return;
+        }
+
+        if (via is not null)
+        {
+            kept = [.. arguments];
+            message = kind.Format([.. kept]);
         }
 
         int count = counts.GetValueOrDefault(place.File);

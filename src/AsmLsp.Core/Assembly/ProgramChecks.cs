@@ -57,10 +57,10 @@ internal static class ProgramChecks
         foreach ((int address, _, WordOrigin origin) in pass.Placer.Image.Words)
         {
             if (Outside(address, device) is not { } why) continue;
-            bool follows = address == lastAddress + 1 || (origin.File == lastFile && origin.Line == lastLine);
-            (lastFile, lastLine, lastAddress) = (origin.File, origin.Line, address);
-            if (follows) continue;
             (SourceFile file, int line) = origin.Outermost;
+            bool follows = address == lastAddress + 1 || (file == lastFile && line == lastLine);
+            (lastFile, lastLine, lastAddress) = (file, line, address);
+            if (follows) continue;
             var place = new SourcePlace(file, line, new TextSpan(0, file.Text[line].Text.Length));
             pass.Report(Catalogue.AddressOutsideChip, place, null, Show.Hex(address), device?.Name ?? "the chips of this family", why);
         }

@@ -58,7 +58,9 @@ internal sealed class WordPlacer(AssemblyPass pass)
         int address = Location;
         if (address is < 0 or > LastAddress)
         {
+            // Behind the last address every further line would say the same.
             pass.Report(Catalogue.BadAddress, line.OperationPlace, line.Via, Show.Hex(address));
+            pass.Stop();
             return;
         }
 

@@ -49,7 +49,7 @@ internal struct ExpressionParser
         }
 
         Expression left = Unary();
-        while (true)
+        while (left is not FaultyExpression)
         {
             SkipBlanks();
             if (at >= end || tokens[at].Kind != TokenKind.Operator || !TryBinary(Word(at), out Operator op, out int strength) || strength < weakest) break;
