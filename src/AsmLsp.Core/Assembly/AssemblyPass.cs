@@ -348,7 +348,7 @@ internal sealed class AssemblyPass
     public Symbol? Define(string name, SymbolKind kind, Value value, SourcePlace place, Expansion? via)
     {
         Symbol symbol = Symbols.GetOrAdd(name, kind);
-        if (symbol.Pass == Symbols.Pass)
+        if (symbol.Pass == Symbols.Pass && !IsEndedDefine(symbol))
         {
             bool same = symbol.Kind is SymbolKind.Constant or SymbolKind.BlockMember && kind is SymbolKind.Constant or SymbolKind.BlockMember
                 && value.IsKnown && symbol.IsKnown && value.Number == symbol.Value;
@@ -377,7 +377,7 @@ internal sealed class AssemblyPass
     public void Assign(string name, Value value, SourcePlace place, Expansion? via)
     {
         Symbol symbol = Symbols.GetOrAdd(name, SymbolKind.Variable);
-        if (symbol.Pass == Symbols.Pass)
+        if (symbol.Pass == Symbols.Pass && !IsEndedDefine(symbol))
         {
             sink?.Add(symbol, place, via, true);
             if (symbol.Kind != SymbolKind.Variable)
@@ -397,6 +397,9 @@ internal sealed class AssemblyPass
         Symbols.Assign(symbol, value.Number, value.IsKnown);
         sink?.Add(symbol, place, via, true);
     }
+
+    // '#undefine' makes a name free for another use.
+    private bool IsEndedDefine(Symbol symbol) => symbol.Kind == SymbolKind.Define && !Substitution.IsDefined(symbol.Name);
 
     public void ReportTwice(Symbol symbol, SourcePlace place, Expansion? via) =>
         Report(Catalogue.NameDefinedTwice, place, via, [symbol.Name, PlaceOf(symbol, place)], new RelatedPlace(symbol.Definition, "the first definition"));
@@ -528,7 +531,10 @@ internal sealed class AssemblyPass
     private EffectiveLine AsMacroCall(in EffectiveLine line)
     {
         LineSyntax syntax = line.Syntax;
-        if (syntax.LabelToken < 0 || syntax.ColonToken >= 0 || syntax.OperationKind != OperationKind.Unknown) return line;
+        if (syntax.LabelToken < 0 || syntax.ColonToken >= 0 || syntax.OperationKind == OperationKind.Assignment) return line;
+        if (syntax.OperationKind == OperationKind.Directive && DirectiveList.Find(syntax) is MacroDirective) return line;
+        // A macro's name cannot be a label as well, so an operation behind it is its argument: 'twice incf,20'.
+        if (syntax.OperationKind != OperationKind.Unknown) return IsMacro(syntax.Label!) ? line.With(syntax.WithFirstWordAsOperation()) : line;
         if (syntax.Operation is { } operation && IsMacro(operation)) return line;
         return IsMacro(syntax.Label!) ? line.With(syntax.WithFirstWordAsOperation()) : line;
     }

@@ -82,7 +82,7 @@ internal sealed class Substitution(AssemblyPass pass)
         int copied = 0;
         for (int i = syntax.LabelToken + 1; i < syntax.EndOfCode; i++)
         {
-            if (tokens[i].Kind != TokenKind.Name || (i == syntax.OperationToken && syntax.OperationKind != OperationKind.Unknown)) continue;
+            if (tokens[i].Kind != TokenKind.Name || (i == syntax.OperationToken && syntax.OperationKind != OperationKind.Unknown && !ReplacesOperation(syntax))) continue;
             if (!candidates.ContainsKey(syntax.SpanOf(i))) continue;
             string word = syntax.TextOf(i);
             if (!Find(word, out Symbol? define)) continue;
@@ -152,6 +152,10 @@ internal sealed class Substitution(AssemblyPass pass)
         text.Append(source, copied, source.Length - copied);
         return Remade(line, text.ToString(), map);
     }
+
+    // '#define movfw movf' puts one operation in place of another; '#define OPTION 81h' only concerns operands.
+    private bool ReplacesOperation(LineSyntax syntax) =>
+        defines.ContainsKey(syntax.Operation!) && StartsOperation(syntax.Operation!);
 
     private bool StartsOperation(string name)
     {

@@ -66,6 +66,8 @@ public sealed class Symbol
 
     internal int FirstValueOfPass { get; set; }
 
+    internal bool FirstKnownOfPass { get; set; }
+
     internal int LastValueOfPass { get; set; }
 
     internal bool LastKnownOfPass { get; set; }

@@ -94,9 +94,10 @@ internal sealed class SymbolTable
         bool first = symbol.Pass != Pass;
         if (first)
         {
-            if (symbol.Pass == 0 || symbol.FirstValueOfPass != value || symbol.IsKnown != known) MarkChanged(symbol.Name, symbol.Pass != 0);
+            if (symbol.Pass == 0 || symbol.FirstValueOfPass != value || symbol.FirstKnownOfPass != known) MarkChanged(symbol.Name, symbol.Pass != 0);
             symbol.HasSeveralValues = false;
             symbol.FirstValueOfPass = value;
+            symbol.FirstKnownOfPass = known;
             symbol.Pass = Pass;
         }
         else if (symbol.Value != value || symbol.IsKnown != known)

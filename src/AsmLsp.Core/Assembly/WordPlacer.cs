@@ -38,9 +38,11 @@ internal sealed class WordPlacer(AssemblyPass pass)
         if (Section is not null) Section.Next = address;
     }
 
-    public void Enter(Section section)
+    /// <summary>Goes on in a section, or (overlaid ones) at its start again.</summary>
+    public void Enter(Section section, bool again)
     {
         if (Section is not null) Section.Next = Location;
+        if (again) section.Next = section.Start;
         Section = section;
         Location = section.Next;
     }

@@ -44,12 +44,8 @@ internal sealed class DataSectionDirective : Directive
             known = new Section(name, kind, start, isPlaced);
             pass.Sections.Add(known);
         }
-        else if (kind == SectionKind.OverlaidData)
-        {
-            known.Next = known.Start;
-        }
 
-        pass.Placer.Enter(known);
+        pass.Placer.Enter(known, kind == SectionKind.OverlaidData);
         if (line.Syntax.Label is { } label && !pass.Symbols.IsDefinedSoFar(label))
             pass.Define(label, SymbolKind.Section, known.Start, line.Place(line.Syntax.LabelToken), line.Via);
     }
