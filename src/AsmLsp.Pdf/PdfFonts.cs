@@ -1,4 +1,6 @@
+using UglyToad.PdfPig;
 using UglyToad.PdfPig.Content;
+using UglyToad.PdfPig.Core;
 using UglyToad.PdfPig.Logging;
 
 namespace AsmLsp.Pdf;
@@ -48,9 +50,11 @@ internal sealed class PdfFont(string family)
 /// <summary>
 /// The fonts of a document. Listens to the library as its log, because only there it tells which characters have no
 /// known meaning: for those it hands out the bare code as if it were a character, which would be silently wrong.
+/// About composite fonts it says nothing at all; their maps are read here once more.
 /// </summary>
 internal sealed class PdfFonts : ILog
 {
+    private readonly Dictionary<IndirectReference, MeaningMap?> maps = [];
     private readonly Dictionary<string, PdfFont> fonts = new(StringComparer.Ordinal);
     private readonly HashSet<(string Font, int Code)> unknown = [];
 
@@ -64,6 +68,15 @@ internal sealed class PdfFonts : ILog
         return font;
     }
 
+    /// <summary>The document that the fonts belong to, once it is open.</summary>
+    public PdfDocument? Document { get; set; }
+
+    /// <summary>The filters for what the fonts keep packed.</summary>
+    public BoundedFilters Filters { get; } = new();
+
+    /// <summary>Whether text was left out because its font is not in the document.</summary>
+    public bool LeftTextOut { get; private set; }
+
     /// <summary>The text of a letter, U+FFFD where the document doesn't tell it.</summary>
     public string Meaning(Letter letter)
     {
@@ -72,7 +85,15 @@ internal sealed class PdfFonts : ILog
         if (value is "\t" or "\n" or "\r") return " ";
         // Codes of control and of private use have a meaning only inside the font.
         if (char.IsControl(value[0]) || value[0] is >= '\uE000' and <= '\uF8FF') return "\uFFFD";
+        if (MapOf(letter) is { } map && !map.Knows(value)) return "\uFFFD";
         return unknown.Count > 0 && value.Length == 1 && unknown.Contains((letter.FontName ?? "", value[0])) ? "\uFFFD" : value;
+    }
+
+    private MeaningMap? MapOf(Letter letter)
+    {
+        if (Document is null || letter.FontDetails?.FontDictionaryReference is not { } reference) return null;
+        if (!maps.TryGetValue(reference, out MeaningMap? map)) maps[reference] = map = MeaningMap.Of(Document, reference, Filters);
+        return map;
     }
 
     void ILog.Debug(string message) => Listen(message);
@@ -88,7 +109,8 @@ internal sealed class PdfFonts : ILog
     // "We could not find the corresponding character with code 3 in font ABCDEF+Name."
     private void Listen(string message)
     {
-System.IO.File.AppendAllText("/tmp/listen.log", message + "\n");        const string Before = "character with code ", Between = " in font ";
+System.IO.File.AppendAllText("/tmp/listen.log", message + "\n");        if (message.StartsWith("Skipping a missing font", StringComparison.Ordinal)) LeftTextOut = true;
+        const string Before = "character with code ", Between = " in font ";
         int at = message.IndexOf(Before, StringComparison.Ordinal);
         if (at < 0 || unknown.Count > 10_000) return;
         int code = 0, i = at + Before.Length;

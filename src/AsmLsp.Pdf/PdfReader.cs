@@ -90,8 +90,9 @@ public sealed class PdfReader : IPrintedDocumentReader
             Logger = fonts,
             SkipMissingFonts = true,
             UseLenientParsing = true,
-            FilterProvider = new BoundedFilters(),
+            FilterProvider = fonts.Filters,
         });
+        fonts.Document = document;
         int count = document.NumberOfPages;
         if (count > MaxPages) return TooLarge($"more than {MaxPages} pages");
         var pages = new List<(int Number, PdfLetters? Letters, bool HasPicture)>();
@@ -105,7 +106,7 @@ public sealed class PdfReader : IPrintedDocumentReader
             pages.Add((number, read, picture));
         }
 
-        return Finish(bytes, pages, letters, cancellation);
+        return Finish(bytes, pages, letters, fonts.LeftTextOut, cancellation);
     }
 
     private static (PdfLetters? Letters, bool HasPicture, bool TooMany) ReadPage(PdfDocument document, int number, PdfFonts fonts, CancellationToken cancellation)
@@ -123,7 +124,7 @@ public sealed class PdfReader : IPrintedDocumentReader
         }
     }
 
-    private static PrintedReading Finish(ReadOnlyMemory<byte> bytes, List<(int Number, PdfLetters? Letters, bool HasPicture)> pages, int letters, CancellationToken cancellation)
+    private static PrintedReading Finish(ReadOnlyMemory<byte> bytes, List<(int Number, PdfLetters? Letters, bool HasPicture)> pages, int letters, bool leftTextOut, CancellationToken cancellation)
     {
         if (pages.Count > 0 && pages.TrueForAll(static p => p.Letters is null)) return Damaged();
         if (letters == 0)
@@ -151,8 +152,10 @@ public sealed class PdfReader : IPrintedDocumentReader
             result.Add(Finish(pages[i].Number, pages[i].Letters, pages[i].HasPicture, blocks[i], edges, cancellation));
         }
 
-        return PrintedReading.Of(new PrintedDocument(result.MoveToImmutable(), IsCutOff(bytes.Span)
-            ? ["The file does not end as a PDF does, so it may be cut off: pages may be missing. Compare it with the original, or download it again."] : []));
+        var notes = ImmutableArray.CreateBuilder<string>();
+        if (IsCutOff(bytes.Span)) notes.Add("The file does not end as a PDF does, so it may be cut off: pages may be missing. Compare it with the original, or download it again.");
+        if (leftTextOut) notes.Add("Some text is set in a font that the PDF does not hold, and could not be read. Compare the result with the pages, line by line.");
+        return PrintedReading.Of(new PrintedDocument(result.MoveToImmutable(), notes.DrainToImmutable()));
     }
 
     private static PrintedPage Finish(int number, PdfLetters? letters, bool hasPicture, List<List<PdfRow>> blocks, PdfLines.Edges edges, CancellationToken cancellation)

@@ -130,6 +130,36 @@ public class PdfFailureTests
     }
 
     [Fact]
+    public void Character_without_a_meaning_is_marked_as_unknown()
+    {
+        // The map knows code 1 as 'A'; what code 66 shows, nothing tells: it must not be read as 'B'.
+        byte[] map = Encoding.ASCII.GetBytes("begincmap 1 begincodespacerange <0000> <ffff> endcodespacerange 1 beginbfchar <0001> <0041> endbfchar endcmap");
+        byte[] bytes = SmallPdf.Composite(map, "<000100420001>");
+        Assert.Equal("A\uFFFDA", new PdfReader().Read(bytes).Document!.Pages[0].Lines[0].Text.Replace(" ", ""));
+    }
+
+    [Fact]
+    public void Text_in_a_font_without_any_map_is_marked_as_unknown()
+    {
+        // Identity codes and no map: the numbers of glyphs say nothing about characters.
+        Assert.Equal("\uFFFD\uFFFD", new PdfReader().Read(SmallPdf.Composite([], "<00410042>")).Document!.Pages[0].Lines[0].Text.Replace(" ", ""));
+    }
+
+    [Fact]
+    public void Ranges_and_lists_of_the_map_are_known()
+    {
+        byte[] map = Encoding.ASCII.GetBytes("begincmap 1 begincodespacerange <0000> <ffff> endcodespacerange 2 beginbfrange <0001> <0003> <0061> <0004> <0005> [<0078> <0079>] endbfrange endcmap");
+        Assert.Equal("abcxy", new PdfReader().Read(SmallPdf.Composite(map, "<00010002000300040005>")).Document!.Pages[0].Lines[0].Text.Replace(" ", ""));
+    }
+
+    [Fact]
+    public void Missing_font_is_told()
+    {
+        byte[] bytes = SmallPdf.With(Encoding.ASCII.GetBytes("BT /F1 10 Tf 30 150 Td (seen) Tj /F9 10 Tf (hidden) Tj ET"), "", "/BaseFont/Courier");
+        Assert.Contains("font", Assert.Single(new PdfReader().Read(bytes).Document!.Notes), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Ligatures_and_soft_hyphens_are_kept()
     {
         byte[] map = Encoding.ASCII.GetBytes("begincmap 1 begincodespacerange <0000> <ffff> endcodespacerange 3 beginbfchar <0001> <FB01> <0002> <00AD> <0003> <2019> endbfchar endcmap");
