@@ -81,14 +81,20 @@ internal sealed class ColumnStyle
             LineSyntax syntax = LineSyntax.Of(line);
             if (line.Text.Length > 0 && line.Text[0] == '\t') tabs++;
             else if (line.Text.Length > 1 && line.Text[0] == ' ') blanks++;
-            if (syntax.OperationKind != OperationKind.Instruction) continue;
+            if (syntax.OperationKind is not (OperationKind.Instruction or OperationKind.Directive)) continue;
             SyntaxToken operation = syntax.Tokens[syntax.OperationToken];
             int column = Advance(line.Text.AsSpan(0, operation.Start), 0, options.TabSize);
+            if (syntax.OperationKind == OperationKind.Directive)
+            {
+                if (syntax.LabelToken < 0 && column is > 0 and < 64) operations[column]++;
+                continue;
+            }
+
             if (column == 0) flush++;
             else if (syntax.LabelToken < 0) indented++;
             if (syntax.LabelToken < 0 && column is > 0 and < 64) operations[column]++;
             TextSpan span = syntax.OperandSpan;
-            if (span.Length == 0) continue;
+            if (span.Length == 0 || span.Start == operation.End) continue;
             gaps++;
             int operand = Advance(line.Text.AsSpan(operation.Start, span.Start - operation.Start), column, options.TabSize);
             if (operand < 96) operands[operand]++;
@@ -98,16 +104,19 @@ internal sealed class ColumnStyle
         int usual = Most(operations);
         int operationColumn = options.OperationColumn ?? (usual >= 2 && usual % 2 == 0 ? usual : UsualOperationColumn);
         int usualOperand = Most(operands);
-        bool single = gaps > 0 && 2 * (ones - operands[Math.Min(95, usualOperand)]) > gaps && 2 * operands[Math.Min(95, usualOperand)] < gaps;
+        bool single = 2 * ones > gaps;
         int operandColumn = options.OperandColumn ?? (single ? 0 : usualOperand >= operationColumn + 4 ? usualOperand : operationColumn + 8);
         return new ColumnStyle(operationColumn, operandColumn, options.UseTabs ?? tabs > blanks, options.TabSize, indented >= 8 && flush * 10 <= indented);
     }
+
+    // Where two columns are as usual, the tab stop is meant.
+    private static int Roundness(int column) => column % 8 == 0 ? 2 : column % 4 == 0 ? 1 : 0;
 
     private static int Most(ReadOnlySpan<int> counts)
     {
         int best = 0;
         for (int i = 1; i < counts.Length; i++)
-            if (counts[i] > counts[best]) best = i;
+            if (counts[i] > counts[best] || (counts[i] == counts[best] && Roundness(i) > Roundness(best))) best = i;
         return counts[best] == 0 ? 0 : best;
     }
 }

@@ -95,6 +95,7 @@ public static class Formatter
         if (block.Count == 0) return;
         int column = block[0].CommentColumn;
         foreach (LaidLine line in block) column = Math.Max(column, line.CodeEnd + 1);
+        if (style.UseTabs && column > block[0].CommentColumn) column = (column + style.TabSize - 1) / style.TabSize * style.TabSize;
         foreach (LaidLine line in block)
         {
             // A gap that leads there already stays as it is written.

@@ -44,7 +44,7 @@ internal sealed class LaidLine
         int first = syntax.Tokens[0].Kind == TokenKind.Blank ? 1 : 0;
         int column = ColumnStyle.Advance(text.AsSpan(0, syntax.Tokens[first].Start), 0, style.TabSize);
 
-        (string code, int shift) = (role & LineRole.BlockMember) != 0 || !IsReadable(syntax)
+        (string code, int shift) = (role & LineRole.BlockMember) != 0 || !IsReadable(syntax, role)
             ? (text[..written], 0)
             : Place(syntax, style, written, column, ref nesting);
         int codeEnd = ColumnStyle.Advance(code, 0, style.TabSize);
@@ -63,9 +63,9 @@ internal sealed class LaidLine
         return (role & LineRole.FirstWordIsOperation) != 0 && syntax.LabelToken == 0 && syntax.OperationToken != 0 ? syntax.WithFirstWordAsOperation() : syntax;
     }
 
-    // An unknown operation is a macro's call at best, a torn sentence at worst; without a label it may be indented no further.
-    private static bool IsReadable(LineSyntax syntax) =>
-        syntax.OperationToken >= 0 ? syntax.OperationKind != OperationKind.Unknown || syntax.Tokens[syntax.OperationToken].Start > 0 : syntax.LabelToken >= 0 && syntax.OperandSpan.Length == 0;
+    // An unknown operation in column 1 is a macro's call at best, a torn sentence at worst.
+    private static bool IsReadable(LineSyntax syntax, LineRole role) =>
+        (role & LineRole.MacroCall) != 0 ? syntax.OperationToken >= 0 : syntax.OperationToken >= 0 ? syntax.OperationKind != OperationKind.Unknown || syntax.Tokens[syntax.OperationToken].Start > 0 : syntax.LabelToken >= 0 && syntax.OperandSpan.Length == 0;
 
     private static (string Code, int Shift) Place(LineSyntax syntax, ColumnStyle style, int written, int column, ref int nesting)
     {

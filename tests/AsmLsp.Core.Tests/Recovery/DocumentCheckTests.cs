@@ -165,6 +165,10 @@ public class DocumentCheckTests
     public void Number_that_is_octal_as_it_stands_is_a_guess() =>
         Offers(Catalogue.LetterForDigit, Certainty.Guess, " movlw 1O\n end", " movlw 10\n end");
 
+    [Fact]
+    public void Letter_alone_is_a_guess() =>
+        Offers(Catalogue.LetterForDigit, Certainty.Guess, " bsf 6,O\n end", " bsf 6,0\n end");
+
     [Theory]
     [InlineData("l0 equ 5\n movlw l0\n end")]
     [InlineData(" movlw 17o\n end")]

@@ -26,6 +26,7 @@ internal sealed class LetterForDigit : DocumentCheck
             return word[from..].ContainsAny("OolI");
         }
 
+        if (kind == TokenKind.Name && to == 1) return word[0] is 'O' or 'o' or 'l' or 'I';
         if (kind != TokenKind.Name || to < 2 || word[0] is not ('O' or 'o' or 'l' or 'I')) return false;
         bool digit = false;
         if (word[1] is 'x' or 'X' && to > 2 && word[0] is 'O' or 'o') (from, digit) = (2, true);
@@ -75,7 +76,13 @@ internal sealed class LetterForDigit : DocumentCheck
         string meant = written[..from] + written[from..].Replace('O', '0').Replace('o', '0').Replace('l', '1').Replace('I', '1');
         if (meant == written || !char.IsAsciiDigit(meant[from])) return null;
         if (Literals.Read(meant, radix).Fault != LiteralFault.None) return null;
-        if (kind == TokenKind.Name) return meant;
+        if (kind == TokenKind.Name)
+        {
+            // A letter alone is as likely a name whose definition was lost.
+            certain = written.Length > 1;
+            return meant;
+        }
+
         LiteralReading now = Literals.Read(written, radix);
         // '17o' is octal as it stands, and a capital O behind digits is the likelier slip.
         if (now.Fault == LiteralFault.None) certain = false;

@@ -1,0 +1,119 @@
+using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Tests.Fixes;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Tests.Recovery;
+
+public class TextRecoveryTests
+{
+    [Fact]
+    public void Printed_page_becomes_source()
+    {
+        RecoveryResult result = Recover("""
+            Blinker for the shelf   page 1
+            list p=16f84a
+            include <p16f84a.inc>
+            __CONFIG _CP_OFF &
+            _WDT_OFF & _XT_OSC
+            org 0
+            loop bsf PORTB,O ; lamp on, and then wait until the
+            motor has come to rest again
+            movlw ‘A’
+            goto loop
+            2
+            end
+            """);
+        Assert.Equal("""
+            ; Blinker for the shelf   page 1 ;? taken as a remark
+                    list p=16f84a
+                    include <p16f84a.inc>
+                    __CONFIG _CP_OFF & _WDT_OFF & _XT_OSC
+                    org 0
+            loop    bsf PORTB,0 ; lamp on, and then wait until the ;? was O
+            ; motor has come to rest again
+                    movlw 'A'
+                    goto loop
+            ; 2
+                    end
+            """, result.Source.ToString());
+        Assert.Equal("0:1406 1:3041 2:2800 2007:3FF1", FixCheck.Words(result.Program));
+    }
+
+    [Fact]
+    public void Doubt_is_made_on_the_very_line_and_reported()
+    {
+        RecoveryResult result = Recover("; when the train has left it can\nreturn to start\n nop\n end");
+        Assert.Equal("; return to start ;? taken as the rest of the comment above", result.Source[1].Text);
+        RecoveryEntry entry = Assert.Single(result.Entries, e => e.Line == 1);
+        Assert.Equal((Severity.Warning, "open-doubt"), (entry.Severity, entry.Code));
+    }
+
+    [Theory]
+    [InlineData("; it waits until the\nend of the track\n nop\n movlw 5\n goto 0\n end", "0:0000 1:3005 2:2800")]
+    [InlineData(" nop ; it goes on to the\nend\n movlw 5\n nop\n goto 0\n end", "0:0000")]
+    [InlineData(" nop\n end\n movlw 5\n end", "0:0000")]
+    public void End_in_the_middle_never_ends_the_program_silently(string source, string words)
+    {
+        RecoveryResult result = Recover(source);
+        Assert.Equal(words, FixCheck.Words(result.Program));
+        Assert.Contains(result.Entries, e => e.Severity == Severity.Warning && e.Line == 1);
+    }
+
+    [Fact]
+    public void Bare_instruction_that_may_end_a_comment_stays_with_a_doubt()
+    {
+        RecoveryResult result = Recover(" nop ; until all of the trains\n movlw 1 ; and then to the\nreturn\n end");
+        Assert.Equal("        return ;? or the rest of the comment above?", result.Source[2].Text);
+    }
+
+    [Fact]
+    public void Guessed_operation_carries_what_stood_there()
+    {
+        RecoveryResult result = Recover(" movle 5\n end");
+        Assert.Equal("        movlw 5 ;? was movle", result.Source[0].Text);
+    }
+
+    [Fact]
+    public void Line_with_a_doubt_is_left_alone_when_recovered_again()
+    {
+        string once = Recover(" movle 5\n; and the\nreturn to base\n end").Source.ToString();
+        Assert.Equal(once, Recover(once).Source.ToString());
+    }
+
+    [Fact]
+    public void Unknown_macro_stays_an_error()
+    {
+        RecoveryResult result = Recover(" lcdclear 5\n nop\n end");
+        Assert.Contains(result.Entries, e => e.Severity == Severity.Error && e.Line == 0);
+        Assert.Equal("        lcdclear 5", result.Source[0].Text.TrimEnd());
+    }
+
+    [Fact]
+    public void Entries_are_about_the_lines_of_the_written_source()
+    {
+        RecoveryResult result = Recover(" dt 1,\n2,\n3\nPage 4\nmovlw 5\n end");
+        Assert.Equal(" dt 1,2,3".TrimStart(), result.Source[0].Text.Trim());
+        Assert.Equal(["0 continued-line", "1 page-furniture", "2 operation-in-label-column"],
+            result.Entries.Where(e => e.Severity == Severity.Information).Select(e => $"{e.Line} {e.Code}"));
+    }
+
+    [Fact]
+    public void Pages_follow_their_lines()
+    {
+        RecoveryResult result = TextRecovery.Run(SourceText.From(" dt 1,\n2\nmovlw 5\nmovwf 20\n end"), new RecoveryOptions { Pages = [1, 1, 1, 2, 2] });
+        Assert.Equal([1, 1, 2], result.Entries.Where(e => e.Severity == Severity.Information).Select(e => e.Page ?? 0));
+    }
+
+    [Fact]
+    public void Clean_source_comes_back_as_it_is()
+    {
+        const string source = "        list p=16f84a\n        include <p16f84a.inc>\n        __config _CP_OFF & _XT_OSC\nloop    movlw 5\n        goto loop\n        end\n";
+        RecoveryResult result = Recover(source);
+        Assert.Equal(source, result.Source.ToString());
+        Assert.True(result.IsClean);
+    }
+
+    private static RecoveryResult Recover(string source) => TextRecovery.Run(SourceText.From(source));
+}
