@@ -1,3 +1,5 @@
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Tests.Assembly;
 
@@ -71,7 +73,8 @@ public class ProblemPageTests
         }
 
         Assert.NotEqual("", program);
-        return [.. Check.Assemble(program, [.. files]).Problems.Select(p => p.Code)];
+        ProgramAnalysis analysis = Check.Assemble(program, [.. files]);
+        return [.. analysis.Files.SelectMany(f => ProgramProblems.All(analysis, f)).Select(p => p.Code)];
     }
 
     private static string Repository()

@@ -121,6 +121,7 @@ public class DocumentCheckTests
     [InlineData(" nop ; load\nreturn\n end")]
     [InlineData("; main program\nmain\n nop\n goto main\n end")]
     [InlineData("; main program\nmain\n nop\n end")]
+    [InlineData("; and then the\n movlw 5 the start value\n end")]
     [InlineData(" nop ; wait\n delay 5\n end")]
     [InlineData("wait macro x\n movlw x\n endm\n nop ; wait for\n wait 5\n end")]
     public void Code_under_a_comment_is_no_comment(string source)

@@ -38,7 +38,7 @@ public class TextRecoveryTests
             ; 2
                     end
             """, result.Source.ToString());
-        Assert.Equal("0:1406 1:3041 2:2800 2007:3FF1", FixCheck.Words(result.Program));
+        Assert.Equal("0:1406 1:3041 2:2800 2007:3FF9", FixCheck.Words(result.Program));
     }
 
     [Fact]

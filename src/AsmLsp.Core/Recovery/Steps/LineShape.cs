@@ -58,6 +58,9 @@ internal enum LineTraits
 
     /// <summary>Nothing but plain words, the operation too: <c>return</c>, <c>call me</c>, <c>motor end</c>.</summary>
     Wordy = 32768,
+
+    /// <summary>The operation is a word of sentences too; it may still have operands like any other.</summary>
+    NaturalOperation = 65536,
 }
 
 /// <summary>Reads the shape of lines; kept with each line, so that a keystroke costs one line.</summary>
@@ -148,7 +151,8 @@ internal sealed class LineShape
         if (IsCode(syntax)) traits |= LineTraits.CodeLike;
         if (syntax.OperationToken >= 0 && syntax.SpanOf(syntax.OperationToken).Equals("end", StringComparison.OrdinalIgnoreCase)) traits |= LineTraits.End;
         traits |= Words(syntax, first, last);
-        if (IsWordy(syntax, first, last)) traits |= LineTraits.Wordy;
+        if (syntax.OperationToken >= 0 && NaturalOperations.Contains(syntax.SpanOf(syntax.OperationToken)))
+            traits |= IsWordy(syntax, first, last) ? LineTraits.NaturalOperation | LineTraits.Wordy : LineTraits.NaturalOperation;
         return new LineShape(traits, column, commentColumn);
     }
 
@@ -219,7 +223,6 @@ internal sealed class LineShape
 
     private static bool IsWordy(LineSyntax syntax, int first, int last)
     {
-        if (syntax.OperationToken < 0 || !NaturalOperations.Contains(syntax.SpanOf(syntax.OperationToken))) return false;
         for (int i = first; i <= last; i++)
         {
             if (syntax.Tokens[i].Kind == TokenKind.Blank) continue;

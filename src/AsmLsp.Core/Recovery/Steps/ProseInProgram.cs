@@ -19,7 +19,7 @@ internal sealed class ProseInProgram : DocumentCheck
             if ((view.Role(line) & (LineRole.AfterEnd | LineRole.Skipped | LineRole.Body | LineRole.MacroCall)) != 0 || view.TroubleOf(line) == Trouble.None) continue;
             LineSyntax syntax = view.Syntax(line);
             // 'nop nop nop' and 'return 0' are instructions with something behind them; that is reported as such.
-            if (syntax.OperationKind is OperationKind.Instruction or OperationKind.Assignment && !shape.Has(LineTraits.FunctionWord)) continue;
+            if (syntax.OperationKind is OperationKind.Instruction or OperationKind.Assignment && !(shape.Has(LineTraits.FunctionWord) && shape.Has(LineTraits.NaturalOperation))) continue;
             view.Report(Catalogue.ProseInProgram, line, view.Visible(line), line, Explains.WholeLine, view.Quote(line));
         }
     }

@@ -40,7 +40,7 @@ internal readonly struct RestPlace(DocumentView view, int line, int above, bool 
         bool aligned = commentColumn >= 12 && Math.Abs(shape.Column - commentColumn) <= 2;
 
         if (shape.Has(LineTraits.LoneName) && !shape.Has(LineTraits.CodeLike | LineTraits.End)) return LoneName(syntax, role, trouble, aligned, goesOn);
-        if (!shape.Has(LineTraits.CodeLike)) return Words(shape, role, trouble, aligned, goesOn);
+        if (!shape.Has(LineTraits.CodeLike)) return Words(shape, syntax, role, trouble, aligned, goesOn);
 
         if (aligned && shape.Column > 20 && !view.Shape(above).Has(LineTraits.CommentOnly)) return RestVerdict.LikelyComment;
         if (!shape.Has(LineTraits.Wordy)) return RestVerdict.Nothing;
@@ -61,11 +61,13 @@ internal readonly struct RestPlace(DocumentView view, int line, int above, bool 
         return goesOn ? RestVerdict.LikelyComment : RestVerdict.Nothing;
     }
 
-    private RestVerdict Words(LineShape shape, LineRole role, Trouble trouble, bool aligned, bool goesOn)
+    private RestVerdict Words(LineShape shape, LineSyntax syntax, LineRole role, Trouble trouble, bool aligned, bool goesOn)
     {
         bool makesWords = view.Words(line) > 0 || shape.Has(LineTraits.End) || (role & (LineRole.Body | LineRole.BlockMember)) != 0;
         if (makesWords)
         {
+            // 'movlw 5 the start value' is an instruction whose own comment lost its mark.
+            if (syntax.OperationKind == OperationKind.Instruction && !shape.Has(LineTraits.NaturalOperation)) return RestVerdict.Nothing;
             bool leftover = (trouble & Trouble.Leftover) != 0 && shape.Has(LineTraits.FunctionWord);
             return shape.Has(LineTraits.Prose) || goesOn || aligned || leftover ? RestVerdict.LikelyComment : RestVerdict.Nothing;
         }
