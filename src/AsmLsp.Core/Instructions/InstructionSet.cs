@@ -71,7 +71,7 @@ public static class InstructionSet
     public static DecodedInstruction? Decode(int word)
     {
         if (word is < 0 or > 0x3FFF) return null;
-        foreach (Instruction instruction in MostFixedFirst)
+        foreach (Instruction instruction in ByTopBits[word >> 8])
         {
             if ((word & instruction.FixedMask) != (instruction.Pattern & instruction.FixedMask)) continue;
             if (instruction.Operands == OperandKind.TrisPort && (word & 7) < 5) continue;
@@ -88,7 +88,10 @@ public static class InstructionSet
         return null;
     }
 
-    private static ImmutableArray<Instruction> MostFixedFirst { get; } = [.. All.OrderByDescending(i => int.PopCount(i.FixedMask))];
+    // For each of the 64 values of the top six bits the instructions that are possible, those with most fixed bits first.
+    private static ImmutableArray<ImmutableArray<Instruction>> ByTopBits { get; } = [.. Enumerable.Range(0, 64).Select(top => All
+        .Where(i => ((top << 8) & i.FixedMask & 0x3F00) == (i.Pattern & i.FixedMask & 0x3F00))
+        .OrderByDescending(i => int.PopCount(i.FixedMask)).ToImmutableArray())];
 
     private static Instruction File(string name, int pattern, StatusFlags affects, string summary) =>
         new(name, OperandKind.RegisterDestination, pattern, 0, 1, affects, summary);
