@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
+using System.Runtime.CompilerServices;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Flow;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Steps;
 using AsmLsp.Core.Text;
@@ -12,12 +14,15 @@ namespace AsmLsp.Core.Fixes;
 /// </summary>
 public static class ProgramProblems
 {
+    private static readonly ConditionalWeakTable<ProgramAnalysis, Lazy<ImmutableArray<Problem>>> Flows = [];
+
     /// <summary>The problems of one file of a program, by line and column.</summary>
     public static ImmutableArray<Problem> All(ProgramAnalysis program, SourceFile file)
     {
         List<Finding> findings = DocumentChecks.Look(program, file);
         var found = new List<Problem>(findings.Count + 16);
         Consequences? consequences = findings.Count > 0 ? new Consequences(findings) : null;
+        ImmutableArray<Problem> flow = FlowOf(program);
         foreach (Problem problem in program.Problems)
         {
             if (problem.Place.File != file) continue;
@@ -25,11 +30,18 @@ public static class ProgramProblems
         }
 
         foreach (Finding finding in findings) found.Add(finding.Problem);
-        if (findings.Count == 0) return [.. found];
+        foreach (Problem problem in flow)
+            if (problem.Place.File == file) found.Add(problem);
+        if (findings.Count == 0 && flow.IsEmpty) return [.. found];
         Problem[] sorted = [.. found];
         Array.Sort(sorted, DocumentChecks.ByPlace);
         return ImmutableArray.Create(sorted);
     }
+
+    // The ways of a program are followed once for all its files. With errors the words are not what the author meant, and
+    // whatever is proven about them would only confuse.
+    private static ImmutableArray<Problem> FlowOf(ProgramAnalysis program) =>
+        program.HasErrors ? [] : Flows.GetValue(program, static p => new Lazy<ImmutableArray<Problem>>(() => FlowProblems.Find(p))).Value;
 
     private sealed class Consequences
     {
