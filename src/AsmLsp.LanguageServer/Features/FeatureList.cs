@@ -26,5 +26,12 @@ internal static class FeatureList
         new DocumentSymbolHandler(),
         new CompletionHandler(),
         new CompletionResolveHandler(),
+        new SignatureHelpHandler(),
+        new FoldingRangeHandler(),
+        new SelectionRangeHandler(),
+        new DocumentLinkHandler(),
+        new WorkspaceSymbolHandler(),
+        new ExecuteCommandHandler(),
+        new BuildOnSaveHandler(),
     ];
 }

@@ -9,7 +9,7 @@ namespace AsmLsp.LanguageServer.Workspace;
 /// Which file includes which, as the lines say, whatever choices stand around them. Enough to find the program that a file belongs to;
 /// what really is included is told by assembling it.
 /// </summary>
-internal static class IncludeGraph
+internal sealed class IncludeGraph
 {
     /// <summary>More than any listing has; a home folder opened as workspace must not hold up the answers.</summary>
     private const int MostFiles = 2000, MostEntries = 20_000, DeepestFolder = 8;
@@ -18,50 +18,59 @@ internal static class IncludeGraph
 
     private static readonly ConditionalWeakTable<SourceText, string[]> Known = [];
 
-    /// <summary>The names that a text includes, as written.</summary>
-    public static string[] NamesIn(SourceText text) => Known.GetValue(text, static of =>
+    private readonly Dictionary<string, List<string>> includers = new(DiskSources.PathComparer);
+
+    private IncludeGraph()
     {
-        var names = new List<string>();
-        foreach (TextLine line in of.Lines)
-        {
-            if (!line.Text.Contains("include", StringComparison.OrdinalIgnoreCase))
-            {
-                continue;
-            }
+    }
 
-            var syntax = LineSyntax.Of(line);
-            if (syntax.Operation is { } word && word.TrimStart('#').Equals("include", StringComparison.OrdinalIgnoreCase) && IncludeSearch.Clean(syntax.OperandText) is { Length: > 0 } name)
-            {
-                names.Add(name);
-            }
-        }
-
-        return [.. names];
-    });
-
-    /// <summary>The files that include a file, directly or through others, and are themselves included by none.</summary>
-    /// <param name="files">The files of the snapshot.</param>
-    /// <param name="path">The file.</param>
-    /// <param name="candidates">The files that may be roots.</param>
-    public static List<string> RootsOf(FileSpace files, string path, IEnumerable<SourceFile> candidates)
+    /// <summary>What some files include.</summary>
+    public static IncludeGraph Of(FileSpace files, IEnumerable<SourceFile> sources)
     {
-        var includers = new Dictionary<string, List<string>>(DiskSources.PathComparer);
-        foreach (SourceFile file in candidates)
+        var graph = new IncludeGraph();
+        foreach (SourceFile file in sources)
         {
             foreach (string name in NamesIn(file.Text))
             {
-                if (files.Find(name, file.Name, ProjectOf(files, file.Name)) is { } target && !DiskSources.PathComparer.Equals(target, file.Name))
+                if (files.Find(name, file.Name, ProjectOf(files, file.Name)) is not { } target || DiskSources.PathComparer.Equals(target, file.Name))
                 {
-                    if (!includers.TryGetValue(target, out List<string>? list))
-                    {
-                        includers.Add(target, list = []);
-                    }
-
-                    list.Add(file.Name);
+                    continue;
                 }
+
+                if (!graph.includers.TryGetValue(target, out List<string>? list))
+                {
+                    graph.includers.Add(target, list = []);
+                }
+
+                list.Add(file.Name);
             }
         }
 
+        return graph;
+    }
+
+    /// <summary>What the sources around a file include: those of the workspace folders where it is in one, else those of its own folder.</summary>
+    public static IncludeGraph Around(FileSpace files, string path)
+    {
+        bool isInside = FoldersOf(files).Any(folder => path.StartsWith(Path.TrimEndingDirectorySeparator(folder) + Path.DirectorySeparatorChar, StringComparison.Ordinal));
+        string own = Path.GetDirectoryName(path) ?? "";
+        // Looking over many files takes a while: every file of the place shares one look.
+        return files.Remember(("includes", isInside ? "" : own), () =>
+        {
+            if (isInside)
+            {
+                return Of(files, InFolders(files));
+            }
+
+            var found = new Collection(files);
+            found.Add(own, deep: false);
+            return Of(files, found.Files);
+        });
+    }
+
+    /// <summary>The files that include a file, directly or through others, and are themselves included by none.</summary>
+    public List<string> RootsOf(string path)
+    {
         var roots = new List<string>();
         var seen = new HashSet<string>(DiskSources.PathComparer) { path };
         var waiting = new Stack<string>([path]);
@@ -89,28 +98,53 @@ internal static class IncludeGraph
         return roots;
     }
 
+    /// <summary>The names that a text includes, as written.</summary>
+    public static string[] NamesIn(SourceText text) => Known.GetValue(text, static of =>
+    {
+        var names = new List<string>();
+        foreach (TextLine line in of.Lines)
+        {
+            if (!line.Text.Contains("include", StringComparison.OrdinalIgnoreCase))
+            {
+                continue;
+            }
+
+            var syntax = LineSyntax.Of(line);
+            if (syntax.Operation is { } word && word.TrimStart('#').Equals("include", StringComparison.OrdinalIgnoreCase) && IncludeSearch.Clean(syntax.OperandText) is { Length: > 0 } name)
+            {
+                names.Add(name);
+            }
+        }
+
+        return [.. names];
+    });
+
     /// <summary>The project file of a file's folder.</summary>
     public static Project ProjectOf(FileSpace files, string name) =>
         Path.IsPathFullyQualified(name) && Path.GetDirectoryName(name) is { } folder ? files.ProjectOf(folder) : Project.None;
 
-    /// <summary>Source files on the disk around a file: those of its folder first, then those of the workspace folder that it is in.</summary>
-    public static List<SourceFile> Around(FileSpace files, string path)
+    /// <summary>Source files of all workspace folders, up to a limit.</summary>
+    public static List<SourceFile> InFolders(FileSpace files)
     {
-        var found = new List<SourceFile>();
-        int entries = 0;
-        string own = Path.GetDirectoryName(path) ?? "";
-        Collect(own, deep: false);
-        foreach (string folder in files.Snapshot.Folders.Select(folder => folder.Path).OfType<string>())
+        var found = new Collection(files);
+        foreach (string folder in FoldersOf(files))
         {
-            if (path.StartsWith(Path.TrimEndingDirectorySeparator(folder) + Path.DirectorySeparatorChar, StringComparison.Ordinal))
-            {
-                Collect(folder, deep: true);
-            }
+            found.Add(folder, deep: true);
         }
 
-        return found;
+        return found.Files;
+    }
 
-        void Collect(string folder, bool deep)
+    private static IEnumerable<string> FoldersOf(FileSpace files) => files.Snapshot.Folders.Select(folder => folder.Path).OfType<string>();
+
+    private sealed class Collection(FileSpace space)
+    {
+        private readonly HashSet<SourceFile> seen = [];
+        private int entries;
+
+        public List<SourceFile> Files { get; } = [];
+
+        public void Add(string folder, bool deep)
         {
             var options = new EnumerationOptions
             {
@@ -121,20 +155,20 @@ internal static class IncludeGraph
             {
                 foreach (string entry in Directory.EnumerateFiles(folder, "*", options))
                 {
-                    if (++entries > MostEntries || found.Count >= MostFiles)
+                    if (++entries > MostEntries || Files.Count >= MostFiles)
                     {
                         return;
                     }
 
-                    if (Extensions.Contains(Path.GetExtension(entry), StringComparer.OrdinalIgnoreCase) && files.Read(entry) is { } file && !found.Contains(file))
+                    if (Extensions.Contains(Path.GetExtension(entry), StringComparer.OrdinalIgnoreCase) && space.Read(entry) is { } file && seen.Add(file))
                     {
-                        found.Add(file);
+                        Files.Add(file);
                     }
                 }
             }
-            catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+            catch (Exception fault) when (fault is IOException or UnauthorizedAccessException or ArgumentException)
             {
-                // A folder that can't be looked at holds no root for us.
+                // A folder that can't be looked at holds no source for us.
             }
         }
     }

@@ -14,6 +14,7 @@ internal sealed class ProgramSet(FileSpace files, ProgramStore store)
 
     private readonly ConcurrentDictionary<string, Lazy<ProgramVersion>> programs = new(DiskSources.PathComparer);
     private readonly ConcurrentDictionary<string, Lazy<ProgramVersion>> byFile = new(DiskSources.PathComparer);
+    private readonly Lazy<IncludeGraph> openIncludes = new(() => IncludeGraph.Of(files, files.Snapshot.Documents.Values.Select(FileSpace.FileOf)));
 
     public Snapshot Snapshot => files.Snapshot;
 
@@ -76,15 +77,7 @@ internal sealed class ProgramSet(FileSpace files, ProgramStore store)
             }
         }
 
-        SourceFile[] open = [.. Snapshot.Documents.Values.Select(FileSpace.FileOf)];
-        foreach (string root in Nearest(IncludeGraph.RootsOf(files, file.Name, open)))
-        {
-            yield return root;
-        }
-
-        // A look at the disk is remembered: it is the same for every keystroke.
-        List<string> found = files.Remember(("roots", file.Name), () => Nearest(IncludeGraph.RootsOf(files, file.Name, [.. IncludeGraph.Around(files, file.Name)])).ToList());
-        foreach (string root in found)
+        foreach (string root in Nearest(openIncludes.Value.RootsOf(file.Name)).Concat(Nearest(IncludeGraph.Around(files, file.Name).RootsOf(file.Name))))
         {
             yield return root;
         }

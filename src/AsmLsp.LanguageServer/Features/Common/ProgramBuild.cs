@@ -1,0 +1,62 @@
+using AsmLsp.Core.Text;
+using AsmLsp.Host.Building;
+using AsmLsp.LanguageServer.Connection;
+using AsmLsp.LanguageServer.Protocol;
+using AsmLsp.LanguageServer.Workspace;
+
+namespace AsmLsp.LanguageServer.Features.Common;
+
+/// <summary>Builds the program of a document and tells the person in one line what came of it.</summary>
+internal static class ProgramBuild
+{
+    /// <summary>Writes the HEX file; gives its path, or null where none was written (which is told).</summary>
+    public static async Task<string?> RunAsync(ServerContext server, FileView view, IntOrString? progress, CancellationToken cancellation)
+    {
+        ProgramVersion program = view.Program;
+        string name = program.Root.ShortName;
+        if (!Path.IsPathFullyQualified(program.Root.Name))
+        {
+            server.Client.ShowMessage(MessageType.Warning, $"{view.Uri.Name} is not saved as a file yet: save it first, then its HEX file has a place to go.");
+            return null;
+        }
+
+        if (program.IsFragment)
+        {
+            server.Client.ShowMessage(MessageType.Warning, $"{name} is made to be included, and no program that includes it was found: there is no HEX file to write. Open the program, or name it as root in relist.json.");
+            return null;
+        }
+
+        using WorkProgress? shown = await server.Client.BeginProgressAsync(progress, $"Building {name}", cancellable: false, cancellation).ConfigureAwait(false);
+        string hexPath = HexPathOf(program, view.Set.Snapshot.Settings);
+        BuildResult result = ProgramBuilder.Build(program.Analysis, [.. program.AllProblems], hexPath);
+        if (result.Refusal is { } refusal)
+        {
+            server.Client.ShowMessage(MessageType.Error, $"{name}: {refusal}");
+            shown?.Finish("no HEX written");
+            return null;
+        }
+
+        server.Client.ShowMessage(MessageType.Info, $"{Path.GetFileName(result.HexPath)} written: {result.Summary.ToLine()}{Unsaved(view)}");
+        shown?.Finish($"{Path.GetFileName(result.HexPath)} written");
+        return result.HexPath;
+    }
+
+    /// <summary>Where the HEX file of a program goes: as the project file says, else the settings, else beside the source.</summary>
+    public static string HexPathOf(ProgramVersion program, Settings settings)
+    {
+        string source = program.Root.Name;
+        return program.Project.File.Output is null && settings.Output is { } output
+            ? Path.GetFullPath(output, Path.GetDirectoryName(source)!)
+            : ProgramBuilder.DefaultHexPath(source, program.Project.File, program.Project.Folder);
+    }
+
+    /// <summary>What is open counts as it stands in the editor, so a file that was not saved is named: the HEX holds more than the disk does.</summary>
+    private static string Unsaved(FileView view)
+    {
+        string[] names = [.. view.Analysis.Files.Where(file => view.Set.DocumentOf(file) is not null && DiffersFromDisk(file)).Select(file => file.ShortName)];
+        return names.Length == 0 ? "" : $" (with changes in {string.Join(", ", names)} that are not saved yet)";
+    }
+
+    private static bool DiffersFromDisk(SourceFile file) =>
+        new Host.FileLoader().Load(file.Name).File is not { } saved || saved.Text.ToString() != file.Text.ToString();
+}
