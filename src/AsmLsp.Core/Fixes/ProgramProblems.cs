@@ -16,13 +16,24 @@ public static class ProgramProblems
 {
     private static readonly ConditionalWeakTable<ProgramAnalysis, Lazy<ImmutableArray<Problem>>> Flows = [];
 
-    /// <summary>The problems of one file of a program, by line and column.</summary>
+    /// <summary>The problems of one file of a program, by line and column, with those that following its ways proves.</summary>
     public static ImmutableArray<Problem> All(ProgramAnalysis program, SourceFile file)
+    {
+        ArgumentNullException.ThrowIfNull(program);
+        return Merge(program, file, FlowOf(program));
+    }
+
+    /// <summary>
+    /// The problems of the source as it is written, without those of what the program does when it runs: recovery and
+    /// repairs look at these, since the author's program is to come back as it was, faults included.
+    /// </summary>
+    public static ImmutableArray<Problem> OfSource(ProgramAnalysis program, SourceFile file) => Merge(program, file, []);
+
+    private static ImmutableArray<Problem> Merge(ProgramAnalysis program, SourceFile file, ImmutableArray<Problem> flow)
     {
         List<Finding> findings = DocumentChecks.Look(program, file);
         var found = new List<Problem>(findings.Count + 16);
         Consequences? consequences = findings.Count > 0 ? new Consequences(findings) : null;
-        ImmutableArray<Problem> flow = FlowOf(program);
         foreach (Problem problem in program.Problems)
         {
             if (problem.Place.File != file) continue;

@@ -54,7 +54,7 @@ internal sealed class RepairSession
         {
             bool made = false;
             var kinds = new HashSet<ProblemKind>();
-            foreach (Problem problem in ProgramProblems.All(Program, File))
+            foreach (Problem problem in ProgramProblems.OfSource(Program, File))
                 if (wanted(problem.Kind) && FixFinder.Knows(problem.Kind)) kinds.Add(problem.Kind);
             // In the order of the list of repairs: what was split has to be whole before columns or names can be judged.
             foreach (ProblemKind kind in FixList.Order)
@@ -79,7 +79,7 @@ internal sealed class RepairSession
     {
         var batch = new List<Fix>();
         int taken = -1;
-        foreach (Problem problem in ProgramProblems.All(Program, File))
+        foreach (Problem problem in ProgramProblems.OfSource(Program, File))
         {
             if (problem.Kind != kind) continue;
             ImmutableArray<Fix> fixes = FixFinder.For(Program, problem);

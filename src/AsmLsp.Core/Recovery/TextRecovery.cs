@@ -54,7 +54,7 @@ public static class TextRecovery
 
     private static Fix? NextGuess(RepairSession session, RecoveryStep step, HashSet<(string, int, string)> tried)
     {
-        foreach (Problem problem in ProgramProblems.All(session.Program, session.File))
+        foreach (Problem problem in ProgramProblems.OfSource(session.Program, session.File))
         {
             if (!step.Kinds.Contains(problem.Kind)) continue;
             string line = session.File.Text[problem.Place.Line].Text;
@@ -80,7 +80,7 @@ public static class TextRecovery
             entries.Add(new RecoveryEntry(repair.Line, 0, text[repair.Line].Text.Length, repair.IsDoubt ? Severity.Warning : Severity.Information, repair.Kind.Code, repair.What + ".", session.PageOf(repair.Line)));
         }
 
-        foreach (Problem problem in ProgramProblems.All(session.Program, session.File))
+        foreach (Problem problem in ProgramProblems.OfSource(session.Program, session.File))
         {
             if (problem.Severity == Severity.Information) continue;
             TextSpan span = problem.Place.Columns;

@@ -35,7 +35,7 @@ internal static class FixCheck
         ProgramAnalysis program = Assemble(source);
         return
         [
-            .. ProgramProblems.All(program, program.Root).Where(p => p.Kind != Catalogue.EndMissing && p.Kind != Catalogue.NoConfiguration && p.Kind != Catalogue.NoProgram && p.Kind != Catalogue.ChipNamesNotIncluded)
+            .. ProgramProblems.OfSource(program, program.Root).Where(p => p.Kind != Catalogue.EndMissing && p.Kind != Catalogue.NoConfiguration && p.Kind != Catalogue.NoProgram && p.Kind != Catalogue.ChipNamesNotIncluded)
                 .Select(p => $"{p.Place.Line + 1} {p.Code}"),
         ];
     }
@@ -58,7 +58,7 @@ internal static class FixCheck
         int line = caret < 0 ? -1 : program.Root.Text.PositionAt(caret).Line;
         return
         [
-            .. ProgramProblems.All(program, program.Root).Where(p => p.Kind == kind && (line < 0 || p.Place.Line == line))
+            .. ProgramProblems.OfSource(program, program.Root).Where(p => p.Kind == kind && (line < 0 || p.Place.Line == line))
                 .SelectMany(p => FixFinder.For(program, p)).Where(f => f.Answers == kind),
         ];
     }
@@ -66,6 +66,6 @@ internal static class FixCheck
     private static string Show(string source)
     {
         ProgramAnalysis program = Assemble(source.Replace("$0", "", StringComparison.Ordinal));
-        return source + "\n" + string.Join("\n", ProgramProblems.All(program, program.Root).Select(p => $"{p.Place.Line + 1}:{p.Place.Columns.Start} {p.Severity} {p.Code} {p.Message}"));
+        return source + "\n" + string.Join("\n", ProgramProblems.OfSource(program, program.Root).Select(p => $"{p.Place.Line + 1}:{p.Place.Columns.Start} {p.Severity} {p.Code} {p.Message}"));
     }
 }

@@ -188,6 +188,6 @@ public class DocumentCheckTests
     public void Header_that_hides_errors_weighs_as_an_error()
     {
         var program = Assemble(" nop\nPage and more 3\nSeite 3\n end");
-        Assert.All(ProgramProblems.All(program, program.Root).Where(p => p.Place.Line == 2), p => Assert.Equal(Catalogue.PageFurniture, p.Kind));
+        Assert.All(ProgramProblems.OfSource(program, program.Root).Where(p => p.Place.Line == 2), p => Assert.Equal(Catalogue.PageFurniture, p.Kind));
     }
 }
