@@ -90,7 +90,7 @@ public class PdfFailureTests
         {
             byte[] broken = [.. whole];
             for (int n = random.Next(1, 30); n > 0; n--) broken[random.Next(broken.Length)] = (byte)random.Next(256);
-            PrintedReading reading = new PdfReader(TimeSpan.FromSeconds(20)).Read(broken);
+            PrintedReading reading = new PdfReader(new ReadingLimits { Time = TimeSpan.FromSeconds(20) }).Read(broken);
             Assert.True(reading.Document is null != (reading.Failure is null));
         }
     }
@@ -108,7 +108,7 @@ public class PdfFailureTests
 
         byte[] bytes = SmallPdf.With(packed.ToArray(), "/Filter/FlateDecode", "/BaseFont/Courier");
         long before = GC.GetTotalAllocatedBytes();
-        Assert.Equal(PrintedFailureKind.Damaged, Fails(bytes).Kind);
+        Assert.Equal(PrintedFailureKind.TooLarge, Fails(bytes).Kind);
         Assert.InRange(GC.GetTotalAllocatedBytes() - before, 0, 200L << 20);
     }
 
@@ -117,7 +117,7 @@ public class PdfFailureTests
     {
         using var paper = new Paper();
         for (int i = 0; i < 60; i++) paper.Listing(string.Join('\n', Enumerable.Repeat("        movlw   0x05    ; and a remark that goes on for long", 60))).NextPage();
-        PrintedReading reading = new PdfReader(TimeSpan.FromMilliseconds(1)).Read(paper.Bytes());
+        PrintedReading reading = new PdfReader(new ReadingLimits { Time = TimeSpan.FromMilliseconds(1) }).Read(paper.Bytes());
         Assert.Equal(PrintedFailureKind.TooLarge, reading.Failure!.Kind);
     }
 

@@ -46,11 +46,23 @@ public sealed record PrintedPage(int Number, double Width, double Height, Immuta
 /// <param name="Number">Its place among the lines of the page, from 1; lines set aside are counted by themselves.</param>
 /// <param name="X">Where its first visible character begins, in points from the left edge of the page.</param>
 /// <param name="Y">Where its base line lies, in points from the top edge of the page.</param>
-/// <param name="FontFamily">The name of the font that most of it is set in, as the document names it, without a subset's prefix; may be empty.</param>
+/// <param name="FontFamily">The name of the font that most of it is set in, as the document names it (<c>Courier-Bold</c>), without a subset's prefix; may be empty.</param>
 /// <param name="FontSize">The size of that font in points.</param>
 /// <param name="IsMonospaced">Whether that font gives every character the same width.</param>
 public sealed record PrintedLine(string Text, int Page, int Number, double X, double Y, string FontFamily, double FontSize, bool IsMonospaced)
 {
-    /// <summary>How far the characters can be trusted, 0 to 1; below 1 where a machine has read them from a picture.</summary>
+    /// <summary>
+    /// How far the characters can be trusted, 0 to 1. 1: each is told by the document and stands in its column; below 1 where some are
+    /// unknown, lie over each other or between two columns, or where a machine has read them from a picture.
+    /// </summary>
     public double Confidence { get; init; } = 1;
+
+    /// <summary>The names of all fonts on the line, in order of appearance, without a subset's prefix.</summary>
+    public ImmutableArray<string> FontNames { get; init; } = [];
+
+    /// <summary>Where each character of <see cref="Text"/> starts, in points from the left edge of the page; empty where it is not known.</summary>
+    public ImmutableArray<float> CharacterStarts { get; init; } = [];
+
+    /// <summary>The text column of the page that the line belongs to, from 0 in reading order; 0 on a page of one column.</summary>
+    public int TextColumn { get; init; }
 }

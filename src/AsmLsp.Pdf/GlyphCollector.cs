@@ -1,0 +1,229 @@
+using UglyToad.PdfPig;
+using UglyToad.PdfPig.Content;
+using UglyToad.PdfPig.Core;
+using UglyToad.PdfPig.Filters;
+using UglyToad.PdfPig.Geometry;
+using UglyToad.PdfPig.Graphics;
+using UglyToad.PdfPig.Graphics.Operations;
+using UglyToad.PdfPig.Outline.Destinations;
+using UglyToad.PdfPig.Parser;
+using UglyToad.PdfPig.PdfFonts;
+using UglyToad.PdfPig.Tokenization.Scanner;
+using UglyToad.PdfPig.Tokens;
+
+namespace AsmLsp.Pdf;
+
+/// <summary>The characters of one page, in the order in which the file draws them.</summary>
+/// <param name="Width">The visible page's width in points.</param>
+/// <param name="Height">Its height in points.</param>
+/// <param name="Glyphs">The characters.</param>
+/// <param name="Pictures">How many pictures the page shows.</param>
+internal sealed record PageGlyphs(double Width, double Height, List<Glyph> Glyphs, int Pictures);
+
+/// <summary>
+/// Makes pages of characters only. The library's own pages also unpack fonts' outlines, paths and pictures, have no
+/// bound, and put a guess where a character's meaning is unknown.
+/// </summary>
+internal sealed class GlyphPages(IPdfTokenScanner scanner, IResourceStore resources, ILookupFilterProvider filters, IPageContentParser parser, ParsingOptions options)
+    : BasePageFactory<PageGlyphs>(scanner, resources, filters, parser, options)
+{
+    protected override PageGlyphs ProcessPage(int pageNumber, DictionaryToken dictionary, NamedDestinations namedDestinations, MediaBox mediaBox, CropBox cropBox, UserSpaceUnit userSpaceUnit, PageRotationDegrees rotation, TransformationMatrix initialMatrix, IReadOnlyList<IGraphicsStateOperation> operations)
+    {
+        // The logger is the one thing of our own that the library hands through to here.
+        ReadingGuard guard = ((GuardedLog)ParsingOptions.Logger).Guard;
+        guard.StartPage();
+        var collector = new GlyphCollector(guard, pageNumber, ResourceStore, PdfScanner, PageContentParser, FilterProvider, cropBox, userSpaceUnit, rotation, initialMatrix, ParsingOptions);
+        return collector.Process(pageNumber, operations);
+    }
+}
+
+/// <summary>Runs the drawing operations of a page and keeps the characters.</summary>
+internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
+{
+    // A drawing that is used within a drawing, and so on: nobody's leaflet nests deeper.
+    private const int DeepestForm = 32;
+
+    private readonly ReadingGuard guard;
+    private readonly List<Glyph> glyphs = [];
+    private readonly Dictionary<string, FontFace> faces = new(StringComparer.Ordinal);
+    private readonly double width;
+    private readonly double height;
+    private int pictures;
+    private int forms;
+
+    public GlyphCollector(ReadingGuard guard, int pageNumber, IResourceStore resources, IPdfTokenScanner scanner, IPageContentParser parser, ILookupFilterProvider filters, CropBox cropBox, UserSpaceUnit userSpaceUnit, PageRotationDegrees rotation, TransformationMatrix initialMatrix, ParsingOptions options)
+        : base(pageNumber, resources, scanner, parser, filters, cropBox, userSpaceUnit, rotation, initialMatrix, options)
+    {
+        this.guard = guard;
+        bool turned = rotation.SwapsAxis;
+        width = (turned ? cropBox.Bounds.Height : cropBox.Bounds.Width) * userSpaceUnit.PointMultiples;
+        height = (turned ? cropBox.Bounds.Width : cropBox.Bounds.Height) * userSpaceUnit.PointMultiples;
+    }
+
+    public override PageGlyphs Process(int pageNumberCurrent, IReadOnlyList<IGraphicsStateOperation> operations)
+    {
+        CloneAllStates();
+        ProcessOperations(operations);
+        return new PageGlyphs(width, height, glyphs, pictures);
+    }
+
+    protected override void ProcessOperations(IReadOnlyList<IGraphicsStateOperation> operations)
+    {
+        for (int i = 0; i < operations.Count; i++)
+        {
+            guard.CountOperation();
+            operations[i].Run(this);
+        }
+    }
+
+    protected override void ProcessFormXObject(StreamToken formStream, NameToken xObjectName)
+    {
+        guard.Check();
+        if (forms >= DeepestForm) return;
+        forms++;
+        try
+        {
+            base.ProcessFormXObject(formStream, xObjectName);
+        }
+        finally
+        {
+            forms--;
+        }
+    }
+
+    public override void RenderGlyph(IFont font, CurrentGraphicsState currentState, double fontSize, double pointSize, int code, string unicode, long currentOffset, in TransformationMatrix renderingMatrix, in TransformationMatrix textMatrix, in TransformationMatrix transformationMatrix, CharacterBoundingBox characterBoundingBox)
+    {
+        guard.CountLetter();
+        (double x, double y) = Place(0, 0, renderingMatrix, textMatrix, transformationMatrix);
+        (double endX, double endY) = Place(characterBoundingBox.Width, 0, renderingMatrix, textMatrix, transformationMatrix);
+        (double upX, double upY) = Place(0, 1, renderingMatrix, textMatrix, transformationMatrix);
+        double size = Math.Sqrt((upX - x) * (upX - x) + (upY - y) * (upY - y));
+        if (!double.IsFinite(x + y + endX + endY + size)) return;
+
+        TextRenderingMode mode = currentState.FontState.TextRenderingMode;
+        bool outlined = mode is TextRenderingMode.Stroke or TextRenderingMode.StrokeClip;
+        bool invisible = mode is TextRenderingMode.Neither or TextRenderingMode.NeitherClip;
+        float brightness = Brightness(currentState, outlined);
+        glyphs.Add(new Glyph(Meaning(font, code), x, height - y, endX, height - endY, size, Face(font), brightness, invisible));
+    }
+
+    // What the character means by the file's own word. The text that the library passes on falls back to the bare code.
+    private static string Meaning(IFont font, int code)
+    {
+        if (!font.TryGetUnicode(code, out string? text) || string.IsNullOrEmpty(text)) return Glyph.Unknown;
+        foreach (char c in text)
+            if ((char.IsControl(c) && c != '\t') || c is >= '\uE000' and <= '\uF8FF') return Glyph.Unknown; // Private use has a meaning only inside the font.
+        return text;
+    }
+
+    private static (double X, double Y) Place(double x, double y, in TransformationMatrix rendering, in TransformationMatrix text, in TransformationMatrix page)
+    {
+        (x, y) = rendering.Transform(x, y);
+        (x, y) = text.Transform(x, y);
+        return page.Transform(x, y);
+    }
+
+    private static float Brightness(CurrentGraphicsState state, bool outlined)
+    {
+        double alpha = outlined ? state.AlphaConstantStroking : state.AlphaConstantNonStroking;
+        double own = 0;
+        try
+        {
+            if ((outlined ? state.CurrentStrokingColor : state.CurrentNonStrokingColor) is { } colour)
+            {
+                (double r, double g, double b) = colour.ToRGBValues();
+                own = 0.299 * r + 0.587 * g + 0.114 * b; // Luma of ITU-R BT.601.
+            }
+        }
+        catch (Exception e) when (e is not ReadingEndedException)
+        {
+            // A pattern has no colour of its own: as dark as any text.
+        }
+
+        return (float)(1 - Math.Clamp(alpha, 0, 1) * (1 - Math.Clamp(own, 0, 1)));
+    }
+
+    private FontFace Face(IFont font)
+    {
+        string name = font.Name?.Data ?? "";
+        if (!faces.TryGetValue(name, out FontFace? face)) faces.Add(name, face = new FontFace(name));
+        return face;
+    }
+
+    protected override void RenderXObjectImage(XObjectContentRecord xObjectContentRecord) => pictures++;
+
+    public override void EndInlineImage(Memory<byte> bytes)
+    {
+        InlineImageBuilder = null;
+        pictures++;
+    }
+
+    protected override void RenderInlineImage(InlineImage inlineImage) => pictures++;
+
+    // Lines and areas are of no interest.
+    public override void BeginSubpath()
+    {
+    }
+
+    public override PdfPoint? CloseSubpath() => null;
+
+    public override void StrokePath(bool close)
+    {
+    }
+
+    public override void FillPath(FillingRule fillingRule, bool close)
+    {
+    }
+
+    public override void FillStrokePath(FillingRule fillingRule, bool close)
+    {
+    }
+
+    public override void MoveTo(double x, double y)
+    {
+    }
+
+    public override void BezierCurveTo(double x2, double y2, double x3, double y3)
+    {
+    }
+
+    public override void BezierCurveTo(double x1, double y1, double x2, double y2, double x3, double y3)
+    {
+    }
+
+    public override void LineTo(double x, double y)
+    {
+    }
+
+    public override void Rectangle(double x, double y, double width, double height)
+    {
+    }
+
+    public override void EndPath()
+    {
+    }
+
+    public override void ClosePath()
+    {
+    }
+
+    public override void ModifyClippingIntersect(FillingRule clippingRule)
+    {
+    }
+
+    protected override void ClipToRectangle(PdfRectangle rectangle, FillingRule clippingRule)
+    {
+    }
+
+    public override void BeginMarkedContent(NameToken name, NameToken? propertyDictionaryName, DictionaryToken? properties)
+    {
+    }
+
+    public override void EndMarkedContent()
+    {
+    }
+
+    public override void PaintShading(NameToken shading)
+    {
+    }
+}

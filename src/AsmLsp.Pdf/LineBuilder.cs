@@ -1,0 +1,157 @@
+using System.Collections.Immutable;
+using System.Text;
+using AsmLsp.Core.Recovery.Printed;
+
+namespace AsmLsp.Pdf;
+
+/// <summary>Writes a row of characters as a line of text with its columns.</summary>
+internal sealed class LineBuilder(FontWidths widths)
+{
+    // A gap wider than this part of the font's height is a blank, where the file itself has none (common practice in reading PDF text).
+    private const double GapOfBlank = 0.15;
+
+    // A gap wider than this part of the height parts columns of a table, not words.
+    private const double GapOfTable = 1.2;
+
+    // About the mean width of the letters of proportional text fonts, as a part of the height. Tables keep their columns in such steps.
+    private const double UsualLetter = 0.45;
+
+    // An invisible text layer was guessed from a picture.
+    private const double ConfidenceOfLayer = 0.5;
+
+    private readonly StringBuilder text = new();
+    private readonly List<float> starts = [];
+
+    /// <summary>Whether most characters of a row are equally wide, and how far apart they start then (else the step in which wide gaps are counted), in points.</summary>
+    public (bool IsMonospaced, double Pitch) Measure(GlyphRow row)
+    {
+        int mono = 0, all = 0;
+        var advances = new List<double>();
+        for (int i = 0; i < row.Glyphs.Count; i++)
+        {
+            Glyph glyph = row.Glyphs[i];
+            if (glyph.IsBlank) continue;
+            all++;
+            if (!widths.IsMonospaced(glyph.Font)) continue;
+            mono++;
+            // Extra distance between characters is part of the pitch: the next character tells it.
+            double advance = glyph.Width;
+            if (i + 1 < row.Glyphs.Count && row.Glyphs[i + 1].Font == glyph.Font && row.Glyphs[i + 1].X - glyph.X is var next && next > 0.5 * advance && next < 1.5 * advance) advance = next;
+            if (advance > 0) advances.Add(advance);
+        }
+
+        bool isMono = mono >= 0.8 * all && advances.Count > 0;
+        if (!isMono) return (false, Math.Max(1, UsualLetter * row.Size));
+        advances.Sort();
+        return (true, Math.Max(0.5, advances[advances.Count / 2]));
+    }
+
+    /// <summary>Writes a row.</summary>
+    /// <param name="row">The row.</param>
+    /// <param name="page">The page's number.</param>
+    /// <param name="number">The line's number on the page.</param>
+    /// <param name="column">The text column.</param>
+    /// <param name="origin">Where column one starts, in points.</param>
+    /// <param name="isMonospaced">Whether the characters stand on a grid.</param>
+    /// <param name="pitch">The step of the grid, or of wide gaps.</param>
+    public PrintedLine Build(GlyphRow row, int page, int number, int column, double origin, bool isMonospaced, double pitch)
+    {
+        text.Clear();
+        starts.Clear();
+        double confidence = 1;
+        double end = double.NaN;
+        double blankFrom = double.NaN;
+        int unknown = 0, shown = 0, invisible = 0;
+        foreach (Glyph glyph in row.Glyphs)
+        {
+            if (glyph.IsBlank)
+            {
+                if (double.IsNaN(blankFrom)) blankFrom = glyph.X;
+                continue;
+            }
+
+            double fromOrigin = Math.Max(0, glyph.X - origin);
+            int blanks;
+            if (double.IsNaN(end)) blanks = (int)Math.Round(fromOrigin / pitch);
+            else blanks = Between(glyph, end, blankFrom, isMonospaced && widths.IsMonospaced(glyph.Font), fromOrigin, pitch, ref confidence);
+            if (isMonospaced && Math.Abs(fromOrigin / pitch - Math.Round(fromOrigin / pitch)) > 0.3) confidence = Math.Min(confidence, 0.9);
+            Append(glyph, Math.Min(blanks, 1000), double.IsNaN(end) ? origin : end);
+            end = Math.Max(double.IsNaN(end) ? double.MinValue : end, glyph.EndX);
+            blankFrom = double.NaN;
+            shown++;
+            if (glyph.IsInvisible) invisible++;
+            if (glyph.Text == Glyph.Unknown) unknown++;
+        }
+
+        if (unknown > 0) confidence = Math.Min(confidence, 1 - unknown / (double)shown);
+        if (invisible > 0) confidence = Math.Min(confidence, ConfidenceOfLayer);
+        FontFace main = MainFont(row, out ImmutableArray<string> names, out double size);
+        return new PrintedLine(text.ToString(), page, number, Round(row.X), Round(row.Y), main.Name, Round(size), isMonospaced)
+        {
+            Confidence = Math.Clamp(confidence, 0, 1),
+            FontNames = names,
+            CharacterStarts = [.. starts],
+            TextColumn = column,
+        };
+    }
+
+    private int Between(in Glyph glyph, double end, double blankFrom, bool onGrid, double fromOrigin, double pitch, ref double confidence)
+    {
+        double gap = glyph.X - end;
+        bool hasBlank = !double.IsNaN(blankFrom) && blankFrom >= end - 0.1 * glyph.Size && gap > 0.05 * glyph.Size;
+        if (onGrid)
+        {
+            int blanks = (int)Math.Round(fromOrigin / pitch) - text.Length;
+            // One shape may stand for two characters: the grid is caught up with at the next gap, which stays one.
+            if (gap >= 0.5 * pitch || hasBlank) return Math.Max(1, blanks);
+            if (gap < -0.5 * pitch) confidence = Math.Min(confidence, 0.5);
+            return Math.Max(0, gap < 0.4 * pitch ? 0 : blanks);
+        }
+
+        if (gap < GapOfBlank * glyph.Size && !hasBlank)
+        {
+            if (gap < -0.4 * glyph.Size) confidence = Math.Min(confidence, 0.5);
+            return 0;
+        }
+
+        return gap <= GapOfTable * glyph.Size ? 1 : Math.Max(2, (int)Math.Round(fromOrigin / pitch) - text.Length);
+    }
+
+    private void Append(in Glyph glyph, int blanks, double from)
+    {
+        for (int i = 0; i < blanks; i++)
+        {
+            starts.Add((float)Round(from + (glyph.X - from) * i / blanks));
+            text.Append(' ');
+        }
+
+        for (int i = 0; i < glyph.Text.Length; i++)
+        {
+            starts.Add((float)Round(glyph.X + glyph.Width * i / glyph.Text.Length));
+            text.Append(glyph.Text[i]);
+        }
+    }
+
+    private static FontFace MainFont(GlyphRow row, out ImmutableArray<string> names, out double size)
+    {
+        var counts = new Dictionary<(FontFace Face, double Size), int>();
+        var order = new List<string>();
+        (FontFace Face, double Size) best = (row.Glyphs[0].Font, row.Glyphs[0].Size);
+        int most = 0;
+        foreach (Glyph glyph in row.Glyphs)
+        {
+            if (glyph.IsBlank) continue;
+            (FontFace Face, double Size) key = (glyph.Font, Round(glyph.Size));
+            int count = counts.GetValueOrDefault(key) + 1;
+            counts[key] = count;
+            if (count > most) (most, best) = (count, key);
+            if (!order.Contains(glyph.Font.Name)) order.Add(glyph.Font.Name);
+        }
+
+        names = [.. order];
+        size = best.Size;
+        return best.Face;
+    }
+
+    private static double Round(double points) => Math.Round(points, 2);
+}

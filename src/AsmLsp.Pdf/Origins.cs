@@ -1,0 +1,99 @@
+namespace AsmLsp.Pdf;
+
+/// <summary>
+/// Where column one is, for each page, text column and kind of text. It is the leftmost start of a line there, unless
+/// other pages show that such lines are indented ones: they have lines that start at this very place and others further left.
+/// </summary>
+internal sealed class Origins
+{
+    // Starts nearer than this are the same, in points.
+    private const double Same = 0.7;
+
+    // No indentation is wider.
+    private const double MostIndent = 220;
+
+    private readonly Dictionary<(int Page, int Column, bool IsMonospaced), Place> places = [];
+
+    /// <summary>Finds the places for all rows of a document.</summary>
+    public static Origins Of(List<MeasuredRow> rows)
+    {
+        var origins = new Origins();
+        foreach (MeasuredRow row in rows)
+        {
+            (int, int, bool) key = (row.Page, row.Column, row.IsMonospaced);
+            if (!origins.places.TryGetValue(key, out Place? place)) origins.places.Add(key, place = new Place());
+            place.Least = Math.Min(place.Least, row.Row.X);
+            int start = (int)Math.Round(row.Row.X * 2);
+            place.Starts[start] = place.Starts.GetValueOrDefault(start) + 1;
+        }
+
+        origins.Learn();
+        foreach (MeasuredRow row in rows) origins.places[(row.Page, row.Column, row.IsMonospaced)].AddToGrid(row);
+        foreach (Place place in origins.places.Values) place.MeetGrid();
+        return origins;
+    }
+
+    /// <summary>Where column one is for a row, in points from the left edge.</summary>
+    public double Of(MeasuredRow row) => places[(row.Page, row.Column, row.IsMonospaced)].Origin;
+
+    private void Learn()
+    {
+        // For each start of lines, the place furthest left on a page that has such lines: what indented lines belong to.
+        var furthest = new Dictionary<(int Column, bool IsMonospaced, int Start), double>();
+        foreach (((int _, int column, bool isMonospaced), Place place) in places)
+        {
+            place.Origin = place.Least;
+            foreach ((int start, int count) in place.Starts)
+            {
+                if (count < 2) continue;
+                (int, bool, int) key = (column, isMonospaced, start);
+                double known = furthest.GetValueOrDefault(key, double.MaxValue);
+                if (place.Least < known && start / 2.0 - place.Least < MostIndent) furthest[key] = place.Least;
+            }
+        }
+
+        foreach (((int _, int column, bool isMonospaced), Place place) in places)
+        {
+            int start = (int)Math.Round(place.Least * 2);
+            for (int near = start - 1; near <= start + 1; near++)
+            {
+                if (!furthest.TryGetValue((column, isMonospaced, near), out double other)) continue;
+                if (Math.Abs(near / 2.0 - place.Least) <= Same && other < place.Origin - Same) place.Origin = other;
+            }
+        }
+    }
+
+    private sealed class Place
+    {
+        public double Least { get; set; } = double.MaxValue;
+
+        public double Origin { get; set; }
+
+        public Dictionary<int, int> Starts { get; } = [];
+
+        // How many rows start at each twentieth of a step of the grid.
+        private readonly int[] parts = new int[20];
+        private double pitch;
+
+        public void AddToGrid(MeasuredRow row)
+        {
+            if (!row.IsMonospaced) return;
+            double steps = (row.Row.X - Origin) / row.Pitch;
+            parts[(int)Math.Floor((steps - Math.Floor(steps)) * 20) % 20]++;
+            pitch = row.Pitch;
+        }
+
+        /// <summary>
+        /// Moves the place to the left so that most rows start on the grid: a header in the same font may stand further left than the
+        /// listing by any distance, and half a step would leave each character's column to chance.
+        /// </summary>
+        public void MeetGrid()
+        {
+            int most = 0;
+            for (int i = 1; i < 20; i++)
+                if (parts[i] > parts[most]) most = i;
+            double part = (most + 0.5) / 20;
+            if (part is > 0.15 and < 0.85) Origin -= (1 - part) * pitch;
+        }
+    }
+}

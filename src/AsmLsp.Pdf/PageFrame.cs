@@ -1,0 +1,106 @@
+namespace AsmLsp.Pdf;
+
+/// <summary>
+/// A page turned so that its text runs to the right, with what is no part of the run of lines set aside: text turned
+/// against it, faint, or pale and huge (marks across the page), or outside the visible page.
+/// </summary>
+/// <param name="Width">The width of the page as it is read, in points.</param>
+/// <param name="Height">Its height, in points.</param>
+/// <param name="Upright">The characters of the lines.</param>
+/// <param name="Aside">The others, each kind turned so that it runs to the right.</param>
+internal sealed record PageFrame(double Width, double Height, List<Glyph> Upright, List<List<Glyph>> Aside)
+{
+    private const float Faint = 0.8f;
+    private const float Pale = 0.35f;
+    private const double Huge = 48;
+
+    // A page is read turned when nearly all of its text is: a wide listing on an upright page.
+    private const double Turned = 0.8;
+
+    public static PageFrame Of(PageGlyphs page)
+    {
+        var byDirection = new List<Glyph>[5];
+        for (int i = 0; i < byDirection.Length; i++) byDirection[i] = [];
+        foreach (Glyph glyph in page.Glyphs) byDirection[(int)DirectionOf(glyph)].Add(glyph);
+
+        Direction main = Direction.Right;
+        for (var direction = Direction.Right; direction <= Direction.Left; direction++)
+            if (byDirection[(int)direction].Count >= Turned * page.Glyphs.Count) main = direction;
+
+        bool swap = main is Direction.Down or Direction.Up;
+        (double width, double height) = swap ? (page.Height, page.Width) : (page.Width, page.Height);
+        List<Glyph> upright = Turn(byDirection[(int)main], main, page.Width, page.Height);
+        var aside = new List<List<Glyph>>();
+        for (var direction = Direction.Right; direction <= Direction.Askew; direction++)
+        {
+            if (direction == main || byDirection[(int)direction].Count == 0) continue;
+            aside.Add(direction == Direction.Askew ? byDirection[(int)direction] : Turn(byDirection[(int)direction], direction, page.Width, page.Height));
+        }
+
+        SetAside(ref upright, aside, width, height);
+        return new PageFrame(width, height, upright, aside);
+    }
+
+    private static void SetAside(ref List<Glyph> upright, List<List<Glyph>> aside, double width, double height)
+    {
+        if (upright.Count == 0) return;
+        double[] sizes = [.. upright.Select(g => g.Size)];
+        Array.Sort(sizes);
+        double usual = sizes[sizes.Length / 2];
+        // Where most of the text is light, it stands on a dark ground.
+        bool onDark = upright.Count(g => g.Brightness >= Faint) > upright.Count / 2;
+        var kept = new List<Glyph>(upright.Count);
+        var faint = new List<Glyph>();
+        foreach (Glyph glyph in upright)
+        {
+            bool isMark = (!onDark && glyph.Brightness >= Faint) || (glyph.Brightness > Pale && glyph.Size > Huge && glyph.Size > 3 * usual);
+            bool isOutside = glyph.EndX < -1 || glyph.X > width + 1 || glyph.Y < -1 || glyph.Y > height + glyph.Size;
+            (isMark || isOutside ? faint : kept).Add(glyph);
+        }
+
+        if (faint.Count == 0) return;
+        upright = kept;
+        aside.Add(faint);
+    }
+
+    private static Direction DirectionOf(in Glyph glyph)
+    {
+        double dx = glyph.EndX - glyph.X, dy = glyph.EndY - glyph.Y;
+        double across = Math.Abs(dx), down = Math.Abs(dy);
+        // Three degrees: the text layer of a scan that lay a little askew.
+        if (down <= 0.05 * across) return dx >= 0 ? Direction.Right : Direction.Left;
+        if (across <= 0.05 * down) return dy > 0 ? Direction.Down : Direction.Up;
+        return Direction.Askew;
+    }
+
+    private static List<Glyph> Turn(List<Glyph> glyphs, Direction direction, double width, double height)
+    {
+        if (direction == Direction.Right) return glyphs;
+        var turned = new List<Glyph>(glyphs.Count);
+        foreach (Glyph glyph in glyphs)
+        {
+            (double x, double y) = Turn(glyph.X, glyph.Y, direction, width, height);
+            (double endX, double endY) = Turn(glyph.EndX, glyph.EndY, direction, width, height);
+            turned.Add(glyph with { X = x, Y = y, EndX = endX, EndY = endY });
+        }
+
+        return turned;
+    }
+
+    private static (double X, double Y) Turn(double x, double y, Direction direction, double width, double height) => direction switch
+    {
+        Direction.Down => (y, width - x),
+        Direction.Up => (height - y, x),
+        Direction.Left => (width - x, height - y),
+        _ => (x, y),
+    };
+
+    private enum Direction
+    {
+        Right,
+        Down,
+        Up,
+        Left,
+        Askew,
+    }
+}
