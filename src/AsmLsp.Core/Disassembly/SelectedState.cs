@@ -16,7 +16,7 @@ internal readonly record struct SelectedState(int Known, int Bits, int W)
     /// <summary>Nothing is known: an interrupt, or code that nothing is seen to reach.</summary>
     public static SelectedState Unknown { get; } = new(0, 0, -1);
 
-    /// <summary>After power-on bank 0 and page 0 are selected (data sheet DS35007B, table 6-4).</summary>
+    /// <summary>After power-on bank 0 and page 0 are selected (from memory; the chip files hold the same reset values).</summary>
     public static SelectedState AfterReset { get; } = new(BankBits | PageBits, 0, -1);
 
     /// <summary>What holds whichever of two ways was taken.</summary>

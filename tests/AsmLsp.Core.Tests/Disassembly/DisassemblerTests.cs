@@ -39,7 +39,7 @@ public class DisassemblerTests
         }
     }
 
-    // Words by data sheet DS35007B, table 7-2; registers and configuration by tables 2-1 and 6-1 of the same data sheet.
+    // Words by data sheet DS35007B, table 7-2; addresses of registers and configuration bits from memory of the same data sheet.
     [Fact]
     public void A_read_out_becomes_source_with_the_names_of_the_chip() => Gives(
         """
@@ -117,7 +117,7 @@ public class DisassemblerTests
         Assert.Contains("clrf 0x06\n", source, StringComparison.Ordinal);
     }
 
-    // On a chip of four pages bits 3 and 4 of PCLATH choose the page of a call (data sheet DS30292C, section 2.4).
+    // On a chip of four pages bits 3 and 4 of PCLATH choose the page of a call (from memory).
     [Fact]
     public void A_call_into_another_page_gets_its_label()
     {

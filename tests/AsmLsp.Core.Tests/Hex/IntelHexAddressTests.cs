@@ -3,8 +3,9 @@ using AsmLsp.Core.Hex;
 namespace AsmLsp.Core.Tests.Hex;
 
 /// <summary>
-/// Where bytes go and on which line faults are told. Source of the address rules: Intel's Hexadecimal Object File Format
-/// Specification, Revision A (1988): linear addresses run on past 64 K, offsets within a segment wrap.
+/// Where bytes go and on which line faults are told. The address rules (linear addresses run on past 64 K, offsets within a
+/// segment wrap) are from memory of Intel's Hexadecimal Object File Format Specification, Revision A (1988); objcopy (binutils) and
+/// python3-intelhex read the linear record below in the same way.
 /// </summary>
 public class IntelHexAddressTests
 {

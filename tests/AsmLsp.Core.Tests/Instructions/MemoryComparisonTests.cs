@@ -41,7 +41,7 @@ public class MemoryComparisonTests
         Assert.Equal((DifferenceKind.OnlyInSecond, harmless), (second.Kind, second.IsHarmless));
     }
 
-    // PIC16F628A has no bits 12 to 9 in its configuration word (data sheet DS40044G, register 14-1, from memory).
+    // PIC16F628A has no bits 12 to 9 in its configuration word (from memory).
     [Fact]
     public void Configuration_bits_that_the_chip_lacks_are_told_apart()
     {
