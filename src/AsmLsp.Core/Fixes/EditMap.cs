@@ -1,3 +1,4 @@
+using System.Text;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Fixes;
@@ -12,7 +13,7 @@ internal sealed class EditMap
     {
         this.before = before;
         this.edits = [.. edits.OrderBy(e => e.Span.Start).ThenBy(e => e.Span.End)];
-        After = before.WithEdits(this.edits);
+        After = Apply(before, this.edits);
     }
 
     /// <summary>The text after the edits.</summary>
@@ -21,17 +22,7 @@ internal sealed class EditMap
     /// <summary>The edits in order of their places.</summary>
     public ReadOnlySpan<TextEdit> Edits => edits;
 
-    /// <summary>The line where the first visible character of a line comes to stand.</summary>
-    public int LineAfter(int line)
-    {
-        string text = before[line].Text;
-        int column = 0;
-        while (column < text.Length && char.IsWhiteSpace(text[column])) column++;
-        if (column == text.Length) column = 0;
-        return After.PositionAt(Map(before.LineStart(line) + column)).Line;
-    }
-
-    /// <summary>For every line of the text before, its line afterwards; one walk.</summary>
+    /// <summary>For every line of the text before, the line where its first visible character comes to stand; one walk.</summary>
     public int[] AllLinesAfter()
     {
         var lines = new int[before.LineCount];
@@ -61,16 +52,19 @@ internal sealed class EditMap
         return lines;
     }
 
-    private int Map(int offset)
+    /// <summary>The text after edits that are in order; many are put in at one go.</summary>
+    public static SourceText Apply(SourceText text, IReadOnlyList<TextEdit> edits)
     {
-        int shift = 0;
+        if (edits.Count < 64) return text.WithEdits(edits);
+        string old = text.ToString();
+        var made = new StringBuilder(old.Length + 16 * edits.Count);
+        int at = 0;
         foreach (TextEdit edit in edits)
         {
-            if (edit.Span.End <= offset) shift += edit.NewText.Length - edit.Span.Length;
-            else if (edit.Span.Start < offset) return edit.Span.Start + shift;
-            else break;
+            made.Append(old, at, edit.Span.Start - at).Append(edit.NewText);
+            at = edit.Span.End;
         }
 
-        return offset + shift;
+        return SourceText.From(made.Append(old, at, old.Length - at).ToString(), text.Encoding);
     }
 }

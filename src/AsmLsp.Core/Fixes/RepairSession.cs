@@ -129,7 +129,8 @@ internal sealed class RepairSession
         if (!EditGuard.Allows(Program, after, File, newFile, map, doubts)) return false;
 
         SourceText before = File.Text;
-        for (int i = 0; i < repairs.Count; i++) repairs[i] = repairs[i] with { Line = map.LineAfter(repairs[i].Line) };
+        int[] moved = map.AllLinesAfter();
+        for (int i = 0; i < repairs.Count; i++) repairs[i] = repairs[i] with { Line = moved[repairs[i].Line] };
         if (pages is not null) pages = PagesAfter(map);
         (Program, File) = (after, newFile);
         if (!report) return true;
@@ -138,7 +139,7 @@ internal sealed class RepairSession
             int line = before.PositionAt(fix.Edits[0].Span.Start).Line;
             // A whole line put in before this one is the line to tell of.
             bool inserted = fix.Edits[0] is { Span.Length: 0, NewText: [.., '\n' or '\r'] } && before.PositionAt(fix.Edits[0].Span.Start).Column == 0;
-            int now = map.LineAfter(line);
+            int now = moved[line];
             repairs.Add(new Repair(inserted ? Math.Max(0, now - 1) : now, fix.Answers, fix.Title, doubtful));
         }
 

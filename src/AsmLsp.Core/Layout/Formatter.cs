@@ -51,7 +51,7 @@ public static class Formatter
             }
 
             if (changed.Count == 0) break;
-            text = text.WithEdits(Edits(text, changed, wanted));
+            text = EditMap.Apply(text, Edits(text, changed, wanted));
         }
 
         return wanted;

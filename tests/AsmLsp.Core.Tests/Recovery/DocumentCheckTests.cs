@@ -138,6 +138,10 @@ public class DocumentCheckTests
     public void End_with_a_program_behind_it_is_reported(string source, params string[] problems) => Assert.Equal(problems, ProblemsOf(source));
 
     [Fact]
+    public void Rest_of_a_comment_is_found_behind_a_page_break() =>
+        Assert.Equal(" nop ; the wheels turn\n\n; Page 2\n\n; until they come to rest again\n nop\n end", FixedAll(" nop ; the wheels turn\n\nPage 2\n\nuntil they come to rest again\n nop\n end"));
+
+    [Fact]
     public void Line_of_prose_is_a_guess() =>
         Offers(Catalogue.ProseInProgram, Certainty.Guess, " nop\n$0This part drives the four motors.\n nop\n end", " nop\n; This part drives the four motors.\n nop\n end");
 

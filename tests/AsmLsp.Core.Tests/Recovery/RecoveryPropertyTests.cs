@@ -10,7 +10,7 @@ namespace AsmLsp.Core.Tests.Recovery;
 
 public class RecoveryPropertyTests
 {
-    private const int Samples = 60;
+    private const int Samples = 40;
 
     [Fact]
     public void Program_without_its_blanks_or_indented_gives_the_same_words() =>

@@ -42,7 +42,7 @@ internal sealed class DocumentView
             trouble[problem.Place.Line] = trouble.GetValueOrDefault(problem.Place.Line) | kind;
         }
 
-        const LineTraits suspicious = LineTraits.Unusual | LineTraits.EndsOpen | LineTraits.StartsInside | LineTraits.Doubt | LineTraits.OddNumber
+        const LineTraits suspicious = LineTraits.Unusual | LineTraits.EndsOpen | LineTraits.StartsInside | LineTraits.Doubt | LineTraits.OddDigits
             | LineTraits.Prose | LineTraits.End | LineTraits.NumberOnly | LineTraits.FormFeed;
         int number = 0;
         foreach (TextLine line in file.Text.Lines)

@@ -49,15 +49,20 @@ internal sealed class LetterForDigit : DocumentCheck
     {
         foreach ((int line, LineShape shape) in view.Lines)
         {
-            if (!shape.Has(LineTraits.OddNumber) || shape.Has(LineTraits.Doubt) || view.IsExplained(line) || !view.IsRead(line)) continue;
+            if (!shape.Has(LineTraits.OddNumber) || shape.Has(LineTraits.Doubt)) continue;
+            // A name that is known is no number; most words that look like one are labels.
+            bool mayBeName = (view.TroubleOf(line) & Trouble.UndefinedName) != 0;
+            if (!mayBeName && !shape.Has(LineTraits.OddDigits)) continue;
+            if (view.IsExplained(line) || !view.IsRead(line)) continue;
             LineSyntax syntax = view.Program.SyntaxOf(view.File, line);
             int radix = view.Program.FactsOf(view.File, line).Radix;
             for (int i = Math.Max(0, syntax.FirstOperandToken); i < syntax.EndOfCode; i++)
             {
                 if (!IsSuspicious(syntax.SpanOf(i), syntax.Tokens[i].Kind)) continue;
+                if (syntax.Tokens[i].Kind == TokenKind.Name && !mayBeName) continue;
                 string written = syntax.TextOf(i);
                 if (Meant(written, syntax.Tokens[i].Kind, radix, out bool certain) is not { } meant) continue;
-                if (syntax.Tokens[i].Kind == TokenKind.Name && ((view.TroubleOf(line) & Trouble.UndefinedName) == 0 || IsKnown(view.Program, written))) continue;
+                if (syntax.Tokens[i].Kind == TokenKind.Name && IsKnown(view.Program, written)) continue;
                 view.Report(Catalogue.LetterForDigit, line, syntax.Tokens[i].Span, line, Explains.SameCharacters, written, meant, certain ? "certain" : "guess");
             }
         }

@@ -61,6 +61,9 @@ internal enum LineTraits
 
     /// <summary>The operation is a word of sentences too; it may still have operands like any other.</summary>
     NaturalOperation = 65536,
+
+    /// <summary>Has digits with such a letter among them, beside names that could be meant as digits.</summary>
+    OddDigits = 131072,
 }
 
 /// <summary>Reads the shape of lines; kept with each line, so that a keystroke costs one line.</summary>
@@ -238,7 +241,7 @@ internal sealed class LineShape
     {
         LineTraits traits = LineTraits.None;
         int side = 0, words = 0, digits = 0, letters = 0, commas = 0;
-        bool afterWord = false, odd = false, function = false;
+        bool afterWord = false, odd = false, oddDigits = false, function = false;
         for (int i = first; i <= last; i++)
         {
             TokenKind kind = syntax.Tokens[i].Kind;
@@ -250,7 +253,12 @@ internal sealed class LineShape
                 if (afterWord && syntax.Tokens[i - 1].Kind == TokenKind.Blank) side++;
                 if (kind == TokenKind.Name) letters++;
                 else digits++;
-                odd |= LetterForDigit.IsSuspicious(syntax.SpanOf(i), kind);
+                if (i != syntax.LabelToken && LetterForDigit.IsSuspicious(syntax.SpanOf(i), kind))
+                {
+                    odd = true;
+                    oddDigits |= kind == TokenKind.Number;
+                }
+
                 function |= kind == TokenKind.Name && i != syntax.LabelToken && FunctionWords.Contains(syntax.SpanOf(i));
             }
             else if (kind == TokenKind.Comma) commas++;
@@ -258,7 +266,7 @@ internal sealed class LineShape
             afterWord = word || kind is TokenKind.Stray;
         }
 
-        if (odd) traits |= LineTraits.OddNumber;
+        if (odd) traits |= oddDigits ? LineTraits.OddNumber | LineTraits.OddDigits : LineTraits.OddNumber;
         if (function) traits |= LineTraits.FunctionWord;
         bool known = syntax.OperationKind is OperationKind.Instruction or OperationKind.Directive;
         // 'label operation operand' is two pairs side by side; a known operation in front leaves room for one.

@@ -93,8 +93,8 @@ internal sealed class WrappedComment : DocumentCheck
             bool suspicious = next < view.Lines.Count && view.Lines[next].Line == number;
             if (suspicious) next++;
             LineShape shape = LineShape.Of(line);
-            if (suspicious || (afterComment && shape.Has(LineTraits.Wordy)) || (width > 0 && rests.Contains(number - 1))) yield return number;
-            afterComment = rests.Contains(number) || shape.Has(LineTraits.HasComment) || (afterComment && shape.Has(LineTraits.Blank));
+            if (afterComment && (suspicious || shape.Has(LineTraits.Wordy) || (width > 0 && rests.Contains(number - 1)))) yield return number;
+            afterComment = rests.Contains(number) || shape.Has(LineTraits.HasComment) || (afterComment && (shape.Has(LineTraits.Blank) || view.IsPageLine(number)));
             number++;
         }
     }

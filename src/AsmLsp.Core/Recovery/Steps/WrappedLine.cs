@@ -24,10 +24,10 @@ internal sealed class WrappedLine : DocumentCheck
         int done = -1;
         foreach ((int line, LineShape shape) in view.Lines)
         {
+            if (!shape.Has(LineTraits.StartsInside | LineTraits.EndsOpen) && !IsBareConfiguration(view, line)) continue;
             if (line <= done || view.IsExplained(line) || (view.Role(line) & (LineRole.AfterEnd | LineRole.BlockMember)) != 0) continue;
             int first = line;
             if (shape.Has(LineTraits.StartsInside)) first = view.Above(line, overComments: false);
-            else if (!shape.Has(LineTraits.EndsOpen) && !IsBareConfiguration(view, line)) continue;
             if (first < 0 || first <= done || view.IsExplained(first)) continue;
             if (Pieces(view, first) is not { } pieces) continue;
             done = pieces[^1];
@@ -111,7 +111,9 @@ internal sealed class WrappedLine : DocumentCheck
     private static bool IsBareConfiguration(DocumentView view, int line)
     {
         LineSyntax syntax = view.Syntax(line);
-        return syntax.OperationToken >= 0 && syntax.OperandSpan.Length == 0 && syntax.Operation!.ToLowerInvariant() is "__config" or "__fuses";
+        if (syntax.OperationToken < 0 || syntax.OperationKind != OperationKind.Directive) return false;
+        ReadOnlySpan<char> word = syntax.SpanOf(syntax.OperationToken);
+        return (word.Equals("__config", StringComparison.OrdinalIgnoreCase) || word.Equals("__fuses", StringComparison.OrdinalIgnoreCase)) && syntax.OperandSpan.Length == 0;
     }
 
     private static bool IsWhole(string code, LineRole role)
