@@ -1,0 +1,82 @@
+using AsmLsp.LanguageServer.Connection;
+using AsmLsp.LanguageServer.Features.Commands;
+using AsmLsp.LanguageServer.Features.Common;
+using AsmLsp.LanguageServer.Protocol;
+using AsmLsp.LanguageServer.Workspace;
+
+namespace AsmLsp.LanguageServer.Features;
+
+/// <summary>
+/// <c>textDocument/codeAction</c>: the repairs for what is wrong in a range. Worked out from the range itself, since some clients send none of
+/// the problems that they show.
+/// </summary>
+internal sealed class CodeActionHandler : IFeature
+{
+    public void Register(FeatureRegistry registry)
+    {
+        registry.Capability((offer, client) => client.CodeActionLiterals
+            ? offer with { CodeActionProvider = new CodeActionOptions { CodeActionKinds = [CodeActionKind.QuickFix, Actions.FixAllKind], ResolveProvider = ResolvesLater(client) } }
+            : offer with { CodeActionProvider = true });
+        registry.Request<CodeActionParams, CommandOrCodeAction[]>(Methods.CodeAction, (request, asked, _) =>
+            request.View(asked.TextDocument) is { } view ? Handle(request, view, asked) : []);
+    }
+
+    /// <summary>Whether the client fetches the edits of the action that was chosen; only then may they be left out before.</summary>
+    public static bool ResolvesLater(ClientProfile client) => client.CodeActionResolve.Contains("edit") && client.CodeActionData;
+
+    public static CommandOrCodeAction[] Handle(RequestContext request, FileView view, CodeActionParams asked)
+    {
+        int first = request.Positions.ToLinePosition(view.Text, asked.Range.Start).Line;
+        int last = request.Positions.ToLinePosition(view.Text, asked.Range.End).Line;
+        if (last > first && asked.Range.End.Character == 0)
+        {
+            last--;
+        }
+
+        string[]? only = asked.Context.Only;
+        List<OfferedAction> offered = Actions.For(view, first, last, Wants);
+        if (only is null && !offered.Exists(action => action.IsCertain && action.Kind == CodeActionKind.QuickFix))
+        {
+            // In an open menu 'everything' makes sense beside something that it would do.
+            offered.RemoveAll(action => action.Kind == Actions.FixAllKind);
+        }
+
+        if (!request.Profile.CodeActionLiterals)
+        {
+            return request.Profile.ApplyEdit
+                ? [.. offered.Select(action => new Command(action.Title, ApplyFixCommand.CommandName) { Arguments = [LspJson.Element(view.Uri.Text), LspJson.Element(action.Key)] })]
+                : [];
+        }
+
+        bool preferred = false;
+        var actions = new List<CommandOrCodeAction>();
+        foreach (OfferedAction action in offered)
+        {
+            bool isFirst = action.IsCertain && action.Kind == CodeActionKind.QuickFix && !preferred;
+            preferred |= isFirst;
+            bool later = ResolvesLater(request.Profile);
+            WorkspaceEdit? edit = later ? null : Edits.Of(request, view.Set, action.Changes());
+            if (edit is { } nothing && IsEmpty(nothing))
+            {
+                continue;
+            }
+
+            actions.Add(new CodeAction(action.Title)
+            {
+                Kind = action.Kind,
+                Diagnostics = action.Problem is { } problem ? [Diagnostics.Of(view.Set, problem, request.Profile, request.Positions)] : null,
+                IsPreferred = isFirst && request.Profile.CodeActionPreferred ? true : null,
+                Edit = edit,
+                Data = later ? LspJson.Element<string[]>([view.Uri.Text, action.Key]) : null,
+            });
+        }
+
+        return [.. actions];
+
+        bool Wants(string kind) => only is null || only.Any(wanted => CodeActionKind.Matches(kind, wanted));
+    }
+
+    private static bool IsEmpty(WorkspaceEdit edit) =>
+        (edit.Changes is null || edit.Changes.Values.All(edits => edits.Length == 0))
+        && (edit.DocumentChanges is null || edit.DocumentChanges.All(change => change is TextDocumentEdit { Edits.Length: 0 }));
+}

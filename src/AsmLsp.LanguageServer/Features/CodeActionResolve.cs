@@ -1,0 +1,29 @@
+using System.Text.Json;
+using AsmLsp.LanguageServer.Connection;
+using AsmLsp.LanguageServer.Features.Common;
+using AsmLsp.LanguageServer.Protocol;
+using AsmLsp.LanguageServer.Workspace;
+
+namespace AsmLsp.LanguageServer.Features;
+
+/// <summary><c>codeAction/resolve</c>: the edits of the repair that was chosen.</summary>
+internal sealed class CodeActionResolveHandler : IFeature
+{
+    public void Register(FeatureRegistry registry) =>
+        registry.Request<CodeAction, CodeAction>(Methods.CodeActionResolve, (request, action, _) => Handle(request, action));
+
+    public static CodeAction Handle(RequestContext request, CodeAction action)
+    {
+        if (action.Data is not { ValueKind: JsonValueKind.Array } data || data.GetArrayLength() != 2 || data.EnumerateArray().Any(part => part.ValueKind != JsonValueKind.String))
+        {
+            return action;
+        }
+
+        if (request.Programs.Find(DocumentUri.Parse(data[0].GetString()!)) is not { } view || Actions.Find(view, data[1].GetString()!) is not { } offered)
+        {
+            throw new LspException(ErrorCodes.ContentModified, "The text has changed since: this repair does not fit it any more.");
+        }
+
+        return action with { Edit = Edits.Of(request, view.Set, offered.Changes()) };
+    }
+}

@@ -1,0 +1,27 @@
+using System.Text.Json;
+using AsmLsp.LanguageServer.Connection;
+using AsmLsp.LanguageServer.Features.Common;
+using AsmLsp.LanguageServer.Protocol;
+using AsmLsp.LanguageServer.Workspace;
+
+namespace AsmLsp.LanguageServer.Features.Commands;
+
+/// <summary><c>relist.applyFix URI KEY</c>: makes a repair, for clients whose menus hold commands only.</summary>
+internal sealed class ApplyFixCommand : ICommand
+{
+    public const string CommandName = "relist.applyFix";
+
+    public string Name => CommandName;
+
+    public async Task<JsonElement?> RunAsync(RequestContext request, JsonElement[] arguments, IntOrString? progress, CancellationToken cancellation)
+    {
+        string uri = arguments.Text(0, "the address of a document"), key = arguments.Text(1, "the name of a repair");
+        if (request.Programs.Find(DocumentUri.Parse(uri)) is not { } view || Actions.Find(view, key) is not { } action)
+        {
+            throw LspException.Refused("The text has changed since: this repair does not fit it any more.");
+        }
+
+        ApplyWorkspaceEditResult? result = await request.Server.Client.ApplyEditAsync(action.Title, Edits.Of(request, view.Set, action.Changes()), cancellation).ConfigureAwait(false);
+        return LspJson.Element(result?.Applied == true);
+    }
+}

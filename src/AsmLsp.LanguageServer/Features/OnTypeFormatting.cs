@@ -1,0 +1,19 @@
+using AsmLsp.Core.Layout;
+using AsmLsp.LanguageServer.Features.Common;
+using AsmLsp.LanguageServer.Protocol;
+using AsmLsp.LanguageServer.Workspace;
+
+namespace AsmLsp.LanguageServer.Features;
+
+/// <summary><c>textDocument/onTypeFormatting</c>: after a line break, the line that was just left and no other.</summary>
+internal sealed class OnTypeFormattingHandler : IFeature
+{
+    public void Register(FeatureRegistry registry)
+    {
+        registry.Capability((offer, _) => offer with { DocumentOnTypeFormattingProvider = new("\n") });
+        registry.Request<DocumentOnTypeFormattingParams, LspTextEdit[]>(Methods.OnTypeFormatting, (request, asked, _) =>
+            asked.Position.Line > 0 && request.View(asked.TextDocument) is { } view
+                ? Layouts.Format(request, view, new LineRange(asked.Position.Line - 1, asked.Position.Line - 1))
+                : []);
+    }
+}
