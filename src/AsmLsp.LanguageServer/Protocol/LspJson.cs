@@ -115,6 +115,7 @@ namespace AsmLsp.LanguageServer.Protocol;
 [JsonSerializable(typeof(InlayHintLabelPart[]))]
 [JsonSerializable(typeof(int[]))]
 [JsonSerializable(typeof(string[]))]
+[JsonSerializable(typeof(bool))]
 [JsonSerializable(typeof(RelativePattern))]
 [JsonSerializable(typeof(SaveOptions))]
 [JsonSerializable(typeof(CodeActionOptions))]

@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Flow;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Text;
 
@@ -18,15 +20,7 @@ internal static class ProblemSource
     /// <summary>The problems of one file, by place.</summary>
     public static ImmutableArray<Problem> Of(ProgramVersion program, SourceFile file, ImmutableArray<Problem> flow)
     {
-        var found = new List<Problem>();
-        foreach (Problem problem in program.Analysis.Problems)
-        {
-            if (problem.Place.File == file)
-            {
-                found.Add(problem);
-            }
-        }
-
+        var found = new List<Problem>(ProgramProblems.All(program.Analysis, file));
         int before = found.Count;
         foreach (Problem problem in flow)
         {
@@ -51,5 +45,5 @@ internal static class ProblemSource
     }
 
     /// <summary>What following the flow of the program finds.</summary>
-    public static ImmutableArray<Problem> OfFlow(ProgramAnalysis analysis) => [];
+    public static ImmutableArray<Problem> OfFlow(ProgramAnalysis analysis) => FlowProblems.Find(analysis);
 }

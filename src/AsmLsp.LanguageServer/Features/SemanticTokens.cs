@@ -1,0 +1,83 @@
+using System.Collections.Concurrent;
+using System.Globalization;
+using AsmLsp.LanguageServer.Connection;
+using AsmLsp.LanguageServer.Features.Common;
+using AsmLsp.LanguageServer.Protocol;
+using AsmLsp.LanguageServer.Workspace;
+
+namespace AsmLsp.LanguageServer.Features;
+
+/// <summary><c>textDocument/semanticTokens</c>, in full, as the difference to the last answer, and for a range.</summary>
+internal sealed class SemanticTokensHandler : IFeature
+{
+    public void Register(FeatureRegistry registry)
+    {
+        // The last answer for each document: a difference needs what the client has.
+        var last = new ConcurrentDictionary<DocumentUri, Given>();
+        int given = 0;
+        registry.Capability((offer, _) => offer with
+        {
+            SemanticTokensProvider = new(TokenColours.Legend) { Range = true, Full = new SemanticTokensFullOptions(Delta: true) },
+        });
+        registry.Request<TextDocumentParams, SemanticTokens>(Methods.SemanticTokensFull, (request, asked, _) => Whole(request, asked.TextDocument));
+        registry.Request<SemanticTokensDeltaParams, SemanticTokensResult>(Methods.SemanticTokensDelta, (request, asked, _) =>
+        {
+            Given? before = last.GetValueOrDefault(DocumentUri.Parse(asked.TextDocument.Uri));
+            SemanticTokens now = Whole(request, asked.TextDocument);
+            return before?.Id == asked.PreviousResultId ? new SemanticTokensDelta(Difference(before.Data, now.Data)) { ResultId = now.ResultId } : now;
+        });
+        registry.Request<SemanticTokensRangeParams, SemanticTokens>(Methods.SemanticTokensRange, (request, asked, _) =>
+        {
+            if (request.View(asked.TextDocument) is not { } view)
+            {
+                return new SemanticTokens([]);
+            }
+
+            int end = Math.Min(asked.Range.End.Line, view.Text.LineCount - 1);
+            return new SemanticTokens(TokenColours.Of(view, request.Positions, Math.Min(asked.Range.Start.Line, end), end));
+        });
+        registry.Changed((_, change) =>
+        {
+            if (change.Kind == ChangeKind.Closed)
+            {
+                foreach (DocumentUri closed in change.Documents)
+                {
+                    last.TryRemove(closed, out Given? _);
+                }
+            }
+        });
+
+        SemanticTokens Whole(RequestContext request, TextDocumentIdentifier document)
+        {
+            if (request.View(document) is not { } view)
+            {
+                return new SemanticTokens([]);
+            }
+
+            int[] data = TokenColours.Of(view, request.Positions, 0, view.Text.LineCount - 1);
+            string id = Interlocked.Increment(ref given).ToString(CultureInfo.InvariantCulture);
+            last[view.Uri] = new Given(id, data);
+            return new SemanticTokens(data) { ResultId = id };
+        }
+    }
+
+    /// <summary>One edit from the first number that differs to the last one.</summary>
+    public static SemanticTokensEdit[] Difference(int[] before, int[] now)
+    {
+        int head = before.AsSpan().CommonPrefixLength(now);
+        if (head == before.Length && head == now.Length)
+        {
+            return [];
+        }
+
+        int tail = 0;
+        while (tail < Math.Min(before.Length, now.Length) - head && before[^(tail + 1)] == now[^(tail + 1)])
+        {
+            tail++;
+        }
+
+        return [new SemanticTokensEdit(head, before.Length - head - tail) { Data = now[head..(now.Length - tail)] }];
+    }
+
+    private sealed record Given(string Id, int[] Data);
+}

@@ -1,0 +1,136 @@
+using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
+using AsmLsp.Host;
+using AsmLsp.LanguageServer.Connection;
+using AsmLsp.LanguageServer.Features.Common;
+using AsmLsp.LanguageServer.Protocol;
+using AsmLsp.LanguageServer.Workspace;
+
+namespace AsmLsp.LanguageServer.Features;
+
+/// <summary><c>workspace/willRenameFiles</c>: includes go on meaning the files that they meant.</summary>
+internal sealed class WillRenameFilesHandler : IFeature
+{
+    private const string Sources = "**/*.{asm,ASM,inc,INC,s,S,src,SRC,h,H}";
+
+    public void Register(FeatureRegistry registry)
+    {
+        registry.Capability((offer, client) => client.WillRenameFiles
+            ? offer with
+            {
+                Workspace = (offer.Workspace ?? new()) with
+                {
+                    FileOperations = new() { WillRename = new([new(new(Sources)) { Scheme = "file" }, new(new("**/*") { Matches = "folder" }) { Scheme = "file" }]) },
+                },
+            }
+            : offer);
+        registry.Request<RenameFilesParams, WorkspaceEdit?>(Methods.WillRenameFiles, (request, asked, _) => Handle(request, asked));
+    }
+
+    public static WorkspaceEdit? Handle(RequestContext request, RenameFilesParams asked)
+    {
+        ProgramSet set = request.Programs;
+        (string Old, string New)[] moves = [.. asked.Files
+            .Select(file => (DocumentUri.Parse(file.OldUri).Path, DocumentUri.Parse(file.NewUri).Path))
+            .Where(move => move is { Item1: not null, Item2: not null }).Select(move => (move.Item1!, move.Item2!))];
+        var changes = new List<(SourceFile File, IEnumerable<TextEdit> Edits)>();
+        foreach (SourceFile file in FilesOf(set))
+        {
+            List<TextEdit> edits = EditsOf(set.Files, file, moves);
+            if (edits.Count > 0)
+            {
+                changes.Add((file, edits));
+            }
+        }
+
+        return changes.Count == 0 ? null : Edits.Of(request, set, changes);
+    }
+
+    private static IEnumerable<SourceFile> FilesOf(ProgramSet set) =>
+        set.OfOpenDocuments().SelectMany(program => program.Analysis.Files).Concat(IncludeGraph.InFolders(set.Files)).Where(file => Path.IsPathFullyQualified(file.Name)).DistinctBy(file => file.Name);
+
+    private static List<TextEdit> EditsOf(FileSpace files, SourceFile file, (string Old, string New)[] moves)
+    {
+        var edits = new List<TextEdit>();
+        string from = Moved(file.Name, moves);
+        int number = 0;
+        foreach (TextLine line in file.Text.Lines)
+        {
+            if (line.Text.Contains("include", StringComparison.OrdinalIgnoreCase) && LineSyntax.Of(line) is { Operation: { } word } syntax
+                && word.TrimStart('#').Equals("include", StringComparison.OrdinalIgnoreCase)
+                && IncludeSearch.Clean(syntax.OperandText) is { Length: > 0 } written
+                && files.Find(written, file.Name, IncludeGraph.ProjectOf(files, file.Name)) is { } target)
+            {
+                string to = Moved(target, moves);
+                if ((to != target || from != file.Name) && Name(written, target, file.Name, to, from) is { } name && NamePlace(syntax) is { } span)
+                {
+                    edits.Add(new TextEdit(new TextSpan(file.Text.LineStart(number) + span.Start, span.Length), name));
+                }
+            }
+
+            number++;
+        }
+
+        return edits;
+    }
+
+    /// <summary>The name to write, or null where the old one still means the file.</summary>
+    private static string? Name(string written, string target, string from, string newTarget, string newFrom)
+    {
+        string relative = Path.GetRelativePath(Path.GetDirectoryName(newFrom)!, newTarget).Replace('\\', '/');
+        string before = Path.GetRelativePath(Path.GetDirectoryName(from)!, target).Replace('\\', '/');
+        if (relative == before)
+        {
+            return null;
+        }
+
+        // A name without folders that was found by search goes on without folders while the folder stays the same.
+        bool bare = !written.Contains('/', StringComparison.Ordinal) && before.Contains('/', StringComparison.Ordinal);
+        bool sameFolder = Path.GetDirectoryName(newTarget) == Path.GetDirectoryName(target) && newFrom == from;
+        if (bare && sameFolder)
+        {
+            string name = Path.GetFileName(newTarget);
+            return name == written ? null : name;
+        }
+
+        return relative;
+    }
+
+    /// <summary>The file's name without what stands around it.</summary>
+    private static TextSpan? NamePlace(LineSyntax syntax)
+    {
+        TextSpan operand = syntax.OperandSpan;
+        string text = syntax.OperandText;
+        if (text.Length == 0)
+        {
+            return null;
+        }
+
+        if (text[0] is not ('<' or '"' or '\''))
+        {
+            return operand;
+        }
+
+        int close = text.IndexOf(text[0] == '<' ? '>' : text[0], 1);
+        return new TextSpan(operand.Start + 1, (close < 0 ? text.Length : close) - 1);
+    }
+
+    private static string Moved(string path, (string Old, string New)[] moves)
+    {
+        foreach ((string old, string now) in moves)
+        {
+            if (DiskSources.PathComparer.Equals(path, old))
+            {
+                return now;
+            }
+
+            // A whole folder was moved.
+            if (path.StartsWith(Path.TrimEndingDirectorySeparator(old) + Path.DirectorySeparatorChar, StringComparison.Ordinal))
+            {
+                return Path.TrimEndingDirectorySeparator(now) + path[Path.TrimEndingDirectorySeparator(old).Length..];
+            }
+        }
+
+        return path;
+    }
+}

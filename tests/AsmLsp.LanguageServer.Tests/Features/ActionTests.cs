@@ -1,0 +1,165 @@
+using System.Text.Json.Nodes;
+using AsmLsp.LanguageServer.Tests.Harness;
+
+namespace AsmLsp.LanguageServer.Tests.Features;
+
+public sealed class ActionTests
+{
+    private const string Faulty = " list p=16f84a\n __config 0x3ff1\nmovwf 0c\nmovwf 0d\n goto 0\n end\n";
+
+    [Fact]
+    public async Task Certain_repair_comes_first_is_preferred_and_carries_its_edit()
+    {
+        await using Desk desk = await Desk.StartAsync();
+        JsonArray actions = await ActionsAsync(desk, Faulty, 2);
+        JsonNode first = actions[0]!;
+        Assert.Equal("quickfix", (string)first["kind"]!);
+        Assert.True((bool)first["isPreferred"]!);
+        Assert.Equal("operation-in-label-column", (string)first["diagnostics"]![0]!["code"]!);
+        JsonNode change = Assert.Single(first["edit"]!["documentChanges"]!.AsArray())!;
+        Assert.Equal(1, (int)change["textDocument"]!["version"]!);
+        Assert.Equal(Faulty.Replace("\nmovwf 0c", "\n        movwf 0c", StringComparison.Ordinal), Apply(Faulty, change["edits"]!));
+        Assert.Single(actions, action => action!["isPreferred"] is not null);
+    }
+
+    [Fact]
+    public async Task All_of_a_kind_are_repaired_by_one_action()
+    {
+        await using Desk desk = await Desk.StartAsync();
+        JsonArray actions = await ActionsAsync(desk, Faulty, 2);
+        JsonNode all = actions.Single(action => ((string)action!["title"]!).StartsWith("Repair all 2 places", StringComparison.Ordinal))!;
+        Assert.Equal(Faulty.Replace("\nmovwf", "\n        movwf", StringComparison.Ordinal), Apply(Faulty, all["edit"]!["documentChanges"]![0]!["edits"]!));
+    }
+
+    [Fact]
+    public async Task Fix_all_of_the_file_is_a_source_action()
+    {
+        await using Desk desk = await Desk.StartAsync();
+        JsonArray actions = await ActionsAsync(desk, Faulty, 0, "source.fixAll");
+        JsonNode all = Assert.Single(actions)!;
+        Assert.Equal("source.fixAll.relist", (string)all["kind"]!);
+        Assert.Contains("\n        movwf 0d", Apply(Faulty, all["edit"]!["documentChanges"]![0]!["edits"]!), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Nothing_is_offered_where_nothing_is_wrong()
+    {
+        await using Desk desk = await Desk.StartAsync();
+        Assert.Empty(await ActionsAsync(desk, Faulty, 4));
+    }
+
+    [Fact]
+    public async Task Client_without_literals_gets_commands_that_edit_through_the_client()
+    {
+        JsonNode? applied = null;
+        await using Desk desk = await Desk.StartAsync("""{"workspace":{"applyEdit":true}}""", answer: (method, parameters) =>
+        {
+            applied = method == "workspace/applyEdit" ? parameters!.DeepClone() : applied;
+            return method == "workspace/applyEdit" ? new JsonObject { ["applied"] = true } : null;
+        });
+        JsonNode command = (await ActionsAsync(desk, Faulty, 2))[0]!;
+        Assert.Equal("relist.applyFix", (string)command["command"]!);
+        await desk.Session.Client.RequestAsync("workspace/executeCommand", new JsonObject { ["command"] = (string)command["command"]!, ["arguments"] = command["arguments"]!.DeepClone() });
+        JsonNode edits = applied!["edit"]!["changes"]!.AsObject().Single().Value!;
+        Assert.Contains("\n        movwf 0c", Apply(Faulty, edits), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Client_that_can_neither_show_literals_nor_apply_edits_gets_nothing()
+    {
+        await using Desk desk = await Desk.StartAsync("{}");
+        Assert.Empty(await ActionsAsync(desk, Faulty, 2));
+    }
+
+    [Fact]
+    public async Task Edits_are_fetched_later_where_the_client_can()
+    {
+        await using Desk desk = await Desk.StartAsync("""
+            {"textDocument":{"codeAction":{"codeActionLiteralSupport":{"codeActionKind":{"valueSet":["quickfix"]}},"dataSupport":true,"resolveSupport":{"properties":["edit"]}}}}
+            """);
+        JsonNode action = (await ActionsAsync(desk, Faulty, 2))[0]!;
+        Assert.Null(action["edit"]);
+        JsonNode resolved = (await desk.Session.Client.RequestAsync("codeAction/resolve", action))!;
+        Assert.Contains("\n        movwf 0c", Apply(Faulty, resolved["edit"]!["changes"]!.AsObject().Single().Value!), StringComparison.Ordinal);
+        desk.Session.Change(desk.UriOf("main.asm"), 2, Session.Whole(" nop\n end\n"));
+        Assert.Equal(-32801, await desk.Session.Client.ErrorOfAsync("codeAction/resolve", action));
+    }
+
+    [Theory]
+    [InlineData("textDocument/formatting", "")]
+    [InlineData("textDocument/rangeFormatting", "\"range\":{\"start\":{\"line\":2,\"character\":0},\"end\":{\"line\":4,\"character\":0}},")]
+    public async Task Formatting_changes_blanks_and_nothing_else(string method, string more)
+    {
+        const string Source = " list p=16f84a\n __config 0x3ff1\nstart   movlw   5\n   movwf PORTB\n goto   start\n end\n";
+        await using Desk desk = await Desk.StartAsync();
+        desk.Open("main.asm", Source);
+        JsonNode? edits = await desk.OfAsync(method, "main.asm", JsonNode.Parse($$"""{ {{more}} "options": { "tabSize": 4, "insertSpaces": true } }""")!.AsObject());
+        string after = Apply(Source, edits!);
+        Assert.NotEqual(Source, after);
+        Assert.Equal(Words(Source), Words(after));
+        Assert.Equal(more.Length > 0, after.Contains("\n goto   start", StringComparison.Ordinal));
+        desk.Session.Change(desk.UriOf("main.asm"), 2, Session.Whole(after));
+        Assert.Empty((await desk.OfAsync(method, "main.asm", JsonNode.Parse($$"""{ {{more}} "options": { "tabSize": 4, "insertSpaces": true } }""")!.AsObject()))!.AsArray());
+    }
+
+    [Fact]
+    public async Task Line_break_formats_the_line_before_it_only()
+    {
+        const string Source = " list p=16f84a\n   movlw    5\nstart   movlw   5\n\n end\n";
+        await using Desk desk = await Desk.StartAsync();
+        desk.Open("main.asm", Source);
+        JsonNode? edits = await desk.AtAsync("textDocument/onTypeFormatting", "main.asm", 3, 0, JsonNode.Parse("""{"ch":"\n","options":{"tabSize":8,"insertSpaces":true}}""")!.AsObject());
+        Assert.All(edits!.AsArray(), edit => Assert.Equal(2, (int)edit!["range"]!["start"]!["line"]!));
+    }
+
+    [Fact]
+    public async Task Saving_tidies_only_where_the_setting_asks_for_it()
+    {
+        var save = new JsonObject { ["reason"] = 1 };
+        await using Desk plain = await Desk.StartAsync();
+        plain.Open("main.asm", Faulty);
+        Assert.Empty((await plain.OfAsync("textDocument/willSaveWaitUntil", "main.asm", save))!.AsArray());
+        await using Desk desk = await Desk.StartAsync(settings: JsonNode.Parse("""{"tidy":{"onSave":true}}"""));
+        desk.Open("main.asm", Faulty);
+        string after = Apply(Faulty, (await desk.OfAsync("textDocument/willSaveWaitUntil", "main.asm", save))!);
+        Assert.DoesNotContain("\nmovwf", after, StringComparison.Ordinal);
+        Assert.Equal(Words(Faulty), Words(after));
+        Assert.Empty((await desk.OfAsync("textDocument/willSaveWaitUntil", "main.asm", new JsonObject { ["reason"] = 2 }))!.AsArray());
+    }
+
+    private static async Task<JsonArray> ActionsAsync(Desk desk, string source, int line, string? only = null)
+    {
+        desk.Open("main.asm", source);
+        var context = new JsonObject { ["diagnostics"] = new JsonArray() };
+        if (only is not null)
+        {
+            context["only"] = new JsonArray(only);
+        }
+
+        JsonNode? actions = await desk.OfAsync("textDocument/codeAction", "main.asm", new JsonObject
+        {
+            ["range"] = new JsonObject { ["start"] = At(line, 0), ["end"] = At(line, 0) },
+            ["context"] = context,
+        });
+        return actions!.AsArray();
+    }
+
+    private static JsonObject At(int line, int character) => new() { ["line"] = line, ["character"] = character };
+
+    /// <summary>Carries edits out on lines of plain ASCII.</summary>
+    internal static string Apply(string text, JsonNode edits)
+    {
+        string[] lines = text.Split('\n');
+        foreach (JsonNode? edit in edits.AsArray().OrderByDescending(edit => Offset(edit!["range"]!["start"]!)).ToList())
+        {
+            int start = Offset(edit!["range"]!["start"]!), end = Offset(edit["range"]!["end"]!);
+            text = text[..start] + (string)edit["newText"]! + text[end..];
+        }
+
+        return text;
+
+        int Offset(JsonNode place) => lines.Take((int)place["line"]!).Sum(line => line.Length + 1) + (int)place["character"]!;
+    }
+
+    private static string Words(string text) => string.Join(' ', text.Split([' ', '\n', '\t'], StringSplitOptions.RemoveEmptyEntries));
+}
