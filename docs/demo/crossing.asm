@@ -109,7 +109,7 @@ slice   bcf     PORTB,BELL
         rlf     strokes,f       ; the next stroke falls into the carry
         btfss   STATUS,C
         goto    quiet
-        btfsc   PORTA,NIGHT     ; link fitted: no bell, the neighbours sleep
+        btfsc   PORTA,NIGHT     ; link fitted: no bell, the neighbours rest
         bsf     PORTB,BELL
 quiet   movlw   6
         call    pause           ; 60 ms

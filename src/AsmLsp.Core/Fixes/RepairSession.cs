@@ -43,6 +43,9 @@ internal sealed class RepairSession
     /// <summary>The repairs made so far.</summary>
     public IReadOnlyList<Repair> Repairs => repairs;
 
+    /// <summary>The printed page of each line of the file as it stands now; empty where pages are not known.</summary>
+    public ImmutableArray<int> LinePages => pages is null ? [] : [.. pages];
+
     /// <summary>The printed page that a line of the file as it stands now comes from, or null.</summary>
     public int? PageOf(int line) => pages is not null && line < pages.Length && pages[line] > 0 ? pages[line] : null;
 

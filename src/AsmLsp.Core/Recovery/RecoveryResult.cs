@@ -43,6 +43,9 @@ public sealed record RecoveryEntry(int Line, int Column, int EndColumn, Severity
 /// <param name="Program">The source, assembled.</param>
 public sealed record RecoveryResult(SourceText Source, ImmutableArray<RecoveryEntry> Entries, ProgramAnalysis Program)
 {
+    /// <summary>The printed page of each line of the source, from 1, or 0 where it is not known; empty for a text without pages.</summary>
+    public ImmutableArray<int> LinePages { get; init; } = [];
+
     /// <summary>Whether something is left for a person to do.</summary>
     public bool IsClean => !Entries.Any(e => e.Severity != Severity.Information);
 }

@@ -35,7 +35,7 @@ public static class TextRecovery
         }
 
         if (options.Format) session.Make(Formatter.Format(session.Program, session.File));
-        return new RecoveryResult(session.File.Text, Report(session), session.Program);
+        return new RecoveryResult(session.File.Text, Report(session), session.Program) { LinePages = session.LinePages };
     }
 
     private static bool Make(RepairSession session, RecoveryStep step, ref int guesses)

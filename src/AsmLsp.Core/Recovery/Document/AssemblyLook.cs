@@ -1,0 +1,93 @@
+using AsmLsp.Core.Syntax;
+
+namespace AsmLsp.Core.Recovery.Document;
+
+/// <summary>How much a printed line looks like a line of a program.</summary>
+internal enum Look
+{
+    /// <summary>Not at all.</summary>
+    Other,
+
+    /// <summary>It could be one: its operation is also a word of English, or it is a name alone.</summary>
+    Perhaps,
+
+    /// <summary>A comment.</summary>
+    Comment,
+
+    /// <summary>An instruction, a directive or a name with its value.</summary>
+    Code,
+}
+
+/// <summary>Judges single lines by their first words; what stands around them is judged elsewhere.</summary>
+internal static class AssemblyLook
+{
+    // Operations that begin or end many a sentence.
+    private static readonly string[] Common =
+        ["call", "return", "sleep", "option", "b", "end", "set", "list", "page", "space", "if", "else", "while", "data", "code", "error", "local", "title", "include", "expand", "fill", "define", "variable", "constant", "global", "="];
+
+    /// <summary>The look of a line, its numbers in front left out (addresses, words, line numbers).</summary>
+    public static Look Of(string text)
+    {
+        int start = 0;
+        while (true)
+        {
+            while (start < text.Length && IsBlank(text[start])) start++;
+            if (start == text.Length) return Look.Other;
+            int end = start;
+            while (end < text.Length && !IsBlank(text[end])) end++;
+            if (!LeftGutter.IsNumber(text.AsSpan(start, end - start), out _, out _)) break;
+            start = end;
+        }
+
+        if (text[start] == ';') return Look.Comment;
+        // Blanks in front keep the first word from being a label by its column alone.
+        LineSyntax line = LineSyntax.Parse(Plain(text[start..]));
+        if (line.OperationToken < 0 || line.OperationKind == OperationKind.Unknown) return line.LabelToken >= 0 && IsLoneLabel(line) ? Look.Perhaps : Look.Other;
+        if (line.LabelToken > 0) return Look.Other;
+        string operation = line.Operation!;
+        if (line.OperationKind == OperationKind.Assignment && operation != "=" && !operation.Equals("set", StringComparison.OrdinalIgnoreCase)) return Look.Code;
+        if (!Common.Contains(operation, StringComparer.OrdinalIgnoreCase)) return IsSentence(line) ? Look.Perhaps : Look.Code;
+        return IsSentence(line) ? Look.Other : operation.Equals("list", StringComparison.OrdinalIgnoreCase) && line.OperandText.Contains('=', StringComparison.Ordinal) ? Look.Code : Look.Perhaps;
+    }
+
+    /// <summary>Whether a line belongs to the head of a program: it names the chip, the configuration or the first address.</summary>
+    public static bool IsHead(string text)
+    {
+        LineSyntax line = LineSyntax.Parse(Plain(text).TrimStart());
+        string operation = line.Operation?.ToLowerInvariant() ?? "";
+        return operation switch
+        {
+            "list" => line.OperandText.Contains('=', StringComparison.Ordinal),
+            "processor" or "#include" or "include" or "__config" or "__fuses" => true,
+            "org" => line.OperandText.Trim() is "0" or "00" or "000" or "0000" or "0x0" or "0x00" or "0x000" or "0x0000" or "0h" or "00h" or "000h" or "0000h" or "H'0000'" or "h'0000'",
+            _ => false,
+        };
+    }
+
+    /// <summary>Whether a line is the end of a program.</summary>
+    public static bool IsEnd(string text)
+    {
+        LineSyntax line = LineSyntax.Parse(" " + Plain(text).TrimStart());
+        return line.LabelToken < 0 && line.OperandText.Length == 0 && string.Equals(line.Operation, "end", StringComparison.OrdinalIgnoreCase);
+    }
+
+    /// <summary>The text with the quotes and blanks of typesetting made plain, for looking at it only.</summary>
+    public static string Plain(string text) =>
+        text.AsSpan().IndexOfAny("\u2018\u2019\u201C\u201D\u00A0") < 0 ? text
+            : text.Replace('\u2018', '\'').Replace('\u2019', '\'').Replace('\u201C', '"').Replace('\u201D', '"').Replace('\u00A0', ' ');
+
+    private static bool IsBlank(char c) => c is ' ' or '\t' or '\u00A0';
+
+    private static bool IsLoneLabel(LineSyntax line) => line.OperationToken < 0 && line.CodeSpan.Length <= 32;
+
+    // Operands are names, numbers and signs with at most a few blanks; a sentence has words side by side.
+    private static bool IsSentence(LineSyntax line)
+    {
+        string operands = line.OperandText;
+        if (operands.Contains('"', StringComparison.Ordinal)) return false;
+        int pairs = 0;
+        for (int i = 1; i + 1 < operands.Length; i++)
+            if (operands[i] == ' ' && char.IsAsciiLetter(operands[i - 1]) && char.IsAsciiLetter(operands[i + 1])) pairs++;
+        return pairs >= (line.OperationKind == OperationKind.Directive ? 3 : 2);
+    }
+}

@@ -1,0 +1,173 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Text;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Recovery.Document;
+
+/// <summary>
+/// Turns a printed document into source: finds the listing, takes off what the page put around it, and hands the text on
+/// to <see cref="TextRecovery"/>. Whatever is not part of the program is told in the report with its words.
+/// </summary>
+public static class DocumentRecovery
+{
+    /// <summary>Recovers a program from a document. Without a listing in it, the source is empty and the report says so as an error.</summary>
+    public static RecoveryResult Run(PrintedDocument document, DocumentRecoveryOptions? options = null)
+    {
+        ArgumentNullException.ThrowIfNull(document);
+        options ??= DocumentRecoveryOptions.Default;
+        PrintedPage[] pages = [.. document.Pages.Where(p => options.Pages.IsEmpty || options.Pages.Contains(p.Number))];
+        var report = new DocumentReport();
+        foreach (string note in document.Notes) report.Add(Severity.Warning, DocumentCodes.ReadingNote, note, null);
+
+        var finder = new ListingFinder(pages);
+        List<Listing> listings = finder.Find();
+        if (Choose(listings, options, report) is not { } listing) return Nothing(options, report);
+        TellPages(pages, listing, report);
+
+        List<AsideLine> aside = [.. finder.Aside(listing)];
+        List<ListingLine> lines = WithRoom(listing.Lines, finder, options.KeepProse);
+        (lines, GutterContent gutter) = LeftGutter.Strip(lines);
+        (lines, List<int> joined) = WrappedRests.Join(lines);
+        report.TellAside(aside, listings, listing, options.KeepProse);
+        TellGutter(gutter, report);
+        TellCharacters(lines, report);
+
+        // Each line carries its place in the list through the repairs, so that it is known afterwards where it was printed.
+        var text = new StringBuilder();
+        foreach (ListingLine line in lines) text.Append(line.Doubt is { } doubt ? DoubtMarker.Add(line.Text, doubt) : line.Text).Append('\n');
+        RecoveryResult result = TextRecovery.Run(SourceText.From(text.ToString()), options.Text with { Pages = [.. Enumerable.Range(1, lines.Count)] });
+        result = WithPages(result, lines, joined, report);
+        result = PrintedWords.Compare(result, lines);
+        return result with { Entries = [.. result.Entries.OrderBy(static e => e.Line).ThenBy(static e => e.Column).ThenBy(static e => e.Severity)] };
+    }
+
+    private static Listing? Choose(List<Listing> listings, DocumentRecoveryOptions options, DocumentReport report)
+    {
+        if (listings.Count == 0)
+        {
+            report.Add(Severity.Error, DocumentCodes.NoListing, "No program was found on these pages: no run of lines that read as instructions. If there is one, name its pages.", null);
+            return null;
+        }
+
+        if (options.Listing is { } number)
+        {
+            if (number >= 1 && number <= listings.Count) return listings[number - 1];
+            report.Add(Severity.Error, DocumentCodes.NoListing, $"There is no listing {number}: {listings.Count} found ({Describe(listings)}).", null);
+            return null;
+        }
+
+        Listing chosen = listings.MaxBy(static l => l.CodeLines)!;
+        if (listings.Count > 1)
+            report.Add(Severity.Warning, DocumentCodes.SeveralListings, $"{listings.Count} listings were found ({Describe(listings)}); listing {listings.IndexOf(chosen) + 1} was taken, the longest. Choose another one by its number, or name the pages.", chosen.FirstPage);
+        return chosen;
+    }
+
+    private static string Describe(List<Listing> listings) => string.Join("; ", listings.Select((l, i) =>
+        $"listing {i + 1}: {(l.FirstPage == l.LastPage ? "page " + Number(l.FirstPage) : "pages " + Number(l.FirstPage) + " to " + Number(l.LastPage))}, {l.Lines.Count} lines"));
+
+    private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);
+
+    private static RecoveryResult Nothing(DocumentRecoveryOptions options, DocumentReport report)
+    {
+        SourceText empty = SourceText.From("");
+        ProgramAnalysis program = Assembler.Assemble(new SourceFile(options.Text.Name, empty), options.Text.Includes, options.Text.Assembly);
+        return new RecoveryResult(empty, report.Entries, program);
+    }
+
+    // A page that could not be read may hold a part of the program: between its pages most likely.
+    private static void TellPages(PrintedPage[] pages, Listing listing, DocumentReport report)
+    {
+        foreach (PrintedPage page in pages)
+        {
+            if (page.State == PrintedPageState.Read) continue;
+            bool near = page.Number >= listing.FirstPage - 1 && page.Number <= listing.LastPage + 1;
+            string what = page.State == PrintedPageState.PictureOnly ? "shows a picture and no text" : "is damaged and could not be read";
+            report.Add(near ? Severity.Warning : Severity.Information, DocumentCodes.UnreadPage, $"Page {page.Number} {what}. If a part of the program is on it, it is missing here.", page.Number);
+        }
+
+        int[] recognized = [.. listing.Lines.Where(static l => l.Confidence < 1).Select(static l => l.Page).Distinct()];
+        if (recognized.Length > 0)
+            report.Add(Severity.Warning, DocumentCodes.RecognizedText, $"The text of {(recognized.Length == 1 ? "page" : "pages")} {string.Join(", ", recognized)} was recognized in a picture by a machine, which takes 0 for O and 1 for l. Compare every line with the page.", recognized[0]);
+    }
+
+    private static void TellGutter(GutterContent gutter, DocumentReport report)
+    {
+        if (gutter.IsNothing) return;
+        var parts = new List<string>();
+        if (gutter.HasLineNumbers) parts.Add("line numbers");
+        if (gutter.HasAddresses) parts.Add("addresses");
+        if (gutter.HasWords) parts.Add("words");
+        report.Add(Severity.Information, DocumentCodes.LeftGutter, $"The {string.Join(" and ", parts)} in front of the lines were taken off.", null);
+    }
+
+    private static void TellCharacters(List<ListingLine> lines, DocumentReport report)
+    {
+        foreach (ListingLine line in lines)
+        {
+            if (line.Text.Contains('\uFFFD', StringComparison.Ordinal))
+                report.Add(Severity.Warning, DocumentCodes.UnknownCharacter, $"The document does not tell what a character of '{line.Text.Trim()}' means. Look at the page, and write it.", line.Page);
+        }
+    }
+
+    // Room between lines that is wide enough for a line becomes a blank one.
+    private static List<ListingLine> WithRoom(List<PrintedLine> printed, ListingFinder finder, bool keepProse)
+    {
+        double pitch = Pitch(printed);
+        var own = new HashSet<PrintedLine>(printed, ReferenceEqualityComparer.Instance);
+        var lines = new List<ListingLine>();
+        IEnumerable<PrintedLine> all = keepProse ? finder.Lines : printed;
+        PrintedLine? before = null;
+        foreach (PrintedLine line in all)
+        {
+            if (!own.Contains(line))
+            {
+                string text = line.Text.Trim();
+                lines.Add(new ListingLine(text.StartsWith(';') ? text : "; " + text, line) { IsProse = true });
+                continue;
+            }
+
+            if (before is not null && before.Page == line.Page && pitch > 0)
+            {
+                double room = (line.Y - before.Y) / pitch;
+                // What was set aside between two lines took the room.
+                for (int i = Math.Min(2, (int)Math.Round(room) - 1); i > 0 && line.Number == before.Number + 1; i--) lines.Add(new ListingLine("", null));
+            }
+
+            lines.Add(new ListingLine(line.Text, line));
+            before = line;
+        }
+
+        return lines;
+    }
+
+    private static double Pitch(List<PrintedLine> lines)
+    {
+        var steps = new List<double>();
+        for (int i = 1; i < lines.Count; i++)
+            if (lines[i].Page == lines[i - 1].Page && lines[i].Y > lines[i - 1].Y) steps.Add(lines[i].Y - lines[i - 1].Y);
+        steps.Sort();
+        return steps.Count == 0 ? 0 : steps[steps.Count / 2];
+    }
+
+    // From the places in the list to pages, in the report and for the lines of the source.
+    private static RecoveryResult WithPages(RecoveryResult result, List<ListingLine> lines, List<int> joined, DocumentReport report)
+    {
+        int? PageOf(int? place) => place is > 0 && place <= lines.Count && lines[place.Value - 1].Page is > 0 and var page ? page : null;
+        var entries = new List<RecoveryEntry>(report.Entries);
+        foreach (RecoveryEntry entry in result.Entries) entries.Add(entry with { Page = PageOf(entry.Page) });
+        var lineOf = new Dictionary<int, int>();
+        for (int i = 0; i < result.LinePages.Length; i++) lineOf.TryAdd(result.LinePages[i], i);
+        foreach (int place in joined)
+        {
+            int line = lineOf.GetValueOrDefault(place + 1);
+            entries.Add(new RecoveryEntry(line, 0, result.Source[line].Text.Length, Severity.Information, DocumentCodes.WrappedComment, "The comment went on in the next printed line, and was joined.", lines[place].Page));
+        }
+
+        return result with { Entries = [.. entries], LinePages = [.. result.LinePages.Select(p => PageOf(p) ?? 0)] };
+    }
+}

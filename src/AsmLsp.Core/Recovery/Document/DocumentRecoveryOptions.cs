@@ -1,0 +1,59 @@
+using System.Collections.Immutable;
+
+namespace AsmLsp.Core.Recovery.Document;
+
+/// <summary>What to take from a printed document.</summary>
+public sealed record DocumentRecoveryOptions
+{
+    /// <summary>The usual: the longest listing of all pages.</summary>
+    public static DocumentRecoveryOptions Default { get; } = new();
+
+    /// <summary>Which listing, counted from 1 in the order of the document; null takes the longest.</summary>
+    public int? Listing { get; init; }
+
+    /// <summary>The pages to look at, counted from 1; empty for all.</summary>
+    public ImmutableHashSet<int> Pages { get; init; } = [];
+
+    /// <summary>Whether text around and between the lines of the listing is kept in the source, as comments.</summary>
+    public bool KeepProse { get; init; }
+
+    /// <summary>What is known beside the document: name, includes, settings.</summary>
+    public RecoveryOptions Text { get; init; } = RecoveryOptions.Default;
+}
+
+/// <summary>The readable codes of what only a printed document can show.</summary>
+public static class DocumentCodes
+{
+    /// <summary>No program was found.</summary>
+    public const string NoListing = "no-listing";
+
+    /// <summary>There are several listings, and one was taken.</summary>
+    public const string SeveralListings = "several-listings";
+
+    /// <summary>Text of the document that is no part of the program.</summary>
+    public const string SetAside = "set-aside";
+
+    /// <summary>Line numbers, addresses or words in front of the lines.</summary>
+    public const string LeftGutter = "left-gutter";
+
+    /// <summary>The printed word and the one that the line gives differ.</summary>
+    public const string PrintedWordDiffers = "printed-word-differs";
+
+    /// <summary>The printed words that agree with what was built.</summary>
+    public const string PrintedWordsAgree = "printed-words-agree";
+
+    /// <summary>The rest of a comment, joined to it.</summary>
+    public const string WrappedComment = "wrapped-comment";
+
+    /// <summary>A page whose text is not known.</summary>
+    public const string UnreadPage = "unread-page";
+
+    /// <summary>What the reader of the document had to say.</summary>
+    public const string ReadingNote = "reading-note";
+
+    /// <summary>Text that was recognized in a picture.</summary>
+    public const string RecognizedText = "recognized-text";
+
+    /// <summary>A character whose meaning the document doesn't tell.</summary>
+    public const string UnknownCharacter = "unknown-character";
+}

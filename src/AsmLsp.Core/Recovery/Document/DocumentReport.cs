@@ -1,0 +1,60 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery.Printed;
+
+namespace AsmLsp.Core.Recovery.Document;
+
+/// <summary>The report of what a document held beside the program. It stands at the first line: no line of the source is meant.</summary>
+internal sealed class DocumentReport
+{
+    private readonly ImmutableArray<RecoveryEntry>.Builder entries = ImmutableArray.CreateBuilder<RecoveryEntry>();
+
+    public ImmutableArray<RecoveryEntry> Entries => entries.ToImmutable();
+
+    public void Add(Severity severity, string code, string message, int? page) => entries.Add(new RecoveryEntry(0, 0, 0, severity, code, message, page));
+
+    /// <summary>Tells what is not in the source, with its words: the page's own lines once each, other text page by page.</summary>
+    public void TellAside(List<AsideLine> aside, List<Listing> listings, Listing chosen, bool kept)
+    {
+        // Kept text stands in the source itself.
+        if (kept) return;
+        var furniture = new List<(string Text, SortedSet<int> Pages)>();
+        var byText = new Dictionary<string, int>(StringComparer.Ordinal);
+        var others = new HashSet<PrintedLine>(listings.Where(l => l != chosen).SelectMany(static l => l.Lines), ReferenceEqualityComparer.Instance);
+        var prose = new SortedDictionary<int, List<string>>();
+        foreach (AsideLine line in aside)
+        {
+            PrintedLine printed = line.Printed;
+            if (others.Contains(printed)) continue;
+            if (line.IsFurniture)
+            {
+                string key = Key(printed.Text);
+                if (!byText.TryGetValue(key, out int index))
+                {
+                    byText[key] = index = furniture.Count;
+                    furniture.Add((printed.Text.Trim(), []));
+                }
+
+                furniture[index].Pages.Add(printed.Page);
+                continue;
+            }
+
+            if (line.IsInside && AssemblyLook.Of(printed.Text) != Look.Other)
+            {
+                Add(Severity.Warning, DocumentCodes.SetAside, $"'{printed.Text.Trim()}' stands among the lines of the program, in another font, and was left out. Put it in if it belongs there.", printed.Page);
+                continue;
+            }
+
+            if (!prose.TryGetValue(printed.Page, out List<string>? texts)) prose[printed.Page] = texts = [];
+            texts.Add(printed.Text.Trim());
+        }
+
+        foreach ((string text, SortedSet<int> pages) in furniture)
+            Add(Severity.Information, DocumentCodes.SetAside, $"Left out as the page's own, page {string.Join(", ", pages.Select(static p => p.ToString(CultureInfo.InvariantCulture)))}: {text}", pages.Min);
+        foreach ((int page, List<string> texts) in prose)
+            Add(Severity.Information, DocumentCodes.SetAside, "Left out as no part of the program: " + string.Join(" / ", texts), page);
+    }
+
+    private static string Key(string text) => string.Concat(text.Where(static c => !char.IsDigit(c) && !char.IsWhiteSpace(c)));
+}

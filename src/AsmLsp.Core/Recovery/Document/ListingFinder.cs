@@ -1,0 +1,197 @@
+using AsmLsp.Core.Recovery.Printed;
+
+namespace AsmLsp.Core.Recovery.Document;
+
+/// <summary>A listing of the document: its printed lines, and how many of them are code beyond doubt.</summary>
+internal sealed record Listing(List<PrintedLine> Lines, int CodeLines)
+{
+    public int FirstPage => Lines[0].Page;
+
+    public int LastPage => Lines[^1].Page;
+}
+
+/// <summary>
+/// Finds the lines of the programs in a document. A listing is set in one font; the font is known by how many of its
+/// lines are code. What stands between its first and its last line in that font belongs to it, so that the rest of a
+/// wrapped comment does; what is set in another font does not, unless it is code itself.
+/// </summary>
+internal sealed class ListingFinder
+{
+    /// <summary>A listing has at least this many lines of code; fewer are an example in the text.</summary>
+    private const int LeastCode = 4;
+
+    /// <summary>So many lines of other text between two parts with heads of their own make two listings.</summary>
+    private const int LinesBetween = 8;
+
+    /// <summary>How far into a part its head is looked for.</summary>
+    private const int HeadLines = 40;
+
+    private readonly List<PrintedLine> lines = [];
+    private readonly List<Look> looks = [];
+    private readonly HashSet<PrintedLine> furniture;
+
+    public ListingFinder(IReadOnlyList<PrintedPage> pages)
+    {
+        furniture = Furniture.Find(pages);
+        foreach (PrintedPage page in pages)
+        {
+            foreach (PrintedLine line in page.Lines)
+            {
+                lines.Add(line);
+                looks.Add(furniture.Contains(line) ? Look.Other : AssemblyLook.Of(line.Text));
+            }
+        }
+    }
+
+    /// <summary>The listings in the order of the document.</summary>
+    public List<Listing> Find()
+    {
+        bool[] taken = Take();
+        var listings = new List<Listing>();
+        int start = -1;
+        int between = 0, last = -1;
+        for (int i = 0; i <= lines.Count; i++)
+        {
+            if (i < lines.Count && !taken[i])
+            {
+                if (!furniture.Contains(lines[i])) between++;
+                continue;
+            }
+
+            bool ends = i == lines.Count || (start >= 0 && (AssemblyLook.IsEnd(lines[last].Text) || (between >= LinesBetween && HasHead(taken, i))));
+            if (ends && start >= 0)
+            {
+                Add(listings, taken, start, last);
+                start = -1;
+            }
+
+            if (i == lines.Count) break;
+            if (start < 0) start = i;
+            (last, between) = (i, 0);
+        }
+
+        return listings;
+    }
+
+    /// <summary>The lines that are not of a listing; of the others' lines, too.</summary>
+    public IEnumerable<AsideLine> Aside(Listing chosen)
+    {
+        var inside = new HashSet<PrintedLine>(chosen.Lines, ReferenceEqualityComparer.Instance);
+        int first = lines.IndexOf(chosen.Lines[0]), final = lines.IndexOf(chosen.Lines[^1]);
+        for (int i = 0; i < lines.Count; i++)
+            if (!inside.Contains(lines[i])) yield return new AsideLine(lines[i], furniture.Contains(lines[i]), i > first && i < final);
+    }
+
+    /// <summary>All lines of the pages, in reading order.</summary>
+    public IReadOnlyList<PrintedLine> Lines => lines;
+
+    private void Add(List<Listing> listings, bool[] taken, int first, int last)
+    {
+        var own = new List<PrintedLine>();
+        int code = 0;
+        for (int i = first; i <= last; i++)
+        {
+            if (!taken[i]) continue;
+            own.Add(lines[i]);
+            if (looks[i] == Look.Code) code++;
+        }
+
+        if (code >= LeastCode) listings.Add(new Listing(own, code));
+    }
+
+    private bool HasHead(bool[] taken, int from)
+    {
+        for (int i = from, seen = 0; i < lines.Count && seen < HeadLines; i++)
+        {
+            if (!taken[i]) continue;
+            seen++;
+            if (AssemblyLook.IsHead(lines[i].Text)) return true;
+        }
+
+        return false;
+    }
+
+    private bool[] Take()
+    {
+        var styles = new Dictionary<(string, int), (int Code, int All)>();
+        for (int i = 0; i < lines.Count; i++)
+        {
+            if (furniture.Contains(lines[i])) continue;
+            styles.TryGetValue(Style(lines[i]), out (int Code, int All) counts);
+            styles[Style(lines[i])] = (counts.Code + (looks[i] is Look.Code or Look.Comment ? 1 : 0), counts.All + 1);
+        }
+
+        bool[] taken = new bool[lines.Count];
+        for (int i = 0; i < lines.Count; i++) taken[i] = looks[i] == Look.Code;
+        for (int i = 0; i < lines.Count; i++)
+        {
+            if (furniture.Contains(lines[i])) continue;
+            (int code, int all) = styles[Style(lines[i])];
+            // A font that listings are set in: what else is set in it belongs to them, too.
+            if (code >= LeastCode && code * 10 >= all * 4) taken[i] |= code * 10 >= all * 7 || IsNearCode(i);
+            else if (looks[i] is Look.Comment or Look.Perhaps || code * 10 >= all * 2) taken[i] |= IsAmongCode(i);
+        }
+
+        DropLooseEnds(taken);
+        return taken;
+    }
+
+    // In a font of both, as in typewritten pages: a line is the program's right behind code, and not far behind it where code follows.
+    private bool IsNearCode(int line)
+    {
+        for (int i = line - 1; i >= 0 && line - i <= 3; i--)
+        {
+            if (looks[i] is not (Look.Code or Look.Comment)) continue;
+            if (line - i == 1 || looks[line] == Look.Perhaps) return true;
+            for (int j = line + 1; j < lines.Count && j - line <= 3; j++) if (looks[j] is Look.Code or Look.Comment) return true;
+            return false;
+        }
+
+        return false;
+    }
+
+    // In a font that is mostly prose: a line is the program's only with code right above and below it.
+    private bool IsAmongCode(int line)
+    {
+        int above = -1, below = -1;
+        for (int i = line - 1; i >= 0 && line - i <= 3 && above < 0; i--) if (looks[i] == Look.Code) above = i;
+        for (int i = line + 1; i < lines.Count && i - line <= 3 && below < 0; i++) if (looks[i] == Look.Code) below = i;
+        return looks[line] == Look.Comment ? above >= 0 || below >= 0 : above >= 0 && (below >= 0 || AssemblyLook.IsEnd(lines[line].Text));
+    }
+
+    // Code that stands alone in the prose is an example, or a word of it: no program begins or ends with it.
+    private void DropLooseEnds(bool[] taken)
+    {
+        int start = -1;
+        for (int i = 0; i <= lines.Count; i++)
+        {
+            bool on = i < lines.Count && (taken[i] || furniture.Contains(lines[i]));
+            if (on && start < 0) start = i;
+            if (on || start < 0) continue;
+            int code = 0, other = 0;
+            for (int j = start; j < i; j++)
+            {
+                if (!taken[j]) continue;
+                if (looks[j] is Look.Code or Look.Comment) code++;
+                else other++;
+            }
+
+            if (code == 0 || (code < 3 && !IsListingStyle(start, i))) for (int j = start; j < i; j++) taken[j] = false;
+            start = -1;
+        }
+    }
+
+    private bool IsListingStyle(int from, int to)
+    {
+        for (int i = from; i < to; i++) if (lines[i].IsMonospaced) return true;
+        return false;
+    }
+
+    // Bold and slanted cuts of a font are the same font here: listings print their labels or comments in them.
+    private static (string, int) Style(PrintedLine line)
+    {
+        string family = line.FontFamily;
+        int cut = family.AsSpan().IndexOfAny('-', ',');
+        return (cut > 0 ? family[..cut] : family, (int)Math.Round(line.FontSize * 2));
+    }
+}

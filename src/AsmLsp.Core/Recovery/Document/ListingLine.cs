@@ -1,0 +1,30 @@
+using AsmLsp.Core.Recovery.Printed;
+
+namespace AsmLsp.Core.Recovery.Document;
+
+/// <summary>One line of a listing on its way to the source.</summary>
+/// <param name="Text">Its text, as far as it has been worked on.</param>
+/// <param name="Printed">The printed line it comes from; null for a blank line that stands for room on the page.</param>
+internal sealed record ListingLine(string Text, PrintedLine? Printed)
+{
+    /// <summary>Its page, or 0.</summary>
+    public int Page => Printed?.Page ?? 0;
+
+    /// <summary>The address that is printed in front of it, or -1.</summary>
+    public int Address { get; init; } = -1;
+
+    /// <summary>The word that is printed in front of it, or -1.</summary>
+    public int Word { get; init; } = -1;
+
+    /// <summary>A doubt to be marked on it, or null.</summary>
+    public string? Doubt { get; init; }
+
+    /// <summary>Whether it is prose, kept as a comment by wish.</summary>
+    public bool IsProse { get; init; }
+}
+
+/// <summary>Text of the document that is no part of the listing.</summary>
+/// <param name="Printed">The line.</param>
+/// <param name="IsFurniture">Whether it is the page's own.</param>
+/// <param name="IsInside">Whether it stood between lines of the listing.</param>
+internal readonly record struct AsideLine(PrintedLine Printed, bool IsFurniture, bool IsInside);

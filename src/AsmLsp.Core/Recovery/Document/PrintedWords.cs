@@ -1,0 +1,71 @@
+using System.Globalization;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Recovery.Document;
+
+/// <summary>
+/// Compares the words that a listing prints in front of its lines with those that its lines give: a second account of
+/// the same program, by which a misread digit shows.
+/// </summary>
+internal static class PrintedWords
+{
+    /// <summary>Adds a doubt to each line whose word is printed otherwise, and one entry for all that agree.</summary>
+    public static RecoveryResult Compare(RecoveryResult result, List<ListingLine> lines)
+    {
+        var printed = new SortedDictionary<int, ListingLine>();
+        foreach (ListingLine line in lines) if (line.Address >= 0) printed.TryAdd(line.Address, line);
+        if (printed.Count == 0) return result;
+
+        int agree = 0;
+        var doubts = new SortedDictionary<int, string>();
+        var entries = new List<RecoveryEntry>();
+        foreach ((int address, ListingLine line) in printed)
+        {
+            if (!result.Program.Image.TryGet(address, out ushort word, out WordOrigin origin))
+            {
+                entries.Add(new RecoveryEntry(0, 0, 0, Severity.Warning, DocumentCodes.PrintedWordDiffers,
+                    $"The printed listing has {Hex(line.Word)} at {Hex(address)}, and nothing is built there: '{line.Text.Trim()}'. Compare the lines around it with the page.", line.Page));
+                continue;
+            }
+
+            if (word == line.Word)
+            {
+                agree++;
+                continue;
+            }
+
+            (SourceFile file, int at) = origin.Outermost;
+            bool own = file.Name == result.Program.Root.Name;
+            string message = $"The printed listing has {Hex(line.Word)} at {Hex(address)}, but this line gives {Hex(word)}. Compare it with the page.";
+            entries.Add(new RecoveryEntry(own ? at : 0, 0, own ? result.Source[at].Text.Length : 0, Severity.Warning, DocumentCodes.PrintedWordDiffers, message, line.Page));
+            if (own) doubts.TryAdd(at, $"the page prints {Hex(line.Word)} here");
+        }
+
+        if (agree > 0)
+            entries.Add(new RecoveryEntry(0, 0, 0, Severity.Information, DocumentCodes.PrintedWordsAgree, $"{agree} of {printed.Count} words printed beside the program are what it gives.", null));
+        return Marked(result, doubts, entries);
+    }
+
+    private static RecoveryResult Marked(RecoveryResult result, SortedDictionary<int, string> doubts, List<RecoveryEntry> entries)
+    {
+        var edits = new List<TextEdit>();
+        foreach ((int line, string words) in doubts)
+        {
+            string text = result.Source[line].Text;
+            if (DoubtMarker.Find(text) is null)
+                edits.Add(new TextEdit(new TextSpan(result.Source.LineStart(line), text.Length), DoubtMarker.Add(text, words)));
+        }
+
+        var all = result.Entries.AddRange(entries);
+        if (edits.Count == 0) return result with { Entries = all };
+        // A mark is a comment: it moves no line and changes no word.
+        SourceText source = result.Source.WithEdits(edits);
+        var root = new SourceFile(result.Program.Root.Name, source);
+        return result with { Source = source, Entries = all, Program = result.Program.With(new Dictionary<SourceFile, SourceFile> { [result.Program.Root] = root }) };
+    }
+
+    private static string Hex(int value) => "0x" + value.ToString("X4", CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,111 @@
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Printed;
+using static AsmLsp.Core.Tests.Recovery.Document.PrintedPages;
+
+namespace AsmLsp.Core.Tests.Recovery.Document;
+
+public class DocumentRecoveryTests
+{
+    private const string Blink =
+        """
+                list    p=16f84a
+                __config 0x3ff1
+        lamp    equ     6
+                org     0
+        start   movlw   1
+                movwf   lamp
+                goto    start
+                end
+        """;
+
+    // By hand, from the bits of the data sheet's instruction table (DS35007B, table 7-2): MOVLW 11 00xx k, MOVWF 00 0000 1f, GOTO 10 1k.
+    private const string BlinkWords = "0:3001 1:0086 2:2800";
+
+    [Fact]
+    public void Prose_and_parts_list_are_left_out_and_told_with_their_words()
+    {
+        RecoveryResult result = Recover("|A lamp for the shed\n|R1   470R   resistor\n|call the shop, and return it if it does not work", "|The program\n" + Blink + "\n|Have fun");
+        Assert.Equal(BlinkWords, Words(result));
+        Assert.DoesNotContain("shed", Source(result), StringComparison.Ordinal);
+        Assert.Contains(result.Entries, e => e.Code == DocumentCodes.SetAside && e.Page == 1 && e.Message.Contains("A lamp for the shed", StringComparison.Ordinal) && e.Message.Contains("R1   470R", StringComparison.Ordinal));
+        Assert.Contains(result.Entries, e => e.Page == 2 && e.Message.Contains("Have fun", StringComparison.Ordinal));
+        Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
+    }
+
+    [Fact]
+    public void Kept_prose_stands_in_the_source_as_comments()
+    {
+        RecoveryResult result = Recover(new DocumentRecoveryOptions { KeepProse = true }, "|A lamp for the shed\n|end", Blink);
+        Assert.StartsWith("; A lamp for the shed\n; end\n", Source(result), StringComparison.Ordinal);
+        Assert.Equal(BlinkWords, Words(result));
+    }
+
+    [Fact]
+    public void Running_headers_in_the_font_of_the_listing_are_left_out()
+    {
+        string[] lines = Blink.Split('\n');
+        RecoveryResult result = Recover("SHED LAMP          sheet 1\n" + string.Join('\n', lines[..5]), "SHED LAMP          sheet 2\n" + string.Join('\n', lines[5..]));
+        Assert.Equal(BlinkWords, Words(result));
+        Assert.DoesNotContain("SHED", Source(result), StringComparison.Ordinal);
+        Assert.Contains(result.Entries, e => e.Code == DocumentCodes.SetAside && e.Message.Contains("SHED LAMP", StringComparison.Ordinal) && e.Message.Contains("1, 2", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Code_that_comes_again_at_the_same_place_of_two_pages_is_kept()
+    {
+        RecoveryResult result = Recover("        list    p=16f84a\n        __config 0x3ff1\n        org     0\n        nop", "        nop\n        nop\n        nop\n        nop\n        end");
+        Assert.Equal("0:0000 1:0000 2:0000 3:0000 4:0000", Words(result));
+    }
+
+    [Fact]
+    public void Page_of_a_line_is_told()
+    {
+        string[] lines = Blink.Split('\n');
+        lines[5] = "movwf   lamp";
+        RecoveryResult result = Recover("|Cover", string.Join('\n', lines[..5]), string.Join('\n', lines[5..]));
+        RecoveryEntry entry = Assert.Single(result.Entries, e => e.Code == Catalogue.OperationInLabelColumn.Code);
+        Assert.Equal((3, 5), (entry.Page, entry.Line));
+        Assert.Equal("2 2 2 2 2 3 3 3", string.Join(' ', result.LinePages[..8]));
+    }
+
+    [Fact]
+    public void Longest_of_several_listings_is_taken_and_the_choice_is_told()
+    {
+        string test = "        list    p=16f84a\n        __config 0x3ff1\n        org     0\n        clrw\n        end";
+        RecoveryResult result = Recover(test, "|And now the real one", Blink);
+        Assert.Equal(BlinkWords, Words(result));
+        RecoveryEntry told = Assert.Single(Doubts(result));
+        Assert.Equal((DocumentCodes.SeveralListings, Severity.Warning), (told.Code, told.Severity));
+        Assert.Equal("0:0103", Words(Recover(new DocumentRecoveryOptions { Listing = 1 }, test, Blink)));
+        Assert.Equal("0:0103", Words(Recover(new DocumentRecoveryOptions { Pages = [1] }, test, Blink)));
+    }
+
+    [Fact]
+    public void Document_without_a_program_says_so()
+    {
+        RecoveryResult result = Recover("|You may call us at any time, and return the kit.\n|Set the switch, and the lamp goes on.");
+        Assert.Equal("", Source(result));
+        Assert.Equal((DocumentCodes.NoListing, Severity.Error), Assert.Single(result.Entries.Select(e => (e.Code, e.Severity))));
+        Assert.Equal(DocumentCodes.NoListing, Recover(new DocumentRecoveryOptions { Listing = 2 }, Blink).Entries[0].Code);
+    }
+
+    [Fact]
+    public void Picture_between_the_pages_of_a_listing_is_a_doubt()
+    {
+        PrintedDocument document = Of(Blink.Split("lamp    equ")[0] + "lamp    equ     6", "|x", Blink.Split("6\n")[1]);
+        PrintedPage picture = document.Pages[1] with { Lines = [], State = PrintedPageState.PictureOnly };
+        RecoveryResult result = DocumentRecovery.Run(document with { Pages = document.Pages.SetItem(1, picture), Notes = ["It is cut off."] });
+        Assert.Equal([DocumentCodes.ReadingNote, DocumentCodes.UnreadPage], Doubts(result).Select(e => e.Code));
+    }
+
+    [Fact]
+    public void Listing_in_the_font_of_the_prose_is_found_by_its_lines()
+    {
+        string listing = string.Join('\n', Blink.Split('\n').Select(l => "|" + l));
+        RecoveryResult result = Recover("|You may call us at any time.\n|There is a lot to tell about sheds.\n|And about lamps.\n|They go on and off.\n|Wire them well.\n|Then load this:\n" + listing + "\n|Good luck with it.\n|We are here to help.\n|Write to us.\n|Bye.");
+        Assert.Equal(BlinkWords, Words(result));
+        Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
+    }
+}

@@ -1,0 +1,101 @@
+using AsmLsp.Core.Recovery;
+using static AsmLsp.Core.Tests.Recovery.Document.PrintedPages;
+
+namespace AsmLsp.Core.Tests.Recovery.Document;
+
+public class WrappedRestsTests
+{
+    private const string Head =
+        """
+                list    p=16f84a        ; as long as the page is wide
+                __config 0x3ff1
+                cblock  0x0c
+
+        """;
+
+    private const string Tail =
+        """
+
+                endc
+                org     0
+        start   clrf    second
+                goto    start
+                end
+        """;
+
+    [Fact]
+    public void Rest_of_a_comment_among_variables_takes_no_register()
+    {
+        RecoveryResult result = Recover(Head + "        first           ; the time until the lamps will go\nout\n        second" + Tail);
+        // CLRF 0x0D, GOTO 0 (DS35007B, table 7-2): 'second' is the register behind 'first'.
+        Assert.Equal("0:018D 1:2800", Words(result));
+        Assert.Contains("; the time until the lamps will go out", Source(result), StringComparison.Ordinal);
+        Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
+    }
+
+    [Fact]
+    public void Lone_word_at_the_left_edge_of_indented_variables_is_a_doubt_where_it_would_have_fitted()
+    {
+        RecoveryResult result = Recover(Head + "        first           ; the time\nout\n        second" + Tail);
+        Assert.Equal("0:018E 1:2800", Words(result));
+        Assert.Contains("out ;? a variable, or the rest", Source(result).Replace("  ", "", StringComparison.Ordinal), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Variable_at_the_left_edge_is_no_rest()
+    {
+        RecoveryResult result = Recover(Head + "first                   ; the time until the lamps go all\nout\nsecond" + Tail);
+        // Either reading is possible: there must be a doubt, or the register must be there.
+        Assert.True(Words(result) == "0:018E 1:2800" || Doubts(result).Any(), Words(result));
+    }
+
+    [Fact]
+    public void Label_under_a_full_comment_stays_a_label()
+    {
+        RecoveryResult result = Recover(
+            """
+                    list    p=16f84a        ; as long as the page is wide
+                    __config 0x3ff1
+                    org     0
+                    goto    again           ; and the rest of it is below
+            again
+                    goto    again
+                    end
+            """);
+        Assert.Equal("0:2801 1:2801", Words(result));
+    }
+
+    [Fact]
+    public void Short_comment_has_no_rest()
+    {
+        RecoveryResult result = Recover(
+            """
+                    list    p=16f84a        ; as long as the page is wide
+                    __config 0x3ff1
+                    org     0
+                    nop                     ; short
+            spare
+                    goto    0
+                    end
+            """);
+        Assert.Contains("\nspare\n", Source(result), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Rest_that_could_be_an_instruction_becomes_the_comments_with_a_doubt()
+    {
+        RecoveryResult result = Recover(
+            """
+                    list    p=16f84a        ; as long as the page is wide
+                    __config 0x3ff1
+                    org     0
+                    nop                     ; quiet at night: the good
+            neighbours sleep
+                    goto    0
+                    end
+            """);
+        Assert.Equal("0:0000 1:2800", Words(result));
+        Assert.Contains(";? 'neighbours sleep' taken as the rest", Source(result), StringComparison.Ordinal);
+        Assert.False(result.IsClean);
+    }
+}
