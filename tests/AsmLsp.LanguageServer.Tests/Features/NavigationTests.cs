@@ -62,6 +62,7 @@ public sealed class NavigationTests
     [InlineData(" movf POR{|}TB,w\n movwf PORTB\n end\n", true, "3:7,4:8")]
     [InlineData("m macro\n local l\nl goto l\n endm\nl nop\n m\n goto {|}l\n end\n", true, "7:1,9:7")]
     [InlineData("m macro\n local l\n{|}l goto l\n endm\nl nop\n m\n goto l\n end\n", true, "4:8,5:1,5:8")]
+    [InlineData("led equ 3\n#define LAMP PORTB,led\n bsf LAMP\n movlw {|}led\n end\n", true, "3:1,4:20,6:8")]
     public async Task References_of_a_name(string source, bool withDefinition, string places)
     {
         await using Desk desk = await Desk.StartAsync();

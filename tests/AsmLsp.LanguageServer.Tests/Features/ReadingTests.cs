@@ -96,7 +96,7 @@ public sealed class ReadingTests
         desk.Open("main.asm", Source);
         JsonNode? tokens = await desk.OfAsync("textDocument/semanticTokens/full", "main.asm");
         Assert.Equal(
-            "list:modifier =:operator|led:variable!r equ:modifier 2:number ; lamp:comment|m:macro! macro:modifier x:parameter|movlw:keyword x:parameter|endm:modifier|"
+            "list:modifier =:operator 16f84a:number|led:variable!r equ:modifier 2:number ; lamp:comment|m:macro! macro:modifier x:parameter|movlw:keyword x:parameter|endm:modifier|"
             + "start:function! bsf:keyword PORTB:variable* led:variabler|m:macro 5:number|movf:keyword STATUS:variable* w:keyword|if:modifier 0:number|goto:comment start:comment|endif:modifier|end:modifier",
             Show(Source, tokens!["data"]!.AsArray(), desk.Offer));
         JsonNode? range = await desk.OfAsync("textDocument/semanticTokens/range", "main.asm", JsonNode.Parse("""{"range":{"start":{"line":6,"character":0},"end":{"line":6,"character":9}}}""")!.AsObject());
@@ -141,7 +141,7 @@ public sealed class ReadingTests
         // MOVLW 0x10 is 0x3010, ADDLW 0x05 is 0x3E05, GOTO 0 is 0x2800 (data sheet DS35007B, table 7-2).
         desk.Open("main.asm", Head + "n equ 5\nstart movlw 10\n addlw n ; c\n goto start\n dt \"ab\"\n end\n");
         Assert.Equal(
-            ["3:14 = 16", "3:14 0000 3010", "4:8 = 0x05", "4:12 0001 3E05", "5:11 0002 2800", "6:8 0003 3461 +1"], await HintsAsync(desk));
+            ["1:16 2007 3FF1", "3:14 = 16", "3:14 0000 3010", "4:8 = 0x05", "4:12 0001 3E05", "5:11 0002 2800", "6:8 0003 3461 +1"], await HintsAsync(desk));
     }
 
     [Fact]

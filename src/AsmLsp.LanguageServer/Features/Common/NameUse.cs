@@ -73,9 +73,18 @@ internal sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, Mac
         var places = new List<NamePlace>();
         foreach (Reference reference in view.Analysis.References.Of(Name))
         {
-            if (!IsMacrosOwn(view.Program, reference))
+            // A name that came through a define stands in the text of the define, not where that is used.
+            if (IsSpelled(reference.Place) && !IsMacrosOwn(view.Program, reference))
             {
                 places.Add(new(reference.Place.File, reference.Place.Line, reference.Place.Columns, reference.IsDefinition));
+            }
+        }
+
+        foreach (Symbol define in view.Analysis.Symbols)
+        {
+            if (define.Kind == SymbolKind.Define && define.Name != Name && define.Text?.Contains(Name, StringComparison.Ordinal) == true)
+            {
+                AddDefine(places, define.Definition);
             }
         }
 
@@ -84,7 +93,7 @@ internal sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, Mac
             places.Add(new(symbol.Definition.File, symbol.Definition.Line, symbol.Definition.Columns, true));
         }
 
-        return places;
+        return [.. places.OrderBy(place => view.Analysis.Files.IndexOf(place.File)).ThenBy(place => place.Line).ThenBy(place => place.Columns.Start)];
     }
 
     /// <summary>Where the name is defined: each of its assignments for a variable, nothing for a name of the chip.</summary>
@@ -112,6 +121,24 @@ internal sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, Mac
         }
 
         return found;
+    }
+
+    private bool IsSpelled(SourcePlace place)
+    {
+        string line = place.File.Text[place.Line].Text;
+        return place.Columns.End <= line.Length && line.AsSpan(place.Columns.Start, place.Columns.Length).Equals(Name, StringComparison.OrdinalIgnoreCase);
+    }
+
+    private void AddDefine(List<NamePlace> places, SourcePlace definition)
+    {
+        var syntax = LineSyntax.Of(definition.File.Text[definition.Line]);
+        for (int i = syntax.OperationToken + 1; i < syntax.Tokens.Length; i++)
+        {
+            if (syntax.Tokens[i].Kind == TokenKind.Name && syntax.Tokens[i].Start > definition.Columns.Start && syntax.SpanOf(i).SequenceEqual(Name))
+            {
+                places.Add(new(definition.File, definition.Line, syntax.Tokens[i].Span, false));
+            }
+        }
     }
 
     private List<NamePlace> InMacro(FileView view, MacroScope scope)

@@ -98,7 +98,7 @@ internal static class Outline
                     fresh = true;
                     return;
                 case "end":
-                    end = line;
+                    end = Math.Max(0, line - 1);
                     return;
                 case "macro":
                     return;
