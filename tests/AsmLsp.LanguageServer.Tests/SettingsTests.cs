@@ -20,8 +20,18 @@ public sealed class SettingsTests
         Assert.Equal(
             new Settings
             {
-                Device = "16F84A", Clock = "4 MHz", Include = ["inc"], TabWidth = 4, BuildOnSave = false, Output = "out.hex", TidyOnSave = true,
-                HintWords = false, HintValues = false, HintCycles = true, LensCallers = false, LensSize = false,
+                Device = "16F84A",
+                Clock = "4 MHz",
+                Include = ["inc"],
+                TabWidth = 4,
+                BuildOnSave = false,
+                Output = "out.hex",
+                TidyOnSave = true,
+                HintWords = false,
+                HintValues = false,
+                HintCycles = true,
+                LensCallers = false,
+                LensSize = false,
             }, settings);
         Assert.NotEqual(Settings.Default, settings);
     }

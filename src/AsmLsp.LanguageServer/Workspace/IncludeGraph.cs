@@ -148,7 +148,9 @@ internal sealed class IncludeGraph
         {
             var options = new EnumerationOptions
             {
-                RecurseSubdirectories = deep, MaxRecursionDepth = DeepestFolder, IgnoreInaccessible = true,
+                RecurseSubdirectories = deep,
+                MaxRecursionDepth = DeepestFolder,
+                IgnoreInaccessible = true,
                 AttributesToSkip = FileAttributes.Hidden | FileAttributes.System | FileAttributes.ReparsePoint,
             };
             try

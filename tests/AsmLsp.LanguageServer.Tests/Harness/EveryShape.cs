@@ -21,8 +21,13 @@ internal sealed class EveryShape : IFeature
 
     public static Diagnostic FullDiagnostic { get; } = new(Range, "MOVWF is an instruction, so it cannot start in column 1.")
     {
-        Severity = DiagnosticSeverity.Warning, Code = "operation-in-label-column", CodeDescription = new("https://example.org/x"), Source = "relist",
-        Tags = [DiagnosticTag.Unnecessary], RelatedInformation = [new(Place, "here")], Data = Data,
+        Severity = DiagnosticSeverity.Warning,
+        Code = "operation-in-label-column",
+        CodeDescription = new("https://example.org/x"),
+        Source = "relist",
+        Tags = [DiagnosticTag.Unnecessary],
+        RelatedInformation = [new(Place, "here")],
+        Data = Data,
     };
 
     private static readonly WorkspaceEdit Changes = new() { Changes = new() { [Uri] = [Edit] } };
@@ -55,7 +60,8 @@ internal sealed class EveryShape : IFeature
         registry.Request<CompletionItem, CompletionItem>(Methods.CompletionResolve, (_, item, _) => item with { Documentation = "resolved" });
         registry.Request<SignatureHelpParams, SignatureHelp?>(Methods.SignatureHelp, (_, _, _) => new([
             new("bsf f,b") { Documentation = Markup, ActiveParameter = 1, Parameters = [new("f") { Documentation = "text" }, new(new[] { 6, 7 }) { Documentation = Markup }] },
-        ]) { ActiveSignature = 0, ActiveParameter = 1 });
+        ])
+        { ActiveSignature = 0, ActiveParameter = 1 });
         registry.Request<TextDocumentPositionParams, Location[]>(Methods.Definition, (_, _, _) => [Place]);
         registry.Request<TextDocumentPositionParams, LocationLink[]>(Methods.Declaration, (_, _, _) => [new(Uri, Range, Range) { OriginSelectionRange = Range }]);
         registry.Request<ReferenceParams, Location[]>(Methods.References, (_, asked, _) => asked.Context.IncludeDeclaration ? [Place, Place] : [Place]);
@@ -101,7 +107,8 @@ internal sealed class EveryShape : IFeature
         registry.Request<DocumentDiagnosticParams, DocumentDiagnosticReport>(Methods.DocumentDiagnostic, (_, asked, _) => asked.PreviousResultId is null
             ? new(DiagnosticReportKind.Full)
             {
-                ResultId = "1", Items = [FullDiagnostic],
+                ResultId = "1",
+                Items = [FullDiagnostic],
                 RelatedDocuments = new() { ["file:///lcd.inc"] = new(DiagnosticReportKind.Full) { Items = [] } },
             }
             : new(DiagnosticReportKind.Unchanged) { ResultId = "1" });
@@ -136,9 +143,21 @@ internal sealed class EveryShape : IFeature
 
     private static CompletionItem Full() => new("movlw")
     {
-        LabelDetails = new() { Detail = " k", Description = "W" }, Kind = CompletionItemKind.Keyword, Tags = [1], Detail = "d", Documentation = Markup,
-        Preselect = true, SortText = "1", FilterText = "movlw", InsertText = "movlw ${1:k}", InsertTextFormat = InsertTextFormat.Snippet, TextEdit = Edit,
-        AdditionalTextEdits = [Edit], CommitCharacters = ["\t"], Command = Run, Data = Data,
+        LabelDetails = new() { Detail = " k", Description = "W" },
+        Kind = CompletionItemKind.Keyword,
+        Tags = [1],
+        Detail = "d",
+        Documentation = Markup,
+        Preselect = true,
+        SortText = "1",
+        FilterText = "movlw",
+        InsertText = "movlw ${1:k}",
+        InsertTextFormat = InsertTextFormat.Snippet,
+        TextEdit = Edit,
+        AdditionalTextEdits = [Edit],
+        CommitCharacters = ["\t"],
+        Command = Run,
+        Data = Data,
     };
 
     private static ServerCapabilities Everything(ClientProfile client) => new()
@@ -146,14 +165,25 @@ internal sealed class EveryShape : IFeature
         PositionEncoding = client.EncodingName,
         TextDocumentSync = new() { OpenClose = true, Change = TextDocumentSyncKind.Full, WillSave = true, WillSaveWaitUntil = true, Save = true },
         CompletionProvider = new() { TriggerCharacters = ["#"], ResolveProvider = true },
-        HoverProvider = true, SignatureHelpProvider = new() { TriggerCharacters = [" "], RetriggerCharacters = [","] },
-        DeclarationProvider = true, DefinitionProvider = true, ReferencesProvider = true, DocumentHighlightProvider = true, DocumentSymbolProvider = true,
+        HoverProvider = true,
+        SignatureHelpProvider = new() { TriggerCharacters = [" "], RetriggerCharacters = [","] },
+        DeclarationProvider = true,
+        DefinitionProvider = true,
+        ReferencesProvider = true,
+        DocumentHighlightProvider = true,
+        DocumentSymbolProvider = true,
         CodeActionProvider = new CodeActionOptions { CodeActionKinds = [CodeActionKind.QuickFix], ResolveProvider = true },
-        CodeLensProvider = new() { ResolveProvider = false }, DocumentLinkProvider = new() { ResolveProvider = false },
-        DocumentFormattingProvider = true, DocumentRangeFormattingProvider = true,
+        CodeLensProvider = new() { ResolveProvider = false },
+        DocumentLinkProvider = new() { ResolveProvider = false },
+        DocumentFormattingProvider = true,
+        DocumentRangeFormattingProvider = true,
         DocumentOnTypeFormattingProvider = new("\n") { MoreTriggerCharacter = [" "] },
-        RenameProvider = new RenameOptions { PrepareProvider = true }, FoldingRangeProvider = true,
-        ExecuteCommandProvider = new(["relist.build"]), SelectionRangeProvider = true, LinkedEditingRangeProvider = true, CallHierarchyProvider = true,
+        RenameProvider = new RenameOptions { PrepareProvider = true },
+        FoldingRangeProvider = true,
+        ExecuteCommandProvider = new(["relist.build"]),
+        SelectionRangeProvider = true,
+        LinkedEditingRangeProvider = true,
+        CallHierarchyProvider = true,
         SemanticTokensProvider = new(new(["keyword"], ["readonly"])) { Range = true, Full = new SemanticTokensFullOptions(Delta: true) },
         InlayHintProvider = new InlayHintOptions { ResolveProvider = false },
         DiagnosticProvider = new(InterFileDependencies: true, WorkspaceDiagnostics: true) { Identifier = "relist" },
