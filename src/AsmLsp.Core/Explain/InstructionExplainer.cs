@@ -15,7 +15,13 @@ internal static class InstructionExplainer
         text.Paragraph($"**{instruction.Name.ToUpperInvariant()}**{operands}: {MarkdownText.Escape(instruction.Summary)}");
         List<(int Address, int Word)> words = context.Words(2);
         DecodedInstruction? decoded = words.Count == 1 ? InstructionSet.Decode(words[0].Word) : null;
-        if (decoded is { } here && here.Instruction == instruction && Here(context, here) is { Length: > 0 } what) text.Bullet(what);
+        if (decoded is { } here && here.Instruction == instruction)
+        {
+            int? named = context.RegisterAddress() is { } full && (full & 0x7F) == here.First ? full : null;
+            if (Here(context, here, named) is { Length: > 0 } what) text.Bullet(what);
+            if (FlowExplainer.Bank(context, here, named) is { } bank) text.Bullet(bank);
+        }
+
         text.Bullet($"{Cycles(context, instruction, decoded)}; {Flags(instruction.Affects)}");
         foreach ((int address, int word) in words) text.Bullet(Word(address, word));
         if (instruction.IsLegacy) text.Bullet(Legacy(instruction));
@@ -78,9 +84,8 @@ internal static class InstructionExplainer
     }
 
     // What the operands of this very line come to.
-    private static string Here(ExplainContext context, in DecodedInstruction decoded)
+    private static string Here(ExplainContext context, in DecodedInstruction decoded, int? full)
     {
-        int? full = context.RegisterAddress() is { } named && (named & 0x7F) == decoded.First ? named : null;
         string register = RegisterExplainer.NameOf(context.Device, full, decoded.First);
         switch (decoded.Instruction.Operands)
         {

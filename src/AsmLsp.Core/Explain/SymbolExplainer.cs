@@ -53,15 +53,11 @@ internal static class SymbolExplainer
             else others++;
         }
 
-        if (calls.Count + jumps.Count + others == 0)
-        {
-            text.Bullet("Nothing refers to it by name");
-            return;
-        }
-
+        if (calls.Count + jumps.Count + others == 0) text.Bullet("Nothing refers to it by name");
         if (calls.Count > 0) text.Bullet($"Called {Times(calls.Count)}: {Places(context, calls)}");
         if (jumps.Count > 0) text.Bullet($"Jumped to {Times(jumps.Count)}: {Places(context, jumps)}");
         if (others > 0) text.Bullet($"Used in other lines {Times(others)}");
+        FlowExplainer.Routine(context, label.Value, text);
     }
 
     private static string Vector(ExplainContext context, int address)

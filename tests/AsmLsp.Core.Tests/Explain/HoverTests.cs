@@ -110,8 +110,32 @@ public class HoverTests
         - Defined in line 5: short delay
         - Called twice: line 2, line 3
         - Jumped to once: line 6
+        - Routine of 2 words
         """,
         ExplainCheck.At("\n call wait\n call wai$0t\n nop\nwait nop ; short delay\n goto wait\n end"));
+
+    // 1 + 1 for the load; 9 laps of 3, the last decfsz 2; return 2.
+    [Fact]
+    public void A_routine_is_timed_at_its_label() => Assert.Equal(
+        """
+        Label delay at address 0x0002
+
+        - Defined in line 4
+        - Called once: line 2
+        - Routine of 5 words; 33 cycles (33 µs at 4 MHz) with the return, without the call
+        """,
+        ExplainCheck.At("; clock 4 MHz\n call delay\n goto 0\ndela$0y movlw .10\n movwf 0x20\nlap decfsz 0x20,f\n goto lap\n return\n end"));
+
+    [Fact]
+    public void A_label_that_nothing_reaches_says_so() =>
+        Assert.EndsWith("- No way leads here from the reset or an interrupt", ExplainCheck.At(" goto 0\nlo$0st nop\n goto lost\n end"), StringComparison.Ordinal);
+
+    [Fact]
+    public void The_selected_bank_is_told_at_a_banked_register()
+    {
+        Assert.Contains("- Bank 1 is selected here\n", ExplainCheck.At(ExplainCheck.Around(" bsf STATUS,RP0\n mov$0wf TRISB")), StringComparison.Ordinal);
+        Assert.Contains("- Bank 0 is selected here: this reaches PORTB (register 0x06, bank 0)\n", ExplainCheck.At(ExplainCheck.Around(" mov$0wf TRISB")), StringComparison.Ordinal);
+    }
 
     [Fact]
     public void A_constant_shows_its_value_and_where_it_is_defined() => Assert.Equal(

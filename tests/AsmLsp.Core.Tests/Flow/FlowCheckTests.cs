@@ -30,6 +30,15 @@ public class FlowCheckTests
         " list p=16f84\nstatus equ 3\ntrisb equ 86h\nrp0 equ 5\n __config 3FF1\n org 0\n movlw 0\n movwf trisb\n goto $\n end");
 
     [Fact]
+    public void A_port_of_the_authors_own_name_counts_where_the_direction_register_has_a_name_too()
+    {
+        const string Head = " list p=16f84\nstatus equ 3\nportb equ 6\n";
+        const string Code = " __config 3FF1\n org 0\n bsf status,5\n clrf portb\n goto $\n end";
+        Finds("8 wrong-bank", Head + "trisb equ 86h\n" + Code);
+        Assert.Empty(Codes(Head + Code));
+    }
+
+    [Fact]
     public void A_variable_used_in_both_banks_is_reported() => Finds("8 wrong-bank",
         Head628 + "temp equ 0x20\n clrf temp\n bsf STATUS,RP0\n incf temp,f\n goto $\n end");
 

@@ -84,7 +84,7 @@ internal sealed class PinsNotDigitalCheck : FlowCheck
             if (state.Bank(memory.BankCount) is not null) return false;
         }
 
-        return NamedRegister.Of(graph, at, decoded) is { IsChipName: true } named && memory.Canonical(named.Address) != register.Address;
+        return NamedRegister.Of(graph, at, decoded) is { } named && (named.IsChipName || named.IsOwnEquate) && memory.Canonical(named.Address) != register.Address;
     }
 
     /// <summary>The port pin that a bit instruction names, such as RA4, or null.</summary>

@@ -8,7 +8,7 @@ namespace AsmLsp.Core.Flow.Checks;
 
 /// <summary>
 /// A register is reached while another bank is selected on every way. A number below 0x80 is no proof (authors write the
-/// low bits alone), nor is a variable that no other
+/// low bits alone), nor is an author's own 'portb' for the direction register, a variable that no other
 /// line surely uses in its own bank: such a program works all the same.
 /// </summary>
 internal sealed class WrongBankCheck : FlowCheck
@@ -29,11 +29,24 @@ internal sealed class WrongBankCheck : FlowCheck
             if (IsWrong(memory, state, decoded.First, intended) is not { } isWrong) continue;
             if (!isWrong) usedAsNamed.Add(intended);
             else if (memory.RegisterAt(named.Address) is null) variables.Add((at, named));
-            else if (named.Address >= 0x80 || named.IsChipName) Report(graph, report, device, at, named, state);
+            else if (named.Address >= 0x80 || named.IsChipName || (named.IsOwnEquate && IsReachedByName(graph, memory, state, decoded.First))) Report(graph, report, device, at, named, state);
         }
 
         foreach ((int at, NamedRegister named) in variables)
             if (memory.IsGeneralPurpose(named.Address) && usedAsNamed.Contains(memory.Canonical(named.Address))) Report(graph, report, device, at, named, graph.StateAt(at));
+    }
+
+    // Authors who equate their registers by hand often write 'portb' for the direction register, once its bank is selected.
+    // Only where the program has a name for the register that is reached was the port meant.
+    private static bool IsReachedByName(FlowGraph graph, DataMemory memory, in FlowState state, int low)
+    {
+        foreach (Symbol symbol in graph.Program.Symbols)
+        {
+            if (symbol is not { Kind: SymbolKind.Constant, IsKnown: true } || symbol.Value < 0x80 || (symbol.Value & 0x7F) != low) continue;
+            if (state.MayBeBank(DataMemory.BankOf(symbol.Value), memory.BankCount)) return true;
+        }
+
+        return false;
     }
 
     // Whether the byte reached is another one in every bank that may be selected; null where that depends.
