@@ -1,0 +1,79 @@
+# Shared by the scripts beside this folder; source it first. It makes a workspace in $work with the demo document as the editor's file, and a
+# `relist` in $work/bin that records what goes in and out of the real one ($RELIST).
+set -uo pipefail
+here=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
+repository=$(cd "$here/../.." && pwd)
+clients=$repository/editor-clients
+RELIST=$(realpath "${RELIST:-$repository/src/AsmLsp/bin/Release/net10.0/relist}")
+work=$(mktemp -d)
+bad=0
+asked_seconds=${EDITOR_TEST_SECONDS:-90}
+
+ok() { echo "ok $*"; }
+not_ok() { echo "not ok $*"; bad=1; }
+
+# Repeats the 'ok' and 'not ok' lines of a results file, and minds the latter.
+repeat_results() {
+  grep -E '^(ok|not ok) ' "$1" || not_ok "$2 gave results"
+  if grep -q '^not ok ' "$1"; then bad=1; fi
+}
+
+finish() {
+  if [ "$bad" -ne 0 ]; then
+    for log in "$work"/*.log "$work"/messages/*; do
+      [ -s "$log" ] || continue
+      echo "--- ${log##*/}"
+      { head -c 2500 "$log"; echo; echo ...; tail -c 2500 "$log"; } | tr '\r' '\n' | cut -c1-600
+    done
+  fi
+  type clean_up >/dev/null 2>&1 && clean_up
+  rm -rf "$work"
+  exit "$bad"
+}
+trap finish EXIT
+
+# Installs Debian packages when a command is missing: need COMMAND PACKAGE...
+need() {
+  local command=$1
+  shift
+  command -v "$command" >/dev/null 2>&1 && return
+  local apt=(apt-get)
+  [ "$(id -u)" -eq 0 ] || apt=(sudo apt-get)
+  { "${apt[@]}" update -qq && DEBIAN_FRONTEND=noninteractive "${apt[@]}" install -y -qq --no-install-recommends "$@"; } >"$work/apt.log" 2>&1 || { not_ok "install $*"; exit; }
+}
+
+# Runs a command under the deadline of a whole script: within SECONDS COMMAND...
+within() {
+  local seconds=$1
+  shift
+  timeout --kill-after=5 "$seconds" "$@"
+}
+
+# Waits until a command succeeds: await SECONDS COMMAND...
+await() {
+  local end=$((SECONDS + $1))
+  shift
+  until "$@"; do
+    [ "$SECONDS" -lt "$end" ] || return 1
+    read -rt 0.05 <> <(:) || true
+  done
+}
+
+mkdir -p "$work/bin" "$work/messages" "$work/ws/.git" "$work/home"
+cat >"$work/bin/relist" <<END
+#!/usr/bin/env bash
+if [ "\${1-}" = serve ]; then
+  tee -a "$work/messages/to-server" | "$RELIST" "\$@" 2>>"$work/messages/server-errors" | tee -a "$work/messages/from-server"
+else
+  exec "$RELIST" "\$@"
+fi
+END
+chmod +x "$work/bin/relist"
+export PATH="$work/bin:$PATH"
+cp "$repository/docs/demo/pasted.txt" "$work/ws/crossing.asm"
+# What the HEX that is written on save has to be, byte for byte.
+expected_hex=$repository/docs/demo/crossing.hex
+
+same_hex() {
+  if cmp "$work/ws/crossing.hex" "$expected_hex" >"$work/compare.log" 2>&1; then ok "$1: the HEX written on save is docs/demo/crossing.hex, byte for byte"; else not_ok "$1: the HEX written on save is docs/demo/crossing.hex, byte for byte"; fi
+}

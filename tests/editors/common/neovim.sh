@@ -1,0 +1,15 @@
+# What the two Neovim scripts share: run_neovim NAME COMMAND...
+run_neovim() {
+  export EDITOR_NAME=$1 RESULTS=$work/results WORKSPACE=$work/ws
+  shift
+  cat >"$work/init.vim" <<END
+set noswapfile nobackup shada= runtimepath^=$clients/neovim
+let g:relist_settings = {'buildOnSave': v:true}
+filetype plugin on
+END
+  HOME=$work/home XDG_STATE_HOME=$work/home XDG_CONFIG_HOME=$work/home within "$asked_seconds" \
+    "$@" --headless -u "$work/init.vim" -i NONE -n -S "$here/neovim/steps.lua" >"$work/neovim.log" 2>&1 || not_ok "$EDITOR_NAME ended by itself"
+  [ -e "$RESULTS" ] && grep '^#' "$RESULTS" >>"$work/neovim.log"
+  repeat_results "$RESULTS" "$EDITOR_NAME"
+  same_hex "$EDITOR_NAME"
+}

@@ -1,0 +1,70 @@
+;;; The job through eglot.  -*- lexical-binding: t -*-
+(require 'eglot)
+(require 'flymake)
+(setq eglot-sync-connect 20 eglot-autoshutdown nil eglot-confirm-server-initiated-edits nil
+      run-name (format "emacs %s, eglot" emacs-version))
+
+(defun send-changes ()
+  "Idle timers do not run in batch: tell the server what was changed."
+  (eglot--signal-textDocument/didChange))
+(defun problems () (flymake-diagnostics))
+(defun problem-on-line ()
+  (cl-some (lambda (problem) (= (line-number-at-pos (flymake-diagnostic-beg problem)) (line-number-at-pos))) (problems)))
+(defun choose-first () "Answers a menu by its first entry."
+  (lambda (_prompt entries &rest _) (let ((first (car (all-completions "" entries)))) first)))
+
+(step "a pasted listing is known as one and the server starts"
+      (lambda ()
+        (open-demo)
+        (setq eldoc-display-functions nil)
+        (apply #'eglot--connect (eglot--guess-contact))
+        (await "the server" (lambda () (bound-and-true-p eglot--managed-mode)))))
+(step "the problems of the paste are shown"
+      (lambda ()
+        (flymake-start)
+        (await "problems" (lambda () (> (length (problems)) 20)))))
+(step "one fix from the menu moves an operation out of column 1"
+      (lambda ()
+        (put-point "^goto start" "goto")
+        (await "the problem" #'problem-on-line)
+        (cl-letf (((symbol-function 'completing-read) (choose-first)))
+          (let ((last-nonmenu-event t)) (eglot-code-actions (point) (point) nil t)))
+        (must (string-match-p "^ +goto +start$" (this-line)) "The line is %s" (this-line))
+        (send-changes)
+        (await "the problem gone" (lambda () (not (problem-on-line))))))
+(step "source.fixAll leaves no error"
+      (lambda ()
+        (cl-letf (((symbol-function 'completing-read) (choose-first)))
+          (let ((last-nonmenu-event t)) (relist-fix-all)))
+        (send-changes)
+        (await "no error" (lambda () (not (cl-some (lambda (problem) (eq (flymake-diagnostic-type problem) 'eglot-error)) (problems)))))))
+(step "the hover of the configuration line tells the word"
+      (lambda ()
+        (put-point "__CONFIG" "_WDT_OFF")
+        (let (told)
+          (eglot-hover-eldoc-function (lambda (text &rest _) (when text (setq told (substring-no-properties text)))))
+          (await "the hover" (lambda () told))
+          ;; Worked out in docs/demo/crossing-words.md.
+          (must (string-match-p "0x3FF1" told) "It says %s" told))))
+(step "formatting puts a shifted line back into its columns"
+      (lambda ()
+        (eglot-format-buffer)
+        (let ((right (shift-a-line)))
+          (eglot-format-buffer)
+          (put-point "^start" "start")
+          (must (equal (this-line) right) "The line is %s" (this-line)))))
+(step "a rename changes the definition and every use"
+      (lambda ()
+        (put-point "^idle1" "idle1")
+        (eglot-rename "quietly")
+        (must (and (text-has "^quietly +call +look") (text-has "goto +quietly$") (not (text-has "idle1"))) "The names are wrong")))
+(step "a definition is gone to"
+      (lambda ()
+        (put-point "call +recall" "recall")
+        (call-interactively #'xref-find-definitions)
+        (must (string-match-p "^recall" (this-line)) "The cursor is at %s" (this-line))))
+(step "saving writes the HEX"
+      (lambda ()
+        (save-buffer)
+        (await "the HEX" (lambda () (file-exists-p (hex-file))))
+        (eglot-shutdown (eglot-current-server))))
