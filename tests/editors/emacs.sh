@@ -3,7 +3,7 @@
 . "$(dirname "${BASH_SOURCE[0]}")/common/lib.sh"
 need emacs emacs-nox
 dpkg -s elpa-lsp-mode elpa-eglot >/dev/null 2>&1 || need no-such-command elpa-eglot elpa-lsp-mode
-export WORKSPACE=$work/ws CLIENTS=$clients RESULTS=$work/results
+export WORKSPACE=$work/ws CLIENTS=$clients RESTS=$rests RESULTS=$work/results
 for client in eglot lsp-mode; do
   rm -f "$work/ws/crossing.hex" "$RESULTS"
   cp "$repository/docs/demo/pasted.txt" "$work/ws/crossing.asm"

@@ -5,8 +5,7 @@ library=$repository/tests/conformance
 [ -d "$library/node_modules/vscode-languageserver-protocol" ] || (cd "$library" && npm install --no-audit --no-fund --no-package-lock --silent) >"$work/npm.log" 2>&1
 for kind in full bare; do
   rm -f "$work/ws/crossing.hex"
-  within "$asked_seconds" node "$here/node/driver.mjs" "$library" "$kind" "$work/bin/relist" "$work/ws/crossing.asm" >"$work/results" 2>"$work/driver.log" || bad=1
-  cat "$work/results" >>"$work/driver.log"
+  within "$asked_seconds" node "$here/node/driver.mjs" "$library" "$kind" "$work/bin/relist" "$work/ws/crossing.asm" "$rests" >"$work/results" 2>"$work/driver.log" || bad=1
   repeat_results "$work/results" "node client, $kind"
   [ "$kind" = bare ] || same_hex "node client, $kind"
   cp "$repository/docs/demo/pasted.txt" "$work/ws/crossing.asm"

@@ -23,7 +23,7 @@ finish() {
     for log in "$work"/*.log "$work"/messages/*; do
       [ -s "$log" ] || continue
       echo "--- ${log##*/}"
-      { head -c 2500 "$log"; echo; echo ...; tail -c 2500 "$log"; } | tr '\r' '\n' | cut -c1-600
+      if [ "$(wc -c <"$log")" -lt 5000 ]; then cat "$log"; else head -c 2500 "$log"; echo; echo ...; tail -c 2500 "$log"; fi | tr '\r' '\n' | cut -c1-600
     done
   fi
   type clean_up >/dev/null 2>&1 && clean_up
@@ -73,6 +73,9 @@ export PATH="$work/bin:$PATH"
 cp "$repository/docs/demo/pasted.txt" "$work/ws/crossing.asm"
 # What the HEX that is written on save has to be, byte for byte.
 expected_hex=$repository/docs/demo/crossing.hex
+
+# The lines of the paste that are rests of comments: a person puts a semicolon before them.
+rests=$here/common/rest-of-comments.txt
 
 same_hex() {
   if cmp "$work/ws/crossing.hex" "$expected_hex" >"$work/compare.log" 2>&1; then ok "$1: the HEX written on save is docs/demo/crossing.hex, byte for byte"; else not_ok "$1: the HEX written on save is docs/demo/crossing.hex, byte for byte"; fi

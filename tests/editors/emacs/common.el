@@ -1,6 +1,7 @@
 ;;; What the eglot and the lsp-mode run share.  -*- lexical-binding: t -*-
 (setq make-backup-files nil auto-save-default nil create-lockfiles nil)
 (require 'cl-lib)
+(require 'subr-x)
 (require 'package)
 (add-to-list 'package-directory-list "/usr/share/emacs/site-lisp/elpa")
 (package-initialize)
@@ -37,6 +38,15 @@
 (defun open-demo ()
   (find-file (expand-file-name "crossing.asm" (getenv "WORKSPACE")))
   (must (eq major-mode 'relist-mode) "The mode is %s" major-mode))
+(defun mark-rests-of-comments ()
+  (let ((rests (with-temp-buffer (insert-file-contents (getenv "RESTS")) (split-string (buffer-string) "\n" t))))
+    (save-excursion
+      (goto-char (point-min))
+      (while (not (eobp))
+        (when (member (replace-regexp-in-string "[ \t]+" " " (string-trim (this-line))) rests)
+          (beginning-of-line)
+          (insert "; "))
+        (forward-line)))))
 (defun shift-a-line ()
   "Puts a line out of its columns; returns how it was."
   (put-point "^start" "start")

@@ -32,12 +32,16 @@
         (must (string-match-p "^ +goto +start$" (this-line)) "The line is %s" (this-line))
         (send-changes)
         (await "the problem gone" (lambda () (not (problem-on-line))))))
-(step "source.fixAll leaves no error"
+(step "source.fixAll makes every certain fix"
       (lambda ()
         (cl-letf (((symbol-function 'completing-read) (choose-first)))
           (let ((last-nonmenu-event t)) (relist-fix-all)))
+        (must (and (text-has "^ +retfie") (not (text-has "^retfie"))) "The text is not fixed")))
+(step "no error is left when a person has given the rests of comments their semicolon"
+      (lambda ()
+        (mark-rests-of-comments)
         (send-changes)
-        (await "no error" (lambda () (not (cl-some (lambda (problem) (eq (flymake-diagnostic-type problem) 'eglot-error)) (problems)))))))
+        (await "no error" (lambda () (and (problems) (not (cl-some (lambda (problem) (eq (flymake-diagnostic-type problem) 'eglot-error)) (problems))))))))
 (step "the hover of the configuration line tells the word"
       (lambda ()
         (put-point "__CONFIG" "_WDT_OFF")

@@ -24,9 +24,13 @@
         (put-point "^goto start" "goto")
         (fix-with nil)
         (must (string-match-p "^ +goto +start$" (this-line)) "The line is %s" (this-line))))
-(step "source.fixAll leaves no error"
+(step "source.fixAll makes every certain fix"
       (lambda ()
         (fix-with "source.fixAll")
+        (must (and (text-has "^ +retfie") (not (text-has "^retfie"))) "The text is not fixed")))
+(step "no error is left when a person has given the rests of comments their semicolon"
+      (lambda ()
+        (mark-rests-of-comments)
         (lsp--flush-delayed-changes)
         (await "no error" (lambda () (not (cl-some (lambda (problem) (eql 1 (lsp:diagnostic-severity? problem))) (problems)))))))
 (step "the hover of the configuration line tells the word"

@@ -65,16 +65,23 @@ local steps = {
     await('the edit', function() return vim.fn.getline(number):find('^%s+goto%s+start$') end)
     await('the problem gone', function() return not has(number, 'operation-in-label-column') end)
   end },
-  { 'source.fixAll leaves no error', function()
-    local before = #problems()
+  { 'source.fixAll makes every certain fix', function()
     vim.cmd('RelistFixAll')
-    await('fewer problems', function() return #problems() < before end)
-    await('no error', function()
+    await('no operation in column 1', function()
       for _, problem in ipairs(problems()) do
-        if problem.severity == vim.diagnostic.severity.ERROR then return false end
+        if problem.message:find('cannot start in column 1', 1, true) then return false end
       end
-      return true
+      return not line_with('^retfie') and line_with('^%s+retfie')
     end)
+  end },
+  { 'no error is left when a person has given the rests of comments their semicolon', function()
+    -- The paste broke long comments; which words are a comment's is for a person to say.
+    local rests = {}
+    for text in io.lines(os.getenv('RESTS')) do rests[text] = true end
+    for number, text in ipairs(lines()) do
+      if rests[(vim.trim(text):gsub('%s+', ' '))] then vim.fn.setline(number, '; ' .. text) end
+    end
+    await('no error', function() return #problems() > 0 and #vim.diagnostic.get(buffer, { severity = vim.diagnostic.severity.ERROR }) == 0 end)
   end },
   { 'the hover of the configuration line tells the word', function()
     put_cursor('__CONFIG', '_WDT_OFF')

@@ -1,11 +1,11 @@
-// driver.mjs LIBRARY full|bare RELIST FILE: the whole job, message by message; prints 'ok' and 'not ok' lines.
+// driver.mjs LIBRARY full|bare RELIST FILE RESTS: the whole job, message by message; prints 'ok' and 'not ok' lines.
 import { spawn } from 'node:child_process';
 import fs from 'node:fs';
 import path from 'node:path';
 import { createRequire } from 'node:module';
 import { pathToFileURL } from 'node:url';
 
-const [library, kind, relist, file] = process.argv.slice(2);
+const [library, kind, relist, file, restsFile] = process.argv.slice(2);
 // Everything from this one module: a second copy of the JSON-RPC layer would not know the first one's types.
 const lsp = createRequire(path.join(library, 'package.json'))('vscode-languageserver-protocol/node');
 const uri = pathToFileURL(file).href;
@@ -126,10 +126,17 @@ const full = [
     must(/^\s+goto\s+start$/.test(lines()[at.line]), `the line is: ${lines()[at.line]}`);
     await await_('the problem gone', () => problems && !problems.some(p => p.range.start.line === at.line));
   }],
-  ['source.fixAll leaves no error', async () => {
+  ['source.fixAll makes every certain fix', async () => {
     const [action] = await actions(all(), ['source.fixAll']);
     must(action?.kind?.startsWith('source.fixAll'), `it is ${JSON.stringify(action)}`);
     await apply(await editOf(action));
+    await await_('no operation in column 1', () => problems && !problems.some(p => p.code === 'operation-in-label-column'));
+    must(/^ +retfie/m.test(text), 'retfie stays where it was');
+  }],
+  ['no error is left when a person has given the rests of comments their semicolon', async () => {
+    const rests = new Set(fs.readFileSync(restsFile, 'utf8').trim().split('\n'));
+    await apply(lines().flatMap((l, line) => rests.has(l.trim().replace(/\s+/g, ' '))
+      ? [{ range: { start: { line, character: 0 }, end: { line, character: 0 } }, newText: '; ' }] : []));
     await await_('no error', () => problems && !problems.some(p => p.severity === 1));
   }],
   ['a second source.fixAll changes nothing', async () => {
