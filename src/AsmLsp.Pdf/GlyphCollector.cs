@@ -111,6 +111,9 @@ internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
     private static string Meaning(IFont font, int code)
     {
         if (!font.TryGetUnicode(code, out string? text) || string.IsNullOrEmpty(text)) return Glyph.Unknown;
+        // Where the character set of older Windows fonts (WGL4, from memory) keeps the joined letters.
+        if (text is "\uF001") return "\uFB01";
+        if (text is "\uF002") return "\uFB02";
         foreach (char c in text)
             if ((char.IsControl(c) && c != '\t') || c is >= '\uE000' and <= '\uF8FF') return Glyph.Unknown; // Private use has a meaning only inside the font.
         return text;

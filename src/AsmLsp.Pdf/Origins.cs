@@ -2,16 +2,24 @@ namespace AsmLsp.Pdf;
 
 /// <summary>
 /// Where column one is, for each page, text column and kind of text. It is the leftmost start of a line there, unless
-/// other pages show that such lines are indented ones: they have lines that start at this very place and others further left.
+/// other pages show that such lines are indented ones: they have lines that start at this very place and others further left, or start a whole
+/// number of columns further left.
 /// </summary>
 internal sealed class Origins
 {
     // Starts nearer than this are the same, in points.
     private const double Same = 0.7;
 
+    // Part of a column by which a whole number of columns may be missed: a margin that changes from page to page hits this seldom.
+    private const double WholeColumn = 0.03;
+
+    // The most whole columns that a page is taken to be indented by.
+    private const int MostColumns = 16;
+
     // No indentation is wider.
     private const double MostIndent = 220;
 
+    private readonly Dictionary<(int Column, int Pitch), List<double>> edges = [];
     private readonly Dictionary<(int Page, int Column, bool IsMonospaced), Place> places = [];
 
     /// <summary>Finds the places for all rows of a document.</summary>
@@ -23,6 +31,7 @@ internal sealed class Origins
             (int, int, bool) key = (row.Page, row.Column, row.IsMonospaced);
             if (!origins.places.TryGetValue(key, out Place? place)) origins.places.Add(key, place = new Place());
             place.Least = Math.Min(place.Least, row.Row.X);
+            if (row.IsMonospaced) place.Pitch = row.Pitch;
             int start = (int)Math.Round(row.Row.X * 2);
             place.Starts[start] = place.Starts.GetValueOrDefault(start) + 1;
         }
@@ -61,6 +70,32 @@ internal sealed class Origins
                 if (Math.Abs(near / 2.0 - place.Least) <= Same && other < place.Origin - Same) place.Origin = other;
             }
         }
+
+        foreach (((int Page, int Column, bool IsMonospaced) key, Place place) in places)
+        {
+            if (!key.IsMonospaced) continue;
+            foreach (double edge in EdgesLike(key.Column, place.Pitch))
+            {
+                double columns = (place.Least - edge) / place.Pitch;
+                if (columns is > 0.5 and < MostColumns + 0.5 && Math.Abs(columns - Math.Round(columns)) < WholeColumn) place.Origin = Math.Min(place.Origin, edge);
+            }
+        }
+    }
+
+    // The leftmost starts of all pages in a grid of the same step; few, as pages are mostly alike.
+    private List<double> EdgesLike(int column, double pitch)
+    {
+        (int, int) key = (column, (int)Math.Round(pitch * 50));
+        if (edges.TryGetValue(key, out List<double>? known)) return known;
+        known = [];
+        foreach (((int _, int otherColumn, bool isMonospaced), Place place) in places)
+        {
+            if (!isMonospaced || otherColumn != column || (int)Math.Round(place.Pitch * 50) != key.Item2) continue;
+            if (known.Count < 100 && !known.Exists(e => Math.Abs(e - place.Least) < 0.02)) known.Add(place.Least);
+        }
+
+        edges.Add(key, known);
+        return known;
     }
 
     private sealed class Place
@@ -69,18 +104,18 @@ internal sealed class Origins
 
         public double Origin { get; set; }
 
+        public double Pitch { get; set; }
+
         public Dictionary<int, int> Starts { get; } = [];
 
         // How many rows start at each twentieth of a step of the grid.
         private readonly int[] parts = new int[20];
-        private double pitch;
 
         public void AddToGrid(MeasuredRow row)
         {
             if (!row.IsMonospaced) return;
             double steps = (row.Row.X - Origin) / row.Pitch;
             parts[(int)Math.Floor((steps - Math.Floor(steps)) * 20) % 20]++;
-            pitch = row.Pitch;
         }
 
         /// <summary>
@@ -93,7 +128,7 @@ internal sealed class Origins
             for (int i = 1; i < 20; i++)
                 if (parts[i] > parts[most]) most = i;
             double part = (most + 0.5) / 20;
-            if (part is > 0.15 and < 0.85) Origin -= (1 - part) * pitch;
+            if (part is > 0.15 and < 0.85) Origin -= (1 - part) * Pitch;
         }
     }
 }
