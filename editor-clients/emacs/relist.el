@@ -146,7 +146,7 @@
 (defun relist-fix-all ()
   "Makes every certain fix in this buffer, through eglot."
   (interactive)
-  (eglot-code-actions (point-min) (point-max) "source.fixAll" t))
+  (eglot-code-actions (point-min) (point-max) "source.fixAll.relist" t))
 
 (define-key relist-mode-map (kbd "C-c C-b") #'relist-build)
 (define-key relist-mode-map (kbd "C-c C-x") #'relist-fix-all)

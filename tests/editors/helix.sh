@@ -18,9 +18,14 @@ shows() { screen | grep -qE "$1"; }
 lacks() { ! shows "$1"; }
 keys() { terminal send-keys "$@"; }
 in_file() { grep -qE "$1" "$work/ws/crossing.asm"; }
+# Escape with the next key right behind it would be read as that key with Alt: wait until the editor has taken it.
+escape() {
+  keys Escape
+  sleep 0.1
+}
 # Searches, and takes the selection down to the cursor on the match.
 find_text() {
-  keys Escape g g
+  keys g g
   keys /
   await 10 shows '^search:' || return
   keys -l "$1"
@@ -53,14 +58,16 @@ menu() {
   await 10 shows 'every certain'
 }
 fixes_one() {
-  find_text '^goto start' && await 10 shows 'column 1' || return
+  find_text '^goto start' || return
+  keys g h
+  await 10 shows 'column 1' || return
   menu || return
   keys Enter Enter
   await 5 lacks 'every certain' || keys Enter
   await 10 shows '^[^a-z]* {6,}goto +start'
 }
 fixes_all() {
-  find_text '^retfie' && menu || return
+  find_text '^retfie' && keys g h && menu || return
   # Up from the first entry is the last one, which is the fix for everything.
   keys Up
   keys Enter
@@ -71,31 +78,37 @@ fixes_all() {
 marks_rests() {
   local all
   all=$(sed -E 's/[.()]/\\&/g; s/ / +/g' "$rests" | paste -sd '|')
-  keys Escape % s
+  keys % s
   await 10 shows '^select:' || return
   keys -l "^($all)\$"
   keys Enter
   keys i
+  await 10 shows '^ INS' || return
   keys -l '; '
-  keys Escape ,
+  await 10 shows '; The +program$' && escape && await 10 shows '^ NOR' || return
+  keys ,
   command_line w && await 10 in_file '^; railway' && await 10 in_file '^; hexadecimal' || return
 }
 hovers() {
   find_text '_WDT_OFF' || return
   keys Space k
-  await 10 shows 0x3FF1 && keys Escape
+  await 10 shows 0x3FF1 && escape && await 10 lacks 0x3FF1
 }
 formats() {
   command_line 'format' && find_text '^start' || return
   # Takes the line as it is, puts it out of its columns, and formats again.
-  command_line w && await 10 in_file '^start +clrf +PORTA' || return
+  command_line w && await 10 in_file '^start {2,}clrf +PORTA' || return
   local right
   right=$(grep -E '^start +clrf +PORTA' "$work/ws/crossing.asm")
   keys x s
   await 10 shows '^select:' || return
   keys -l ' +'
   keys Enter
-  keys c Space Escape ,
+  keys c
+  await 10 shows '^ INS' || return
+  keys Space
+  await 10 shows 'start clrf PORTA' && escape && await 10 shows '^ NOR' || return
+  keys ,
   await 10 shows 'start clrf PORTA' || return
   command_line format && await 10 lacks 'start clrf PORTA' && command_line w && await 10 grep -qF "$right" "$work/ws/crossing.asm"
 }
@@ -106,11 +119,11 @@ renames() {
   keys C-u
   keys -l quietly
   keys Enter
+  rm -f "$work/ws/crossing.hex"
   await 10 shows '^[^a-z]*quietly +call' && command_line w && await 10 in_file 'goto +quietly$' && ! in_file idle1
 }
 saves() {
-  rm -f "$work/ws/crossing.hex"
-  command_line 'w!' && await 10 test -s "$work/ws/crossing.hex"
+  await 10 test -s "$work/ws/crossing.hex"
 }
 
 step 'the problems of the paste are shown' starts

@@ -3,7 +3,7 @@ run_neovim() {
   export EDITOR_NAME=$1 RESULTS=$work/results WORKSPACE=$work/ws RESTS=$rests
   shift
   cat >"$work/init.vim" <<END
-set noswapfile nobackup shada= runtimepath^=$clients/neovim
+set noswapfile nobackup shada= runtimepath^=$clients/neovim runtimepath+=${parsers:-}
 let g:relist_settings = {'buildOnSave': v:true}
 filetype plugin on
 END

@@ -41,7 +41,7 @@
       (lambda ()
         (mark-rests-of-comments)
         (send-changes)
-        (await "no error" (lambda () (and (problems) (not (cl-some (lambda (problem) (eq (flymake-diagnostic-type problem) 'eglot-error)) (problems))))))))
+        (await "no error" (lambda () (not (cl-some (lambda (problem) (eq (flymake-diagnostic-type problem) 'eglot-error)) (problems)))))))
 (step "the hover of the configuration line tells the word"
       (lambda ()
         (put-point "__CONFIG" "_WDT_OFF")
@@ -59,6 +59,7 @@
           (must (equal (this-line) right) "The line is %s" (this-line)))))
 (step "a rename changes the definition and every use"
       (lambda ()
+        (send-changes)
         (put-point "^idle1" "idle1")
         (eglot-rename "quietly")
         (must (and (text-has "^quietly +call +look") (text-has "goto +quietly$") (not (text-has "idle1"))) "The names are wrong")))

@@ -81,7 +81,7 @@ local steps = {
     for number, text in ipairs(lines()) do
       if rests[(vim.trim(text):gsub('%s+', ' '))] then vim.fn.setline(number, '; ' .. text) end
     end
-    await('no error', function() return #problems() > 0 and #vim.diagnostic.get(buffer, { severity = vim.diagnostic.severity.ERROR }) == 0 end)
+    await('no error', function() return #vim.diagnostic.get(buffer, { severity = vim.diagnostic.severity.ERROR }) == 0 end)
   end },
   { 'the hover of the configuration line tells the word', function()
     put_cursor('__CONFIG', '_WDT_OFF')
