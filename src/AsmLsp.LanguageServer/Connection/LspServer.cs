@@ -1,3 +1,4 @@
+using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.LanguageServer.Features;
 using AsmLsp.LanguageServer.Protocol;
 using StreamJsonRpc;
@@ -14,6 +15,9 @@ internal sealed record ServerOptions(Stream Input, Stream Output, TextWriter Log
     public TimeProvider Clock { get; init; } = TimeProvider.System;
 
     public IReadOnlyList<IFeature> Features { get; init; } = FeatureList.All;
+
+    /// <summary>Makes the reader of printed documents when one is asked for; null where the program has none.</summary>
+    public Func<IPrintedDocumentReader>? Documents { get; init; }
 }
 
 /// <summary>
@@ -32,7 +36,7 @@ internal static class LspServer
         var lifecycle = new Lifecycle();
         using var stopping = new CancellationTokenSource();
         LspConnection? connection = null;
-        var context = new ServerContext(() => connection, log, options.Clock, stopping.Token);
+        var context = new ServerContext(() => connection, log, options.Clock, stopping.Token) { Documents = options.Documents };
         var registry = new FeatureRegistry(context);
         foreach (IFeature feature in options.Features)
         {

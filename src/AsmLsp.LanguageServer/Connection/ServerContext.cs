@@ -24,6 +24,9 @@ internal sealed class ServerContext
 
     public ProgramStore Programs { get; }
 
+    /// <summary>Makes the reader of printed documents; null where there is none.</summary>
+    public Func<Core.Recovery.Printed.IPrintedDocumentReader>? Documents { get; init; }
+
     public ServerLog Log { get; }
 
     public TimeProvider Clock { get; }

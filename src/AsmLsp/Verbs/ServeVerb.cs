@@ -1,5 +1,6 @@
 using System.CommandLine;
 using AsmLsp.LanguageServer.Connection;
+using AsmLsp.Pdf;
 
 namespace AsmLsp.Verbs;
 
@@ -54,7 +55,7 @@ internal sealed class ServeVerb : IVerb
             await using Stream? way = arguments.Pipe is { } pipe ? await Transport.ConnectPipeAsync(pipe, CancellationToken.None).ConfigureAwait(false)
                 : arguments.Port is { } port ? await Transport.ConnectSocketAsync(port, CancellationToken.None).ConfigureAwait(false)
                 : null;
-            return await LspServer.RunAsync(new ServerOptions(way ?? input, way ?? output, Console.Error, arguments.ClientProcessId)).ConfigureAwait(false);
+            return await LspServer.RunAsync(new ServerOptions(way ?? input, way ?? output, Console.Error, arguments.ClientProcessId) { Documents = static () => new PdfReader() }).ConfigureAwait(false);
         }
         catch (IOException fault)
         {

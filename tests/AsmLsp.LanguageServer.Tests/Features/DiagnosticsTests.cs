@@ -82,6 +82,27 @@ public sealed class DiagnosticsTests
     }
 
     [Fact]
+    public async Task Include_that_changes_on_the_disk_counts_when_the_client_tells_of_it()
+    {
+        await using Desk desk = await Desk.StartAsync();
+        desk.Write("delay.inc", "wait nop\n return\n");
+        desk.Open("main.asm", " list p=16f84a\n __config 0x3ff1\n call later\n include \"delay.inc\"\n end\n");
+        Assert.Equal(["3:undefined-name"], await desk.ProblemsAsync("main.asm"));
+        desk.Write("delay.inc", "wait nop\n return\nlater return\n");
+        desk.Session.Client.Notify("workspace/didChangeWatchedFiles", new JsonObject { ["changes"] = new JsonArray(new JsonObject { ["uri"] = desk.UriOf("delay.inc"), ["type"] = 2 }) });
+        await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics", told => (string?)told["uri"] == desk.UriOf("main.asm") && told["diagnostics"]!.AsArray().Count == 0);
+    }
+
+    [Fact]
+    public async Task Include_is_found_in_the_folders_of_the_settings()
+    {
+        await using Desk desk = await Desk.StartAsync(settings: new JsonObject { ["include"] = new JsonArray("lib") }, inWorkspace: true);
+        desk.Write("lib/delay.inc", "wait nop\n return\n");
+        desk.Open("src/main.asm", " list p=16f84a\n __config 0x3ff1\n call wait\n include \"delay.inc\"\n end\n");
+        Assert.Empty(await desk.ProblemsAsync("src/main.asm"));
+    }
+
+    [Fact]
     public async Task Include_is_seen_through_a_root_that_is_found_beside_it()
     {
         await using Desk desk = await Desk.StartAsync();

@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using System.Text.Json.Nodes;
+using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.LanguageServer.Workspace;
 
 namespace AsmLsp.LanguageServer.Tests.Harness;
@@ -35,10 +36,11 @@ internal sealed class Desk : IAsyncDisposable
         """;
 
     public static async Task<Desk> StartAsync(
-        string capabilities = Able, JsonNode? settings = null, bool inWorkspace = false, Func<string, JsonNode?, JsonNode?>? answer = null, [CallerMemberName] string name = "")
+        string capabilities = Able, JsonNode? settings = null, bool inWorkspace = false, Func<string, JsonNode?, JsonNode?>? answer = null,
+        Func<IPrintedDocumentReader>? documents = null, [CallerMemberName] string name = "")
     {
         string folder = Directory.CreateTempSubdirectory("relist-desk-").FullName;
-        Session session = Session.Raw(name: name);
+        Session session = Session.Raw(name: name, documents: documents);
         session.Client.Answer = answer ?? ((_, _) => null);
         JsonObject parameters = Session.Initialize(capabilities);
         if (inWorkspace)

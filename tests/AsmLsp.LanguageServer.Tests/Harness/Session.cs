@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using System.Text.Json.Nodes;
+using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features;
 using Nerdbank.Streams;
@@ -12,10 +13,10 @@ internal sealed class Session : IAsyncDisposable
     private readonly StringWriter log = new();
     private readonly Stream server;
 
-    private Session(string name, IReadOnlyList<IFeature>? features)
+    private Session(string name, IReadOnlyList<IFeature>? features, Func<IPrintedDocumentReader>? documents = null)
     {
         (server, Stream client) = FullDuplexStream.CreatePair();
-        var options = new ServerOptions(server, server, TextWriter.Synchronized(log)) { Features = features ?? FeatureList.All };
+        var options = new ServerOptions(server, server, TextWriter.Synchronized(log)) { Features = features ?? FeatureList.All, Documents = documents };
         Running = LspServer.RunAsync(options);
         Client = new TestClient(client, client, name);
     }
@@ -32,7 +33,7 @@ internal sealed class Session : IAsyncDisposable
     public JsonNode? Offer { get; private set; }
 
     /// <summary>A session before <c>initialize</c>.</summary>
-    public static Session Raw(IReadOnlyList<IFeature>? features = null, [CallerMemberName] string name = "") => new(name, features);
+    public static Session Raw(IReadOnlyList<IFeature>? features = null, [CallerMemberName] string name = "", Func<IPrintedDocumentReader>? documents = null) => new(name, features, documents);
 
     /// <summary>A session that is ready for work.</summary>
     public static async Task<Session> StartAsync(

@@ -1,0 +1,144 @@
+using System.Globalization;
+using System.Text;
+using System.Text.Json;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Text;
+using AsmLsp.Host;
+using AsmLsp.LanguageServer.Connection;
+using AsmLsp.LanguageServer.Protocol;
+using AsmLsp.LanguageServer.Workspace;
+
+namespace AsmLsp.LanguageServer.Features.Commands;
+
+/// <summary>
+/// <c>relist.recover URI</c>: makes source of a printed document or a paste, in a new file beside it that is opened; gives its address.
+/// Nothing that is there is written over.
+/// </summary>
+internal sealed class RecoverCommand : ICommand
+{
+    /// <summary>The longest document that is read, in bytes; the reader has limits of its own.</summary>
+    private const int MostBytes = 256 * 1024 * 1024;
+
+    public string Name => "relist.recover";
+
+    public async Task<JsonElement?> RunAsync(RequestContext request, JsonElement[] arguments, IntOrString? progress, CancellationToken cancellation)
+    {
+        var uri = DocumentUri.Parse(arguments.Text(0, "the address of a document"));
+        Client client = request.Server.Client;
+        using WorkProgress? shown = await client.BeginProgressAsync(progress, $"Recovering {uri.Name}", cancellable: true, cancellation).ConfigureAwait(false);
+        using var either = CancellationTokenSource.CreateLinkedTokenSource(cancellation, shown?.Cancelled ?? CancellationToken.None);
+        RecoveryResult result = Recover(request, uri, either.Token);
+        if (result.Program.Image.Count == 0)
+        {
+            throw LspException.Refused($"No assembly program is found in {uri.Name}. Nothing is written.");
+        }
+
+        string path = FreePath(uri.Path ?? Path.Combine(FolderFor(request.Snapshot, uri), "recovered"));
+        string address = await OpenAsync(request, path, result.Source, either.Token).ConfigureAwait(false);
+        int errors = result.Entries.Count(entry => entry.Severity == Severity.Error), doubts = result.Entries.Count(entry => entry.Severity == Severity.Warning);
+        string left = errors + doubts == 0 ? "nothing is left in doubt"
+            : $"{Count(errors, "problem")} and {Count(doubts, "doubt")} to look at: they are marked in the source";
+        client.ShowMessage(
+            errors + doubts == 0 ? MessageType.Info : MessageType.Warning,
+            string.Create(CultureInfo.InvariantCulture, $"{Path.GetFileName(path)}: {result.Program.Image.ProgramWords} words recovered; {left}."));
+        shown?.Finish(string.Create(CultureInfo.InvariantCulture, $"{result.Program.Image.ProgramWords} words recovered"));
+        return LspJson.Element(address);
+    }
+
+    private static RecoveryResult Recover(RequestContext request, DocumentUri uri, CancellationToken cancellation)
+    {
+        string name = uri.Path ?? uri.Text;
+        var options = new RecoveryOptions { Name = name, Includes = new RecordedIncludes(request.Programs.Files, Project.None) };
+        if (request.Snapshot.Documents.GetValueOrDefault(uri) is { } open)
+        {
+            return TextRecovery.Run(open.Text, options);
+        }
+
+        if (uri.Path is not { } path)
+        {
+            throw LspException.Refused($"{uri.Name} is neither open nor a file that can be read.");
+        }
+
+        if (FileLoader.ReadBytes(path, MostBytes, out byte[] bytes) is { } unreadable)
+        {
+            throw LspException.Refused(unreadable.Message);
+        }
+
+        if (!IsPdf(bytes))
+        {
+            return new FileLoader().Decode(path, bytes).TryGet(out LoadedFile? file, out LoadFailure? failure)
+                ? TextRecovery.Run(file.Text.WithEncoding(TextEncoding.Utf8), options)
+                : throw LspException.Refused(failure.Message);
+        }
+
+        if (request.Server.Documents is not { } reader)
+        {
+            throw LspException.Refused("This server was started without a reader for PDF documents.");
+        }
+
+        return reader().Read(bytes, cancellation).TryGet(out PrintedDocument? document, out PrintedFailure? fault)
+            ? DocumentRecovery.Run(document, new DocumentRecoveryOptions { Text = options })
+            : throw LspException.Refused(fault.Message);
+    }
+
+    /// <summary>The mark may stand behind some bytes of a mail or a server (PDF 1.7, appendix H, note 13: within the first 1024 bytes).</summary>
+    private static bool IsPdf(byte[] bytes) => bytes.AsSpan(0, Math.Min(1024, bytes.Length)).IndexOf("%PDF-"u8) >= 0;
+
+    private static string FolderFor(Snapshot snapshot, DocumentUri uri) =>
+        snapshot.Folders.Select(folder => folder.Path).FirstOrDefault(path => path is not null)
+        ?? throw LspException.Refused($"{uri.Name} is not saved as a file yet: save it first, then the source has a place to go.");
+
+    /// <summary>A name beside the document that nothing has yet.</summary>
+    private static string FreePath(string document)
+    {
+        string stem = Path.Combine(Path.GetDirectoryName(document)!, Path.GetFileNameWithoutExtension(document));
+        for (int i = 0; ; i++)
+        {
+            string path = i switch
+            {
+                0 => stem + ".asm",
+                1 => stem + "-recovered.asm",
+                _ => string.Create(CultureInfo.InvariantCulture, $"{stem}-recovered-{i}.asm"),
+            };
+            if (!File.Exists(path) && !Directory.Exists(path))
+            {
+                return path;
+            }
+        }
+    }
+
+    /// <summary>As a new buffer where the client can make one, so that the person decides about saving; else as a file.</summary>
+    private static async Task<string> OpenAsync(RequestContext request, string path, SourceText source, CancellationToken cancellation)
+    {
+        Client client = request.Server.Client;
+        string address = DocumentUri.FromPath(path).Text;
+        string text = source.ToString();
+        bool opened = false;
+        if (request.Profile is { ApplyEdit: true, DocumentChanges: true } && request.Profile.ResourceOperations.Contains("create"))
+        {
+            var edit = new WorkspaceEdit
+            {
+                DocumentChanges =
+                [
+                    new CreateFile(address) { Options = new() { Overwrite = false, IgnoreIfExists = false } },
+                    new TextDocumentEdit(new(address, null), [new LspTextEdit(new(new(0, 0), new(0, 0)), text)]),
+                ],
+            };
+            opened = (await client.ApplyEditAsync($"Recover {Path.GetFileName(path)}", edit, cancellation).ConfigureAwait(false))?.Applied == true;
+        }
+
+        if (!opened && AtomicWriter.Write(path, Encoding.UTF8.GetBytes(text)) is { } fault)
+        {
+            throw LspException.Refused(fault);
+        }
+
+        await client.ShowDocumentAsync(new(address) { TakeFocus = true }, cancellation).ConfigureAwait(false);
+        return address;
+    }
+
+    private static string Count(int number, string what) =>
+        string.Create(CultureInfo.InvariantCulture, $"{(number == 0 ? "no" : number.ToString(CultureInfo.InvariantCulture))} {what}{(number == 1 ? "" : "s")}");
+}
