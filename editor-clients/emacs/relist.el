@@ -18,7 +18,8 @@
 (defcustom relist-command "relist" "The program, or a list of it and arguments that come first." :type '(choice string (repeat string)) :group 'relist)
 (defcustom relist-device nil "The chip, where the source names none, such as \"16F84A\"." :type '(choice (const nil) string) :group 'relist)
 (defcustom relist-clock nil "The clock with its unit, where the source names none, such as \"4 MHz\"." :type '(choice (const nil) string) :group 'relist)
-(defcustom relist-build-on-save nil "Whether saving a program writes its HEX file too." :type 'boolean :group 'relist)
+(defcustom relist-build-on-save t "Whether saving a program writes its HEX file too." :type 'boolean :group 'relist)
+(defcustom relist-hex-file nil "Where the HEX file goes, from the folder of the source; beside the source when nil." :type '(choice (const nil) string) :group 'relist)
 
 (defun relist--command (&rest arguments)
   (append (if (listp relist-command) relist-command (list relist-command)) arguments))
@@ -98,11 +99,19 @@
 (declare-function eglot-code-actions "eglot")
 
 (defun relist--settings ()
-  `(:relist (:device ,(or relist-device :null) :clock ,(or relist-clock :null) :buildOnSave ,(if relist-build-on-save t :json-false))))
+  "The settings as eglot hands them to the server."
+  `(:relist (:device ,relist-device :clock ,relist-clock :build (:onSave ,(if relist-build-on-save t :json-false) :output ,relist-hex-file))))
+
+(defun relist--tell-eglot ()
+  "Puts the settings beside those of other servers: eglot looks for them in no buffer of a file.
+A function, and the older form as an association list, are left to the person who wrote them."
+  (let ((all (default-value 'eglot-workspace-configuration)))
+    (when (and (listp all) (or (null all) (keywordp (car all))))
+      (setq-default eglot-workspace-configuration (plist-put (copy-sequence all) :relist (plist-get (relist--settings) :relist))))))
 
 (with-eval-after-load 'eglot
   (add-to-list 'eglot-server-programs (cons 'relist-mode (lambda (&rest _) (relist--command "serve" "--stdio"))))
-  (add-hook 'relist-mode-hook (lambda () (setq-local eglot-workspace-configuration (relist--settings)))))
+  (add-hook 'relist-mode-hook #'relist--tell-eglot))
 
 ;;; lsp-mode
 
@@ -115,7 +124,7 @@
 (with-eval-after-load 'lsp-mode
   (add-to-list 'lsp-language-id-configuration '(relist-mode . "relist"))
   (lsp-register-custom-settings
-   '(("relist.device" relist-device) ("relist.clock" relist-clock) ("relist.buildOnSave" relist-build-on-save t)))
+   '(("relist.device" relist-device) ("relist.clock" relist-clock) ("relist.build.onSave" relist-build-on-save t) ("relist.build.output" relist-hex-file)))
   (lsp-register-client
    (make-lsp-client :new-connection (lsp-stdio-connection (lambda () (relist--command "serve" "--stdio")))
                     :major-modes '(relist-mode) :server-id 'relist)))

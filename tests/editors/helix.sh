@@ -8,7 +8,7 @@ runtime=$(ls -d "$next"/root/usr/{lib,share}/{helix,hx}/runtime 2>/dev/null | he
 next_command hx "HELIX_RUNTIME=$runtime"
 name="helix $("$work/bin/hx" --version | awk '{ print $2 }')"
 mkdir -p "$work/ws/.helix" "$work/home/.config/helix"
-sed 's/buildOnSave = false/buildOnSave = true/' "$clients/helix/languages.toml" >"$work/ws/.helix/languages.toml"
+sed 's/onSave = true/output = "chip.hex"/' "$clients/helix/languages.toml" >"$work/ws/.helix/languages.toml"
 printf '[editor.lsp]\ndisplay-messages = true\n' >"$work/home/.config/helix/config.toml"
 
 terminal() { tmux -L "relist$$" -f /dev/null "$@"; }
@@ -119,11 +119,11 @@ renames() {
   keys C-u
   keys -l quietly
   keys Enter
-  rm -f "$work/ws/crossing.hex"
+  rm -f "$work/ws/chip.hex"
   await 10 shows '^[^a-z]*quietly +call' && command_line w && await 10 in_file 'goto +quietly$' && ! in_file idle1
 }
 saves() {
-  await 10 test -s "$work/ws/crossing.hex"
+  await 10 test -s "$work/ws/chip.hex"
 }
 
 step 'the problems of the paste are shown' starts

@@ -19,13 +19,15 @@ bash "$clients/vscode/package.sh" --without-server >"$work/package.log" 2>&1 || 
 ok "vscode: the extension is type-checked, bundled and packed"
 
 data=$work/data
-mkdir -p "$data/User"
+mkdir -p "$data/User" "$data/Machine"
 cat >"$data/User/settings.json" <<END
 { "files.autoSave": "off", "workbench.startupEditor": "none", "security.workspace.trust.enabled": false, "telemetry.telemetryLevel": "off",
   "update.mode": "none", "extensions.autoUpdate": false, "extensions.autoCheckUpdates": false, "workbench.enableExperiments": false,
   "chat.disableAIFeatures": true, "workbench.secondarySideBar.defaultVisibility": "hidden", "editor.accessibilitySupport": "off",
-  "relist.command": "$work/bin/relist", "relist.buildOnSave": true }
+  "relist.build.output": "chip.hex" }
 END
+# The program is the machine's matter, so its setting counts there only.
+printf '{ "relist.command": "%s" }\n' "$work/bin/relist" >"$data/Machine/settings.json"
 code_server=(env HOME="$work/home" node "$cache/server/node_modules/code-server/out/node/entry.js"
   --user-data-dir "$data" --extensions-dir "$data/extensions" --config "$data/config.yaml")
 "${code_server[@]}" --install-extension "$repository/out/vscode/relist-any.vsix" >"$work/install.log" 2>&1 || { not_ok "vscode: the extension installs"; exit; }
@@ -43,4 +45,5 @@ listens() { [ -n "$(address)" ]; }
 await 30 listens || { not_ok "vscode: code-server starts"; exit; }
 within "$asked_seconds" node "$here/vscode/steps.mjs" "$cache/browser" "$(address)" "$work/ws" "$rests" >"$work/results" 2>"$work/steps.log" || bad=1
 repeat_results "$work/results" vscode
+[ "$bad" -eq 0 ] || find "$data" -path '*exthost*' -name '*relist*.log' -exec cat {} + >"$work/channel.log" 2>/dev/null
 same_hex vscode

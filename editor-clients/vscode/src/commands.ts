@@ -16,7 +16,7 @@ export function registerCommands(context: vscode.ExtensionContext, channel: vsco
   const add = (name: string, action: (...args: never[]) => unknown) =>
     context.subscriptions.push(vscode.commands.registerCommand(`relist.editor.${name}`, action));
 
-  add('build', () => build(command(), channel));
+  add('build', build);
   add('recover', (document?: vscode.Uri) => recover(command(), channel, document));
   add('fixAll', () =>
     vscode.commands.executeCommand('editor.action.sourceAction', { kind: 'source.fixAll', apply: 'first' }));
@@ -25,25 +25,15 @@ export function registerCommands(context: vscode.ExtensionContext, channel: vsco
   add('restart', restart);
 }
 
-async function build(command: string, channel: vscode.OutputChannel): Promise<void> {
+/** Saves and builds; the server says what was written, or what is in the way. */
+async function build(): Promise<void> {
   const document = vscode.window.activeTextEditor?.document;
   if (!document || document.uri.scheme !== 'file') {
     void vscode.window.showErrorMessage('Open the program that is to be built first.');
     return;
   }
   if (document.isDirty && !(await document.save())) return;
-  const file = document.uri.fsPath;
-  const args = ['build', file];
-  const device = vscode.workspace.getConfiguration('relist', document.uri).get<string | null>('device');
-  const namesChip = /^\s*(?:list\s.*\bp\s*=|processor\s)/im.test(document.getText());
-  if (device && !namesChip) args.push('--device', device);
-  const result = await run(command, args, path.dirname(file));
-  channel.appendLine(result.output + result.error);
-  const written = /^Written: (.*)$/m.exec(result.error + result.output)?.[1];
-  const shown = result.status === 0
-    ? await vscode.window.showInformationMessage(`Built ${written ?? path.basename(file)}`, 'Show summary')
-    : await vscode.window.showErrorMessage(result.status === null ? result.error : 'No HEX is written: see the problems.', 'Show summary');
-  if (shown) channel.show(true);
+  await vscode.commands.executeCommand('relist.build', document.uri.toString());
 }
 
 async function recover(command: string, channel: vscode.OutputChannel, document?: vscode.Uri): Promise<void> {

@@ -7,7 +7,7 @@
 (package-initialize)
 (add-to-list 'load-path (expand-file-name "emacs" (getenv "CLIENTS")))
 (require 'relist)
-(setq relist-build-on-save t)
+(setq relist-hex-file "chip.hex")
 
 (defvar run-name nil)
 (defun say (text) (write-region (concat text "\n") nil (getenv "RESULTS") t 'quiet))
@@ -34,7 +34,7 @@
   (goto-char (match-beginning 0)))
 (defun this-line () (buffer-substring-no-properties (line-beginning-position) (line-end-position)))
 (defun text-has (pattern) (save-excursion (goto-char (point-min)) (let (case-fold-search) (re-search-forward pattern nil t))))
-(defun hex-file () (concat (file-name-sans-extension buffer-file-name) ".hex"))
+(defun hex-file () (expand-file-name "chip.hex"))
 (defun open-demo ()
   (find-file (expand-file-name "crossing.asm" (getenv "WORKSPACE")))
   (must (eq major-mode 'relist-mode) "The mode is %s" major-mode))

@@ -129,14 +129,14 @@ local steps = {
     local told
     vim.notify = function(text) told = text end
     vim.cmd('RelistBuild')
-    assert(told and told:find('Written', 1, true), 'it says: ' .. tostring(told))
-    os.remove((file:gsub('asm$', 'hex')))
+    assert(told and told:find('chip.hex is written', 1, true), 'it says: ' .. tostring(told))
+    os.remove(os.getenv('WORKSPACE') .. '/chip.hex')
   end },
   { 'saving writes the HEX', function()
     -- The build command above has saved the buffer; a change is needed for a save.
     vim.api.nvim_buf_set_lines(buffer, -1, -1, false, { '; saved' })
     vim.cmd('silent write')
-    await('the HEX', function() return vim.fn.filereadable((file:gsub('asm$', 'hex'))) == 1 end)
+    await('the HEX', function() return vim.fn.filereadable(os.getenv('WORKSPACE') .. '/chip.hex') == 1 end)
   end },
 }
 

@@ -41,7 +41,7 @@ connection.onNotification(lsp.PublishDiagnosticsNotification.type, told => {
   if (told.uri === uri && (told.version === undefined || told.version === version)) problems = told.diagnostics;
   noticed();
 });
-connection.onRequest(lsp.ConfigurationRequest.type, given => given.items.map(item => (item.section === 'relist' ? { buildOnSave: true } : null)));
+connection.onRequest(lsp.ConfigurationRequest.type, given => given.items.map(item => (item.section === 'relist' ? { build: { output: 'chip.hex' } } : null)));
 connection.onRequest((method, given) => {
   asked.push(method);
   return null;
@@ -173,7 +173,7 @@ const full = [
   ['saving writes the HEX', async () => {
     fs.writeFileSync(file, text);
     await connection.sendNotification(lsp.DidSaveTextDocumentNotification.type, here);
-    await await_('the HEX', () => fs.existsSync(file.replace(/asm$/, 'hex')));
+    await await_('the HEX', () => fs.existsSync(path.join(folder, 'chip.hex')));
   }],
 ];
 

@@ -101,7 +101,7 @@ function! s:Definition() abort
 endfunction
 function! s:Save() abort
   silent write
-  call s:Await('the HEX', {-> filereadable(expand('%:p:r') . '.hex')})
+  call s:Await('the HEX', {-> filereadable(expand('%:p:h') . '/chip.hex')})
 endfunction
 
 let s:steps = [

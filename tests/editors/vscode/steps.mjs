@@ -12,7 +12,7 @@ const browser = await chromium.launch({
   executablePath: '/usr/bin/chromium', headless: true,
   args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'],
 });
-const page = await browser.newPage({ viewport: { width: 1180, height: 640 } });
+const page = await browser.newPage({ viewport: { width: 1180, height: 680 } });
 page.setDefaultTimeout(30_000);
 
 const line = pattern => page.locator('.editor-instance .view-line', { hasText: pattern });
@@ -63,7 +63,7 @@ const steps = [
     const mode = await page.locator('[id="status.editor.mode"]').innerText();
     if (!mode.includes('Mid-range PIC assembly')) throw new Error(`the language is ${mode}`);
     await command('Problems: Focus on Problems View');
-    await page.locator('.markers-panel .monaco-list-row', { hasText: 'cannot start in column 1' }).first().waitFor();
+    await page.locator('.markers-panel .monaco-list-row', { hasText: 'is no instruction, directive or macro' }).first().waitFor();
     await page.mouse.move(600, 5);
     await picture('vscode-problems');
     await page.keyboard.press('Control+j');
@@ -75,7 +75,7 @@ const steps = [
     await page.locator('.action-widget .monaco-list-row').first().waitFor();
     await picture('vscode-fix');
     await page.keyboard.press('Enter');
-    await line(/^\s{6,}goto\s+start$/).waitFor();
+    await line(/^\s{6,}goto\s+start/).waitFor();
   }],
   ['every certain fix is made by one command', async () => {
     await command('Make every certain fix');
@@ -114,7 +114,7 @@ const steps = [
   ['formatting and saving write the HEX', async () => {
     await command('Format Document');
     await saved();
-    const hex = file.replace(/asm$/, 'hex');
+    const hex = path.join(workspace, 'chip.hex');
     fs.rmSync(hex, { force: true });
     await page.keyboard.press('Control+End');
     await page.keyboard.press('Enter');
@@ -124,7 +124,7 @@ const steps = [
   }],
   ['the build command says where the HEX is', async () => {
     await command('Build the HEX file');
-    await page.locator('.notification-toast', { hasText: 'crossing.hex' }).first().waitFor();
+    await page.locator('.notification-toast', { hasText: 'chip.hex' }).first().waitFor();
     await picture('vscode-built');
   }],
 ];

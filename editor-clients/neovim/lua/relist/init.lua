@@ -62,11 +62,14 @@ function M.attach(buffer)
   if file == '' then return end
   local cmd = command()
   vim.list_extend(cmd, { 'serve', '--stdio' })
+  local settings = { relist = vim.g.relist_settings or vim.empty_dict() }
   local config = {
     name = 'relist',
     cmd = cmd,
     root_dir = M.root(file),
-    settings = { relist = vim.g.relist_settings or vim.empty_dict() },
+    settings = settings,
+    -- Neovim before 0.8 does not let a server ask for settings.
+    init_options = settings,
     on_attach = function(_, attached) keys(attached) end,
   }
   if vim.lsp.start then
@@ -96,12 +99,36 @@ local function run(arguments)
   return vim.v.shell_error, lines
 end
 
---- Saves the buffer and builds its HEX file; the summary, or what is in the way, is shown.
+--- Asks the server of a buffer and waits for the answer; nil, and a message, where it fails.
+local function ask(client, buffer, method, params)
+  local answer, failed
+  if vim.fn.has('nvim-0.11') == 1 then
+    answer, failed = client:request_sync(method, params, 10000, buffer)
+  else
+    answer, failed = client.request_sync(method, params, 10000, buffer)
+  end
+  local why = failed or (answer and answer.err and answer.err.message)
+  if why then
+    tell(why, vim.log.levels.ERROR)
+    return nil
+  end
+  return answer and answer.result
+end
+
+local function client_here()
+  local buffer = vim.api.nvim_get_current_buf()
+  local client = client_of(buffer)
+  if not client then tell('the server does not run for this file.', vim.log.levels.ERROR) end
+  return client, buffer
+end
+
+--- Saves the buffer and builds the HEX file of its program. The server says what was written, or what is in the way.
 function M.build()
-  if not present() then return end
+  local client, buffer = client_here()
+  if not client then return end
   vim.cmd('silent update')
-  local status, lines = run({ 'build', vim.fn.expand('%:p') })
-  tell(table.concat(lines, '\n'), status == 0 and vim.log.levels.INFO or vim.log.levels.ERROR)
+  local hex = ask(client, buffer, 'workspace/executeCommand', { command = 'relist.build', arguments = { vim.uri_from_bufnr(buffer) } })
+  if type(hex) == 'string' then tell(hex .. ' is written.') end
 end
 
 --- Recovers a document into NAME.asm beside it, opens that, and lists what was changed or is in doubt.
@@ -133,33 +160,16 @@ end
 
 --- Makes every certain fix in the buffer at once.
 function M.fix_all()
-  local buffer = vim.api.nvim_get_current_buf()
-  local client = client_of(buffer)
-  if not client then
-    tell('the server does not run for this file.', vim.log.levels.ERROR)
-    return
-  end
-  local function ask(method, params)
-    local answer, failed
-    if vim.fn.has('nvim-0.11') == 1 then
-      answer, failed = client:request_sync(method, params, 10000, buffer)
-    else
-      answer, failed = client.request_sync(method, params, 10000, buffer)
-    end
-    if failed or (answer and answer.err) then
-      tell(failed or answer.err.message, vim.log.levels.ERROR)
-      return nil
-    end
-    return answer and answer.result
-  end
+  local client, buffer = client_here()
+  if not client then return end
   local last = vim.api.nvim_buf_line_count(buffer)
-  local actions = ask('textDocument/codeAction', {
+  local actions = ask(client, buffer, 'textDocument/codeAction', {
     textDocument = { uri = vim.uri_from_bufnr(buffer) },
     range = { start = { line = 0, character = 0 }, ['end'] = { line = last, character = 0 } },
     context = { diagnostics = {}, only = { 'source.fixAll' } },
   })
   local action = actions and actions[1]
-  if action and not action.edit then action = ask('codeAction/resolve', action) end
+  if action and not action.edit then action = ask(client, buffer, 'codeAction/resolve', action) end
   if action and action.edit then
     vim.lsp.util.apply_workspace_edit(action.edit, client.offset_encoding)
   elseif actions then
