@@ -14,7 +14,7 @@ internal static class ProblemSource
     private static readonly HashSet<ProblemKind> NotInFragments =
     [
         Catalogue.UndefinedName, Catalogue.ChipNotNamed, Catalogue.ChipNeeded, Catalogue.EndMissing, Catalogue.NoProgram,
-        Catalogue.NoConfiguration, Catalogue.UnknownOperation, Catalogue.ExternalName, Catalogue.IncludeMissing,
+        Catalogue.NoConfiguration, Catalogue.ExternalName, Catalogue.IncludeMissing,
     ];
 
     /// <summary>The problems of one file, by place.</summary>
@@ -32,7 +32,7 @@ internal static class ProblemSource
 
         if (program.IsFragment)
         {
-            found.RemoveAll(problem => NotInFragments.Contains(problem.Kind));
+            found.RemoveAll(problem => NotInFragments.Contains(problem.Kind) || IsPerhapsMacro(problem));
         }
 
         if (found.Count > before && before > 0)
@@ -43,6 +43,10 @@ internal static class ProblemSource
 
         return [.. found];
     }
+
+    /// <summary>An operation that is near to none that is known may be a macro of the program around the file; 'movlv' is a slip.</summary>
+    private static bool IsPerhapsMacro(Problem problem) =>
+        problem.Kind == Catalogue.UnknownOperation && problem.Arguments is [_, ""];
 
     /// <summary>What following the flow of the program finds.</summary>
     public static ImmutableArray<Problem> OfFlow(ProgramAnalysis analysis) => FlowProblems.Find(analysis);

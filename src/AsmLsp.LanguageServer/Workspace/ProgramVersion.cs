@@ -26,7 +26,8 @@ internal sealed class ProgramVersion
         Options = OptionsOf(files.Snapshot.Settings, project);
         includes = new RecordedIncludes(files, project);
         analysis = new(() => Assembler.Assemble(Root, includes, Options));
-        flow = new(() => ProblemSource.OfFlow(Analysis));
+        // A fragment has no reset and no callers, so its ways cannot be followed.
+        flow = new(() => isFragment ? [] : ProblemSource.OfFlow(Analysis));
     }
 
     /// <summary>The file that the program starts with.</summary>

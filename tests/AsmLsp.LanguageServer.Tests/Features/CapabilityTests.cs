@@ -12,7 +12,7 @@ public sealed class CapabilityTests
     private const string Everything = """
         {
           "general": { "positionEncodings": ["utf-16"] },
-          "textDocument": { "diagnostic": {}, "codeAction": { "codeActionLiteralSupport": {} }, "rename": { "prepareSupport": true } },
+          "textDocument": { "diagnostic": {}, "codeAction": { "codeActionLiteralSupport": { "codeActionKind": { "valueSet": ["quickfix"] } } }, "rename": { "prepareSupport": true } },
           "workspace": { "workspaceFolders": true, "fileOperations": { "willRename": true } }
         }
         """;

@@ -125,8 +125,8 @@ public sealed class DiagnosticsTests
     public async Task Names_of_an_include_that_nobody_includes_are_no_errors()
     {
         await using Desk desk = await Desk.StartAsync();
-        desk.Open("delay.inc", "wait movwf led\nmovwf PORTB\n return\n");
-        Assert.Equal(["2:operation-in-label-column"], await desk.ProblemsAsync("delay.inc"));
+        desk.Open("delay.inc", "wait movwf led\nmovwf PORTB\n PULSE 5\n movlv 5\n return\n");
+        Assert.Equal(["2:operation-in-label-column", "4:unknown-operation"], await desk.ProblemsAsync("delay.inc"));
     }
 
     [Fact]

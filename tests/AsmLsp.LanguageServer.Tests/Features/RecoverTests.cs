@@ -16,7 +16,12 @@ public sealed class RecoverTests
         await using Desk desk = await Desk.StartAsync(answer: (method, parameters) =>
         {
             (edit, shown) = (method == "workspace/applyEdit" ? parameters!.DeepClone() : edit, method == "window/showDocument" ? parameters!.DeepClone() : shown);
-            return method == "workspace/applyEdit" ? new JsonObject { ["applied"] = true } : new JsonObject { ["success"] = true };
+            return method switch
+            {
+                "workspace/applyEdit" => new JsonObject { ["applied"] = true },
+                "window/showDocument" => new JsonObject { ["success"] = true },
+                _ => null,
+            };
         });
         desk.Write("kit.txt", Paste);
         JsonNode? address = await RecoverAsync(desk, "kit.txt");
