@@ -16,6 +16,9 @@ namespace AsmLsp.Verbs;
 /// <summary><c>relist recover</c>: a printed document or a paste back into source.</summary>
 internal sealed class RecoverVerb : IVerb
 {
+    // A thousand printed pages of a hundred lines have less.
+    private const int MostTextBytes = 2 * 1024 * 1024;
+
     /// <inheritdoc/>
     public IReadOnlyList<string> Examples { get; } =
         ["relist recover kit.pdf -o kit.asm", "relist recover pasted.txt -o kit.asm --report report.json", "relist recover - < pasted.txt > kit.asm"];
@@ -114,6 +117,12 @@ internal sealed class RecoverVerb : IVerb
 
     private static RecoveryResult? FromText(string name, byte[] bytes, RecoveryOptions options, TextWriter error)
     {
+        if (bytes.Length > MostTextBytes)
+        {
+            error.WriteLine(string.Create(CultureInfo.InvariantCulture, $"relist: {Path.GetFileName(name)} is {bytes.Length / (1024.0 * 1024.0):0.#} MB long; pasted text is recovered up to {MostTextBytes / (1024 * 1024)} MB, many times the longest printed listing."));
+            return null;
+        }
+
         if (new FileLoader().Decode(name, bytes).TryGet(out LoadedFile? file, out LoadFailure? failure))
         {
             if (file.Note is { } note) error.WriteLine($"relist: {note}");
