@@ -32,7 +32,7 @@ async function command(name) {
   await page.keyboard.press('F1');
   await page.waitForSelector('.quick-input-widget input');
   await page.keyboard.type(name);
-  await page.locator('.quick-input-list .monaco-list-row', { hasText: name }).first().waitFor();
+  await page.locator('.quick-input-list .monaco-list-row.focused', { hasText: name }).first().waitFor();
   await page.keyboard.press('Enter');
 }
 // Puts the cursor at a text through the search box, which works for lines out of sight.
@@ -111,14 +111,17 @@ const steps = [
       return /^quietly +call +look/m.test(text) && /goto +quietly$/m.test(text) && !/idle1/.test(text);
     });
   }],
-  ['formatting and saving write the HEX', async () => {
+  ['formatting puts the operations into their column', async () => {
+    if (/^start {2,}clrf/m.test(await saved())) throw new Error('the line was in its columns before');
     await command('Format Document');
-    await saved();
+    await await_('the formatted text', async () => /^start {2,}clrf +PORTA/m.test(await saved()));
+  }],
+  ['saving writes the HEX', async () => {
     const hex = path.join(workspace, 'chip.hex');
     fs.rmSync(hex, { force: true });
-    await page.keyboard.press('Control+End');
-    await page.keyboard.press('Enter');
-    await page.keyboard.type('; saved');
+    await find('; railway');
+    await page.keyboard.press('End');
+    await page.keyboard.type(' (saved)');
     await saved();
     await await_('the HEX', () => fs.existsSync(hex));
   }],
