@@ -92,7 +92,7 @@ marks_rests() {
 hovers() {
   find_text '_WDT_OFF' || return
   keys Space k
-  await 10 shows 0x3FF1 && escape && await 10 lacks 0x3FF1
+  await 10 shows 'Configuration word.*0x3FF1' && escape && await 10 lacks 'Configuration word'
 }
 formats() {
   command_line 'format' && find_text '^start' || return
