@@ -104,12 +104,13 @@ internal sealed class IncludeGraph
         var names = new List<string>();
         foreach (TextLine line in of.Lines)
         {
-            if (!line.Text.Contains("include", StringComparison.OrdinalIgnoreCase))
+            // The line's syntax is kept with it, so this costs less than a search in its text.
+            var syntax = LineSyntax.Of(line);
+            if (syntax.OperationKind != OperationKind.Directive)
             {
                 continue;
             }
 
-            var syntax = LineSyntax.Of(line);
             if (syntax.Operation is { } word && word.TrimStart('#').Equals("include", StringComparison.OrdinalIgnoreCase) && IncludeSearch.Clean(syntax.OperandText) is { Length: > 0 } name)
             {
                 names.Add(name);
