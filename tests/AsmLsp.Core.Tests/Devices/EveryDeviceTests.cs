@@ -295,23 +295,5 @@ public sealed class EveryDeviceTests
         }
     }
 
-    [Theory, MemberData(nameof(Chips))]
-    public void Parsing_takes_a_few_milliseconds_at_most(string name)
-    {
-        var fastest = TimeSpan.MaxValue;
-        for (int i = 0; i < 5; i++)
-        {
-            long start = System.Diagnostics.Stopwatch.GetTimestamp();
-            using Stream json = typeof(Device).Assembly.GetManifestResourceStream("device/" + name)!;
-            Device again = DeviceReader.Read(json);
-            TimeSpan taken = System.Diagnostics.Stopwatch.GetElapsedTime(start);
-            fastest = taken < fastest ? taken : fastest;
-            Assert.Equal(name, again.Name);
-        }
-
-        // The aim is 2 ms in the native program (0.4 ms measured); here the machine is shared with other tests.
-        Assert.True(fastest.TotalMilliseconds < 20, $"{fastest.TotalMilliseconds} ms");
-    }
-
     private static Device Load(string name) => DeviceCatalog.Find(name)!;
 }

@@ -1,38 +1,26 @@
-using System.Diagnostics;
 using System.Globalization;
 using System.Text;
 using AsmLsp.LanguageServer.Tests.Harness;
-using Xunit.Abstractions;
 
 namespace AsmLsp.LanguageServer.Tests.Features;
 
-/// <summary>
-/// How long a person waits at 10,000 lines. The aim is 16 ms, one frame of a screen, for the native build on a free machine; this bound is
-/// wide, so that it fails for a slowness in kind (a search for each line, say) and not for a busy machine.
-/// </summary>
-public sealed class LatencyTests(ITestOutputHelper output)
+/// <summary>A long program under many keystrokes: each is answered, by its own version. How fast is a benchmark's matter (tests/Benchmarks).</summary>
+public sealed class LongProgramTests
 {
     private const int Lines = 10_000;
-    private static readonly TimeSpan Bound = TimeSpan.FromSeconds(1);
 
     [Fact]
-    public async Task Keystroke_in_ten_thousand_lines_is_answered_with_problems()
+    public async Task Each_keystroke_in_ten_thousand_lines_is_answered_with_the_problems_of_its_version()
     {
         await using Desk desk = await Desk.StartAsync();
         desk.Open("main.asm", Source());
-        await desk.ProblemsAsync("main.asm");
-        var times = new List<double>();
+        string[] before = await desk.ProblemsAsync("main.asm");
         for (int version = 2; version < 32; version++)
         {
-            long start = Stopwatch.GetTimestamp();
             desk.Session.Change(desk.UriOf("main.asm"), version, Session.Edit(5000, 7, 5000, 8, version % 2 == 0 ? "4" : "5"));
-            await desk.ProblemsAsync("main.asm", version);
-            times.Add(Stopwatch.GetElapsedTime(start).TotalMilliseconds);
+            string[] problems = await desk.ProblemsAsync("main.asm", version);
+            Assert.Equal(before, problems);
         }
-
-        times.Sort();
-        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"keystroke to problems: median {times[times.Count / 2]:0.0} ms, slowest {times[^1]:0.0} ms"));
-        Assert.True(TimeSpan.FromMilliseconds(times[times.Count / 2]) < Bound, $"median {times[times.Count / 2]} ms");
     }
 
     /// <summary>Routines of ten lines, with names, registers and comments, as a long listing has them; 4K words fill the largest pages.</summary>
