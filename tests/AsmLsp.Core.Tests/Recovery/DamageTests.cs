@@ -1,0 +1,112 @@
+using System.Globalization;
+using System.Text;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Tests.Recovery.Document;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Tests.Recovery;
+
+/// <summary>
+/// Damages whole programs in every manner that print, scan and copy know, recovers them, and compares the words with those
+/// of the undamaged source. A word that differs has to be told where it differs; the counts are kept in docs/recovery.md.
+/// </summary>
+public class DamageTests
+{
+    private const string Start = "<!-- generated: damages. A test rewrites this with RELIST_UPDATE_DOCS=1. -->\n";
+    private const string End = "<!-- end of generated -->";
+
+    private static readonly string Root = Repository();
+    private static readonly string Folder = Path.Combine(Root, "tests", "fixtures", "programs");
+
+    [Fact]
+    public void No_damage_leaves_a_wrong_word_without_a_doubt()
+    {
+        string[] names = [.. Directory.GetFiles(Folder, "*.asm").Order(StringComparer.Ordinal)];
+        (SourceFile File, ProgramAnalysis Program)[] programs = [.. names.Select(Read).Select(f => (f, Assembler.Assemble(f, new Beside())))];
+        Assert.All(programs, p => Assert.False(p.Program.HasErrors));
+        var table = new StringBuilder("| what happened to the text | programs | same words | differences told | silent |\n| --- | --: | --: | --: | --: |\n");
+        var silent = new List<string>();
+        foreach (Damage damage in Damage.All)
+        {
+            int same = 0, told = 0, untold = 0;
+            for (int i = 0; i < programs.Length; i++)
+            {
+                string[] lines = damage.Do([.. programs[i].File.Text.Lines.Select(l => l.Text)], i);
+                RecoveryResult result = Recover(damage, lines);
+                if (IsSame(programs[i].Program, result.Program)) same++;
+                else if (ToldDifferences.Silent(programs[i].Program, result) is { Count: > 0 } found)
+                {
+                    untold++;
+                    silent.Add($"{damage.Name}, {programs[i].File.Name}:\n  {string.Join("\n  ", found)}\n{Shown(result)}");
+                }
+                else told++;
+            }
+
+            table.Append(CultureInfo.InvariantCulture, $"| {damage.Name} | {programs.Length} | {same} | {told} | {untold} |\n");
+        }
+
+        if (Environment.GetEnvironmentVariable("DAMAGE_REPORT") is { Length: > 0 } report) File.WriteAllText(report, table + string.Join("\n\n", silent));
+        Assert.True(silent.Count == 0, table + string.Join("\n", silent));
+        HoldPage(table.ToString());
+    }
+
+    private static void HoldPage(string table)
+    {
+        string page = Path.Combine(Root, "docs", "recovery.md");
+        string text = File.ReadAllText(page);
+        int from = text.IndexOf(Start, StringComparison.Ordinal) + Start.Length, to = text.IndexOf(End, StringComparison.Ordinal);
+        string now = text[..from] + table + text[to..];
+        if (Environment.GetEnvironmentVariable("RELIST_UPDATE_DOCS") == "1") File.WriteAllText(page, now);
+        Assert.True(now == File.ReadAllText(page), "docs/recovery.md is stale: run the tests with RELIST_UPDATE_DOCS=1.\n" + table);
+    }
+
+    private static RecoveryResult Recover(Damage damage, string[] lines)
+    {
+        var options = new RecoveryOptions { Name = Path.Combine(Folder, "recovered.asm"), Includes = new Beside() };
+        if (!damage.IsPrinted) return TextRecovery.Run(SourceText.From(string.Join("\n", lines)), options);
+        string[] pages = [.. lines.Chunk(40).Select(p => string.Join("\n", p))];
+        return DocumentRecovery.Run(PrintedPages.Of(pages), new DocumentRecoveryOptions { Text = options });
+    }
+
+    private static bool IsSame(ProgramAnalysis a, ProgramAnalysis b) =>
+        a.Image.Words.Select(w => (w.Address, w.Word)).SequenceEqual(b.Image.Words.Select(w => (w.Address, w.Word)));
+
+    private static string Shown(RecoveryResult result)
+    {
+        var text = new StringBuilder();
+        for (int i = 0; i < result.Source.LineCount; i++)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"    {i + 1,3} {result.Source[i].Text}\n");
+            foreach (RecoveryEntry entry in result.Entries.Where(e => e.Line == i)) text.Append(CultureInfo.InvariantCulture, $"            ^ {entry.Severity} {entry.Code}: {entry.Message}\n");
+        }
+
+        return text.ToString();
+    }
+
+    private static SourceFile Read(string path)
+    {
+        (string text, TextEncoding encoding) = TextEncoding.Decode(File.ReadAllBytes(path));
+        return new SourceFile(path, SourceText.From(text, encoding));
+    }
+
+    private static string Repository()
+    {
+        string? folder = AppContext.BaseDirectory;
+        while (folder is not null && !File.Exists(Path.Combine(folder, "AsmLsp.sln"))) folder = Path.GetDirectoryName(folder);
+        return folder ?? throw new InvalidOperationException("The folder of the solution is not found above the tests.");
+    }
+
+    private sealed class Beside : IIncludeResolver
+    {
+        private readonly Dictionary<string, SourceFile> read = new(StringComparer.Ordinal);
+
+        public SourceFile? Resolve(string name, SourceFile from)
+        {
+            string path = Path.Combine(Folder, name);
+            if (read.TryGetValue(path, out SourceFile? known)) return known;
+            return File.Exists(path) ? read[path] = Read(path) : null;
+        }
+    }
+}
