@@ -27,9 +27,11 @@ internal static class EditGuard
         if (!onlyComments && CountErrors(after, newFile, NotReadBefore(before, file, lines)) > CountErrors(before, file, null)) return false;
 
         var faulty = new HashSet<(string, int)>();
+        var twice = new HashSet<string>(StringComparer.Ordinal);
         foreach (Problem problem in before.Problems)
         {
             if (problem.Severity != Severity.Error) continue;
+            if (problem.Kind == Catalogue.NameDefinedTwice) twice.Add(problem.Arguments[0]);
             faulty.Add((problem.Place.File.Name, problem.Place.File == file ? lines[problem.Place.Line] : problem.Place.Line));
         }
 
@@ -40,19 +42,24 @@ internal static class EditGuard
                 if (problem.Severity == Severity.Error) faulty.Add((problem.Place.File.Name, problem.Place.Line));
         }
 
-        var old = Collect(before, file, lines);
-        var now = Collect(after, newFile, null);
         var edited = EditedLines(file, map);
+        // What stands in the body of a macro shows in its calls: a doubt there is a doubt about all of them.
+        bool inBody = doubtful is not null && IsAnyInBody(before, file, edited);
+        var old = Collect(before, file, lines, inBody);
+        var now = Collect(after, newFile, null, inBody);
         foreach ((var key, List<LineWord> words) in old)
         {
             bool ours = key.File == file.Name;
             if (faulty.Contains(key) || (ours && doubtful is not null && doubtful.Contains(key.Line))) continue;
-            if (!now.TryGetValue(key, out List<LineWord>? then) || then.Count != words.Count) return false;
+            bool found = now.TryGetValue(key, out List<LineWord>? then);
+            // A doubtful 'macro' takes the lines below it for its body.
+            if (!found && ours && doubtful is not null && (after.FactsOf(newFile, key.Line).Role & LineRole.Body) != 0) continue;
+            if (then is null || then.Count != words.Count) return false;
             for (int i = 0; i < words.Count; i++)
             {
                 if (words[i].Word == then[i].Word) continue;
                 if (words[i].Origin.Via is not null && IsFaulty(faulty, words[i].Origin, file, lines)) continue;
-                if (!DependsOnMoved(before, after, words[i].Origin, file, edited)) return false;
+                if (!DependsOnMoved(before, after, words[i].Origin, file, edited, twice)) return false;
             }
         }
 
@@ -86,11 +93,12 @@ internal static class EditGuard
         return found;
     }
 
-    private static Dictionary<(string File, int Line), List<LineWord>> Collect(ProgramAnalysis program, SourceFile edited, int[]? lines)
+    private static Dictionary<(string File, int Line), List<LineWord>> Collect(ProgramAnalysis program, SourceFile edited, int[]? lines, bool withoutCalls)
     {
         var found = new Dictionary<(string, int), List<LineWord>>();
         foreach ((int _, ushort word, WordOrigin origin) in program.Image.Words)
         {
+            if (withoutCalls && origin.Via is not null) continue;
             (SourceFile file, int line) = origin.Outermost;
             var key = (file.Name, file == edited && lines is not null ? lines[line] : line);
             if (!found.TryGetValue(key, out List<LineWord>? list)) found.Add(key, list = new(1));
@@ -98,6 +106,13 @@ internal static class EditGuard
         }
 
         return found;
+    }
+
+    private static bool IsAnyInBody(ProgramAnalysis program, SourceFile file, HashSet<int> lines)
+    {
+        foreach (int line in lines)
+            if ((program.FactsOf(file, line).Role & LineRole.Body) != 0) return true;
+        return false;
     }
 
     private static bool IsFaulty(HashSet<(string, int)> faulty, in WordOrigin origin, SourceFile file, int[] lines) =>
@@ -116,14 +131,14 @@ internal static class EditGuard
     }
 
     // A word may follow a label that moved, or a value that was not known before: it then says what it always said.
-    private static bool DependsOnMoved(ProgramAnalysis before, ProgramAnalysis after, in WordOrigin origin, SourceFile file, HashSet<int> edited)
+    private static bool DependsOnMoved(ProgramAnalysis before, ProgramAnalysis after, in WordOrigin origin, SourceFile file, HashSet<int> edited, HashSet<string> twice)
     {
-        if (NamesMoved(before, after, LineSyntax.Of(origin.File.Text[origin.Line]), file, edited)) return true;
+        if (NamesMoved(before, after, LineSyntax.Of(origin.File.Text[origin.Line]), file, edited, twice)) return true;
         (SourceFile outer, int line) = origin.Outermost;
-        return origin.Via is not null && NamesMoved(before, after, LineSyntax.Of(outer.Text[line]), file, edited);
+        return origin.Via is not null && NamesMoved(before, after, LineSyntax.Of(outer.Text[line]), file, edited, twice);
     }
 
-    private static bool NamesMoved(ProgramAnalysis before, ProgramAnalysis after, LineSyntax syntax, SourceFile file, HashSet<int> edited)
+    private static bool NamesMoved(ProgramAnalysis before, ProgramAnalysis after, LineSyntax syntax, SourceFile file, HashSet<int> edited, HashSet<string> twice)
     {
         for (int i = 0; i < syntax.Tokens.Length; i++)
         {
@@ -136,7 +151,8 @@ internal static class EditGuard
             if (now is null || now.Value == old.Value) continue;
             if (old.Kind == SymbolKind.Label) return true;
             bool touched = old.Definition.File == file && edited.Contains(old.Definition.Line);
-            if (!touched) return true;
+            // A name that was defined twice had a value by accident.
+            if (!touched || twice.Contains(name)) return true;
         }
 
         return false;

@@ -29,6 +29,7 @@ public static class FixList
         new NameTheChip(),
         new IncludeChipNames(),
         new AddComma(),
+        new DigitInOperation(),
         new NearestOperation(),
         new NearestName(),
         new AddDestination(),

@@ -26,6 +26,7 @@ internal sealed class DocumentView
 {
     private readonly Dictionary<int, Trouble> trouble = [];
     private readonly Dictionary<int, Finding> explained = [];
+    private readonly Dictionary<int, int> definedElsewhere = [];
 
     public DocumentView(ProgramAnalysis program, SourceFile file)
     {
@@ -39,6 +40,12 @@ internal sealed class DocumentView
                 : problem.Kind == Catalogue.UndefinedName || problem.Kind == Catalogue.ChipNotNamed ? Trouble.UndefinedName
                 : problem.Kind == Catalogue.NameDefinedTwice ? Trouble.DefinedTwice : Trouble.Other;
             if (problem.Severity == Severity.Error) kind |= Trouble.Error;
+            if (kind.HasFlag(Trouble.DefinedTwice) && problem.Related.Length > 0 && problem.Related[0].Place.File == file)
+            {
+                definedElsewhere.TryAdd(problem.Place.Line, problem.Related[0].Place.Line);
+                definedElsewhere.TryAdd(problem.Related[0].Place.Line, problem.Place.Line);
+            }
+
             trouble[problem.Place.Line] = trouble.GetValueOrDefault(problem.Place.Line) | kind;
         }
 
@@ -79,6 +86,9 @@ internal sealed class DocumentView
 
     /// <summary>What assembling said about a line.</summary>
     public Trouble TroubleOf(int line) => trouble.GetValueOrDefault(line);
+
+    /// <summary>The other line that defines a name which this line defines; -1 where there is none.</summary>
+    public int OtherDefinition(int line) => definedElsewhere.GetValueOrDefault(line, -1);
 
     public bool IsExplained(int line) => explained.ContainsKey(line);
 

@@ -39,7 +39,7 @@ internal readonly struct RestPlace(DocumentView view, int line, int above, bool 
         int commentColumn = view.Shape(above).CommentColumn;
         bool aligned = commentColumn >= 12 && Math.Abs(shape.Column - commentColumn) <= 2;
 
-        if (shape.Has(LineTraits.LoneName) && !shape.Has(LineTraits.CodeLike | LineTraits.End)) return LoneName(syntax, role, trouble, aligned, goesOn);
+        if (shape.Has(LineTraits.LoneName) && !shape.Has(LineTraits.CodeLike | LineTraits.End)) return LoneName(syntax, role, aligned, goesOn);
         if (!shape.Has(LineTraits.CodeLike)) return Words(shape, syntax, role, trouble, aligned, goesOn);
 
         if (aligned && shape.Column > 20 && !view.Shape(above).Has(LineTraits.CommentOnly)) return RestVerdict.LikelyComment;
@@ -48,22 +48,43 @@ internal readonly struct RestPlace(DocumentView view, int line, int above, bool 
         if ((trouble & Trouble.DefinedTwice) != 0) return RestVerdict.LikelyComment;
         if ((trouble & Trouble.Error) != 0 && goesOn) return RestVerdict.LikelyComment;
         bool oddColumn = syntax.OperationToken == 0 && ColumnStyle.Of(view.File.Text).IsIndented;
-        if (!goesOn && !oddColumn) return RestVerdict.Nothing;
+        if (!goesOn && !oddColumn && !IsOperationWithoutColumn(syntax)) return RestVerdict.Nothing;
         return IsOddLabel(syntax) ? RestVerdict.LikelyComment : RestVerdict.LikelyInstruction;
     }
 
     // A lone word makes nothing; it is a label, unless it stands under the comment's text or ends its sentence.
-    private RestVerdict LoneName(LineSyntax syntax, LineRole role, Trouble trouble, bool aligned, bool goesOn)
+    private RestVerdict LoneName(LineSyntax syntax, LineRole role, bool aligned, bool goesOn)
     {
-        if ((role & LineRole.BlockMember) != 0) return aligned || goesOn ? RestVerdict.LikelyComment : RestVerdict.Nothing;
-        if ((trouble & Trouble.DefinedTwice) == 0 && IsReferenced(syntax.Text[syntax.CodeSpan.Start..syntax.CodeSpan.End])) return RestVerdict.Nothing;
-        if (aligned) return RestVerdict.Comment;
-        return goesOn ? RestVerdict.LikelyComment : RestVerdict.Nothing;
+        string name = syntax.Text[syntax.CodeSpan.Start..syntax.CodeSpan.End];
+        int other = view.OtherDefinition(line);
+        if ((role & LineRole.BlockMember) != 0) return Member(name, other, aligned, goesOn);
+        // The name is defined by another line as well: one with an operation is its true place.
+        if (other >= 0) return aligned || goesOn || !IsBare(other) ? RestVerdict.Comment : RestVerdict.Nothing;
+        if (IsReferenced(name)) return RestVerdict.Nothing;
+        // A word that nobody asks for makes nothing: as a comment it does no harm. Where columns are kept, it is a label.
+        return aligned || goesOn || !ColumnStyle.Of(view.File.Text).IsIndented && !IsNextCode() ? RestVerdict.Comment : RestVerdict.Nothing;
+    }
+
+    // In a block of variables every name takes a register, and moves all that follow: nothing is settled here without a doubt
+    // but by a second definition, or by the column.
+    private RestVerdict Member(string name, int other, bool aligned, bool goesOn)
+    {
+        if (other >= 0) return goesOn || aligned || !IsBare(other) ? RestVerdict.Comment : RestVerdict.LikelyComment;
+        if (aligned) return RestVerdict.LikelyComment;
+        if (view.Program.NamesDevice?.Symbols.Find(name.ToUpperInvariant()) is not null) return RestVerdict.LikelyComment;
+        int memberLine = view.Above(line, overComments: true);
+        int members = memberLine >= 0 && (view.Role(memberLine) & LineRole.BlockMember) != 0 ? view.Shape(memberLine).Column : -1;
+        int column = view.Shape(line).Column;
+        bool outside = members >= 2 && column == 0;
+        if (IsReferenced(name)) return goesOn || outside ? RestVerdict.LikelyInstruction : RestVerdict.Nothing;
+        if (outside) return RestVerdict.Comment;
+        return goesOn || column == 0 || column != members ? RestVerdict.LikelyComment : RestVerdict.Nothing;
     }
 
     private RestVerdict Words(LineShape shape, LineSyntax syntax, LineRole role, Trouble trouble, bool aligned, bool goesOn)
     {
-        bool makesWords = view.Words(line) > 0 || shape.Has(LineTraits.End) || (role & (LineRole.Body | LineRole.BlockMember)) != 0;
+        if ((role & LineRole.BlockMember) != 0) return MemberWords(syntax, trouble, aligned, goesOn);
+        bool makesWords = view.Words(line) > 0 || shape.Has(LineTraits.End) || (role & LineRole.Body) != 0;
         if (makesWords)
         {
             // 'movlw 5 the start value' is an instruction whose own comment lost its mark.
@@ -74,8 +95,65 @@ internal readonly struct RestPlace(DocumentView view, int line, int above, bool 
 
         if (trouble == Trouble.None && !shape.Has(LineTraits.Prose)) return RestVerdict.Nothing;
         if (shape.Has(LineTraits.Prose) || aligned) return RestVerdict.Comment;
+        RestVerdict read = (trouble & Trouble.Error) != 0 ? Reading(syntax, goesOn) : RestVerdict.Nothing;
+        if (read != RestVerdict.Nothing) return read;
         // Two or three words without a known operation: the call of a macro whose file is missing reads the same.
         return goesOn || shape.Has(LineTraits.FunctionWord) || (trouble & Trouble.DefinedTwice) != 0 ? RestVerdict.LikelyComment : RestVerdict.Nothing;
+    }
+
+    // Words side by side are no members; a list of names is one.
+    private RestVerdict MemberWords(LineSyntax syntax, Trouble trouble, bool aligned, bool goesOn)
+    {
+        if ((trouble & Trouble.Error) != 0) return RestVerdict.LikelyComment;
+        if (!goesOn && !aligned) return RestVerdict.Nothing;
+        for (int i = 0; i < syntax.EndOfCode; i++)
+            if (syntax.Tokens[i].Kind == TokenKind.Name && IsReferenced(syntax.TextOf(i))) return RestVerdict.LikelyInstruction;
+        return RestVerdict.LikelyComment;
+    }
+
+    // A line in error that reads as the end of a sentence: 'other.', 'hexadecimal)', '1 us', 'others out'.
+    private RestVerdict Reading(LineSyntax syntax, bool goesOn)
+    {
+        ReadOnlySpan<char> text = syntax.Text.AsSpan(syntax.CodeSpan.Start, syntax.CodeSpan.Length);
+        bool ends = text[^1] is '.' or ')' or '!' or '?';
+        ReadOnlySpan<char> words = text.TrimEnd(".)!?");
+        bool digits = char.IsAsciiDigit(text[0]), known = false;
+        int count = 0;
+        foreach (Range range in words.Split(' '))
+        {
+            ReadOnlySpan<char> word = words[range].TrimEnd(",;:").TrimStart('(');
+            if (word.IsEmpty) continue;
+            count++;
+            for (int i = 0; i < word.Length; i++)
+                if (!char.IsLetter(word[i]) && word[i] is not ('-' or '\'' or '\u2019') && !(digits && count == 1 && char.IsAsciiDigit(word[i]))) return RestVerdict.Nothing;
+            known |= OperationWords.KindOf(word) != OperationKind.Unknown || IsNameOfProgram(word.ToString());
+        }
+
+        if (count == 0 || (count == 1 && !ends)) return RestVerdict.Nothing;
+        if (known) return ends && count == 1 ? RestVerdict.LikelyComment : RestVerdict.Nothing;
+        return ends || (digits && goesOn) ? RestVerdict.Comment : RestVerdict.LikelyComment;
+    }
+
+    private bool IsNameOfProgram(string word) =>
+        view.Program.FindSymbol(word) is { } symbol && (symbol.IsReferenced || symbol.Definition.File != view.File || symbol.Definition.Line != line);
+
+    // Whether a line has no more than the name that it defines.
+    private bool IsBare(int at)
+    {
+        LineShape shape = view.Shape(at);
+        return shape.Has(LineTraits.LoneName) && !shape.Has(LineTraits.HasComment) && view.Syntax(at).ColonToken < 0;
+    }
+
+    // Whether an instruction without a label of its own follows: then a lone word is a label by its place.
+    private bool IsNextCode()
+    {
+        for (int i = line + 1; i < view.LineCount && i < line + 8; i++)
+        {
+            LineShape shape = view.Shape(i);
+            if (!shape.Has(LineTraits.Blank | LineTraits.CommentOnly)) return shape.Has(LineTraits.CodeLike) && shape.Column > 0 && view.Syntax(i).LabelToken < 0;
+        }
+
+        return false;
     }
 
     // Whether the first word of this line would not have fitted behind the comment.
@@ -87,6 +165,17 @@ internal readonly struct RestPlace(DocumentView view, int line, int above, bool 
         while (end < text.Length && !Lexer.IsBlank(text[end])) end++;
         int lost = view.Syntax(above).OperationToken == 0 ? LostBlanks : 0;
         return DoubtMarker.Remove(view.TextOf(above)).TrimEnd().Length + lost + 1 + (end - start) > width - MarkLength;
+    }
+
+    // Where comments were wrapped and columns are lost, 'return' behind a long comment may be the comment's last word.
+    private bool IsOperationWithoutColumn(LineSyntax syntax)
+    {
+        if (width == 0 || syntax.OperationToken != 0 || ColumnStyle.Of(view.File.Text).IsIndented) return false;
+        string text = DoubtMarker.Remove(view.TextOf(above)).TrimEnd();
+        if (2 * text.Length < width || text[^1] is '.' or '!' or '?' or ')') return false;
+        for (int i = syntax.FirstOperandToken; i < syntax.EndOfCode; i++)
+            if (syntax.Tokens[i].Kind == TokenKind.Name && view.Program.FindSymbol(syntax.TextOf(i)) is not null) return false;
+        return true;
     }
 
     // 'motor return': a first word that nothing refers to, one blank before the next, where others keep a column.
