@@ -17,6 +17,7 @@ public class DamageTests
     private const string Start = "<!-- generated: damages. A test rewrites this with RELIST_UPDATE_DOCS=1. -->\n";
     private const string End = "<!-- end of generated -->";
 
+    private static readonly int Extra = int.Parse(Environment.GetEnvironmentVariable("DAMAGE_SEED") ?? "0", CultureInfo.InvariantCulture);
     private static readonly string Root = Repository();
     private static readonly string Folder = Path.Combine(Root, "tests", "fixtures", "programs");
 
@@ -33,7 +34,8 @@ public class DamageTests
             int same = 0, told = 0, untold = 0;
             for (int i = 0; i < programs.Length; i++)
             {
-                string[] lines = damage.Do([.. programs[i].File.Text.Lines.Select(l => l.Text)], i);
+                string[] lines = [.. programs[i].File.Text.Lines.Select(l => l.Text)];
+                lines = damage.Print is { } print ? print(lines, programs[i].Program) : damage.Do(lines, i + Extra);
                 RecoveryResult result = Recover(damage, lines);
                 if (IsSame(programs[i].Program, result.Program)) same++;
                 else if (ToldDifferences.Silent(programs[i].Program, result) is { Count: > 0 } found)

@@ -26,6 +26,9 @@ internal sealed class ListingFinder
     /// <summary>How far into a part its head is looked for.</summary>
     private const int HeadLines = 40;
 
+    /// <summary>How many other lines, rests of comments and calls of macros, may stand between two lines of code.</summary>
+    private const int MostBetween = 10;
+
     private readonly List<PrintedLine> lines = [];
     private readonly List<Look> looks = [];
     private readonly HashSet<PrintedLine> furniture;
@@ -139,6 +142,7 @@ internal sealed class ListingFinder
     // In a font of both, as in typewritten pages: a line is the program's right behind code, and not far behind it where code follows.
     private bool IsNearCode(int line)
     {
+        if (looks[line] == Look.Perhaps && IsBetweenCode(line)) return true;
         for (int i = line - 1; i >= 0 && line - i <= 3; i--)
         {
             if (looks[i] is not (Look.Code or Look.Comment)) continue;
@@ -147,6 +151,16 @@ internal sealed class ListingFinder
             return false;
         }
 
+        return false;
+    }
+
+    // What could be code, with code of its font above and below, is code that is not known: a macro's call.
+    private bool IsBetweenCode(int line)
+    {
+        bool above = false;
+        for (int i = line - 1; i >= 0 && line - i <= MostBetween && !above; i--) above = looks[i] == Look.Code && Style(lines[i]) == Style(lines[line]);
+        for (int i = line + 1; above && i < lines.Count && i - line <= MostBetween; i++)
+            if (looks[i] == Look.Code && Style(lines[i]) == Style(lines[line])) return true;
         return false;
     }
 
