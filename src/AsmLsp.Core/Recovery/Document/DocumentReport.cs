@@ -59,7 +59,7 @@ internal sealed class DocumentReport
                 continue;
             }
 
-            if (line.IsInside && AssemblyLook.Of(printed.Text) != Look.Other)
+            if (line.IsInside && (AssemblyLook.Of(printed.Text) != Look.Other || IsShort(printed.Text)))
             {
                 places.Add((entries.Count, printed));
                 Add(Severity.Warning, DocumentCodes.SetAside, $"'{printed.Text.Trim()}' stands among the lines of the program here, but does not read as one of them, and was left out. Put it in if it belongs there.", printed.Page);
@@ -75,6 +75,9 @@ internal sealed class DocumentReport
         foreach ((int page, List<string> texts) in prose)
             Add(Severity.Information, DocumentCodes.SetAside, "Left out as no part of the program: " + string.Join(" / ", texts), page);
     }
+
+    // Two words, or some with a comment behind them, may be the call of a macro that nobody knows.
+    private static bool IsShort(string text) => text.Contains(';', StringComparison.Ordinal) || text.Split(' ', StringSplitOptions.RemoveEmptyEntries).Length <= 2;
 
     private static string Key(string text) => string.Concat(text.Where(static c => !char.IsDigit(c) && !char.IsWhiteSpace(c)));
 }

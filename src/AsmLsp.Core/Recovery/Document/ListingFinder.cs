@@ -44,7 +44,27 @@ internal sealed class ListingFinder
                 looks.Add(furniture.Contains(line) ? Look.Other : AssemblyLook.Of(line.Text));
             }
         }
+
+        FindCalls();
     }
+
+    // A line that begins with the name of a macro, or has it behind a label, may be its call.
+    private void FindCalls()
+    {
+        var macros = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
+        for (int i = 0; i < lines.Count; i++)
+            if (looks[i] == Look.Code && Words(lines[i].Text) is [var name, var operation, ..] && operation.Equals("macro", StringComparison.OrdinalIgnoreCase)) macros.Add(name);
+        for (int i = 0; i < lines.Count && macros.Count > 0; i++)
+        {
+            if (looks[i] != Look.Other || furniture.Contains(lines[i])) continue;
+            string[] words = Words(lines[i].Text);
+            if (words.Length > 0 && (macros.Contains(words[0]) || (words.Length > 1 && macros.Contains(words[1])))) looks[i] = Look.Perhaps;
+        }
+    }
+
+    // The first words, numbers in front left out.
+    private static string[] Words(string text) =>
+        [.. AssemblyLook.Plain(text).Split((char[])[' ', '\t'], 8, StringSplitOptions.RemoveEmptyEntries).SkipWhile(static w => LeftGutter.IsNumber(w, out _, out _))];
 
     /// <summary>The listings in the order of the document.</summary>
     public List<Listing> Find()
