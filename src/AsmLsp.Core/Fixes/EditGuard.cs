@@ -26,6 +26,9 @@ internal static class EditGuard
         bool onlyComments = doubtful is not null && MakesOnlyComments(map);
         if (!onlyComments && CountErrors(after, newFile, NotReadBefore(before, file, lines)) > CountErrors(before, file, null)) return false;
 
+        var edited = EditedLines(file, map);
+        if (doubtful is not null && SettlesReading(before, file, edited, newFile, lines)) return true;
+
         var faulty = new HashSet<(string, int)>();
         var twice = new HashSet<string>(StringComparer.Ordinal);
         foreach (Problem problem in before.Problems)
@@ -42,7 +45,6 @@ internal static class EditGuard
                 if (problem.Severity == Severity.Error) faulty.Add((problem.Place.File.Name, problem.Place.Line));
         }
 
-        var edited = EditedLines(file, map);
         // What stands in the body of a macro shows in its calls: a doubt there is a doubt about all of them.
         bool inBody = doubtful is not null && IsAnyInBody(before, file, edited);
         var old = Collect(before, file, lines, inBody);
@@ -52,8 +54,8 @@ internal static class EditGuard
             bool ours = key.File == file.Name;
             if (faulty.Contains(key) || (ours && doubtful is not null && doubtful.Contains(key.Line))) continue;
             bool found = now.TryGetValue(key, out List<LineWord>? then);
-            // A doubtful 'macro' takes the lines below it for its body.
-            if (!found && ours && doubtful is not null && (after.FactsOf(newFile, key.Line).Role & LineRole.Body) != 0) continue;
+            // A doubtful 'macro' takes the lines below it for its body, a doubtful define chooses between lines.
+            if (!found && ours && doubtful is not null && (after.FactsOf(newFile, key.Line).Role & (LineRole.Body | LineRole.Skipped)) != 0) continue;
             if (then is null || then.Count != words.Count) return false;
             for (int i = 0; i < words.Count; i++)
             {
@@ -64,6 +66,19 @@ internal static class EditGuard
         }
 
         return true;
+    }
+
+    // A 'list' or 'radix' that could not be read says how all numbers are read: its doubt is about all of them.
+    private static bool SettlesReading(ProgramAnalysis before, SourceFile file, HashSet<int> edited, SourceFile newFile, int[] lines)
+    {
+        foreach (int line in edited)
+        {
+            LineSyntax syntax = LineSyntax.Of(newFile.Text[lines[line]]);
+            if (syntax.OperationKind != OperationKind.Directive || syntax.OperationKind == LineSyntax.Of(file.Text[line]).OperationKind) continue;
+            if (syntax.Operation!.ToUpperInvariant() is "LIST" or "RADIX" && before.Problems.Any(p => p.Severity == Severity.Error && p.Place.File == file && p.Place.Line == line)) return true;
+        }
+
+        return false;
     }
 
     private static bool MakesOnlyComments(EditMap map)

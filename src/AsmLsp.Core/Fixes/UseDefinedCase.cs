@@ -10,6 +10,10 @@ internal sealed class UseDefinedCase : FixProvider
 
     internal override void Offer(FixRequest request)
     {
-        if (request.Marked == request.Problem.Arguments[0]) request.Certain($"Write {request.Problem.Arguments[1]}", request.ReplaceMarked(request.Problem.Arguments[1]));
+        string written = request.Problem.Arguments[0], defined = request.Problem.Arguments[1];
+        if (request.Marked != written) return;
+        // 'I' may be the name i, or a 1 that was misread.
+        bool mayBeDigit = written is "I" or "l" or "O" or "o";
+        request.Add(mayBeDigit ? Certainty.Guess : Certainty.Certain, $"Write {defined}", $"was {written}", request.ReplaceMarked(defined));
     }
 }

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Tests.Recovery;
@@ -10,6 +11,9 @@ namespace AsmLsp.Core.Tests.Recovery;
 /// <param name="IsPrinted">Whether the lines are pages of a document rather than a pasted text.</param>
 internal sealed record Damage(string Name, Func<string[], int, string[]> Do, bool IsPrinted = false)
 {
+    /// <summary>Prints the words of the program in front of its lines, or null.</summary>
+    public Func<string[], ProgramAnalysis, string[]>? Print { get; init; }
+
     // Sentences as they stand behind instructions: long, and with words that are operations too.
     private static readonly string[] Remarks =
     [
@@ -46,6 +50,9 @@ internal sealed record Damage(string Name, Func<string[], int, string[]> Do, boo
         new("long lines wrapped, leading blanks lost", (lines, _) => [.. LongLines(lines, 28).Select(l => l.TrimStart())]),
         new("quotes, dashes and blanks of typesetting", (lines, seed) => [.. lines.Select((l, i) => Typeset(l, i + seed))]),
         new("line numbers in front", (lines, _) => [.. lines.Select((l, i) => $"{i + 1,4} {l}")], true),
+        new("addresses and words in front", (lines, _) => lines, true) { Print = Listed },
+        new("printed pages, comments wrapped at 60", (lines, seed) => Wrapped(Commented(lines, seed), 60), true),
+        new("printed pages, leading blanks lost", (lines, seed) => [.. Wrapped(Commented(lines, seed), 60).Select(l => l.TrimStart())], true),
         new("capital letters at the start of lines", (lines, _) => [.. lines.Select(l => Capital(l))]),
         new("capital letters, leading blanks lost", (lines, _) => [.. lines.Select(l => Capital(l.TrimStart()))]),
         new("prose before and after", (lines, _) => Between(lines)),
@@ -55,6 +62,20 @@ internal sealed record Damage(string Name, Func<string[], int, string[]> Do, boo
         new("letters and digits mixed up in numbers", (lines, seed) => Misread(lines, seed, numbers: true)),
         new("letters and digits mixed up in operations", (lines, seed) => Misread(lines, seed, numbers: false)),
     ];
+
+    // Each line behind the address and the value of its first word.
+    private static string[] Listed(string[] lines, ProgramAnalysis program)
+    {
+        var result = new List<string>();
+        for (int i = 0; i < lines.Length; i++)
+        {
+            LineFacts facts = program.FactsOf(program.Root, i);
+            bool has = program.Image.TryGet(facts.Address, out ushort word, out _) && facts.Words > 0;
+            result.Add(has ? $"{facts.Address:X4} {word:X4}   {lines[i]}" : new string(' ', 12) + lines[i]);
+        }
+
+        return [.. result];
+    }
 
     // Remarks on a third of the lines, in a column of their own, and a few lines of nothing else.
     private static string[] Commented(string[] lines, int seed)

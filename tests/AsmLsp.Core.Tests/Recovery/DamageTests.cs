@@ -17,6 +17,8 @@ public class DamageTests
     private const string Start = "<!-- generated: damages. A test rewrites this with RELIST_UPDATE_DOCS=1. -->\n";
     private const string End = "<!-- end of generated -->";
 
+    // Where the remarks stand, the pages break and the letters are misread, in three rounds.
+    private static readonly int[] Seeds = [0, 100, 771];
     private static readonly string Root = Repository();
     private static readonly string Folder = Path.Combine(Root, "tests", "fixtures", "programs");
 
@@ -26,28 +28,31 @@ public class DamageTests
         string[] names = [.. Directory.GetFiles(Folder, "*.asm").Order(StringComparer.Ordinal), Path.Combine(Root, "docs", "demo", "crossing.asm")];
         (SourceFile File, ProgramAnalysis Program)[] programs = [.. names.Select(Read).Select(f => (f, Assembler.Assemble(f, new Beside())))];
         Assert.All(programs, p => Assert.False(p.Program.HasErrors));
-        var table = new StringBuilder("| what happened to the text | programs | same words | differences told | silent |\n| --- | --: | --: | --: | --: |\n");
+        var table = new StringBuilder("| what happened to the text | texts | same words | differences told | silent |\n| --- | --: | --: | --: | --: |\n");
         var silent = new List<string>();
         foreach (Damage damage in Damage.All)
         {
             int same = 0, told = 0, untold = 0;
-            for (int i = 0; i < programs.Length; i++)
+            foreach (int seed in Seeds)
             {
-                string[] lines = damage.Do([.. programs[i].File.Text.Lines.Select(l => l.Text)], i);
-                RecoveryResult result = Recover(damage, lines);
-                if (IsSame(programs[i].Program, result.Program)) same++;
-                else if (ToldDifferences.Silent(programs[i].Program, result) is { Count: > 0 } found)
+                for (int i = 0; i < programs.Length; i++)
                 {
-                    untold++;
-                    silent.Add($"{damage.Name}, {programs[i].File.Name}:\n  {string.Join("\n  ", found)}\n{Shown(result)}");
+                    string[] lines = [.. programs[i].File.Text.Lines.Select(l => l.Text)];
+                    lines = damage.Print is { } print ? print(lines, programs[i].Program) : damage.Do(lines, i + seed);
+                    RecoveryResult result = Recover(damage, lines);
+                    if (IsSame(programs[i].Program, result.Program)) same++;
+                    else if (ToldDifferences.Silent(programs[i].Program, result) is { Count: > 0 } found)
+                    {
+                        untold++;
+                        silent.Add($"{damage.Name}, {programs[i].File.Name}:\n  {string.Join("\n  ", found)}\n{Shown(result)}");
+                    }
+                    else told++;
                 }
-                else told++;
             }
 
-            table.Append(CultureInfo.InvariantCulture, $"| {damage.Name} | {programs.Length} | {same} | {told} | {untold} |\n");
+            table.Append(CultureInfo.InvariantCulture, $"| {damage.Name} | {programs.Length * Seeds.Length} | {same} | {told} | {untold} |\n");
         }
 
-        if (Environment.GetEnvironmentVariable("DAMAGE_REPORT") is { Length: > 0 } report) File.WriteAllText(report, table + string.Join("\n\n", silent));
         Assert.True(silent.Count == 0, table + string.Join("\n", silent));
         HoldPage(table.ToString());
     }

@@ -69,6 +69,54 @@ public class TextRecoveryTests
     }
 
     [Fact]
+    public void Word_among_variables_that_nobody_asks_for_becomes_a_comment_with_a_doubt()
+    {
+        RecoveryResult result = Recover("cblock 20\nhold ; half seconds until the lamps go\nout\nlamps\nendc\nmovwf hold\nmovwf lamps\nend");
+        Assert.Equal("; out ;? taken as the rest of the comment above", result.Source[2].Text);
+        Assert.Equal("0:00A0 1:00A1", FixCheck.Words(result.Program));
+    }
+
+    [Fact]
+    public void Word_among_variables_that_is_a_label_further_down_becomes_a_comment()
+    {
+        RecoveryResult result = Recover("cblock 20\nplace ; where we are in the\npattern\nlamps\nendc\nmovwf place\nmovwf lamps\npattern movwf lamps\ngoto pattern\nend");
+        Assert.Equal("; pattern", result.Source[2].Text);
+        Assert.Equal("0:00A0 1:00A1 2:00A1 3:2802", FixCheck.Words(result.Program));
+    }
+
+    [Fact]
+    public void Variable_in_the_column_of_the_others_stays()
+    {
+        const string source = "        cblock 0x20\n          hold ; half seconds\n          spare\n          lamps\n        endc\n        movwf hold\n        movwf lamps\n        end\n";
+        RecoveryResult result = Recover(source);
+        Assert.Equal("0:00A0 1:00A2", FixCheck.Words(result.Program));
+        Assert.DoesNotContain(result.Entries, e => e.Line == 2);
+    }
+
+    [Fact]
+    public void Variable_that_is_used_stays_with_a_doubt_where_the_comment_above_breaks_off()
+    {
+        RecoveryResult result = Recover("cblock 20\nhold ; half seconds until the\nlamps\nendc\nmovwf hold\nmovwf lamps\nend");
+        Assert.Equal("0:00A0 1:00A1", FixCheck.Words(result.Program));
+        Assert.Contains(result.Entries, e => e.Line == 2 && e.Severity == Severity.Warning);
+    }
+
+    [Theory]
+    [InlineData(" got0 0\n end", "        goto 0 ;? was got0")]
+    [InlineData(" 1ncf 20,f\n end", "        incf 20,f ;? was 1ncf")]
+    [InlineData("loop b5f 6,1\n end", "loop    bsf 6,1 ;? was b5f")]
+    [InlineData(" CA11 0\n end", "        CALL 0 ;? was CA11")]
+    public void Digit_in_an_operation_is_read_as_the_letter_with_a_doubt(string source, string line) => Assert.Equal(line, Recover(source).Source[0].Text);
+
+    [Fact]
+    public void Letter_that_may_be_a_name_or_a_digit_is_a_doubt() =>
+        Assert.Equal("        movlw i ;? was I", Recover("i equ 5\n movlw I\n end").Source[1].Text);
+
+    [Fact]
+    public void Misread_directive_with_a_number_sign_is_never_lost() =>
+        Assert.Contains(Recover("#end1f\n nop\n end").Entries, e => e.Line == 0 && e.Severity != Severity.Information);
+
+    [Fact]
     public void Guessed_operation_carries_what_stood_there()
     {
         RecoveryResult result = Recover(" movle 5\n end");

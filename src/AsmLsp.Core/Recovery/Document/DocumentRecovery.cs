@@ -158,10 +158,10 @@ public static class DocumentRecovery
     private static RecoveryResult WithPages(RecoveryResult result, List<ListingLine> lines, List<int> joined, DocumentReport report)
     {
         int? PageOf(int? place) => place is > 0 && place <= lines.Count && lines[place.Value - 1].Page is > 0 and var page ? page : null;
-        var entries = new List<RecoveryEntry>(report.Entries);
-        foreach (RecoveryEntry entry in result.Entries) entries.Add(entry with { Page = PageOf(entry.Page) });
         var lineOf = new Dictionary<int, int>();
         for (int i = 0; i < result.LinePages.Length; i++) lineOf.TryAdd(result.LinePages[i], i);
+        List<RecoveryEntry> entries = [.. report.Placed(lines, lineOf)];
+        foreach (RecoveryEntry entry in result.Entries) entries.Add(entry with { Page = PageOf(entry.Page) });
         foreach (int place in joined)
         {
             int line = lineOf.GetValueOrDefault(place + 1);

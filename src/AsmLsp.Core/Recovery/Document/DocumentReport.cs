@@ -5,12 +5,31 @@ using AsmLsp.Core.Recovery.Printed;
 
 namespace AsmLsp.Core.Recovery.Document;
 
-/// <summary>The report of what a document held beside the program. It stands at the first line: no line of the source is meant.</summary>
+/// <summary>
+/// The report of what a document held beside the program. It stands at the first line, where no line of the source is
+/// meant; a line that was left out of the middle of the program is told where it is missing.
+/// </summary>
 internal sealed class DocumentReport
 {
     private readonly ImmutableArray<RecoveryEntry>.Builder entries = ImmutableArray.CreateBuilder<RecoveryEntry>();
 
     public ImmutableArray<RecoveryEntry> Entries => entries.ToImmutable();
+
+    // Entries about a printed line that is not in the source.
+    private readonly List<(int Entry, PrintedLine Printed)> places = [];
+
+    /// <summary>The report, with each line that was left out told at the line of the source behind which it stood.</summary>
+    public IEnumerable<RecoveryEntry> Placed(List<ListingLine> lines, Dictionary<int, int> lineOf)
+    {
+        var placed = new List<RecoveryEntry>(entries);
+        foreach ((int entry, PrintedLine printed) in places)
+        {
+            int at = lines.FindLastIndex(l => l.Printed is { } p && (p.Page < printed.Page || (p.Page == printed.Page && p.Number < printed.Number)));
+            if (lineOf.TryGetValue(at + 1, out int line)) placed[entry] = placed[entry] with { Line = line };
+        }
+
+        return placed;
+    }
 
     public void Add(Severity severity, string code, string message, int? page) => entries.Add(new RecoveryEntry(0, 0, 0, severity, code, message, page));
 
@@ -40,9 +59,10 @@ internal sealed class DocumentReport
                 continue;
             }
 
-            if (line.IsInside && AssemblyLook.Of(printed.Text) != Look.Other)
+            if (line.IsInside && (AssemblyLook.Of(printed.Text) != Look.Other || IsShort(printed.Text)))
             {
-                Add(Severity.Warning, DocumentCodes.SetAside, $"'{printed.Text.Trim()}' stands among the lines of the program, in another font, and was left out. Put it in if it belongs there.", printed.Page);
+                places.Add((entries.Count, printed));
+                Add(Severity.Warning, DocumentCodes.SetAside, $"'{printed.Text.Trim()}' stands among the lines of the program here, but does not read as one of them, and was left out. Put it in if it belongs there.", printed.Page);
                 continue;
             }
 
@@ -55,6 +75,9 @@ internal sealed class DocumentReport
         foreach ((int page, List<string> texts) in prose)
             Add(Severity.Information, DocumentCodes.SetAside, "Left out as no part of the program: " + string.Join(" / ", texts), page);
     }
+
+    // Two words, or some with a comment behind them, may be the call of a macro that nobody knows.
+    private static bool IsShort(string text) => text.Contains(';', StringComparison.Ordinal) || text.Split(' ', StringSplitOptions.RemoveEmptyEntries).Length <= 2;
 
     private static string Key(string text) => string.Concat(text.Where(static c => !char.IsDigit(c) && !char.IsWhiteSpace(c)));
 }

@@ -26,6 +26,9 @@ internal sealed class ListingFinder
     /// <summary>How far into a part its head is looked for.</summary>
     private const int HeadLines = 40;
 
+    /// <summary>How many other lines, rests of comments and calls of macros, may stand between two lines of code.</summary>
+    private const int MostBetween = 10;
+
     private readonly List<PrintedLine> lines = [];
     private readonly List<Look> looks = [];
     private readonly HashSet<PrintedLine> furniture;
@@ -41,7 +44,27 @@ internal sealed class ListingFinder
                 looks.Add(furniture.Contains(line) ? Look.Other : AssemblyLook.Of(line.Text));
             }
         }
+
+        FindCalls();
     }
+
+    // A line that begins with the name of a macro, or has it behind a label, may be its call.
+    private void FindCalls()
+    {
+        var macros = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
+        for (int i = 0; i < lines.Count; i++)
+            if (looks[i] == Look.Code && Words(lines[i].Text) is [var name, var operation, ..] && operation.Equals("macro", StringComparison.OrdinalIgnoreCase)) macros.Add(name);
+        for (int i = 0; i < lines.Count && macros.Count > 0; i++)
+        {
+            if (looks[i] != Look.Other || furniture.Contains(lines[i])) continue;
+            string[] words = Words(lines[i].Text);
+            if (words.Length > 0 && (macros.Contains(words[0]) || (words.Length > 1 && macros.Contains(words[1])))) looks[i] = Look.Perhaps;
+        }
+    }
+
+    // The first words, numbers in front left out.
+    private static string[] Words(string text) =>
+        [.. AssemblyLook.Plain(text).Split((char[])[' ', '\t'], 8, StringSplitOptions.RemoveEmptyEntries).SkipWhile(static w => LeftGutter.IsNumber(w, out _, out _))];
 
     /// <summary>The listings in the order of the document.</summary>
     public List<Listing> Find()
@@ -139,6 +162,7 @@ internal sealed class ListingFinder
     // In a font of both, as in typewritten pages: a line is the program's right behind code, and not far behind it where code follows.
     private bool IsNearCode(int line)
     {
+        if (looks[line] == Look.Perhaps && IsBetweenCode(line)) return true;
         for (int i = line - 1; i >= 0 && line - i <= 3; i--)
         {
             if (looks[i] is not (Look.Code or Look.Comment)) continue;
@@ -147,6 +171,16 @@ internal sealed class ListingFinder
             return false;
         }
 
+        return false;
+    }
+
+    // What could be code, with code of its font above and below, is code that is not known: a macro's call.
+    private bool IsBetweenCode(int line)
+    {
+        bool above = false;
+        for (int i = line - 1; i >= 0 && line - i <= MostBetween && !above; i--) above = looks[i] == Look.Code && Style(lines[i]) == Style(lines[line]);
+        for (int i = line + 1; above && i < lines.Count && i - line <= MostBetween; i++)
+            if (looks[i] == Look.Code && Style(lines[i]) == Style(lines[line])) return true;
         return false;
     }
 

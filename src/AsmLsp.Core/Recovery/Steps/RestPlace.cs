@@ -44,6 +44,8 @@ internal readonly struct RestPlace(DocumentView view, int line, int above, bool 
 
         if (aligned && shape.Column > 20 && !view.Shape(above).Has(LineTraits.CommentOnly)) return RestVerdict.LikelyComment;
         if (!shape.Has(LineTraits.Wordy)) return RestVerdict.Nothing;
+        // The head of a macro that is closed: no sentence has an 'endm' below it.
+        if (trouble == Trouble.None && syntax.Label is { } name && view.Program.FindSymbol(name) is { Kind: SymbolKind.Macro }) return RestVerdict.Nothing;
         // A label that the program has already: the first word of a sentence.
         if ((trouble & Trouble.DefinedTwice) != 0) return RestVerdict.LikelyComment;
         if ((trouble & Trouble.Error) != 0 && goesOn) return RestVerdict.LikelyComment;
@@ -104,7 +106,7 @@ internal readonly struct RestPlace(DocumentView view, int line, int above, bool 
     // Words side by side are no members; a list of names is one.
     private RestVerdict MemberWords(LineSyntax syntax, Trouble trouble, bool aligned, bool goesOn)
     {
-        if ((trouble & Trouble.Error) != 0) return RestVerdict.LikelyComment;
+        if ((trouble & (Trouble.Error | Trouble.Leftover)) != 0) return RestVerdict.LikelyComment;
         if (!goesOn && !aligned) return RestVerdict.Nothing;
         for (int i = 0; i < syntax.EndOfCode; i++)
             if (syntax.Tokens[i].Kind == TokenKind.Name && IsReferenced(syntax.TextOf(i))) return RestVerdict.LikelyInstruction;
