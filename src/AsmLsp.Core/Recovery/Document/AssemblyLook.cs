@@ -28,20 +28,11 @@ internal static class AssemblyLook
     /// <summary>The look of a line, its numbers in front left out (addresses, words, line numbers).</summary>
     public static Look Of(string text)
     {
-        int start = 0;
-        while (true)
-        {
-            while (start < text.Length && IsBlank(text[start])) start++;
-            if (start == text.Length) return Look.Other;
-            int end = start;
-            while (end < text.Length && !IsBlank(text[end])) end++;
-            if (!LeftGutter.IsNumber(text.AsSpan(start, end - start), out _, out _)) break;
-            start = end;
-        }
-
+        int start = BehindNumbers(text);
+        if (start == text.Length) return Look.Other;
         if (text[start] == ';') return Look.Comment;
         // Blanks in front keep the first word from being a label by its column alone.
-        LineSyntax line = LineSyntax.Parse(Plain(text[start..]));
+        LineSyntax line = LineSyntax.Parse(WithoutCounts(Plain(text[start..])));
         if (line.OperationToken < 0 || line.OperationKind == OperationKind.Unknown) return line.LabelToken >= 0 && IsLoneLabel(line) ? Look.Perhaps : Look.Other;
         if (line.LabelToken > 0) return Look.Other;
         string operation = line.Operation!;
@@ -64,6 +55,10 @@ internal static class AssemblyLook
         };
     }
 
+    /// <summary>Whether a line has an operation of that name, its numbers in front left out.</summary>
+    public static bool IsOperation(string text, string name) =>
+        text.Contains(name, StringComparison.OrdinalIgnoreCase) && name.Equals(LineSyntax.Parse(Plain(text[BehindNumbers(text)..])).Operation, StringComparison.OrdinalIgnoreCase);
+
     /// <summary>Whether a line is the end of a program.</summary>
     public static bool IsEnd(string text)
     {
@@ -77,6 +72,26 @@ internal static class AssemblyLook
             : text.Replace('\u2018', '\'').Replace('\u2019', '\'').Replace('\u201C', '"').Replace('\u201D', '"').Replace('\u00A0', ' ');
 
     private static bool IsBlank(char c) => c is ' ' or '\t' or '\u00A0';
+
+    private static int BehindNumbers(string text)
+    {
+        int start = 0;
+        while (true)
+        {
+            while (start < text.Length && IsBlank(text[start])) start++;
+            int end = start;
+            while (end < text.Length && !IsBlank(text[end])) end++;
+            if (start == text.Length || !LeftGutter.IsNumber(text.AsSpan(start, end - start), out _, out _)) return start;
+            start = end;
+        }
+    }
+
+    // 'step#v(k)' is a name with a number worked out behind it.
+    private static string WithoutCounts(string text)
+    {
+        while (text.IndexOf("#v(", StringComparison.OrdinalIgnoreCase) is > 0 and var at && text.IndexOf(')', at) is > 0 and var end) text = text.Remove(at, end + 1 - at);
+        return text;
+    }
 
     private static bool IsLoneLabel(LineSyntax line) => line.OperationToken < 0 && line.CodeSpan.Length <= 32;
 

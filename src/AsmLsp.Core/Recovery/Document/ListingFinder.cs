@@ -46,6 +46,7 @@ internal sealed class ListingFinder
         }
 
         FindCalls();
+        KnowBlocks();
     }
 
     // A line that begins with the name of a macro, or has it behind a label, may be its call.
@@ -81,7 +82,7 @@ internal sealed class ListingFinder
                 continue;
             }
 
-            bool ends = i == lines.Count || (start >= 0 && (AssemblyLook.IsEnd(lines[last].Text) || (between >= LinesBetween && HasHead(taken, i))));
+            bool ends = i == lines.Count || (start >= 0 && (AssemblyLook.IsEnd(lines[last].Text) || (between >= LinesBetween && HasHead(taken, start, i))));
             if (ends && start >= 0)
             {
                 Add(listings, taken, start, last);
@@ -122,26 +123,54 @@ internal sealed class ListingFinder
         if (code >= LeastCode) listings.Add(new Listing(own, code));
     }
 
-    private bool HasHead(bool[] taken, int from)
+    // The names between 'cblock' and 'endc' are code, though each by itself could be a word of the text.
+    private void KnowBlocks()
     {
+        int start = -1;
+        for (int i = 0; i < lines.Count; i++)
+        {
+            if (looks[i] != Look.Code) continue;
+            bool opens = AssemblyLook.IsOperation(lines[i].Text, "cblock"), closes = AssemblyLook.IsOperation(lines[i].Text, "endc");
+            if (closes && start >= 0)
+                for (int j = start + 1; j < i; j++) if (looks[j] == Look.Perhaps) looks[j] = Look.Code;
+            start = opens ? i : -1;
+        }
+    }
+
+    // Whether a program begins at a line: it has a head that the part before has, too, or one that names the chip.
+    private bool HasHead(bool[] taken, int start, int from)
+    {
+        bool address = false;
         for (int i = from, seen = 0; i < lines.Count && seen < HeadLines; i++)
         {
             if (!taken[i]) continue;
             seen++;
-            if (AssemblyLook.IsHead(lines[i].Text)) return true;
+            if (!AssemblyLook.IsHead(lines[i].Text)) continue;
+            if (!AssemblyLook.IsOperation(lines[i].Text, "org")) return true;
+            address = true;
         }
 
-        return false;
+        if (!address) return false;
+        // A head that has the chip alone goes on with the first address.
+        bool named = false;
+        for (int i = start; i < from; i++)
+        {
+            if (!taken[i] || !AssemblyLook.IsHead(lines[i].Text)) continue;
+            if (AssemblyLook.IsOperation(lines[i].Text, "org")) return true;
+            named = true;
+        }
+
+        return !named;
     }
 
     private bool[] Take()
     {
-        var styles = new Dictionary<(string, int), (int Code, int All)>();
+        var styles = new Dictionary<(string, int), (int Code, int Other, int All)>();
         for (int i = 0; i < lines.Count; i++)
         {
             if (furniture.Contains(lines[i])) continue;
-            styles.TryGetValue(Style(lines[i]), out (int Code, int All) counts);
-            styles[Style(lines[i])] = (counts.Code + (looks[i] is Look.Code or Look.Comment ? 1 : 0), counts.All + 1);
+            styles.TryGetValue(Style(lines[i]), out (int Code, int Other, int All) counts);
+            styles[Style(lines[i])] = (counts.Code + (looks[i] is Look.Code or Look.Comment ? 1 : 0), counts.Other + (looks[i] == Look.Other ? 1 : 0), counts.All + 1);
         }
 
         bool[] taken = new bool[lines.Count];
@@ -149,9 +178,9 @@ internal sealed class ListingFinder
         for (int i = 0; i < lines.Count; i++)
         {
             if (furniture.Contains(lines[i])) continue;
-            (int code, int all) = styles[Style(lines[i])];
-            // A font that listings are set in: what else is set in it belongs to them, too.
-            if (code >= LeastCode && code * 10 >= all * 4) taken[i] |= code * 10 >= all * 7 || IsNearCode(i);
+            (int code, int other, int all) = styles[Style(lines[i])];
+            // A font that listings are set in: what else is set in it belongs to them, too. No sentence begins as a comment does.
+            if (code >= LeastCode && code * 10 >= all * 4) taken[i] |= code * 10 >= all * 7 || other * 10 <= all || looks[i] == Look.Comment || IsNearCode(i);
             else if (looks[i] is Look.Comment or Look.Perhaps || code * 10 >= all * 2) taken[i] |= IsAmongCode(i);
         }
 

@@ -18,6 +18,7 @@ internal static class WrappedRests
         foreach (ListingLine line in lines) if (!line.IsProse) width = Math.Max(width, line.Text.TrimEnd().Length);
         if (width < LeastWidth) return (lines, []);
         Names names = Names.Of(lines);
+        bool wraps = HasRests(lines);
         var result = new List<ListingLine>(lines.Count);
         var joined = new List<int>();
         // The printed line that was put last into the result; joining makes that one longer than it was printed.
@@ -27,19 +28,19 @@ internal static class WrappedRests
         foreach (ListingLine line in lines)
         {
             LineSyntax syntax = LineSyntax.Parse(AssemblyLook.Plain(line.Text));
-            Rest rest = inComment && line.Printed is not null && !line.IsProse ? Judge(line.Text, lastPrinted, width, syntax, names, inBlock, blockColumn > 0) : Rest.No;
+            Rest rest = inComment && line.Printed is not null && !line.IsProse ? Judge(line.Text, lastPrinted, width, syntax, names, inBlock) : Rest.No;
             if (rest != Rest.No)
             {
                 ListingLine whole = result[^1];
-                string? doubt = rest == Rest.Likely ? $"'{line.Text.Trim()}' taken as the rest of the comment, not as an instruction" : whole.Doubt;
-                result[^1] = whole with { Text = whole.Text.TrimEnd() + " " + line.Text.Trim(), Doubt = doubt };
+                string? doubt = rest == Rest.Likely ? $"'{line.Text.Trim()}' taken as the rest of the comment, not as {(inBlock ? "a variable" : "an instruction")}" : whole.Doubt;
+                result[^1] = whole with { Text = Joined(whole.Text.TrimEnd(), line.Text.Trim()), Doubt = doubt };
                 if (joined.Count == 0 || joined[^1] != result.Count - 1) joined.Add(result.Count - 1);
                 lastPrinted = line.Text;
                 continue;
             }
 
-            bool oddMember = inComment && inBlock && blockColumn > 0 && line.Text.Length > 0 && Lexer.IsNameStart(line.Text[0]) && syntax.OperationToken < 0 && syntax.CommentToken < 0 && !names.IsUsed(line.Text.Trim());
-            result.Add(oddMember ? line with { Doubt = "a variable, or the rest of the comment above?" } : line);
+            bool oddMember = inComment && inBlock && (blockColumn > 0 || wraps) && line.Text.Length > 0 && Lexer.IsNameStart(line.Text[0]) && syntax.OperationToken < 0 && syntax.CommentToken < 0 && !names.IsUsed(line.Text.Trim());
+            result.Add(oddMember ? line with { Doubt = "a variable, or the rest of the comment above? The names below take the next registers" } : line);
             lastPrinted = line.Text;
             inComment = !line.IsProse && syntax.CommentToken >= 0;
             string operation = syntax.Operation ?? "";
@@ -62,26 +63,76 @@ internal static class WrappedRests
         Yes,
     }
 
-    private static Rest Judge(string text, string above, int width, LineSyntax syntax, Names names, bool inBlock, bool membersIndented)
+    private static Rest Judge(string text, string above, int width, LineSyntax syntax, Names names, bool inBlock)
     {
-        // In a block every name takes a register: only the column can tell a rest from a member there.
-        if (inBlock && !membersIndented) return Rest.No;
         if (text.Length == 0 || text[0] is ' ' or '\t' or '\u00A0' or ';' or '#') return Rest.No;
         int end = text.AsSpan().IndexOfAny(' ', '\u00A0');
         string first = end < 0 ? text : text[..end];
-        if (above.TrimEnd().Length + 1 + first.Length <= width || syntax.CommentToken >= 0) return Rest.No;
+        bool full = above.TrimEnd().Length + 1 + first.Length > width;
+        if ((!full && !inBlock) || syntax.CommentToken >= 0) return Rest.No;
         if (AssemblyLook.Of(text) is Look.Code or Look.Comment || names.IsMacro(first) || names.IsMacro(syntax.Operation)) return Rest.No;
+        if (inBlock) return JudgeMember(text, full, syntax, names);
         if (end < 0)
         {
             // A lone word: a label of the program, unless another line defines it or nobody asks for it.
             if (first.EndsWith(':') || OperationWords.KindOf(first) != OperationKind.Unknown) return Rest.No;
-            return inBlock || names.IsDefinedElsewhere(first) || !names.IsUsed(first) ? Rest.Yes : Rest.No;
+            return names.IsDefinedByOthers(first) || !names.IsUsed(first) ? Rest.Yes : Rest.No;
         }
 
-        bool ownName = names.IsUsed(first) && !names.IsDefinedElsewhere(first);
-        if (syntax.OperationToken < 0 || syntax.OperationKind == OperationKind.Unknown) return inBlock || !ownName ? Rest.Yes : Rest.No;
+        bool ownName = names.IsUsed(first) && !names.IsDefinedByOthers(first);
+        if (syntax.OperationToken < 0 || syntax.OperationKind == OperationKind.Unknown) return !ownName ? Rest.Yes : Rest.No;
         // 'neighbours sleep': a label that nobody asks for, and an operation that is a word of English right behind it.
-        return syntax.LabelToken == 0 && !ownName && syntax.ColonToken < 0 && syntax.Tokens[syntax.OperationToken].Start == end + 1 && syntax.OperationKind != OperationKind.Assignment ? Rest.Likely : Rest.No;
+        return syntax.LabelToken == 0 && !ownName && syntax.ColonToken < 0 && syntax.Tokens[syntax.OperationToken].Start == end + 1 ? Rest.Likely : Rest.No;
+    }
+
+    // In a block every name takes a register, and a rest taken for one moves all that follow.
+    private static Rest JudgeMember(string text, bool full, LineSyntax syntax, Names names)
+    {
+        if (syntax.OperationToken >= 0 && syntax.OperationKind != OperationKind.Unknown) return Rest.No;
+        if (MembersOf(text) is not { } members) return full ? Rest.Yes : Rest.Likely;
+        bool elsewhere = false;
+        foreach (string name in members)
+        {
+            if (names.IsDefinedElsewhere(name)) elsewhere = true;
+            else if (names.IsUsed(name)) return Rest.No;
+        }
+
+        // A name that stands elsewhere cannot stand here, too; one that nobody asks for may be either.
+        if (!full) return elsewhere ? Rest.Likely : Rest.No;
+        return elsewhere || names.MembersAreIndented ? Rest.Yes : Rest.Likely;
+    }
+
+    // A hyphen at the end of a line stands in the midst of a word: of one that was parted, or of one that has it anyway.
+    private static string Joined(string above, string rest) =>
+        above.Length > 1 && above[^1] == '-' && char.IsLetter(above[^2]) && char.IsLower(rest[0]) ? above + rest : above + " " + rest;
+
+    // The names of a line of a block, 'name' or 'name:size' with commas between; null where it is none.
+    private static List<string>? MembersOf(string text)
+    {
+        int comment = text.IndexOf(';', StringComparison.Ordinal);
+        var members = new List<string>();
+        foreach (string part in (comment < 0 ? text : text[..comment]).Split(','))
+        {
+            int colon = part.IndexOf(':', StringComparison.Ordinal);
+            string name = (colon < 0 ? part : part[..colon]).Trim();
+            if (name.Length == 0 || !Lexer.IsNameStart(name[0]) || name.AsSpan().IndexOfAny(' ', '\t', '\u00A0') >= 0) return null;
+            members.Add(name);
+        }
+
+        return members;
+    }
+
+    // Whether comments of the listing go on in the next line anywhere: words that are no code behind a comment.
+    private static bool HasRests(List<ListingLine> lines)
+    {
+        for (int i = 1; i < lines.Count; i++)
+        {
+            if (lines[i].Printed is null || lines[i].IsProse || lines[i].Text.Length == 0 || !char.IsAsciiLetterLower(lines[i].Text[0])) continue;
+            if (!lines[i - 1].Text.Contains(';', StringComparison.Ordinal) || lines[i].Text.Contains(';', StringComparison.Ordinal)) continue;
+            if (lines[i].Text.AsSpan().IndexOfAny(' ', '\u00A0') > 0 && AssemblyLook.Of(lines[i].Text) == Look.Other) return true;
+        }
+
+        return false;
     }
 
     /// <summary>The names of the listing, as far as its lines tell before it is assembled.</summary>
@@ -89,15 +140,24 @@ internal static class WrappedRests
     {
         private readonly HashSet<string> used = new(StringComparer.OrdinalIgnoreCase);
         private readonly HashSet<string> defined = new(StringComparer.OrdinalIgnoreCase);
+        private readonly HashSet<string> members = new(StringComparer.OrdinalIgnoreCase);
+        private readonly HashSet<string> sureMembers = new(StringComparer.OrdinalIgnoreCase);
+        private readonly List<string> flushMembers = [];
+        private bool hasIndentedMembers, hasFlushMembers;
         private readonly HashSet<string> macros = new(StringComparer.OrdinalIgnoreCase);
 
         public static Names Of(List<ListingLine> lines)
         {
             var names = new Names();
+            bool inBlock = false;
             foreach (ListingLine line in lines)
             {
                 LineSyntax syntax = LineSyntax.Parse(AssemblyLook.Plain(line.Text));
-                if (syntax.OperationToken < 0 || syntax.OperationKind == OperationKind.Unknown) continue;
+                string operation = syntax.Operation ?? "";
+                if (operation.Equals("cblock", StringComparison.OrdinalIgnoreCase)) inBlock = true;
+                else if (operation.Equals("endc", StringComparison.OrdinalIgnoreCase)) inBlock = false;
+                else if (inBlock && MembersOf(line.Text) is { } members) names.AddMembers(members, line.Text);
+                if (syntax.OperationToken < 0 || syntax.OperationKind == OperationKind.Unknown || AssemblyLook.Of(line.Text) == Look.Other) continue;
                 if (syntax.Label is { } label)
                 {
                     names.defined.Add(label);
@@ -111,10 +171,29 @@ internal static class WrappedRests
             return names;
         }
 
+        private void AddMembers(List<string> names, string text)
+        {
+            bool flush = Lexer.IsNameStart(text[0]), sure = !flush || text.Contains(';', StringComparison.Ordinal);
+            if (flush) flushMembers.AddRange(sure ? [] : names);
+            hasFlushMembers |= flush && sure;
+            hasIndentedMembers |= !flush;
+            foreach (string name in names)
+            {
+                if (!members.Add(name)) defined.Add(name);
+                if (sure) sureMembers.Add(name);
+            }
+        }
+
         public bool IsUsed(string name) => used.Contains(name);
 
-        /// <summary>Whether a line with an operation defines it: then a lone word of that name is no definition.</summary>
+        /// <summary>Whether a line with an operation, or another line of a block, defines it: then a lone word of that name is no definition.</summary>
         public bool IsDefinedElsewhere(string name) => defined.Contains(name);
+
+        /// <summary>The same for a line outside of the blocks, where names in blocks are other lines', too.</summary>
+        public bool IsDefinedByOthers(string name) => defined.Contains(name) || sureMembers.Contains(name);
+
+        /// <summary>Whether the names of blocks stand indented, all of those that are names beyond doubt.</summary>
+        public bool MembersAreIndented => hasIndentedMembers && !hasFlushMembers && !flushMembers.Exists(name => used.Contains(name) && !defined.Contains(name));
 
         public bool IsMacro(string? name) => name is not null && macros.Contains(name);
     }
