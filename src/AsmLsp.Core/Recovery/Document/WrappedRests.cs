@@ -16,7 +16,8 @@ internal static class WrappedRests
     {
         int width = 0;
         foreach (ListingLine line in lines) if (!line.IsProse) width = Math.Max(width, line.Text.TrimEnd().Length);
-        if (width < LeastWidth) return (lines, []);
+        // Nothing is full there.
+        if (width < LeastWidth) width = int.MaxValue;
         Names names = Names.Of(lines);
         bool wraps = HasRests(lines);
         var result = new List<ListingLine>(lines.Count);
