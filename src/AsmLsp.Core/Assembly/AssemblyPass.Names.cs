@@ -136,6 +136,13 @@ internal sealed partial class AssemblyPass
     {
         if (line.Syntax.Label is null) return;
         SymbolKind kind = Placer.IsData ? SymbolKind.BlockMember : SymbolKind.Label;
+        // '#endlf': a directive of the '#' kind, misspelled. Taken for a label it would be lost without a word.
+        if (line.Syntax.Label is ['#', .. var rest] && !rest.StartsWith('v'))
+        {
+            Report(Catalogue.UnknownOperation, line.Place(line.Syntax.LabelToken), line.Via, line.Syntax.Label, Hints.ForOperation(line.Syntax.Label, this));
+            return;
+        }
+
         Define(line.Syntax.Label, kind, Placer.Location, line.Place(line.Syntax.LabelToken), line.Via);
     }
 
