@@ -34,7 +34,9 @@ internal sealed class CodeActionHandler : IFeature
         }
 
         string[]? only = asked.Context.Only;
-        List<OfferedAction> offered = Actions.For(view, first, last, Wants);
+        List<OfferedAction> offered = TheOneMeant(request, view, asked, first, last) is { } meant
+            ? Actions.For(view, meant.First, meant.Last, Wants).Where(action => action.Kind == CodeActionKind.QuickFix && (meant.Code is null || action.Problem?.Code == meant.Code)).Take(1).ToList()
+            : Actions.For(view, first, last, Wants);
         if (only is null && !offered.Exists(action => action.IsCertain && action.Kind == CodeActionKind.QuickFix))
         {
             // In an open menu 'everything' makes sense beside something that it would do.
@@ -74,6 +76,22 @@ internal sealed class CodeActionHandler : IFeature
         return [.. actions];
 
         bool Wants(string kind) => only is null || only.Any(wanted => CodeActionKind.Matches(kind, wanted));
+    }
+
+    /// <summary>
+    /// The problem that the client means, where it names just one but asks for the whole file: Kate does so, and makes every repair that it is
+    /// given at once, which would repair the same place several times. Such a client (it knows no preferred repair) gets one repair.
+    /// </summary>
+    private static (int First, int Last, string? Code)? TheOneMeant(RequestContext request, FileView view, CodeActionParams asked, int first, int last)
+    {
+        if (asked.Context.Only is not null || request.Profile.CodeActionPreferred || asked.Context.Diagnostics is not [var named])
+        {
+            return null;
+        }
+
+        int from = request.Positions.ToLinePosition(view.Text, named.Range.Start).Line;
+        int to = request.Positions.ToLinePosition(view.Text, named.Range.End).Line;
+        return first < from || last > to ? (from, to, named.Code?.Text) : null;
     }
 
     private static bool IsEmpty(WorkspaceEdit edit) =>

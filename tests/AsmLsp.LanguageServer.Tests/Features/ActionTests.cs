@@ -49,6 +49,22 @@ public sealed class ActionTests
     }
 
     [Fact]
+    public async Task Client_that_names_one_problem_but_asks_for_the_whole_file_gets_one_repair()
+    {
+        // As Kate 22.12 asks; it makes every repair that it is given.
+        await using Desk desk = await Desk.StartAsync("""{"textDocument":{"codeAction":{"codeActionLiteralSupport":{"codeActionKind":{"valueSet":["quickfix","refactor","source"]}}}}}""");
+        desk.Open("main.asm", Faulty);
+        JsonNode? actions = await desk.OfAsync("textDocument/codeAction", "main.asm", JsonNode.Parse("""
+            {
+              "range": { "start": { "line": 0, "character": 0 }, "end": { "line": 6, "character": 0 } },
+              "context": { "diagnostics": [{ "range": { "start": { "line": 3, "character": 0 }, "end": { "line": 3, "character": 5 } }, "message": "", "code": "operation-in-label-column" }] }
+            }
+            """)!.AsObject());
+        JsonNode only = Assert.Single(actions!.AsArray())!;
+        Assert.Equal(Faulty.Replace("\nmovwf 0d", "\n        movwf 0d", StringComparison.Ordinal), Apply(Faulty, only["edit"]!["changes"]!.AsObject().Single().Value!));
+    }
+
+    [Fact]
     public async Task Client_without_literals_gets_commands_that_edit_through_the_client()
     {
         JsonNode? applied = null;
