@@ -13,10 +13,13 @@ namespace AsmLsp.Pdf.Tests;
 
 /// <summary>
 /// Programs are printed in every kind of damage, read back from the PDF file and recovered; the words of the program before it was
-/// printed are the measure. The tables of what came out are in docs/recovery.md.
+/// printed are the measure. The counts are kept in docs/recovery.md.
 /// </summary>
 public class PrintedRecoveryTests
 {
+    private const string Start = "<!-- generated: printed documents. A test rewrites this with RELIST_UPDATE_DOCS=1. -->\n";
+    private const string End = "<!-- end of printed documents -->";
+
     private static readonly string Folder = Path.Combine(AppContext.BaseDirectory, "programs");
 
     private static readonly DamageKind[] Kinds = [.. Enum.GetValues<DamageKind>(), .. Printing.Printing.Usual];
@@ -34,11 +37,7 @@ public class PrintedRecoveryTests
 
         string[] silent = [.. outcomes.Where(o => o.Outcome == Outcome.Silent).Select(o => $"{o.Printer} {o.Damage} {o.Program}: {string.Join("; ", o.Untold)}")];
         Assert.True(silent.Length == 0, string.Join('\n', silent));
-        // The table on the page promises no more than holds.
-        Dictionary<string, int> documented = Documented();
-        Assert.NotEmpty(documented);
-        Assert.All(outcomes.GroupBy(static o => o.Damage), kind => Assert.True(
-            documented.GetValueOrDefault(Words(kind.Key), int.MaxValue) <= kind.Count(static o => o.Outcome == Outcome.Identical), "docs/recovery.md promises more than this:\n" + Table(outcomes)));
+        HoldPage(Table(outcomes));
     }
 
     private sealed record Row(string Printer, DamageKind Damage, string Program, Outcome Outcome, List<string> Untold);
@@ -89,11 +88,11 @@ public class PrintedRecoveryTests
 
     private static string Table(List<Row> rows)
     {
-        var table = new StringBuilder("| Damage | identical | pointed at | silently wrong |\n| --- | ---: | ---: | ---: |\n");
+        var table = new StringBuilder("| on paper | prints | same words | differences told | silent |\n| --- | --: | --: | --: | --: |\n");
         foreach (IGrouping<DamageKind, Row> kind in rows.GroupBy(r => r.Damage).OrderBy(g => Array.IndexOf(Kinds, g.Key)))
         {
             int Count(Outcome outcome) => kind.Count(r => r.Outcome == outcome);
-            table.Append(CultureInfo.InvariantCulture, $"| {Words(kind.Key)} | {Count(Outcome.Identical)} | {Count(Outcome.Flagged)} | {Count(Outcome.Silent)} |\n");
+            table.Append(CultureInfo.InvariantCulture, $"| {Words(kind.Key)} | {kind.Count()} | {Count(Outcome.Identical)} | {Count(Outcome.Flagged)} | {Count(Outcome.Silent)} |\n");
         }
 
         return table.ToString();
@@ -113,16 +112,15 @@ public class PrintedRecoveryTests
         return words.ToString();
     }
 
-    // Kinds of damage and how many programs came back identical, as the page says.
-    private static Dictionary<string, int> Documented()
+    private static void HoldPage(string table)
     {
-        var identical = new Dictionary<string, int>();
-        foreach (string line in File.ReadLines(Path.Combine(AppContext.BaseDirectory, "recovery.md")).SkipWhile(static l => l != "## Printed documents"))
-        {
-            string[] cells = line.Split('|', StringSplitOptions.TrimEntries);
-            if (cells.Length == 6 && int.TryParse(cells[2], NumberStyles.None, CultureInfo.InvariantCulture, out int count)) identical[cells[1]] = count;
-        }
-
-        return identical;
+        string? root = AppContext.BaseDirectory;
+        while (root is not null && !File.Exists(Path.Combine(root, "AsmLsp.sln"))) root = Path.GetDirectoryName(root);
+        string page = Path.Combine(root ?? throw new InvalidOperationException("The folder of the solution is not found above the tests."), "docs", "recovery.md");
+        string text = File.ReadAllText(page);
+        int from = text.IndexOf(Start, StringComparison.Ordinal) + Start.Length, to = text.IndexOf(End, StringComparison.Ordinal);
+        string now = text[..from] + table + text[to..];
+        if (Environment.GetEnvironmentVariable("RELIST_UPDATE_DOCS") == "1") File.WriteAllText(page, now);
+        Assert.True(now == File.ReadAllText(page), "docs/recovery.md is stale: run the tests with RELIST_UPDATE_DOCS=1.\n" + table);
     }
 }

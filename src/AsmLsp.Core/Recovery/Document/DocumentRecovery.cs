@@ -92,7 +92,7 @@ public static class DocumentRecovery
 
         int[] recognized = [.. listing.Lines.Where(static l => l.Confidence < 1).Select(static l => l.Page).Distinct()];
         if (recognized.Length > 0)
-            report.Add(Severity.Warning, DocumentCodes.RecognizedText, $"The text of {(recognized.Length == 1 ? "page" : "pages")} {string.Join(", ", recognized)} was recognized in a picture by a machine, which takes 0 for O and 1 for l. Compare every line with the page.", recognized[0]);
+            report.Add(Severity.Warning, DocumentCodes.RecognizedText, $"Some characters on {(recognized.Length == 1 ? "page" : "pages")} {string.Join(", ", recognized)} are not certain: they lie over each other, or a machine has read them from a picture, which takes 0 for O and 1 for l. Compare every line with the page.", recognized[0]);
     }
 
     private static void TellGutter(GutterContent gutter, DocumentReport report)

@@ -108,4 +108,23 @@ public class DocumentRecoveryTests
         Assert.Equal(BlinkWords, Words(result));
         Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
     }
+
+    [Fact]
+    public void Long_block_of_variables_between_the_chip_and_the_first_address_parts_no_listing()
+    {
+        string names = string.Join('\n', "count hold lamps place strokes slices tens middle inner".Split(' ').Select(n => $"        {n,-10} ; of the lamp, as\nlong as it is on"));
+        RecoveryResult result = Recover("        list    p=16f84a\n        __config 0x3ff1\n        cblock  0x0c\n" + names + "\n        endc\n        org     0\nstart   clrf    inner\n        clrf    count\n        clrf    hold\n        goto    start\n        end");
+        Assert.DoesNotContain(result.Entries, e => e.Code == DocumentCodes.SeveralListings);
+        // CLRF 0x14, 0x0C, 0x0D; GOTO 0; the configuration (DS35007B, table 7-2).
+        Assert.Equal("0:0194 1:018C 2:018D 3:2800", Words(result));
+    }
+
+    [Fact]
+    public void Names_with_counted_numbers_and_the_comment_above_them_belong_to_the_listing()
+    {
+        RecoveryResult result = Recover("; Steps\n        list    p=16f84a\n        __config 0x3ff1\nstep#v(0) equ 9\nstep#v(1) equ 6\nk = 2\nstep#v(k) equ 3\nk = 3\nstep#v(k) equ 1\n        org     0\n        retlw   step2\n        retlw   step3\n        end");
+        Assert.StartsWith("; Steps\n", Source(result), StringComparison.Ordinal);
+        Assert.Equal("0:3403 1:3401", Words(result));
+        Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
+    }
 }

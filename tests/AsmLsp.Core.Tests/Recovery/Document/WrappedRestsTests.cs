@@ -98,4 +98,46 @@ public class WrappedRestsTests
         Assert.Contains(";? 'neighbours sleep' taken as the rest", Source(result), StringComparison.Ordinal);
         Assert.False(result.IsClean);
     }
+
+    [Fact]
+    public void Lone_word_under_a_full_comment_that_nobody_asks_for_is_its_rest_with_a_doubt_where_variables_stand_at_the_edge()
+    {
+        RecoveryResult result = Recover(Head + "first                   ; the time until the lamps will go\nout\nsecond                  ; in turns" + Tail);
+        Assert.Equal("0:018D 1:2800", Words(result));
+        Assert.Contains("will go out ;? 'out' taken as the rest", Source(result), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Variable_that_is_used_is_no_rest_of_a_full_comment()
+    {
+        RecoveryResult result = Recover(Head + "first                   ; the time until the lamps will go\nsecond" + Tail);
+        Assert.Equal("0:018D 1:2800", Words(result));
+        Assert.Contains("\nsecond\n", Source(result), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Words_that_are_no_list_of_variables_are_the_rest_of_a_full_comment()
+    {
+        RecoveryResult result = Recover(Head + "first                   ; the time until the lamps go, if\nthey are on\nsecond                  ; in turns" + Tail);
+        Assert.Equal("0:018D 1:2800", Words(result));
+        Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
+    }
+
+    [Fact]
+    public void Lone_word_in_a_text_without_its_blanks_whose_comments_go_on_is_a_variable_with_a_doubt()
+    {
+        string lines = Head + "first ; the lamps go\nout\nthird ; counts while it\nis still there\nsecond ; in turns" + Tail;
+        RecoveryResult result = Recover(string.Join('\n', lines.Split('\n').Select((l, i) => i == 0 ? l : string.Join(' ', l.Split(' ', StringSplitOptions.RemoveEmptyEntries)))));
+        // First, out, third: 'second' is 0x0F; or 0x0E if the word is the comment's.
+        Assert.Equal("0:018F 1:2800", Words(result));
+        Assert.Contains("out ;? a variable, or the rest", Source(result), StringComparison.Ordinal);
+        Assert.Contains("it is still there ;?", Source(result), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Word_parted_by_a_hyphen_is_joined_without_a_blank()
+    {
+        RecoveryResult result = Recover(Head + "        second          ; the time until the lam-\nps will go" + Tail);
+        Assert.Contains("until the lam-ps will go", Source(result), StringComparison.Ordinal);
+    }
 }
