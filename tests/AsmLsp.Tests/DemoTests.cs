@@ -6,24 +6,57 @@ namespace AsmLsp.Tests;
 /// </summary>
 public class DemoTests
 {
-    private static string Demo(string name) => Path.Combine(AppContext.BaseDirectory, "demo", name);
+    private static string Demo(string name) => System.IO.Path.Combine(AppContext.BaseDirectory, "demo", name);
 
     [Fact]
-    public async Task Clean_source_builds_to_the_words_worked_out_by_hand()
+    public async Task Clean_source_builds_to_the_words_worked_out_by_hand() => await HoldsAsync(await File.ReadAllTextAsync(Demo("crossing.asm")), tidy: false);
+
+    [Fact]
+    public async Task Source_with_all_leading_blanks_lost_comes_back_by_tidy_alone() =>
+        await HoldsAsync(ByLine(await File.ReadAllTextAsync(Demo("crossing.asm")), line => line.TrimStart()), tidy: true);
+
+    [Fact]
+    public async Task Source_with_every_line_indented_comes_back_by_tidy_alone() =>
+        await HoldsAsync(ByLine(await File.ReadAllTextAsync(Demo("crossing.asm")), line => "    " + line), tidy: true);
+
+    [Fact]
+    public async Task Printed_document_comes_back_without_a_doubt_and_builds_to_the_same_words()
     {
-        string built = Path.Combine(Path.GetTempPath(), Path.GetRandomFileName() + ".hex");
-        try
-        {
-            using RelistProcess relist = RelistProcess.Start("build", Demo("crossing.asm"), "-o", built);
-            relist.CloseInput();
-            Task<string> output = relist.OutputAsync();
-            (int code, string errors) = await relist.EndAsync();
-            Assert.True(code == 0, errors + await output);
-            Assert.Equal(await File.ReadAllTextAsync(Demo("crossing.hex")), await File.ReadAllTextAsync(built));
-        }
-        finally
-        {
-            File.Delete(built);
-        }
+        using var folder = new TemporaryFolder();
+        string source = folder.Path("kit.asm"), report = folder.Path("report.json");
+        Assert.Equal(0, await RunAsync("recover", Demo("crossing-kit.pdf"), "-o", source, "--report", report));
+        Assert.DoesNotContain("\"warning\"", await File.ReadAllTextAsync(report), StringComparison.Ordinal);
+        await HoldsAsync(await File.ReadAllTextAsync(source), tidy: false);
+    }
+
+    private static async Task HoldsAsync(string source, bool tidy)
+    {
+        using var folder = new TemporaryFolder();
+        string path = folder.Path("program.asm"), hex = folder.Path("program.hex");
+        await File.WriteAllTextAsync(path, source);
+        if (tidy) Assert.Equal(0, await RunAsync("tidy", path));
+        Assert.Equal(0, await RunAsync("build", path, "-o", hex));
+        Assert.Equal(await File.ReadAllTextAsync(Demo("crossing.hex")), await File.ReadAllTextAsync(hex));
+    }
+
+    private static string ByLine(string text, Func<string, string> change) => string.Join('\n', text.Split('\n').Select(line => line.Length == 0 ? line : change(line)));
+
+    private static async Task<int> RunAsync(params string[] arguments)
+    {
+        using RelistProcess relist = RelistProcess.Start(arguments);
+        relist.CloseInput();
+        Task<string> output = relist.OutputAsync();
+        (int code, string errors) = await relist.EndAsync();
+        Assert.True(code == 0, errors + await output);
+        return code;
+    }
+
+    private sealed class TemporaryFolder : IDisposable
+    {
+        private readonly string folder = Directory.CreateTempSubdirectory("relist-demo-").FullName;
+
+        public string Path(string name) => System.IO.Path.Combine(folder, name);
+
+        public void Dispose() => Directory.Delete(folder, recursive: true);
     }
 }

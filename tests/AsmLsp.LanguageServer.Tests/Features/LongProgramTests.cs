@@ -14,12 +14,13 @@ public sealed class LongProgramTests
     {
         await using Desk desk = await Desk.StartAsync();
         desk.Open("main.asm", Source());
-        string[] before = await desk.ProblemsAsync("main.asm");
+        await desk.ProblemsAsync("main.asm");
         for (int version = 2; version < 32; version++)
         {
             desk.Session.Change(desk.UriOf("main.asm"), version, Session.Edit(5000, 7, 5000, 8, version % 2 == 0 ? "4" : "5"));
             string[] problems = await desk.ProblemsAsync("main.asm", version);
-            Assert.Equal(before, problems);
+            // The letters of an operation are overwritten: that line has a problem in each of these versions.
+            Assert.Equal(["5001:unknown-operation"], problems);
         }
     }
 
