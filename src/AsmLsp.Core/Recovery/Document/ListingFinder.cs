@@ -196,7 +196,7 @@ internal sealed class ListingFinder
         {
             if (looks[i] is not (Look.Code or Look.Comment)) continue;
             if (line - i == 1 || looks[line] == Look.Perhaps) return true;
-            for (int j = line + 1; j < lines.Count && j - line <= 3; j++) if (looks[j] is Look.Code or Look.Comment) return true;
+            for (int j = line + 1; j < lines.Count && j - line <= 3; j++) if (looks[j] is Look.Code or Look.Comment || AssemblyLook.IsEnd(lines[j].Text)) return true;
             return false;
         }
 

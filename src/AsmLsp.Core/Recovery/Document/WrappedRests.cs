@@ -3,7 +3,7 @@ using AsmLsp.Core.Syntax;
 namespace AsmLsp.Core.Recovery.Document;
 
 /// <summary>
-/// Joins the rest of a comment, which went on in the next printed line, to the comment. On paper this can be seen: the
+/// Joins the rest of a comment, or of numbers behind an operation, which went on in the next printed line, to its line. On paper this can be seen: the
 /// comment's line is full, so that the next word had no room in it, and the rest begins at the left edge. Where the rest
 /// could as well be a part of the program, it is left to those who judge by the words.
 /// </summary>
@@ -40,6 +40,13 @@ internal static class WrappedRests
                 continue;
             }
 
+            if (line.Printed is not null && !line.IsProse && OperandsGoOn(result, lastPrinted, line.Text, width) is { } operands)
+            {
+                result[^1] = result[^1] with { Text = operands, Doubt = "two printed lines made one" };
+                lastPrinted = line.Text;
+                continue;
+            }
+
             bool oddMember = inComment && inBlock && (blockColumn > 0 || wraps) && line.Text.Length > 0 && Lexer.IsNameStart(line.Text[0]) && syntax.OperationToken < 0 && syntax.CommentToken < 0 && !names.IsUsed(line.Text.Trim());
             result.Add(oddMember ? line with { Doubt = "a variable, or the rest of the comment above? The names below take the next registers" } : line);
             lastPrinted = line.Text;
@@ -69,7 +76,7 @@ internal static class WrappedRests
         if (text.Length == 0 || text[0] is ' ' or '\t' or '\u00A0' or ';' or '#') return Rest.No;
         int end = text.AsSpan().IndexOfAny(' ', '\u00A0');
         string first = end < 0 ? text : text[..end];
-        bool full = above.TrimEnd().Length + 1 + first.Length > width;
+        bool full = IsFull(above, first, width);
         if ((!full && !inBlock) || syntax.CommentToken >= 0) return Rest.No;
         if (AssemblyLook.Of(text) is Look.Code or Look.Comment || names.IsMacro(first) || names.IsMacro(syntax.Operation)) return Rest.No;
         if (inBlock) return JudgeMember(text, full, syntax, names);
@@ -85,6 +92,27 @@ internal static class WrappedRests
         // 'neighbours sleep': a label that nobody asks for, and an operation that is a word of English right behind it.
         return syntax.LabelToken == 0 && !ownName && syntax.ColonToken < 0 && syntax.Tokens[syntax.OperationToken].Start == end + 1 ? Rest.Likely : Rest.No;
     }
+
+    // No line begins with a number or a text in quotes: behind a full line of code it is the rest of its operands. Gives the whole line.
+    private static string? OperandsGoOn(List<ListingLine> lines, string lastPrinted, string text, int width)
+    {
+        if (lines.Count == 0 || lines[^1].Printed is null || lines[^1].IsProse) return null;
+        string above = lines[^1].Text.TrimEnd(), rest = text.Trim();
+        if (rest.Length == 0 || text[0] == ' ' || !IsFull(lastPrinted, rest, width)) return null;
+        if (LineSyntax.Parse(AssemblyLook.Plain(above)) is not { OperationToken: >= 0, CommentToken: < 0 } syntax || syntax.OperationKind == OperationKind.Unknown) return null;
+        bool isOpen = Quotes(above) % 2 == 1;
+        if (isOpen) return char.IsAsciiHexDigit(rest[0]) && Quotes(rest) % 2 == 1 ? above + rest : null;
+        bool begins = rest[0] is '\'' or '\u2018' || (rest.Length > 1 && char.IsAsciiLetter(rest[0]) && rest[1] is '\'' or '\u2018' or '\u2019');
+        return begins && (above[^1] == ',' || syntax.OperandText.Length == 0) ? above + " " + rest : null;
+    }
+
+    private static bool IsFull(string above, string rest, int width)
+    {
+        int end = rest.AsSpan().IndexOfAny(' ', '\u00A0');
+        return above.TrimEnd().Length + 1 + (end < 0 ? rest.Length : end) > width;
+    }
+
+    private static int Quotes(string text) => AssemblyLook.Plain(text).AsSpan().Count('\'');
 
     // In a block every name takes a register, and a rest taken for one moves all that follow.
     private static Rest JudgeMember(string text, bool full, LineSyntax syntax, Names names)

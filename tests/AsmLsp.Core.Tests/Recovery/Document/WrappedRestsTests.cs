@@ -140,4 +140,22 @@ public class WrappedRestsTests
         RecoveryResult result = Recover(Head + "        second          ; the time until the lam-\nps will go" + Tail);
         Assert.Contains("until the lam-ps will go", Source(result), StringComparison.Ordinal);
     }
+
+    [Fact]
+    public void Numbers_that_go_on_in_the_next_lines_are_joined_with_a_doubt()
+    {
+        RecoveryResult result = Recover(
+            """
+                    list    p=16f84a
+                    __config 0x3ff1
+                    org     0
+                    dt
+            b'00000001',b'00000010',b'00000100',b'00001000',b'00
+            010000'
+                    end
+            """);
+        // RETLW 11 01xx k (DS35007B, table 7-2).
+        Assert.Equal("0:3401 1:3402 2:3404 3:3408 4:3410", Words(result));
+        Assert.Contains(";? two printed lines made one", Source(result), StringComparison.Ordinal);
+    }
 }
