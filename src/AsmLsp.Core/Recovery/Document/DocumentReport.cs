@@ -41,6 +41,7 @@ internal sealed class DocumentReport
         var furniture = new List<(string Text, SortedSet<int> Pages)>();
         var byText = new Dictionary<string, int>(StringComparer.Ordinal);
         var others = new HashSet<PrintedLine>(listings.Where(l => l != chosen).SelectMany(static l => l.Lines), ReferenceEqualityComparer.Instance);
+        var types = new HashSet<(string, double)>(chosen.Lines.Where(static l => l.IsMonospaced).Select(static l => (l.FontFamily, l.FontSize)));
         var prose = new SortedDictionary<int, List<string>>();
         foreach (AsideLine line in aside)
         {
@@ -59,7 +60,8 @@ internal sealed class DocumentReport
                 continue;
             }
 
-            if (line.IsInside && (AssemblyLook.Of(printed.Text) != Look.Other || IsShort(printed.Text)))
+            // A line within the program in the type of the program may be a rest of it, whatever it looks like.
+            if (line.IsInside && (AssemblyLook.Of(printed.Text) != Look.Other || IsShort(printed.Text) || types.Contains((printed.FontFamily, printed.FontSize))))
             {
                 places.Add((entries.Count, printed));
                 Add(Severity.Warning, DocumentCodes.SetAside, $"'{printed.Text.Trim()}' stands among the lines of the program here, but does not read as one of them, and was left out. Put it in if it belongs there.", printed.Page);

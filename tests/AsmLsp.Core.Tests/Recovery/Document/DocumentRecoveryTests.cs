@@ -127,4 +127,12 @@ public class DocumentRecoveryTests
         Assert.Equal("0:3403 1:3401", Words(result));
         Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
     }
+
+    [Fact]
+    public void Line_in_the_type_of_the_program_that_is_left_out_of_its_midst_is_a_doubt()
+    {
+        string prose = string.Join('\n', Enumerable.Range(0, 9).Select(i => $"here the {(char)('a' + i)} lamp is seen at night by all"));
+        RecoveryResult result = Recover(Blink.Replace("start   movlw", prose + "\nstart   movlw", StringComparison.Ordinal).Replace("        end", "        nop\n        nop\n        end", StringComparison.Ordinal));
+        Assert.Contains(result.Entries, e => e.Code == DocumentCodes.SetAside && e.Severity == Severity.Warning && e.Message.Contains("the e lamp", StringComparison.Ordinal));
+    }
 }
