@@ -56,9 +56,13 @@ internal static class Hints
         int limit = Math.Max(1, name.Length / 3);
         string? best = null;
         bool tie = false;
+        uint letters = Letters(name);
         foreach (string candidate in known)
         {
             if (Math.Abs(candidate.Length - name.Length) > limit) continue;
+            // Letters that only one of the two has are as many changes at least: most names are put aside by that.
+            uint others = Letters(candidate);
+            if (int.PopCount((int)(letters & ~others)) > limit || int.PopCount((int)(others & ~letters)) > limit) continue;
             int distance = Distance(name, candidate, limit);
             if (distance > limit) continue;
             if (distance == limit && best is not null)
@@ -73,6 +77,14 @@ internal static class Hints
         }
 
         return tie ? null : best;
+    }
+
+    // Which letters occur, a bit each; digits and signs share the rest.
+    private static uint Letters(string word)
+    {
+        uint letters = 0;
+        foreach (char c in word) letters |= 1u << (char.IsAsciiLetter(c) ? (c & 0x1F) - 1 : char.IsAsciiDigit(c) ? 26 + (c & 3) : 30);
+        return letters;
     }
 
     // Letters to replace, insert, remove or swap, up to a limit.
