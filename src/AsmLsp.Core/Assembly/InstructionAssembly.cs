@@ -139,6 +139,7 @@ internal sealed class InstructionAssembly(AssemblyPass pass)
     {
         Value value = Operand(line, 0, name, OperandKind.Literal8);
         if (!value.IsKnown) return 0;
+        DecimalEvidence.Check(pass, line, line.Syntax.Operands[0].Value);
         // '~0xF0' fills the bits above with ones: nothing is lost there.
         bool isInverted = value.Number is >= -256 and < -128 && line.Syntax.Operands[0].Text.Contains('~', StringComparison.Ordinal);
         if (value.Number is < -128 or > 255 && !isInverted)

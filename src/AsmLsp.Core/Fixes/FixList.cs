@@ -24,6 +24,7 @@ public static class FixList
         new LetterForDigit(),
         new WriteAsHexadecimal(),
         new WriteAsDecimal(),
+        new SayHexadecimal(),
         new SettleNumber(),
         new UseDefinedCase(),
         new NameTheChip(),

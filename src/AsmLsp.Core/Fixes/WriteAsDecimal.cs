@@ -4,10 +4,10 @@ using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Fixes;
 
-/// <summary>Writes a number that is too large in hexadecimal as a decimal one.</summary>
+/// <summary>Writes a number that is too large in hexadecimal, or that its comment calls decimal, as a decimal one.</summary>
 internal sealed class WriteAsDecimal : FixProvider
 {
-    public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.LiteralOutOfRange, Catalogue.DataOutOfRange];
+    public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.LiteralOutOfRange, Catalogue.DataOutOfRange, Catalogue.LooksDecimal];
 
     internal override void Offer(FixRequest request)
     {

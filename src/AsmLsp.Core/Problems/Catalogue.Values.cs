@@ -15,6 +15,10 @@ public static partial class Catalogue
     public static readonly ProblemKind AmbiguousNumber = Warning("ambiguous-number",
         "{0} can be read as binary or as hexadecimal; it is read as {1} here. Write {2} to be sure.");
 
+    /// <summary>A bare number that the comment beside it names as a decimal one.</summary>
+    public static readonly ProblemKind LooksDecimal = Information("looks-decimal",
+        "{0} is read as hexadecimal here and is {1} in decimal, but the comment speaks of {0}. Write .{0} if the decimal number is meant, 0x{0} if it is right as it is.");
+
     /// <summary>An expression is faulty.</summary>
     public static readonly ProblemKind BadExpression = Error("bad-expression",
         "{0}");

@@ -40,6 +40,20 @@ public class ProblemTests
     public void A_mistake_is_reported_once_at_its_place(string source, params string[] problems) =>
         Assert.Equal(problems, Check.Problems(source + "\n end"));
 
+    // The word stays hexadecimal: the comment is evidence, not proof.
+    [Theory]
+    [InlineData(" movlw 10 ; 10 times", "1 looks-decimal")]
+    [InlineData("PAUSE equ 100 ; 100 ms", "1 looks-decimal")]
+    [InlineData(" movlw 10 ; 0x10 is sixteen")]
+    [InlineData(" movlw 10 ; 10h")]
+    [InlineData(" movlw 10 ; sixteen")]
+    [InlineData(" movlw 0x10 ; 10 times")]
+    [InlineData(" movlw .10 ; 10 times")]
+    [InlineData(" movlw 5 ; 5 times")]
+    [InlineData(" radix dec\n movlw 10 ; 10 times")]
+    public void A_number_that_its_comment_calls_decimal_is_told(string source, params string[] problems) =>
+        Assert.Equal(problems, Check.Problems(source + "\n end"));
+
     [Fact]
     public void Circular_includes_end_in_one_problem() =>
         Assert.Equal(["1 include-circular"], Check.Problems(" include a\n end", ("a", " include b\n nop\n"), ("b", " include c\n"), ("c", " include a\n")));

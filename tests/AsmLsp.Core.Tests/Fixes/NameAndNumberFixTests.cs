@@ -16,6 +16,13 @@ public class NameAndNumberFixTests
     public void Name_in_another_case_is_left_alone_where_both_exist() =>
         OffersNothing(Catalogue.NameDiffersByCase, "Count equ 20\nCOUNT equ 21\n movwf COUNT\n end");
 
+    [Fact]
+    public void Number_that_its_comment_calls_decimal_can_be_settled_either_way()
+    {
+        Offers(Catalogue.LooksDecimal, Certainty.Guess, " movlw 10 ; 10 times\n end", " movlw .10 ; 10 times\n end");
+        Offers(Catalogue.LooksDecimal, Certainty.Guess, " movlw 10 ; 10 times\n end", " movlw 0x10 ; 10 times\n end", 1);
+    }
+
     [Theory]
     [InlineData(" movlw FF\n end", " movlw 0xFF\n end")]
     [InlineData(" dt FFh\n end", " dt 0xFF\n end")]
