@@ -36,7 +36,6 @@ internal sealed class ClientProfile
         PullDiagnostics = Find("textDocument.diagnostic") is not null;
         DiagnosticRelatedInformation = Flag("textDocument.publishDiagnostics.relatedInformation");
         DiagnosticCodeDescription = Flag("textDocument.publishDiagnostics.codeDescriptionSupport");
-        DiagnosticTags = Find("textDocument.publishDiagnostics.tagSupport") is not null;
         DiagnosticVersions = Flag("textDocument.publishDiagnostics.versionSupport");
         DiagnosticData = Flag("textDocument.publishDiagnostics.dataSupport");
         SemanticTokenTypes = Texts("textDocument.semanticTokens.tokenTypes");
@@ -85,7 +84,6 @@ internal sealed class ClientProfile
     public bool PullDiagnostics { get; }
     public bool DiagnosticRelatedInformation { get; }
     public bool DiagnosticCodeDescription { get; }
-    public bool DiagnosticTags { get; }
     public bool DiagnosticVersions { get; }
     public bool DiagnosticData { get; }
     public IReadOnlyList<string> SemanticTokenTypes { get; }

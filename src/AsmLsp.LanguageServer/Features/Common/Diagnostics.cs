@@ -53,7 +53,6 @@ internal static class Diagnostics
             Code = problem.Code,
             CodeDescription = (client.DiagnosticCodeDescription || client.PullDiagnostics) && ProblemPages.OfThisVersion.AddressOf(problem.Code) is { } page ? new CodeDescription(page) : null,
             Source = Source,
-            Tags = TagsOf(problem, client),
             RelatedInformation = related && problem.Related.Length > 0
                 ? [.. problem.Related.Select(place => new DiagnosticRelatedInformation(new Location(set.UriOf(place.Place.File).Text, RangeOf(place.Place, positions)), place.Text))]
                 : null,
@@ -111,9 +110,6 @@ internal static class Diagnostics
             Number(-1);
         }
     }
-
-    private static DiagnosticTag[]? TagsOf(Problem problem, ClientProfile client) =>
-        (client.DiagnosticTags || client.PullDiagnostics) && problem.Code is "unreachable-code" or "name-never-used" ? [DiagnosticTag.Unnecessary] : null;
 
     private static LspRange RangeOf(SourcePlace place, PositionMapper positions) =>
         positions.ToRange(place.File.Text, place.Line, place.Columns.Start, place.Columns.End);
