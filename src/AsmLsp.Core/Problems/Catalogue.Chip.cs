@@ -11,6 +11,10 @@ public static partial class Catalogue
     public static readonly ProblemKind ChipNeeded = Error("chip-needed",
         "{0} depends on the chip, but the program does not say which chip it is for. Add a line like ' list p=16f84a' at the top.");
 
+    /// <summary>A bank is selected that the chip does not have.</summary>
+    public static readonly ProblemKind BankMissing = Warning("bank-missing",
+        "{0} lies in bank {1}, but {2} has only {3} banks: bank {4} is selected instead.");
+
     /// <summary>Two different chips are named.</summary>
     public static readonly ProblemKind ChipsDisagree = Warning("chips-disagree",
         "The program names two chips: {0} here and {1} before. Memory and configuration are taken from {2}.");

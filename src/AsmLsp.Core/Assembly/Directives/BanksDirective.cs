@@ -21,9 +21,16 @@ internal sealed class BanksDirective : Directive
         Value address = ValueAt(pass, line, 0, "a register");
         Operands.ReportSurplus(pass, line, 1, "one register");
         if (pass.Chip.Needed(line) is not { } device) return;
+        int banks = device.DataMemory.BankCount;
         int bank = address.Number >> 7;
+        if (bank < 0 || bank >= banks)
+        {
+            pass.Report(Catalogue.BankMissing, line.Place(line.Syntax.Operands[0].Span), line.Via,
+                Show.Hex(address.Number), Show.Decimal(bank), device.Name, Show.Decimal(banks), Show.Decimal(bank & (banks - 1)));
+        }
+
         pass.Placer.Place(BitWord(Status, BankBit0, (bank & 1) != 0), line);
-        if (device.DataMemory.BankCount > 2) pass.Placer.Place(BitWord(Status, BankBit1, (bank & 2) != 0), line);
+        if (banks > 2) pass.Placer.Place(BitWord(Status, BankBit1, (bank & 2) != 0), line);
     }
 
     /// <summary>BSF or BCF of a register's bit.</summary>
