@@ -122,7 +122,7 @@ const steps = [
     await find('; railway');
     await page.keyboard.press('End');
     await page.keyboard.type(' (saved)');
-    await saved();
+    await await_('the change in the file', async () => (await saved()).includes(' (saved)'));
     await await_('the HEX', () => fs.existsSync(hex));
   }],
   ['the build command says where the HEX is', async () => {
