@@ -10,7 +10,14 @@ namespace AsmLsp.Host.Building;
 /// <param name="HexPath">The HEX file that was written, or null where none was.</param>
 /// <param name="Summary">The figures.</param>
 /// <param name="Refusal">Why no HEX was written, for people; null where it was.</param>
-public sealed record BuildResult(string? HexPath, BuildSummary Summary, string? Refusal);
+/// <param name="KeptCopy">Where a HEX of somebody else's making that stood in the way is kept now, or null.</param>
+public sealed record BuildResult(string? HexPath, BuildSummary Summary, string? Refusal, string? KeptCopy = null)
+{
+    /// <summary>What became of the HEX that stood there before, in words; null where nothing needs to be said.</summary>
+    public string? KeptNote => KeptCopy is null || HexPath is null
+        ? null
+        : $"{Path.GetFileName(HexPath)} was there before and is not from relist; it is kept as {Path.GetFileName(KeptCopy)}.";
+}
 
 /// <summary>Writes a program's HEX file, and only when nothing speaks against it; an old file is left as it is otherwise.</summary>
 public static class ProgramBuilder
@@ -32,16 +39,19 @@ public static class ProgramBuilder
     /// <param name="problems">All its problems, those of the printed text included.</param>
     /// <param name="hexPath">Where the HEX goes.</param>
     /// <param name="refuseDoubts">Whether an open doubt keeps it from being written, as an error does.</param>
-    public static BuildResult Build(ProgramAnalysis program, IReadOnlyCollection<Problem> problems, string hexPath, bool refuseDoubts = false)
+    /// <param name="isNamed">Whether the person named the HEX file for this build: then what stands there is theirs to overwrite. Otherwise a HEX of another's making is kept under another name.</param>
+    public static BuildResult Build(ProgramAnalysis program, IReadOnlyCollection<Problem> problems, string hexPath, bool refuseDoubts = false, bool isNamed = false)
     {
         ArgumentNullException.ThrowIfNull(program);
         ArgumentNullException.ThrowIfNull(problems);
         BuildSummary summary = Summarize(program, problems);
         if (Refusal(summary, hexPath, refuseDoubts) is { } refusal) return new BuildResult(null, summary, refusal);
+        (string? kept, string? keepFault) = isNamed ? (null, null) : EarlierHex.Keep(hexPath);
+        if (keepFault is not null) return new BuildResult(null, summary, keepFault);
         byte[] bytes = Encoding.ASCII.GetBytes(IntelHexWriter.Write(program.Image.Memory));
         return AtomicWriter.Write(hexPath, bytes) is { } fault
             ? new BuildResult(null, summary, fault)
-            : new BuildResult(hexPath, summary, null);
+            : new BuildResult(hexPath, summary, null, kept);
     }
 
     /// <summary>The figures of a program with its problems counted.</summary>

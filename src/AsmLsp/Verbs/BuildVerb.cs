@@ -28,7 +28,7 @@ internal sealed class BuildVerb : IVerb
         var map = new Option<string?>("--map") { Description = "Also write every word with its address and source line to this file.", HelpName = "FILE" };
         var against = new Option<string?>("--against") { Description = "Compare the result, word by word, with this HEX file.", HelpName = "PUBLISHED.hex" };
         var strict = new Option<bool>("--strict") { Description = "Write no HEX while a doubt is open." };
-        var command = new Command("build", "Build a source into a HEX file. Nothing is written while there is an error; an old HEX stays as it was then.")
+        var command = new Command("build", "Build a source into a HEX file. Nothing is written while there is an error; an old HEX stays as it was then. A HEX beside the source that is not from relist is kept as NAME.before.hex.")
         {
             source, outputPath, device, includes, map, against, strict,
         };
@@ -44,7 +44,7 @@ internal sealed class BuildVerb : IVerb
         if (against is not null && !TryReadHex(against, error, out published)) return ExitCodes.Unusable;
         if (Sources.Load(source, device, includes, error) is not { } disk) return ExitCodes.Unusable;
         ProgramAnalysis program = disk.Assemble();
-        foreach (string note in disk.IncludeNotes) error.WriteLine($"relist: {note}");
+        foreach (string includeNote in disk.IncludeNotes) error.WriteLine($"relist: {includeNote}");
         IReadOnlyList<Problem> problems = Sources.ProblemsOf(program);
         ProblemText.Write(error, problems.Where(p => p.Severity != Severity.Information), Sources.Shown);
 
@@ -61,7 +61,7 @@ internal sealed class BuildVerb : IVerb
             string hexPath = outputPath ?? (source == Sources.Standard
                 ? Path.GetFullPath("standard-input.hex")
                 : ProgramBuilder.DefaultHexPath(Path.GetFullPath(source), disk.Project, disk.ProjectFolder));
-            result = ProgramBuilder.Build(program, problems, hexPath, strict);
+            result = ProgramBuilder.Build(program, problems, hexPath, strict, isNamed: outputPath is not null);
         }
 
         error.WriteLine(BuildSummaryText.Heading(program, result));
@@ -73,6 +73,7 @@ internal sealed class BuildVerb : IVerb
 
         BuildSummaryText.WriteConfiguration(error, program);
         if (result.HexPath is { } written && written != Sources.Standard) error.WriteLine($"Written: {Sources.Shown(written)}");
+        if (result.KeptNote is { } note) error.WriteLine($"relist: {note}");
         if (map is not null && !Sources.Write(map, MapText.Of(program, Sources.Shown), output, error)) return ExitCodes.Unusable;
         if (published is null) return ExitCodes.Clean;
         return ComparisonText.Write(output, program.Image.Memory, published.Memory, "this build", Path.GetFileName(against)!, program, Sources.Shown) ? ExitCodes.Clean : ExitCodes.ProblemsRemain;

@@ -36,6 +36,7 @@ internal static class ProgramBuild
             return null;
         }
 
+        if (result.KeptNote is { } note) server.Client.ShowMessage(MessageType.Warning, note);
         server.Client.ShowMessage(MessageType.Info, $"{Path.GetFileName(result.HexPath)} written: {result.Summary.ToLine()}{Unsaved(view)}");
         shown?.Finish($"{Path.GetFileName(result.HexPath)} written");
         return result.HexPath;
