@@ -22,12 +22,16 @@ internal sealed class Substitution(AssemblyPass pass)
     private readonly Dictionary<string, List<Symbol>> definesByAnyCase = new(StringComparer.OrdinalIgnoreCase);
     private readonly Dictionary<string, LineSyntax> parsed = pass.ParsedTexts;
 
+    // What a define without parameters comes to, as long as no define comes or goes.
+    private readonly Dictionary<Symbol, string> expanded = [];
+
     /// <summary>Whether any define is in force.</summary>
     public bool IsActive => defines.Count > 0;
 
     public void Define(Symbol symbol)
     {
         if (!defines.TryAdd(symbol.Name, symbol)) return;
+        expanded.Clear();
         if (!definesByAnyCase.TryGetValue(symbol.Name, out List<Symbol>? same)) definesByAnyCase.Add(symbol.Name, same = new(1));
         same.Add(symbol);
     }
@@ -35,6 +39,7 @@ internal sealed class Substitution(AssemblyPass pass)
     public bool Undefine(string name)
     {
         if (!defines.Remove(name, out Symbol? symbol)) return false;
+        expanded.Clear();
         definesByAnyCase[name].Remove(symbol);
         return true;
     }
@@ -91,7 +96,12 @@ internal sealed class Substitution(AssemblyPass pass)
             if (define.Parameters.Count > 0 && !TryArguments(syntax, ref end, out arguments)) continue;
             if (word != define.Name) pass.Report(Catalogue.NameDiffersByCase, line.Place(i), line.Via, word, define.Name);
             int replacements = 0;
-            string value = Expand(define, arguments, [define.Name], 1, ref replacements);
+            if (arguments is not null || !expanded.TryGetValue(define, out string? value))
+            {
+                value = Expand(define, arguments, [define.Name], 1, ref replacements);
+                if (arguments is null && replacements <= MostReplacements) expanded.Add(define, value);
+            }
+
             if (replacements > MostReplacements)
             {
                 pass.Report(Catalogue.LimitReached, line.Place(i), line.Via, $"Putting in {define.Name} takes more than {MostReplacements:N0} replacements: its define leads to others without an end.");

@@ -50,11 +50,19 @@ internal sealed class PinsNotDigitalCheck : FlowCheck
     // Any word that could write one of the registers counts, in whatever bank, and so does writing through FSR once its address is loaded.
     private static bool MayWrite(FlowGraph graph, List<Register> registers)
     {
+        // Looked up at each word of the program: the addresses as a literal gives them, and as an operand does.
+        var literals = new bool[0x100];
+        var operands = new bool[0x80];
+        foreach (Register register in registers)
+            foreach (int address in register.Addresses)
+                (literals[address & 0xFF], operands[address & 0x7F]) = (true, true);
+
         bool writesIndirectly = false, loadsAddress = false;
         for (int at = 0; at < graph.End; at++)
         {
             if (graph.InstructionAt(at) is not { } decoded) continue;
-            if (decoded.Instruction.Name is "movlw" or "addlw" or "retlw") loadsAddress |= registers.Exists(r => r.Addresses.Any(a => (a & 0xFF) == decoded.First));
+            if (decoded.First < literals.Length && literals[decoded.First] && decoded.Instruction.Name is "movlw" or "addlw" or "retlw") loadsAddress = true;
+            if (decoded.First >= operands.Length || (decoded.First != Indirect && !operands[decoded.First])) continue;
             if (!NamedRegister.Takes(decoded) || !Writes(decoded)) continue;
             if (decoded.First == Indirect) writesIndirectly = true;
             foreach (Register register in registers)
