@@ -48,7 +48,7 @@ public class DemoLeafletTests
         // crossing.hex follows from the fields in crossing-words.md (check_words.py), not from what is tested here.
         string expected = File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "demo", "crossing.hex"));
         Assert.Equal(expected, IntelHexWriter.Write(result.Program.Image.Memory));
-        Assert.Equal([4, 5, 6], result.LinePages.Where(p => p > 0).Distinct());
+        Assert.Equal([4, 5, 6], result.Origins.Select(o => o.Page).Where(p => p > 0).Distinct());
     }
 
     [Fact]

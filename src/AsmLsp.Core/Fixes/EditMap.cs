@@ -23,22 +23,26 @@ internal sealed class EditMap
     public ReadOnlySpan<TextEdit> Edits => edits;
 
     /// <summary>For every line of the text before, the line where its first visible character comes to stand; one walk.</summary>
-    public int[] AllLinesAfter()
+    public int[] AllLinesAfter() => AllLinesAfter(ofEnd: false);
+
+    /// <summary>For every line of the text before, the line where its last visible character comes to stand: another one where the line was split.</summary>
+    public int[] AllLastLinesAfter() => AllLinesAfter(ofEnd: true);
+
+    private int[] AllLinesAfter(bool ofEnd)
     {
         var lines = new int[before.LineCount];
         int edit = 0, shift = 0, start = 0, i = 0, after = 0, nextStart = After.LineCount > 1 ? After[0].FullLength : int.MaxValue;
         foreach (TextLine line in before.Lines)
         {
-            int column = 0;
-            while (column < line.Text.Length && char.IsWhiteSpace(line.Text[column])) column++;
-            int offset = start + (column == line.Text.Length ? 0 : column);
+            int offset = start + VisibleColumn(line.Text, ofEnd);
             while (edit < edits.Length && edits[edit].Span.End <= offset)
             {
                 shift += edits[edit].NewText.Length - edits[edit].Span.Length;
                 edit++;
             }
 
-            int mapped = edit < edits.Length && edits[edit].Span.Start < offset ? edits[edit].Span.Start + shift : offset + shift;
+            bool isReplaced = edit < edits.Length && edits[edit].Span.Start < offset;
+            int mapped = isReplaced ? edits[edit].Span.Start + shift + (ofEnd ? VisibleColumn(edits[edit].NewText, ofEnd) : 0) : offset + shift;
             while (mapped >= nextStart && after + 1 < After.LineCount)
             {
                 after++;
@@ -50,6 +54,14 @@ internal sealed class EditMap
         }
 
         return lines;
+    }
+
+    // The column of the first or last character that is no blank; 0 where there is none.
+    private static int VisibleColumn(string text, bool last)
+    {
+        int column = last ? text.Length - 1 : 0;
+        while (column >= 0 && column < text.Length && char.IsWhiteSpace(text[column])) column += last ? -1 : 1;
+        return column < 0 || column == text.Length ? 0 : column;
     }
 
     /// <summary>The text after edits that are in order; many are put in at one go.</summary>

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Fixes;
@@ -23,11 +24,12 @@ internal sealed class RepairSession
     private readonly HashSet<(ProblemKind, string)> refused = [];
     private int checks;
 
-    private int[]? pages;
+    // Null where nobody asks.
+    private LineOrigin[]? origins;
 
-    public RepairSession(ProgramAnalysis program, SourceFile file, ImmutableArray<int> pages = default)
+    public RepairSession(ProgramAnalysis program, SourceFile file, ImmutableArray<LineOrigin> origins = default)
     {
-        this.pages = pages.IsDefaultOrEmpty ? null : [.. pages];
+        this.origins = origins.IsDefault ? null : OriginsOf(origins, file.Text.LineCount);
         origin = program;
         originFile = file;
         Program = program;
@@ -43,11 +45,16 @@ internal sealed class RepairSession
     /// <summary>The repairs made so far.</summary>
     public IReadOnlyList<Repair> Repairs => repairs;
 
-    /// <summary>The printed page of each line of the file as it stands now; empty where pages are not known.</summary>
-    public ImmutableArray<int> LinePages => pages is null ? [] : [.. pages];
+    /// <summary>The origin of each line of the file as it stands now; empty where they are not known.</summary>
+    public ImmutableArray<LineOrigin> Origins => origins is null ? [] : [.. origins];
 
-    /// <summary>The printed page that a line of the file as it stands now comes from, or null.</summary>
-    public int? PageOf(int line) => pages is not null && line < pages.Length && pages[line] > 0 ? pages[line] : null;
+    /// <summary>The printed page that a line of the file as it stands now comes from, or null; a line put in belongs to the page of the line before it.</summary>
+    public int? PageOf(int line)
+    {
+        for (int i = Math.Min(line, (origins?.Length ?? 0) - 1); i >= 0; i--)
+            if (!origins![i].IsNone) return origins[i].Page > 0 ? origins[i].Page : null;
+        return null;
+    }
 
     /// <summary>Makes the certain repairs of the kinds wanted, kind by kind, until none is left; false where nothing was made.</summary>
     public bool MakeCertain(Func<ProblemKind, bool> wanted)
@@ -134,7 +141,7 @@ internal sealed class RepairSession
         SourceText before = File.Text;
         int[] moved = map.AllLinesAfter();
         for (int i = 0; i < repairs.Count; i++) repairs[i] = repairs[i] with { Line = moved[repairs[i].Line] };
-        if (pages is not null) pages = PagesAfter(map);
+        if (origins is not null) origins = OriginsAfter(origins, map, moved, JoinedInto(File.Text, fixes));
         (Program, File) = (after, newFile);
         if (!report) return true;
         foreach (Fix fix in fixes)
@@ -149,16 +156,44 @@ internal sealed class RepairSession
         return true;
     }
 
-    private int[] PagesAfter(EditMap map)
+    private static LineOrigin[] OriginsOf(ImmutableArray<LineOrigin> given, int lines)
     {
-        var moved = new int[map.After.LineCount];
-        int[] lines = map.AllLinesAfter();
-        for (int i = lines.Length - 1; i >= 0; i--)
-            if (i < pages!.Length) moved[lines[i]] = pages[i];
-        // A line put in belongs to the page of the line before it.
-        for (int i = 1; i < moved.Length; i++)
-            if (moved[i] == 0) moved[i] = moved[i - 1];
-        return moved;
+        var origins = new LineOrigin[lines];
+        for (int i = 0; i < lines; i++) origins[i] = i < given.Length ? given[i] : LineOrigin.None;
+        return origins;
+    }
+
+    // Lines that were joined bring their origins together, and each part of a line that was split has that line's.
+    private static LineOrigin[] OriginsAfter(LineOrigin[] before, EditMap map, int[] firstLines, Dictionary<int, int> joinedInto)
+    {
+        LineOrigin[] after = OriginsOf([], map.After.LineCount);
+        int[] lastLines = map.AllLastLinesAfter();
+        for (int i = 0; i < before.Length; i++)
+        {
+            bool isGone = joinedInto.TryGetValue(i, out int whole);
+            int first = isGone ? firstLines[whole] : firstLines[i], last = isGone ? first : Math.Max(first, lastLines[i]);
+            for (int line = first; line <= last; line++) after[line] = after[line].With(before[i]);
+        }
+
+        return after;
+    }
+
+    // A line that a repair takes out whole is joined to the one where the repair begins, though others may lie between.
+    private static Dictionary<int, int> JoinedInto(SourceText text, IReadOnlyList<Fix> fixes)
+    {
+        var into = new Dictionary<int, int>();
+        foreach (Fix fix in fixes)
+        {
+            for (int i = 1; i < fix.Edits.Length; i++)
+            {
+                TextEdit edit = fix.Edits[i];
+                if (edit.NewText.Length > 0) continue;
+                int from = text.PositionAt(edit.Span.Start).Line, to = text.PositionAt(edit.Span.End).Line;
+                for (int line = from + 1; line <= to; line++) into.TryAdd(line, text.PositionAt(fix.Edits[0].Span.Start).Line);
+            }
+        }
+
+        return into;
     }
 
     private static HashSet<int> DoubtfulLines(EditMap map)

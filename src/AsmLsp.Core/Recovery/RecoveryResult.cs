@@ -20,8 +20,8 @@ public sealed record RecoveryOptions
     /// <summary>What the surroundings say about the program.</summary>
     public AssemblyOptions Assembly { get; init; } = AssemblyOptions.Default;
 
-    /// <summary>The page of each line of the text, from 1, or 0 where it is not known; empty for a text without pages.</summary>
-    public ImmutableArray<int> Pages { get; init; } = [];
+    /// <summary>Where each line of the text was printed; empty for a pasted text, whose lines are their own origins.</summary>
+    public ImmutableArray<LineOrigin> Origins { get; init; } = [];
 
     /// <summary>Whether the result is laid out in columns.</summary>
     public bool Format { get; init; } = true;
@@ -43,8 +43,8 @@ public sealed record RecoveryEntry(int Line, int Column, int EndColumn, Severity
 /// <param name="Program">The source, assembled.</param>
 public sealed record RecoveryResult(SourceText Source, ImmutableArray<RecoveryEntry> Entries, ProgramAnalysis Program)
 {
-    /// <summary>The printed page of each line of the source, from 1, or 0 where it is not known; empty for a text without pages.</summary>
-    public ImmutableArray<int> LinePages { get; init; } = [];
+    /// <summary>The printed or pasted lines that each line of the source comes from.</summary>
+    public ImmutableArray<LineOrigin> Origins { get; init; } = [];
 
     /// <summary>Whether something is left for a person to do.</summary>
     public bool IsClean => !Entries.Any(e => e.Severity != Severity.Information);

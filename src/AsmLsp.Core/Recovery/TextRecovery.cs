@@ -25,7 +25,7 @@ public static class TextRecovery
         options ??= RecoveryOptions.Default;
         var file = new SourceFile(options.Name, pasted);
         ProgramAnalysis program = Assembler.Assemble(file, options.Includes, options.Assembly);
-        var session = new RepairSession(program, file, options.Pages);
+        var session = new RepairSession(program, file, options.Origins.IsEmpty ? LineOrigin.OfText(pasted.LineCount) : options.Origins);
         int guesses = 0;
         for (int round = 0; round < MostRounds; round++)
         {
@@ -35,7 +35,7 @@ public static class TextRecovery
         }
 
         if (options.Format) session.Make(Formatter.Format(session.Program, session.File));
-        return new RecoveryResult(session.File.Text, Report(session), session.Program) { LinePages = session.LinePages };
+        return new RecoveryResult(session.File.Text, Report(session), session.Program) { Origins = session.Origins };
     }
 
     private static bool Make(RepairSession session, RecoveryStep step, ref int guesses)

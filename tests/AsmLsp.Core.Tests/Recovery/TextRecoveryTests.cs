@@ -150,7 +150,7 @@ public class TextRecoveryTests
     [Fact]
     public void Pages_follow_their_lines()
     {
-        RecoveryResult result = TextRecovery.Run(SourceText.From(" dt 1,\n2\nmovlw 5\nmovwf 20\n end"), new RecoveryOptions { Pages = [1, 1, 1, 2, 2] });
+        RecoveryResult result = TextRecovery.Run(SourceText.From(" dt 1,\n2\nmovlw 5\nmovwf 20\n end"), new RecoveryOptions { Origins = [LineOrigin.At(1, 1), LineOrigin.At(1, 2), LineOrigin.At(1, 3), LineOrigin.At(2, 1), LineOrigin.At(2, 2)] });
         Assert.Equal([1, 1, 2], result.Entries.Where(e => e.Severity == Severity.Information).Select(e => e.Page ?? 0));
     }
 

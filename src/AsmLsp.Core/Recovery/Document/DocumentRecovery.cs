@@ -37,11 +37,10 @@ public static class DocumentRecovery
         TellGutter(gutter, report);
         TellCharacters(lines, report);
 
-        // Each line carries its place in the list through the repairs, so that it is known afterwards where it was printed.
         var text = new StringBuilder();
         foreach (ListingLine line in lines) text.Append(line.Doubt is { } doubt ? DoubtMarker.Add(line.Text, doubt) : line.Text).Append('\n');
-        RecoveryResult result = TextRecovery.Run(SourceText.From(text.ToString()), options.Text with { Pages = [.. Enumerable.Range(1, lines.Count)] });
-        result = WithPages(result, lines, joined, report);
+        RecoveryResult result = TextRecovery.Run(SourceText.From(text.ToString()), options.Text with { Origins = [.. lines.Select(static l => l.Origin)] });
+        result = WithDocument(result, lines, joined, report);
         result = PrintedWords.Compare(result, lines);
         return result with { Entries = [.. result.Entries.OrderBy(static e => e.Line).ThenBy(static e => e.Column).ThenBy(static e => e.Severity)] };
     }
@@ -154,20 +153,19 @@ public static class DocumentRecovery
         return steps.Count == 0 ? 0 : steps[steps.Count / 2];
     }
 
-    // From the places in the list to pages, in the report and for the lines of the source.
-    private static RecoveryResult WithPages(RecoveryResult result, List<ListingLine> lines, List<int> joined, DocumentReport report)
+    // What the document has to say beside what the text had, at the lines of the source.
+    private static RecoveryResult WithDocument(RecoveryResult result, List<ListingLine> lines, List<int> joined, DocumentReport report)
     {
-        int? PageOf(int? place) => place is > 0 && place <= lines.Count && lines[place.Value - 1].Page is > 0 and var page ? page : null;
-        var lineOf = new Dictionary<int, int>();
-        for (int i = 0; i < result.LinePages.Length; i++) lineOf.TryAdd(result.LinePages[i], i);
-        List<RecoveryEntry> entries = [.. report.Placed(lines, lineOf)];
-        foreach (RecoveryEntry entry in result.Entries) entries.Add(entry with { Page = PageOf(entry.Page) });
+        var lineOf = new Dictionary<PrintedPlace, int>();
+        for (int i = 0; i < result.Origins.Length; i++)
+            foreach (PrintedPlace place in result.Origins[i].Places) lineOf.TryAdd(place, i);
+        List<RecoveryEntry> entries = [.. report.Placed(lines, lineOf), .. result.Entries];
         foreach (int place in joined)
         {
-            int line = lineOf.GetValueOrDefault(place + 1);
+            int line = lineOf.GetValueOrDefault(lines[place].Origin.Places[0]);
             entries.Add(new RecoveryEntry(line, 0, result.Source[line].Text.Length, Severity.Information, DocumentCodes.WrappedComment, "The comment went on in the next printed line, and was joined.", lines[place].Page));
         }
 
-        return result with { Entries = [.. entries], LinePages = [.. result.LinePages.Select(p => PageOf(p) ?? 0)] };
+        return result with { Entries = [.. entries] };
     }
 }

@@ -19,13 +19,13 @@ internal sealed class DocumentReport
     private readonly List<(int Entry, PrintedLine Printed)> places = [];
 
     /// <summary>The report, with each line that was left out told at the line of the source behind which it stood.</summary>
-    public IEnumerable<RecoveryEntry> Placed(List<ListingLine> lines, Dictionary<int, int> lineOf)
+    public IEnumerable<RecoveryEntry> Placed(List<ListingLine> lines, Dictionary<PrintedPlace, int> lineOf)
     {
         var placed = new List<RecoveryEntry>(entries);
         foreach ((int entry, PrintedLine printed) in places)
         {
             int at = lines.FindLastIndex(l => l.Printed is { } p && (p.Page < printed.Page || (p.Page == printed.Page && p.Number < printed.Number)));
-            if (lineOf.TryGetValue(at + 1, out int line)) placed[entry] = placed[entry] with { Line = line };
+            if (at >= 0 && lineOf.TryGetValue(lines[at].Origin.Places[0], out int line)) placed[entry] = placed[entry] with { Line = line };
         }
 
         return placed;

@@ -10,6 +10,12 @@ internal sealed record ListingLine(string Text, PrintedLine? Printed)
     /// <summary>Its page, or 0.</summary>
     public int Page => Printed?.Page ?? 0;
 
+    /// <summary>The printed lines that were joined to it.</summary>
+    public LineOrigin Rests { get; init; } = LineOrigin.None;
+
+    /// <summary>The printed lines that it comes from.</summary>
+    public LineOrigin Origin => Printed is null ? LineOrigin.None : LineOrigin.At(Printed.Page, Printed.Number).With(Rests);
+
     /// <summary>The address that is printed in front of it, or -1.</summary>
     public int Address { get; init; } = -1;
 

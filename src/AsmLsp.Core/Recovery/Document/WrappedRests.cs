@@ -34,7 +34,7 @@ internal static class WrappedRests
             {
                 ListingLine whole = result[^1];
                 string? doubt = rest == Rest.Likely ? $"'{line.Text.Trim()}' taken as the rest of the comment, not as {(inBlock ? "a variable" : "an instruction")}" : whole.Doubt;
-                result[^1] = whole with { Text = Joined(whole.Text.TrimEnd(), line.Text.Trim()), Doubt = doubt };
+                result[^1] = whole with { Text = Joined(whole.Text.TrimEnd(), line.Text.Trim()), Doubt = doubt, Rests = whole.Rests.With(line.Origin) };
                 if (joined.Count == 0 || joined[^1] != result.Count - 1) joined.Add(result.Count - 1);
                 lastPrinted = line.Text;
                 continue;
@@ -42,7 +42,7 @@ internal static class WrappedRests
 
             if (line.Printed is not null && !line.IsProse && OperandsGoOn(result, lastPrinted, line.Text, width) is { } operands)
             {
-                result[^1] = result[^1] with { Text = operands, Doubt = "two printed lines made one" };
+                result[^1] = result[^1] with { Text = operands, Doubt = "two printed lines made one", Rests = result[^1].Rests.With(line.Origin) };
                 lastPrinted = line.Text;
                 continue;
             }

@@ -67,7 +67,7 @@ public class DocumentRecoveryTests
         RecoveryResult result = Recover("|Cover", string.Join('\n', lines[..5]), string.Join('\n', lines[5..]));
         RecoveryEntry entry = Assert.Single(result.Entries, e => e.Code == Catalogue.OperationInLabelColumn.Code);
         Assert.Equal((3, 5), (entry.Page, entry.Line));
-        Assert.Equal("2 2 2 2 2 3 3 3", string.Join(' ', result.LinePages[..8]));
+        Assert.Equal("2 2 2 2 2 3 3 3", string.Join(' ', result.Origins[..8].Select(o => o.Page)));
     }
 
     [Fact]
