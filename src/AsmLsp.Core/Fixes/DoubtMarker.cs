@@ -5,7 +5,7 @@ namespace AsmLsp.Core.Fixes;
 
 /// <summary>
 /// The mark of an open doubt: a trailing comment <c>;? few words</c>. It stands at the end of its line, behind a comment
-/// where the line has one, so that it survives every program that reads the source.
+/// where the line has one, so that it survives every program that reads the source. <see cref="Doubt"/> says what the words may hold.
 /// </summary>
 public static class DoubtMarker
 {
@@ -26,6 +26,16 @@ public static class DoubtMarker
 
     /// <summary>The words of the mark on a line, or null.</summary>
     public static string? WordsOf(string line) => Find(line) is { } span ? line[(span.Start + Sign.Length)..].Trim() : null;
+
+    /// <summary>The doubt on a line, or null.</summary>
+    public static Doubt? Read(string line) => WordsOf(line) is { } words ? Doubt.Parse(words) : null;
+
+    /// <summary>The line with a doubt behind it; one that it has is replaced.</summary>
+    public static string Add(string line, Doubt doubt)
+    {
+        ArgumentNullException.ThrowIfNull(doubt);
+        return Add(Remove(line), doubt.ToString());
+    }
 
     /// <summary>The line with a doubt behind it.</summary>
     public static string Add(string line, string words)

@@ -35,6 +35,7 @@ public static class TextRecovery
         }
 
         if (options.Format) session.Make(Formatter.Format(session.Program, session.File));
+        session.Make(PlacesOfDoubts(session.File.Text, session.Origins));
         return new RecoveryResult(session.File.Text, Report(session), session.Program) { Origins = session.Origins };
     }
 
@@ -60,14 +61,28 @@ public static class TextRecovery
             string line = session.File.Text[problem.Place.Line].Text;
             // A line with a doubt is a person's to settle.
             if (DoubtMarker.Find(line) is not null || !tried.Add((problem.Code, problem.Place.Columns.Start, line))) continue;
-            foreach (Fix fix in FixFinder.For(session.Program, problem))
+            ImmutableArray<Fix> fixes = FixFinder.For(session.Program, problem);
+            foreach (Fix fix in fixes)
             {
                 bool wanted = fix.Certainty == Certainty.Guess ? fix.Doubt is not null : step.KindsWithDoubtOnly.Contains(problem.Kind) && session.WasRefused(fix);
-                if (wanted) return fix;
+                if (wanted) return DoubtReading.WithOthers(fix, fixes);
             }
         }
 
         return null;
+    }
+
+    // Each doubt says where its line was printed: the page outlives the report.
+    private static ImmutableArray<TextEdit> PlacesOfDoubts(SourceText text, ImmutableArray<LineOrigin> origins)
+    {
+        var edits = ImmutableArray.CreateBuilder<TextEdit>();
+        for (int i = 0; i < origins.Length; i++)
+        {
+            if (origins[i].Page == 0 || DoubtMarker.Find(text[i].Text) is not { } span || DoubtMarker.Read(text[i].Text) is not { Place: "" } doubt) continue;
+            edits.Add(new TextEdit(new TextSpan(text.LineStart(i) + span.Start, span.Length), $"{DoubtMarker.Sign} {doubt with { Place = origins[i].ToString() }}"));
+        }
+
+        return edits.ToImmutable();
     }
 
     private static ImmutableArray<RecoveryEntry> Report(RepairSession session)

@@ -1,4 +1,8 @@
+using System.Collections.Immutable;
+using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Tests.Fixes;
 
@@ -22,5 +26,72 @@ public class DoubtMarkerTests
         string marked = DoubtMarker.Add(line, "was S");
         Assert.Equal("was S", DoubtMarker.WordsOf(marked));
         Assert.Equal(line, DoubtMarker.Remove(marked));
+    }
+
+    [Theory]
+    [InlineData("was 1O", "was 1O", "", "")]
+    [InlineData("was 1O (page 3, line 12)", "was 1O", "", "page 3, line 12")]
+    [InlineData("unclear print [ movlw 0x33] [ movlw 0x88] (page 3, lines 12 and 13)", "unclear print", " movlw 0x33| movlw 0x88", "page 3, lines 12 and 13")]
+    [InlineData("or the rest of the comment above? [;]", "or the rest of the comment above?", ";", "")]
+    [InlineData("a table [of two] halves", "a table [of two] halves", "", "")]
+    [InlineData("which value (see below)", "which value (see below)", "", "")]
+    [InlineData("(page 3, line 12)", "", "", "page 3, line 12")]
+    [InlineData("", "", "", "")]
+    public void Words_readings_and_place_of_a_doubt_are_told_apart(string text, string words, string readings, string place)
+    {
+        Doubt doubt = Doubt.Parse(text);
+        Assert.Equal((words, readings, place), (doubt.Words, string.Join('|', doubt.Alternatives), doubt.Place));
+        Assert.Equal(text, doubt.ToString());
+    }
+
+    [Theory]
+    [InlineData(" dt \"a]b\"")]
+    [InlineData(" dt \";?\"")]
+    [InlineData(" nop\n nop")]
+    [InlineData("  ")]
+    public void Reading_that_could_not_be_found_again_is_not_put_into_a_mark(string reading) =>
+        Assert.Equal("unclear", (new Doubt("unclear") { Alternatives = [reading] }).ToString());
+
+    [Theory]
+    [InlineData("        movlw   0x38        ; speed", " movlw 0x33", "        movlw   0x33        ; speed")]
+    [InlineData("start   movlw   0x38", "start bsf 3,5", "start   bsf 3,5")]
+    [InlineData("start   movlw   0x38", " movlw 0x38", " movlw 0x38")]
+    [InlineData("start:  movwf   count", "start: movf count,w", "start:  movf count,w")]
+    [InlineData("        movf    count", " movf count,w", "        movf    count,w")]
+    [InlineData("        movf    count,w     ; c", " movf count", "        movf    count     ; c")]
+    [InlineData("        return              ; back", ";", "        ; return              ; back")]
+    [InlineData("; return to start", " return", " return ; return to start")]
+    [InlineData("; return", " return", " return")]
+    public void Other_reading_takes_the_place_of_the_code_and_of_nothing_else(string line, string reading, string expected) =>
+        Assert.Equal(expected, DoubtReading.Take(DoubtMarker.Add(line, new Doubt("unclear") { Alternatives = [reading] }), reading));
+
+    [Fact]
+    public void Repairs_of_an_open_doubt_are_to_accept_it_or_to_take_another_reading()
+    {
+        const string line = "        movlw   0x38        ; speed ;? unclear print [ movlw 0x33] [;] (page 3, line 12)";
+        Assert.Equal(
+            ["Accept as it stands: '        movlw   0x38        ; speed'", "Write 'movlw 0x33' instead: '        movlw   0x33        ; speed'", "Make it a comment: '        ; movlw   0x38        ; speed'"],
+            Settled(line));
+    }
+
+    [Fact]
+    public void Code_that_was_taken_for_a_comment_can_be_made_code_again() =>
+        Assert.Equal(["Accept as it stands: '; return to start'", "Make it the program's: 'return': ' return'"], [Settled("; return to start ;? taken as the rest of the comment above")[0], Settled("; return ;? taken as a remark")[1]]);
+
+    [Fact]
+    public void Message_of_an_open_doubt_tells_the_readings_and_the_page()
+    {
+        Problem problem = Doubts(" movlw 1 ;? unclear [ movlw 7] (page 3, line 12)").Single().Problem;
+        Assert.Contains("unclear, or 'movlw 7' (page 3, line 12)", problem.Message, StringComparison.Ordinal);
+    }
+
+    private static string[] Settled(string line) =>
+        [.. Doubts(line).Single().Fixes.Select(f => $"{f.Title}: '{EditMap.Apply(f.File.Text, f.Edits)[0].Text}'")];
+
+    private static IEnumerable<(Problem Problem, ImmutableArray<Fix> Fixes)> Doubts(string line)
+    {
+        var file = new SourceFile("a.asm", SourceText.From(line + "\n end\n"));
+        ProgramAnalysis program = Assembler.Assemble(file);
+        return ProgramProblems.All(program, file).Where(p => p.Kind == Catalogue.OpenDoubt).Select(p => (p, FixFinder.For(program, p)));
     }
 }

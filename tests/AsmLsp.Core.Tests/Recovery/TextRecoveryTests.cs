@@ -65,7 +65,7 @@ public class TextRecoveryTests
     public void Bare_instruction_that_may_end_a_comment_stays_with_a_doubt()
     {
         RecoveryResult result = Recover(" nop ; until all of the trains\n movlw 1 ; and then to the\nreturn\n end");
-        Assert.Equal("        return ;? or the rest of the comment above?", result.Source[2].Text);
+        Assert.Equal("        return ;? or the rest of the comment above? [;]", result.Source[2].Text);
     }
 
     [Fact]

@@ -1,7 +1,10 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Document;
@@ -20,7 +23,7 @@ internal static class PrintedWords
         if (printed.Count == 0) return result;
 
         int agree = 0;
-        var doubts = new SortedDictionary<int, string>();
+        var doubts = new SortedDictionary<int, Doubt>();
         var entries = new List<RecoveryEntry>();
         foreach ((int address, ListingLine line) in printed)
         {
@@ -41,7 +44,7 @@ internal static class PrintedWords
             bool own = file.Name == result.Program.Root.Name;
             string message = $"The printed listing has {Hex(line.Word)} at {Hex(address)}, but this line gives {Hex(word)}. Compare it with the page.";
             entries.Add(new RecoveryEntry(own ? at : 0, 0, own ? result.Source[at].Text.Length : 0, Severity.Warning, DocumentCodes.PrintedWordDiffers, message, line.Page));
-            if (own) doubts.TryAdd(at, $"the page prints {Hex(line.Word)} here");
+            if (own) doubts.TryAdd(at, new Doubt($"the page prints {Hex(line.Word)} here") { Alternatives = Reading(result.Source[at].Text, line.Word), Place = line.Origin.ToString() });
         }
 
         if (agree > 0)
@@ -49,14 +52,24 @@ internal static class PrintedWords
         return Marked(result, doubts, entries);
     }
 
-    private static RecoveryResult Marked(RecoveryResult result, SortedDictionary<int, string> doubts, List<RecoveryEntry> entries)
+    // The line as its printed word has it, where the number on it is all that differs: one digit was misread most likely.
+    private static ImmutableArray<string> Reading(string text, int word)
+    {
+        LineSyntax syntax = LineSyntax.Parse(text);
+        if (syntax.Operation is not { } operation || InstructionSet.Decode(word) is not { Instruction.Operands: OperandKind.Literal8 } decoded) return [];
+        if (!operation.Equals(decoded.Instruction.Name, StringComparison.OrdinalIgnoreCase) || LineSyntax.Parse(" " + syntax.OperandText).AllTokens is not [_, { Kind: TokenKind.Number }]) return [];
+        string code = $"{operation} 0x{decoded.First.ToString("X2", CultureInfo.InvariantCulture)}";
+        return [syntax.Label is { } label ? $"{label} {code}" : " " + code];
+    }
+
+    private static RecoveryResult Marked(RecoveryResult result, SortedDictionary<int, Doubt> doubts, List<RecoveryEntry> entries)
     {
         var edits = new List<TextEdit>();
-        foreach ((int line, string words) in doubts)
+        foreach ((int line, Doubt doubt) in doubts)
         {
             string text = result.Source[line].Text;
             if (DoubtMarker.Find(text) is null)
-                edits.Add(new TextEdit(new TextSpan(result.Source.LineStart(line), text.Length), DoubtMarker.Add(text, words)));
+                edits.Add(new TextEdit(new TextSpan(result.Source.LineStart(line), text.Length), DoubtMarker.Add(text, doubt)));
         }
 
         var all = result.Entries.AddRange(entries);

@@ -1,11 +1,12 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Steps;
 
-/// <summary>Reports the marks of doubts that nobody has settled yet, and removes one when a person accepts the line.</summary>
+/// <summary>Reports the marks of doubts that nobody has settled yet, and settles one as a person says: the line as it stands, or in another reading.</summary>
 internal sealed class OpenDoubt : DocumentCheck
 {
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.OpenDoubt];
@@ -15,15 +16,50 @@ internal sealed class OpenDoubt : DocumentCheck
         foreach ((int line, LineShape shape) in view.Lines)
         {
             if (!shape.Has(LineTraits.Doubt) || DoubtMarker.Find(view.TextOf(line)) is not { } span) continue;
-            string words = DoubtMarker.WordsOf(view.TextOf(line))!;
-            view.Report(Catalogue.OpenDoubt, line, span, line, Explains.Nothing, words.Length == 0 ? "no reason is given" : words);
+            view.Report(Catalogue.OpenDoubt, line, span, line, Explains.Nothing, InWords(DoubtMarker.Read(view.TextOf(line))!));
         }
     }
 
     internal override void Offer(FixRequest request)
     {
         string line = request.LineText;
-        if (DoubtMarker.Find(line) is null) return;
-        request.Guess("Accept as it stands", null, request.Edit(DoubtMarker.Remove(line).Length, line.Length, ""));
+        if (DoubtMarker.Read(line) is not { } doubt) return;
+        string accepted = DoubtMarker.Remove(line);
+        request.Guess("Accept as it stands", null, request.Edit(accepted.Length, line.Length, ""));
+        foreach (string reading in doubt.Alternatives)
+        {
+            string taken = DoubtReading.Take(line, reading);
+            if (taken != accepted) request.Guess(reading == Doubt.AsComment ? "Make it a comment" : $"Write '{reading.Trim()}' instead", null, Difference(request, line, taken));
+        }
+
+        if (Commented(accepted) is { } code) request.Guess($"Make it the program's: '{code.Trim()}'", null, Difference(request, line, code));
+    }
+
+    private static string InWords(Doubt doubt)
+    {
+        string words = doubt.Words.Length > 0 ? doubt.Words : doubt.Alternatives.IsEmpty ? "no reason is given" : "it can be read otherwise";
+        foreach (string reading in doubt.Alternatives) words += reading == Doubt.AsComment ? ", or a comment" : $", or '{reading.Trim()}'";
+        return doubt.Place.Length > 0 ? $"{words} ({doubt.Place})" : words;
+    }
+
+    // Code that was taken for a comment, as the line it would be; null where it is no code.
+    private static string? Commented(string line)
+    {
+        ReadOnlySpan<char> text = line.AsSpan().TrimStart();
+        if (text.Length == 0 || text[0] != ';') return null;
+        string code = text.TrimStart(';').TrimStart().ToString();
+        if (code.Length == 0) return null;
+        LineSyntax flush = LineSyntax.Parse(code);
+        if (flush.LabelToken < 0) code = " " + code;
+        return LineShape.IsCode(flush.LabelToken < 0 ? LineSyntax.Parse(code) : flush) ? code : null;
+    }
+
+    private static TextEdit Difference(FixRequest request, string before, string after)
+    {
+        int start = 0, least = Math.Min(before.Length, after.Length);
+        while (start < least && before[start] == after[start]) start++;
+        int end = 0;
+        while (end < least - start && before[^(end + 1)] == after[^(end + 1)]) end++;
+        return request.Edit(start, before.Length - end, after[start..^end]);
     }
 }

@@ -93,7 +93,8 @@ public class LeftGutterTests
             0003  2800          goto    start
                                 end
             """);
-        Assert.Contains("start   movlw   10 ;? the page prints 0x3018 here", Source(result), StringComparison.Ordinal);
+        // MOVLW k: 11 00xx kkkk kkkk (DS35007B, table 7-2).
+        Assert.Contains("start   movlw   10 ;? the page prints 0x3018 here [start movlw 0x18] (page 1, line 4)", Source(result), StringComparison.Ordinal);
         RecoveryEntry told = Assert.Single(Doubts(result));
         Assert.Equal((DocumentCodes.PrintedWordDiffers, Severity.Warning, 3), (told.Code, told.Severity, told.Line));
         Assert.Equal("0:3010 1:0086 2:0000 3:2800", Words(result));

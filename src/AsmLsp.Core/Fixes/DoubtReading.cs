@@ -1,0 +1,95 @@
+using System.Collections.Immutable;
+using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Fixes;
+
+/// <summary>Puts another reading of a doubtful line in the place of the one that stands there; comment and columns stay.</summary>
+internal static class DoubtReading
+{
+    /// <summary>The code of a line as a reading of it: with one blank in front where it has no label, without its comment.</summary>
+    public static string Of(string line)
+    {
+        TextSpan span = LineSyntax.Parse(line).CodeSpan;
+        if (span.Length == 0) return "";
+        return string.Concat(span.Start > 0 ? " " : "", line.AsSpan(span.Start, span.Length));
+    }
+
+    /// <summary>A repair whose doubt tells also what the other repairs of the same problem would make of the line.</summary>
+    public static Fix WithOthers(Fix chosen, ImmutableArray<Fix> all)
+    {
+        SourceText text = chosen.File.Text;
+        int line = text.PositionAt(chosen.Edits[0].Span.Start).Line;
+        string before = DoubtMarker.Remove(text[line].Text), taken = LineAfter(chosen, line) ?? before;
+        var readings = ImmutableArray.CreateBuilder<string>();
+        foreach (Fix other in all)
+        {
+            if (other == chosen || other.File != chosen.File || LineAfter(other, line) is not { } otherwise || otherwise == before || otherwise == taken) continue;
+            string reading = Of(otherwise) is { Length: > 0 } code ? code : Doubt.AsComment;
+            if (Doubt.CanCarry(reading) && !readings.Contains(reading)) readings.Add(reading);
+        }
+
+        if (readings.Count == 0) return chosen;
+        string suffix = new Doubt("") { Alternatives = readings.ToImmutable() }.ToString();
+        int marked = chosen.Edits.ToList().FindIndex(static e => e.NewText.Contains(DoubtMarker.Sign, StringComparison.Ordinal));
+        return marked < 0 ? chosen with { Doubt = $"{chosen.Doubt ?? chosen.Title} {suffix}" }
+            : chosen with { Edits = chosen.Edits.SetItem(marked, chosen.Edits[marked] with { NewText = $"{chosen.Edits[marked].NewText.TrimEnd()} {suffix}" }) };
+    }
+
+    // What a repair makes of a line, without its doubt; null where it touches others.
+    private static string? LineAfter(Fix fix, int line)
+    {
+        SourceText text = fix.File.Text;
+        int start = text.LineStart(line), end = start + text[line].Text.Length;
+        string after = text[line].Text;
+        for (int i = fix.Edits.Length - 1; i >= 0; i--)
+        {
+            TextEdit edit = fix.Edits[i];
+            if (edit.Span.Start < start || edit.Span.End > end || edit.NewText.AsSpan().IndexOfAny('\r', '\n') >= 0) return null;
+            after = string.Concat(after.AsSpan(0, edit.Span.Start - start), edit.NewText, after.AsSpan(edit.Span.End - start));
+        }
+
+        return DoubtMarker.Remove(after);
+    }
+
+    /// <summary>The line with another reading, its doubt taken away.</summary>
+    public static string Take(string marked, string reading)
+    {
+        string line = DoubtMarker.Remove(marked);
+        if (reading == Doubt.AsComment) return AsComment(line);
+        TextSpan span = LineSyntax.Parse(line).CodeSpan;
+        if (span.Length == 0) return Uncommented(line, reading);
+        SyntaxToken[] before = Words(line), after = Words(reading);
+        if (after.Length == 0 || (span.Start > 0) != (reading[0] == ' ')) return string.Concat(reading.TrimEnd(), line.AsSpan(span.End));
+        // What both readings share keeps its columns: only the words between are exchanged.
+        int same = 0, least = Math.Min(before.Length, after.Length);
+        while (same < least && Equal(line, before[same], reading, after[same])) same++;
+        int tail = 0;
+        while (tail < least - same && Equal(line, before[^(tail + 1)], reading, after[^(tail + 1)])) tail++;
+        bool exchanges = same + tail < least;
+        TextSpan old = Between(before, same, tail, exchanges), now = Between(after, same, tail, exchanges);
+        return string.Concat(line.AsSpan(0, old.Start), reading.AsSpan(now.Start, now.Length), line.AsSpan(old.End));
+    }
+
+    // The words that differ; where one side has none there, the blanks around them, too.
+    private static TextSpan Between(SyntaxToken[] words, int same, int tail, bool exchanges) => exchanges
+        ? TextSpan.FromBounds(words[same].Start, words[^(tail + 1)].End)
+        : TextSpan.FromBounds(same == 0 ? words[0].Start : words[same - 1].End, tail == 0 ? words[^1].End : words[^tail].Start);
+
+    private static string AsComment(string line)
+    {
+        int start = line.Length - line.TrimStart().Length;
+        return start == line.Length || line[start] == ';' ? line : line.Insert(start, "; ");
+    }
+
+    // A comment that another reading takes for code: what it says is kept behind the code where it says something else.
+    private static string Uncommented(string line, string reading)
+    {
+        string said = line.TrimStart().TrimStart(';').Trim();
+        return said.Length == 0 || said == reading.Trim() ? reading.TrimEnd() : $"{reading.TrimEnd()} ; {said}";
+    }
+
+    private static SyntaxToken[] Words(string text) => [.. Lexer.Lex(text).Where(static t => t.Kind is not (TokenKind.Blank or TokenKind.Comment))];
+
+    private static bool Equal(string a, SyntaxToken x, string b, SyntaxToken y) => a.AsSpan(x.Start, x.Length).SequenceEqual(b.AsSpan(y.Start, y.Length));
+}
