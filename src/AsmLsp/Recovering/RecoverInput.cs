@@ -1,0 +1,90 @@
+using System.Globalization;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Text;
+using AsmLsp.Host;
+using AsmLsp.Host.Recovering;
+using AsmLsp.Pdf;
+
+namespace AsmLsp.Recovering;
+
+/// <summary>Reads a document or a paste and recovers its program; tells in words where that cannot be done, and gives null.</summary>
+internal static class RecoverInput
+{
+    // A thousand printed pages of a hundred lines have less.
+    private const int MostTextBytes = 2 * 1024 * 1024;
+
+    /// <summary>The document of a request with what is recovered from it.</summary>
+    public static RecoveredDocument? Recover(RecoverRequest request, TextWriter error)
+    {
+        if (!TryRead(request.Input, error, out byte[] bytes)) return null;
+        string path = request.Input == Sources.Standard ? Path.GetFullPath(request.InputName) : Path.GetFullPath(request.Input);
+        if (Options(path, request, error) is not { } options) return null;
+        if (IsPdf(bytes))
+        {
+            if (ReadDocument(bytes, error) is not { } document) return null;
+            var wanted = new DocumentRecoveryOptions { Text = options, Pages = request.Pages, Listing = request.Listing, KeepProse = request.KeepProse };
+            return new RecoveredDocument(request.InputName, bytes, document, null, DocumentRecovery.Run(document, wanted));
+        }
+
+        return ReadText(path, bytes, error) is { } text ? new RecoveredDocument(request.InputName, bytes, null, text, TextRecovery.Run(text, options)) : null;
+    }
+
+    // The mark may stand behind some bytes of a mail or a server (PDF 1.7, appendix H, note 13: within the first 1024 bytes).
+    private static bool IsPdf(byte[] bytes) => bytes.AsSpan(0, Math.Min(1024, bytes.Length)).IndexOf("%PDF-"u8) >= 0;
+
+    private static bool TryRead(string input, TextWriter error, out byte[] bytes)
+    {
+        if (input == Sources.Standard)
+        {
+            using Stream stream = Console.OpenStandardInput();
+            using var all = new MemoryStream();
+            stream.CopyTo(all);
+            bytes = all.ToArray();
+            return true;
+        }
+
+        if (FileLoader.ReadBytes(input, ReadingLimits.Default.FileBytes, out bytes) is not { } failure) return true;
+        error.WriteLine($"relist: {failure.Message}");
+        return false;
+    }
+
+    private static RecoveryOptions? Options(string path, RecoverRequest request, TextWriter error)
+    {
+        var search = new IncludeSearch([], [.. request.Includes.Select(Path.GetFullPath)], DiskView.Instance);
+        if (request.Device is not null && Core.Devices.DeviceCatalog.Find(request.Device) is null)
+        {
+            error.WriteLine($"relist: no chip called {request.Device} is known here. 'relist devices' lists those that are.");
+            return null;
+        }
+
+        return new RecoveryOptions { Name = path, Includes = new IncludeResolver(search, new FileLoader()), Assembly = new AssemblyOptions { Device = request.Device } };
+    }
+
+    private static PrintedDocument? ReadDocument(byte[] bytes, TextWriter error)
+    {
+        if (new PdfReader().Read(bytes).TryGet(out PrintedDocument? document, out PrintedFailure? failure)) return document;
+        error.WriteLine($"relist: {failure.Message}");
+        return null;
+    }
+
+    private static SourceText? ReadText(string path, byte[] bytes, TextWriter error)
+    {
+        if (bytes.Length > MostTextBytes)
+        {
+            error.WriteLine(string.Create(CultureInfo.InvariantCulture, $"relist: {Path.GetFileName(path)} is {bytes.Length / (1024.0 * 1024.0):0.#} MB long; pasted text is recovered up to {MostTextBytes / (1024 * 1024)} MB, many times the longest printed listing."));
+            return null;
+        }
+
+        if (!new FileLoader().Decode(path, bytes).TryGet(out LoadedFile? file, out LoadFailure? failure))
+        {
+            error.WriteLine($"relist: {failure.Message}");
+            return null;
+        }
+
+        if (file.Note is { } note) error.WriteLine($"relist: {note}");
+        return file.Text.WithEncoding(TextEncoding.Utf8);
+    }
+}

@@ -1,0 +1,49 @@
+using System.Collections.Immutable;
+using System.Globalization;
+
+namespace AsmLsp.Recovering;
+
+/// <summary>What the command line asks of <c>recover</c>.</summary>
+/// <param name="Input">The document, or '-'.</param>
+/// <param name="Output">Where the source goes, or '-'.</param>
+internal sealed record RecoverRequest(string Input, string Output)
+{
+    /// <summary>Where the report goes, or null.</summary>
+    public string? Report { get; init; }
+
+    /// <summary>The pages to look at, from 1; empty for all.</summary>
+    public ImmutableHashSet<int> Pages { get; init; } = [];
+
+    /// <summary>Which listing, from 1, or null.</summary>
+    public int? Listing { get; init; }
+
+    /// <summary>Whether the text around the listing is kept as comments.</summary>
+    public bool KeepProse { get; init; }
+
+    /// <summary>The chip, whatever the source says, or null.</summary>
+    public string? Device { get; init; }
+
+    /// <summary>Further folders for included files.</summary>
+    public IReadOnlyList<string> Includes { get; init; } = [];
+
+    /// <summary>The name of the input as it is told to people.</summary>
+    public string InputName => Input == Sources.Standard ? "standard-input.asm" : Path.GetFileName(Path.GetFullPath(Input));
+
+    /// <summary>Reads numbers of pages such as <c>1,4-6</c>; false where the text names none.</summary>
+    public static bool TryPages(string? text, out ImmutableHashSet<int> pages)
+    {
+        const int mostPages = 2_000;
+        var found = ImmutableHashSet.CreateBuilder<int>();
+        pages = [];
+        foreach (string part in (text ?? "").Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries))
+        {
+            string[] ends = part.Split('-');
+            if (ends.Length > 2 || !int.TryParse(ends[0], NumberStyles.None, CultureInfo.InvariantCulture, out int first)
+                || !int.TryParse(ends[^1], NumberStyles.None, CultureInfo.InvariantCulture, out int last) || first < 1 || last < first || last > mostPages) return false;
+            for (int page = first; page <= last; page++) found.Add(page);
+        }
+
+        pages = found.ToImmutable();
+        return text is null || pages.Count > 0;
+    }
+}
