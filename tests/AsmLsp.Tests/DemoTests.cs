@@ -1,3 +1,7 @@
+using System.Xml.Linq;
+using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Pdf;
+
 namespace AsmLsp.Tests;
 
 /// <summary>
@@ -27,6 +31,20 @@ public class DemoTests
         Assert.Equal(0, await RunAsync("recover", Demo("crossing-kit.pdf"), "-o", source, "--report", report));
         Assert.DoesNotContain("\"warning\"", await File.ReadAllTextAsync(report), StringComparison.Ordinal);
         await HoldsAsync(await File.ReadAllTextAsync(source), tidy: false);
+    }
+
+    [Fact]
+    public async Task Page_of_review_holds_every_printed_and_every_source_line_of_the_leaflet()
+    {
+        using var folder = new TemporaryFolder();
+        string source = folder.Path("kit.asm"), review = folder.Path("kit.html");
+        Assert.Equal(0, await RunAsync("recover", Demo("crossing-kit.pdf"), "-o", source, "--review", review));
+        XDocument page = XDocument.Load(review, LoadOptions.PreserveWhitespace);
+        Assert.True(new PdfReader().Read(await File.ReadAllBytesAsync(Demo("crossing-kit.pdf"))).TryGet(out PrintedDocument? document, out _));
+        Assert.Equal(document.Pages.SelectMany(p => p.Lines).Select(l => l.Text), Codes("print").Where(t => t.Length > 0));
+        Assert.Equal(await File.ReadAllLinesAsync(source), Codes("source"));
+
+        IEnumerable<string> Codes(string side) => page.Descendants("td").Where(d => (string?)d.Attribute("class") == side).Descendants("code").Select(c => c.Value);
     }
 
     private static async Task HoldsAsync(string source, bool tidy)

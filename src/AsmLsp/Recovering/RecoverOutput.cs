@@ -2,6 +2,8 @@ using System.Globalization;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Host.Recovering;
+using AsmLsp.Host.Review;
+using AsmLsp.LanguageServer.Connection;
 using AsmLsp.Rendering;
 
 namespace AsmLsp.Recovering;
@@ -22,6 +24,7 @@ internal static class RecoverOutput
 
         if (!Sources.Write(request.Output, result.Source.ToString(), output, error)) return ExitCodes.Unusable;
         if (request.Report is { } report && !Sources.Write(report, RecoveryReport.Json(result.Entries), output, error)) return ExitCodes.Unusable;
+        if (request.Review is { } review && !Sources.Write(review, ReviewPage.Of(document, LspServer.Version), output, error)) return ExitCodes.Unusable;
         string shown = request.Output == Sources.Standard ? "recovered source" : Sources.Shown(Path.GetFullPath(request.Output));
         RecoveryReport.Write(error, result.Entries, shown);
         int doubts = result.Entries.Count(e => e.Severity == Severity.Warning), errors = result.Entries.Count(e => e.Severity == Severity.Error);

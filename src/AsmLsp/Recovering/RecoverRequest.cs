@@ -11,6 +11,9 @@ internal sealed record RecoverRequest(string Input, string Output)
     /// <summary>Where the report goes, or null.</summary>
     public string? Report { get; init; }
 
+    /// <summary>Where the page of review goes, or null.</summary>
+    public string? Review { get; init; }
+
     /// <summary>The pages to look at, from 1; empty for all.</summary>
     public ImmutableHashSet<int> Pages { get; init; } = [];
 

@@ -10,7 +10,7 @@ internal sealed class RecoverVerb : IVerb
 {
     /// <inheritdoc/>
     public IReadOnlyList<string> Examples { get; } =
-        ["relist recover kit.pdf -o kit.asm", "relist recover pasted.txt -o kit.asm --report report.json", "relist recover - < pasted.txt > kit.asm"];
+        ["relist recover kit.pdf -o kit.asm", "relist recover pasted.txt -o kit.asm --report report.json", "relist recover kit.pdf -o kit.asm --review kit.html", "relist recover - < pasted.txt > kit.asm"];
 
     /// <inheritdoc/>
     public Command Create()
@@ -18,6 +18,7 @@ internal sealed class RecoverVerb : IVerb
         var input = new Argument<string>("INPUT") { Description = "The document: a PDF, or pasted text; '-' reads standard input." };
         var outputPath = new Option<string>("-o", "--output") { Description = "Where the source goes; standard output unless given.", HelpName = "OUT.asm", DefaultValueFactory = _ => Sources.Standard };
         var report = new Option<string?>("--report") { Description = "Also write every change, doubt and problem to this file, as a JSON array.", HelpName = "FILE.json" };
+        var review = new Option<string?>("--review") { Description = "Also write a page that shows document and source side by side, with each doubt explained, for any browser or on paper.", HelpName = "OUT.html" };
         var pages = new Option<string?>("--pages") { Description = "The pages of a PDF to look at, such as 4-6 or 1,4-6.", HelpName = "PAGES" };
         var listing = new Option<int?>("--listing") { Description = "Which listing of a document that holds several, from 1.", HelpName = "N" };
         var keepProse = new Option<bool>("--keep-prose") { Description = "Keep the text around the listing in the source, as comments." };
@@ -25,7 +26,7 @@ internal sealed class RecoverVerb : IVerb
         Option<string[]> includes = Sources.IncludeOption();
         var command = new Command("recover", "Recover the source from a printed document or a paste. What was changed is told; what is doubtful is marked on its line with ';?'.\n\nExit code 0: nothing is in doubt and the source assembles; 1: doubts or problems are left, each in the report; 2: the input is of no use.")
         {
-            input, outputPath, report, pages, listing, keepProse, device, includes,
+            input, outputPath, report, review, pages, listing, keepProse, device, includes,
         };
         command.SetAction(parsed =>
         {
@@ -39,7 +40,7 @@ internal sealed class RecoverVerb : IVerb
 
             var request = new RecoverRequest(parsed.GetRequiredValue(input), parsed.GetRequiredValue(outputPath))
             {
-                Report = parsed.GetValue(report), Pages = numbers, Listing = parsed.GetValue(listing), KeepProse = parsed.GetValue(keepProse),
+                Report = parsed.GetValue(report), Review = parsed.GetValue(review), Pages = numbers, Listing = parsed.GetValue(listing), KeepProse = parsed.GetValue(keepProse),
                 Device = parsed.GetValue(device), Includes = parsed.GetValue(includes) ?? [],
             };
             return Run(request, parsed.InvocationConfiguration.Output, error);

@@ -82,7 +82,7 @@ public class DoubtMarkerTests
     public void Message_of_an_open_doubt_tells_the_readings_and_the_page()
     {
         Problem problem = Doubts(" movlw 1 ;? unclear [ movlw 7] (page 3, line 12)").Single().Problem;
-        Assert.Contains("unclear, or 'movlw 7' (page 3, line 12)", problem.Message, StringComparison.Ordinal);
+        Assert.Contains("unclear; other reading: 'movlw 7' (page 3, line 12)", problem.Message, StringComparison.Ordinal);
     }
 
     private static string[] Settled(string line) =>

@@ -44,7 +44,7 @@ internal static class PrintedWords
             bool own = file.Name == result.Program.Root.Name;
             string message = $"The printed listing has {Hex(line.Word)} at {Hex(address)}, but this line gives {Hex(word)}. Compare it with the page.";
             entries.Add(new RecoveryEntry(own ? at : 0, 0, own ? result.Source[at].Text.Length : 0, Severity.Warning, DocumentCodes.PrintedWordDiffers, message, line.Page));
-            if (own) doubts.TryAdd(at, new Doubt($"the page prints {Hex(line.Word)} here") { Alternatives = Reading(result.Source[at].Text, line.Word), Place = line.Origin.ToString() });
+            if (own) doubts.TryAdd(at, new Doubt($"the page prints {Hex(line.Word)} here") { Alternatives = Reading(result.Source[at].Text, line.Word), Place = result.Origins[at].ToString() });
         }
 
         if (agree > 0)

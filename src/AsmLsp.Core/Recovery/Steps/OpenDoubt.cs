@@ -38,7 +38,12 @@ internal sealed class OpenDoubt : DocumentCheck
     private static string InWords(Doubt doubt)
     {
         string words = doubt.Words.Length > 0 ? doubt.Words : doubt.Alternatives.IsEmpty ? "no reason is given" : "it can be read otherwise";
-        foreach (string reading in doubt.Alternatives) words += reading == Doubt.AsComment ? ", or a comment" : $", or '{reading.Trim()}'";
+        if (doubt.Alternatives.Length > 0)
+        {
+            string readings = string.Join(", ", doubt.Alternatives.Select(static r => r == Doubt.AsComment ? "a comment" : $"'{r.Trim()}'"));
+            words += $"{(words[^1] is '?' or '.' ? "" : ";")} other reading{(doubt.Alternatives.Length == 1 ? "" : "s")}: {readings}";
+        }
+
         return doubt.Place.Length > 0 ? $"{words} ({doubt.Place})" : words;
     }
 
