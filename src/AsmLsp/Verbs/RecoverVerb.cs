@@ -40,8 +40,13 @@ internal sealed class RecoverVerb : IVerb
 
             var request = new RecoverRequest(parsed.GetRequiredValue(input), parsed.GetRequiredValue(outputPath))
             {
-                Report = parsed.GetValue(report), Review = parsed.GetValue(review), Pages = numbers, Listing = parsed.GetValue(listing), KeepProse = parsed.GetValue(keepProse),
-                Device = parsed.GetValue(device), Includes = parsed.GetValue(includes) ?? [],
+                Report = parsed.GetValue(report),
+                Review = parsed.GetValue(review),
+                Pages = numbers,
+                Listing = parsed.GetValue(listing),
+                KeepProse = parsed.GetValue(keepProse),
+                Device = parsed.GetValue(device),
+                Includes = parsed.GetValue(includes) ?? [],
             };
             return Run(request, parsed.InvocationConfiguration.Output, error);
         });

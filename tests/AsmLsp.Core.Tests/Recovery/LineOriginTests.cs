@@ -1,7 +1,7 @@
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Recovery;
-using AsmLsp.Core.Text;
 using AsmLsp.Core.Tests.Recovery.Document;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Tests.Recovery;
 
