@@ -73,6 +73,9 @@ public sealed class Shorthand
     /// <summary>The instructions that it stands for (without those that set page bits).</summary>
     public IEnumerable<Instruction> Instructions => steps.Select(s => s.Instruction);
 
+    /// <summary>Its instructions with the operands that are always the same.</summary>
+    internal ImmutableArray<Step> Steps => steps;
+
     /// <summary>The shorthand with a name, without regard to case, or null.</summary>
     public static Shorthand? Find(ReadOnlySpan<char> name) => ByName.TryGetValue(name, out Shorthand? found) ? found : null;
 
@@ -96,5 +99,5 @@ public sealed class Shorthand
         new(name, OperandKind.RegisterDestination, summary, false, new Step(Get(test), Status, bit), Given(then));
 
     // What is null comes from the shorthand's own operands.
-    private sealed record Step(Instruction Instruction, int? First, int? Second);
+    internal sealed record Step(Instruction Instruction, int? First, int? Second);
 }

@@ -1,3 +1,4 @@
+using AsmLsp.Core.Text;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Commands;
 using AsmLsp.LanguageServer.Features.Common;
@@ -7,7 +8,7 @@ using AsmLsp.LanguageServer.Workspace;
 namespace AsmLsp.LanguageServer.Features;
 
 /// <summary>
-/// <c>textDocument/codeAction</c>: the repairs for what is wrong in a range. Worked out from the range itself, since some clients send none of
+/// <c>textDocument/codeAction</c>: the repairs for what is wrong in a range, then the refactorings for it. Worked out from the range itself, since some clients send none of
 /// the problems that they show.
 /// </summary>
 internal sealed class CodeActionHandler : IFeature
@@ -15,7 +16,7 @@ internal sealed class CodeActionHandler : IFeature
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, client) => client.CodeActionLiterals
-            ? offer with { CodeActionProvider = new CodeActionOptions { CodeActionKinds = [CodeActionKind.QuickFix, Actions.FixAllKind], ResolveProvider = ResolvesLater(client) } }
+            ? offer with { CodeActionProvider = new CodeActionOptions { CodeActionKinds = [CodeActionKind.QuickFix, CodeActionKind.RefactorExtract, CodeActionKind.RefactorInline, CodeActionKind.RefactorRewrite, Actions.FixAllKind], ResolveProvider = ResolvesLater(client) } }
             : offer with { CodeActionProvider = true });
         registry.Request<CodeActionParams, CommandOrCodeAction[]>(Methods.CodeAction, (request, asked, _) =>
             request.View(asked.TextDocument) is { } view ? Handle(request, view, asked) : []);
@@ -26,12 +27,14 @@ internal sealed class CodeActionHandler : IFeature
 
     public static CommandOrCodeAction[] Handle(RequestContext request, FileView view, CodeActionParams asked)
     {
-        int first = request.Positions.ToLinePosition(view.Text, asked.Range.Start).Line;
-        int last = request.Positions.ToLinePosition(view.Text, asked.Range.End).Line;
-        if (last > first && asked.Range.End.Character == 0)
+        LinePosition start = request.Positions.ToLinePosition(view.Text, asked.Range.Start), end = request.Positions.ToLinePosition(view.Text, asked.Range.End);
+        if (end < start)
         {
-            last--;
+            (start, end) = (end, start);
         }
+
+        int first = start.Line;
+        int last = end.Line > first && end.Column == 0 ? end.Line - 1 : end.Line;
 
         string[]? only = asked.Context.Only;
         List<OfferedAction> offered = TheOneMeant(request, view, asked, first, last) is { } meant
@@ -43,6 +46,12 @@ internal sealed class CodeActionHandler : IFeature
             offered.RemoveAll(action => action.Kind == Actions.FixAllKind);
         }
 
+        if (!IsAboutNamedProblems(request, asked))
+        {
+            bool onlyCheap = asked.Context.TriggerKind == CodeActionTriggerKind.Automatic;
+            offered.AddRange(RefactoringActions.For(view, start, end, Wants, onlyCheap));
+        }
+
         if (!request.Profile.CodeActionLiterals)
         {
             return request.Profile.ApplyEdit
@@ -51,12 +60,18 @@ internal sealed class CodeActionHandler : IFeature
         }
 
         bool preferred = false;
+        int atOnce = RefactoringActions.MostAtOnce(view);
         var actions = new List<CommandOrCodeAction>();
         foreach (OfferedAction action in offered)
         {
             bool isFirst = action.IsCertain && action.Kind == CodeActionKind.QuickFix && !preferred;
             preferred |= isFirst;
             bool later = ResolvesLater(request.Profile);
+            if (!later && RefactoringActions.IsKey(action.Key) && --atOnce < 0)
+            {
+                break;
+            }
+
             WorkspaceEdit? edit = later ? null : Edits.Of(request, view.Set, action.Changes());
             if (edit is { } nothing && IsEmpty(nothing))
             {
@@ -94,7 +109,15 @@ internal sealed class CodeActionHandler : IFeature
         return first < from || last > to ? (from, to, named.Code?.Text) : null;
     }
 
-    private static bool IsEmpty(WorkspaceEdit edit) =>
+    /// <summary>
+    /// Whether a client that makes everything it is given (Kate) asks for the repairs of problems that it names: it must not be given what
+    /// answers no problem.
+    /// </summary>
+    private static bool IsAboutNamedProblems(RequestContext request, CodeActionParams asked) =>
+        asked.Context.Only is null && !request.Profile.CodeActionPreferred && asked.Context.Diagnostics is { Length: > 0 };
+
+    /// <summary>Whether edits change nothing, as those of a refactoring that does not hold.</summary>
+    internal static bool IsEmpty(WorkspaceEdit edit) =>
         (edit.Changes is null || edit.Changes.Values.All(edits => edits.Length == 0))
         && (edit.DocumentChanges is null || edit.DocumentChanges.All(change => change is TextDocumentEdit { Edits.Length: 0 }));
 }

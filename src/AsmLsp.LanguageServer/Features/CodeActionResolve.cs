@@ -6,7 +6,7 @@ using AsmLsp.LanguageServer.Workspace;
 
 namespace AsmLsp.LanguageServer.Features;
 
-/// <summary><c>codeAction/resolve</c>: the edits of the repair that was chosen.</summary>
+/// <summary><c>codeAction/resolve</c>: the edits of the repair or refactoring that was chosen.</summary>
 internal sealed class CodeActionResolveHandler : IFeature
 {
     public void Register(FeatureRegistry registry) =>
@@ -24,6 +24,12 @@ internal sealed class CodeActionResolveHandler : IFeature
             throw new LspException(ErrorCodes.ContentModified, "The text has changed since: this repair does not fit it any more.");
         }
 
-        return action with { Edit = Edits.Of(request, view.Set, offered.Changes()) };
+        WorkspaceEdit edit = Edits.Of(request, view.Set, offered.Changes());
+        if (RefactoringActions.IsKey(data[1].GetString()!) && CodeActionHandler.IsEmpty(edit))
+        {
+            throw LspException.Refused(RefactoringActions.DoesNotHold);
+        }
+
+        return action with { Edit = edit };
     }
 }

@@ -6,7 +6,7 @@ using AsmLsp.LanguageServer.Workspace;
 
 namespace AsmLsp.LanguageServer.Features.Commands;
 
-/// <summary><c>relist.applyFix URI KEY</c>: makes a repair, for clients whose menus hold commands only.</summary>
+/// <summary><c>relist.applyFix URI KEY</c>: makes a repair or refactoring, for clients whose menus hold commands only.</summary>
 internal sealed class ApplyFixCommand : ICommand
 {
     public const string CommandName = "relist.applyFix";
@@ -21,7 +21,13 @@ internal sealed class ApplyFixCommand : ICommand
             throw LspException.Refused("The text has changed since: this repair does not fit it any more.");
         }
 
-        ApplyWorkspaceEditResult? result = await request.Server.Client.ApplyEditAsync(action.Title, Edits.Of(request, view.Set, action.Changes()), cancellation).ConfigureAwait(false);
+        WorkspaceEdit edit = Edits.Of(request, view.Set, action.Changes());
+        if (RefactoringActions.IsKey(key) && CodeActionHandler.IsEmpty(edit))
+        {
+            throw LspException.Refused(RefactoringActions.DoesNotHold);
+        }
+
+        ApplyWorkspaceEditResult? result = await request.Server.Client.ApplyEditAsync(action.Title, edit, cancellation).ConfigureAwait(false);
         return LspJson.Element(result?.Applied == true);
     }
 }

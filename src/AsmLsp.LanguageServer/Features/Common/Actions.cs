@@ -10,7 +10,7 @@ using AsmLsp.LanguageServer.Workspace;
 
 namespace AsmLsp.LanguageServer.Features.Common;
 
-/// <summary>A repair that can be chosen: what it does, what it answers, and its edits when they are wanted.</summary>
+/// <summary>A repair or refactoring that can be chosen: what it does, what it answers, and its edits when they are wanted.</summary>
 /// <param name="Title">As the menu shows it.</param>
 /// <param name="Kind">The kind of code action.</param>
 /// <param name="Problem">What it answers, or null.</param>
@@ -79,6 +79,11 @@ internal static class Actions
     /// <summary>The repair with a key in a file as it is now, or null where it is not offered any more.</summary>
     public static OfferedAction? Find(FileView view, string key)
     {
+        if (RefactoringActions.Find(view, key) is { } refactoring)
+        {
+            return refactoring;
+        }
+
         string[] parts = key.Split(' ', 5);
         return parts switch
         {

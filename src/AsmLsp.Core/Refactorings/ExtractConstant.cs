@@ -1,0 +1,148 @@
+using System.Globalization;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Instructions;
+using AsmLsp.Core.Refactorings.Parts;
+using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Refactorings;
+
+/// <summary>
+/// Gives a number a name by an <c>equ</c>: here, or in all places of the file where the same number says the same (a constant, a register, or a
+/// bit of the same register). The name comes from the comment, else from the use, and is never one that is taken.
+/// </summary>
+internal sealed class ExtractConstant : RefactoringProvider
+{
+    public override string Name => "extract-constant";
+
+    public override RefactoringKind Kind => RefactoringKind.Extract;
+
+    // A free name is looked for in all lines.
+    public override bool IsCheap => false;
+
+    internal override void Offer(RefactoringRequest request)
+    {
+        if (LiteralPlace.At(request) is not { } place || place.Use is not (LiteralUse.Register or LiteralUse.Bit or LiteralUse.Constant or LiteralUse.Data)) return;
+        if (PlaceForDefinition(request) is not { } at) return;
+        string name = FreeNames.Near(request.Program, Wish(request, place));
+        string what = place.Use switch { LiteralUse.Register => "register ", LiteralUse.Bit => "bit ", _ => "" };
+        request.Add("here", $"Name {what}{place.Text}: {name} equ {Value(request, place, at)}, used here", WordEffect.Same, () => Plan(request, name, place, at, [place]));
+        List<LiteralPlace> same = Same(request, place);
+        if (same.Count > 1)
+            request.Add("all", $"Name {what}{place.Text}: {name} equ {Value(request, place, at)}, used in all {same.Count} places of this meaning", WordEffect.Same, () => Plan(request, name, place, at, same));
+    }
+
+    private static RefactoringPlan Plan(RefactoringRequest request, string name, in LiteralPlace place, int at, List<LiteralPlace> places)
+    {
+        var plan = new RefactoringPlan();
+        plan.InsertBefore(request.File, at, Definition(request, name, Value(request, place, at), at));
+        foreach (LiteralPlace same in places) plan.Replace(request.File, same.Line, same.Columns, name);
+        return plan;
+    }
+
+    private static string Wish(RefactoringRequest request, in LiteralPlace place)
+    {
+        string wish = FreeNames.FromComment(place.Syntax.Comment) ?? place.Use switch
+        {
+            LiteralUse.Register => $"REG_{place.Value:X2}",
+            LiteralUse.Bit => FromRegister(place),
+            _ => FromNext(request, place.Line) ?? $"VALUE_{place.Value:X2}",
+        };
+        return SourceStyle.Of(request.Text).UpperEquates ? wish.ToUpperInvariant() : wish.ToLowerInvariant();
+    }
+
+    private static string FromRegister(in LiteralPlace place) =>
+        (place.Syntax.Operands[0].Value is NameExpression name ? name.Name : "BIT") + "_" + place.Value.ToString(CultureInfo.InvariantCulture);
+
+    // 'movlw 5', 'movwf count': what is loaded is what the register is to hold.
+    private static string? FromNext(RefactoringRequest request, int line)
+    {
+        for (int i = line + 1; i < Math.Min(line + 4, request.Text.LineCount); i++)
+        {
+            LineSyntax next = request.Syntax(i);
+            if (next.IsBlank) continue;
+            return next.Operation?.Equals("movwf", StringComparison.OrdinalIgnoreCase) == true && next.Operands is [{ Value: NameExpression register }] ? register.Name + "_VALUE" : null;
+        }
+
+        return null;
+    }
+
+    private static List<LiteralPlace> Same(RefactoringRequest request, LiteralPlace place)
+    {
+        var found = new List<LiteralPlace>();
+        for (int i = 0; i < request.Text.LineCount; i++)
+        {
+            LineSyntax syntax = LineSyntax.Of(request.Text[i]);
+            if (syntax.OperationToken < 0 || !HasNumber(syntax) || !request.IsPlain(i)) continue;
+            foreach (LiteralPlace other in LiteralPlace.On(request, i))
+                if (other.Value == place.Value && MeansSame(other, place)) found.Add(other);
+        }
+
+        return found;
+    }
+
+    private static bool HasNumber(LineSyntax syntax)
+    {
+        foreach (SyntaxToken token in syntax.Tokens)
+            if (token.Kind is TokenKind.Number or TokenKind.Character) return true;
+        return false;
+    }
+
+    private static bool MeansSame(in LiteralPlace a, in LiteralPlace b) => a.Use switch
+    {
+        LiteralUse.Bit => b.Use == LiteralUse.Bit && a.Syntax.Operands[0].Text.Equals(b.Syntax.Operands[0].Text, StringComparison.OrdinalIgnoreCase),
+        LiteralUse.Constant or LiteralUse.Data => b.Use is LiteralUse.Constant or LiteralUse.Data && (a.Reading.Notation == LiteralNotation.Character) == (b.Reading.Notation == LiteralNotation.Character),
+        _ => a.Use == b.Use,
+    };
+
+    // Bare digits are kept only where the definition reads them alike.
+    private static string Value(RefactoringRequest request, in LiteralPlace place, int at)
+    {
+        LiteralReading there = Literals.Read(place.Text, request.Facts(at).Radix);
+        return there.Fault == LiteralFault.None && !there.IsAmbiguous && there.Value == place.Value ? place.Text : Show.Hex(place.Value, 2);
+    }
+
+    // Behind the last definition above the first instruction, else before the first line that makes a word.
+    private static int? PlaceForDefinition(RefactoringRequest request)
+    {
+        int depth = 0, behind = -1;
+        bool inBlock = false;
+        for (int i = 0; i < request.Text.LineCount; i++)
+        {
+            LineSyntax syntax = LineSyntax.Of(request.Text[i]);
+            LineFacts facts = request.Facts(i);
+            if ((facts.Role & LineRole.AfterEnd) != 0) return null;
+            if (syntax.OperationToken < 0 || (facts.Role & LineRole.Body) != 0)
+            {
+                // A label alone is where code starts.
+                if (syntax.LabelToken >= 0 && depth == 0 && !inBlock && (facts.Role & (LineRole.Body | LineRole.BlockMember | LineRole.Skipped)) == 0) return behind >= 0 ? behind : i;
+                continue;
+            }
+
+            string word = syntax.Operation!.TrimStart('#').ToLowerInvariant();
+            if (word is "if" or "ifdef" or "ifndef" or "while" or "macro") depth += word == "macro" ? 0 : 1;
+            else if (word is "endif" or "endw") depth--;
+            else if (word == "cblock") inBlock = true;
+            else if (word == "endc") inBlock = false;
+            if (depth != 0 || inBlock) continue;
+            if (word is "equ" && (facts.Role & LineRole.Skipped) == 0) behind = i + 1;
+            else if (word is "org" or "code" || (syntax.OperationKind == OperationKind.Instruction || (facts.Role & LineRole.MacroCall) != 0) || (facts.Words > 0 && facts.Address < 0x2000)) return behind >= 0 ? behind : i;
+        }
+
+        return null;
+    }
+
+    private static string Definition(RefactoringRequest request, string name, string value, int at)
+    {
+        // In the columns of the definition above, where there is one.
+        if (at > 0 && LineSyntax.Of(request.Text[at - 1]) is { LabelToken: 0, ColonToken: < 0 } above && above.Operands.Length > 0 && "equ".Equals(above.Operation, StringComparison.OrdinalIgnoreCase))
+        {
+            int operation = above.Tokens[above.OperationToken].Start, operand = above.Operands[0].Span.Start;
+            string gap = operation > name.Length && !above.Text.AsSpan(0, operation).Contains('\t') ? new string(' ', operation - name.Length) : above.Text[above.Tokens[0].End..operation];
+            return name + gap + above.Text[operation..operand] + value;
+        }
+
+        string style = SourceStyle.Of(request.Text).Operation("equ");
+        return name + Layout.ColumnStyle.Of(request.Text).Gap(name.Length, Layout.ColumnStyle.Of(request.Text).OperationColumn) + style + " " + value;
+    }
+}

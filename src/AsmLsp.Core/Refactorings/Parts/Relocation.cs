@@ -1,0 +1,64 @@
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Flow;
+using AsmLsp.Core.Instructions;
+
+namespace AsmLsp.Core.Refactorings.Parts;
+
+/// <summary>
+/// Proves that a program says the same after words were put in or taken out: all other words are there in the same order and are the same,
+/// but for calls and jumps, which must go to where their old target stands now. So <c>$-2</c> and plain numbers as targets show.
+/// </summary>
+internal static class Relocation
+{
+    private const int ProgramEnd = 0x2000, PageMask = 0x7FF;
+
+    /// <summary>What is known to be different on purpose.</summary>
+    /// <param name="IsTakenOut">Words of the old program that are gone.</param>
+    /// <param name="IsPutIn">Words of the new program that are new.</param>
+    public sealed record Change(Func<WordOrigin, bool> IsTakenOut, Func<WordOrigin, bool> IsPutIn)
+    {
+        /// <summary>Where jumps to an old address must go now, by that address; beside what follows from the order.</summary>
+        public IReadOnlyDictionary<int, int> Redirected { get; init; } = new Dictionary<int, int>();
+
+        /// <summary>Words that must have become other ones, by their old address.</summary>
+        public IReadOnlyDictionary<int, int> Replaced { get; init; } = new Dictionary<int, int>();
+    }
+
+    public static bool Holds(ProgramAnalysis before, ProgramAnalysis after, Change change)
+    {
+        var old = before.Image.Words.Where(w => !change.IsTakenOut(w.Origin)).ToList();
+        var now = after.Image.Words.Where(w => !change.IsPutIn(w.Origin)).ToList();
+        if (old.Count != now.Count) return false;
+        var moved = new Dictionary<int, int>(old.Count);
+        for (int i = 0; i < old.Count; i++) moved[old[i].Address] = now[i].Address;
+        foreach ((int from, int to) in change.Redirected) moved[from] = to;
+        FlowGraph graph = FlowGraph.Of(before);
+        for (int i = 0; i < old.Count; i++)
+        {
+            (int address, int word) = (old[i].Address, old[i].Word);
+            if (address >= ProgramEnd)
+            {
+                if (now[i].Address != address || now[i].Word != word) return false;
+                continue;
+            }
+
+            if (change.Replaced.TryGetValue(address, out int wanted)) word = wanted;
+            if (InstructionSet.Decode(word) is { } decoded && (decoded.Instruction.IsCall || decoded.Instruction.IsJump))
+            {
+                int target = graph.ReachOf(address) != Reach.None && graph.Walk.TargetOf(address) is >= 0 and int known ? known : (address & ~PageMask) | decoded.First;
+                // A jump to a word that is gone would go somewhere else; one to a place without a word goes where it went.
+                if (!moved.TryGetValue(target, out int there))
+                {
+                    if (before.Image.TryGet(target, out _, out _)) return false;
+                    there = target;
+                }
+
+                word = (word & ~PageMask) | (there & PageMask);
+            }
+
+            if (now[i].Word != word) return false;
+        }
+
+        return true;
+    }
+}
