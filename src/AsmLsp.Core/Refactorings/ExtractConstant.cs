@@ -138,7 +138,8 @@ internal sealed class ExtractConstant : RefactoringProvider
         if (at > 0 && LineSyntax.Of(request.Text[at - 1]) is { LabelToken: 0, ColonToken: < 0 } above && above.Operands.Length > 0 && "equ".Equals(above.Operation, StringComparison.OrdinalIgnoreCase))
         {
             int operation = above.Tokens[above.OperationToken].Start, operand = above.Operands[0].Span.Start;
-            string gap = operation > name.Length && !above.Text.AsSpan(0, operation).Contains('\t') ? new string(' ', operation - name.Length) : above.Text[above.Tokens[0].End..operation];
+            string gap = above.Text[above.Tokens[0].End..operation];
+            if (!gap.Contains('\t', StringComparison.Ordinal)) gap = new string(' ', Math.Max(1, operation - name.Length));
             return name + gap + above.Text[operation..operand] + value;
         }
 

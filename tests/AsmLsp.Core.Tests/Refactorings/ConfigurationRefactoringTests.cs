@@ -14,8 +14,8 @@ public class ConfigurationRefactoringTests
 
     [Fact]
     public void Bits_that_have_no_name_stay_as_a_number() =>
-        // Bit 10 of the PIC16F877A is not there; an author has written it as 0 all the same.
-        Makes("configuration-as-names/names", " list p=16f877a\n include <p16f877a.inc>\n __config {|}0x3B32\n nop\n end", " list p=16f877a\n include <p16f877a.inc>\n __config _CP_OFF & _DEBUG_OFF & _WRT_OFF & _CPD_OFF & _LVP_OFF & _BOREN_OFF & _PWRTE_ON & _WDT_OFF & _HS_OSC & 0x3BFF\n nop\n end");
+        // Bit 12 of the PIC16F877A is not there; an author has written it as 0 all the same.
+        Makes("configuration-as-names/names", " list p=16f877a\n include <p16f877a.inc>\n __config {|}0x2F32\n nop\n end", " list p=16f877a\n include <p16f877a.inc>\n __config _CP_OFF & _DEBUG_OFF & _WRT_OFF & _CPD_OFF & _LVP_OFF & _BODEN_OFF & _PWRTE_ON & _WDT_OFF & _HS_OSC & 0x2FFF\n nop\n end");
 
     [Fact]
     public void Names_become_a_number_with_its_meaning()

@@ -26,7 +26,7 @@ public class NameRefactoringTests
 
     [Fact]
     public void Instructions_are_written_as_most_are() =>
-        Makes("operation-case/file", " movlw 1\n MO{|}VWF 20\nMOVLW1 Nop\n if 0\n ADDLW 1\n endif\n end", " movlw 1\n movwf 20\nMOVLW1 nop\n if 0\n addlw 1\n endif\n end",
+        Makes("operation-case/file", " movlw 1\n nop\n nop\n MO{|}VWF 20\nMOVLW1 Nop\n if 0\n ADDLW 1\n endif\n end", " movlw 1\n nop\n nop\n movwf 20\nMOVLW1 nop\n if 0\n addlw 1\n endif\n end",
             "Write all instructions of main.asm in small letters (3 are not) (same words)");
 
     [Fact]
