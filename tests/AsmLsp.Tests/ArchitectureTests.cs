@@ -9,7 +9,7 @@ public partial class ArchitectureTests
     // Folders of the core in order: each may use itself and those before it, but for the exceptions below. Layout, Fixes
     // and Recovery share one place: a repair is written once, and tidy, fixes and recovery all run it.
     private static readonly string[][] Order =
-        [["Text"], ["Syntax"], ["Hex"], ["Devices"], ["Instructions"], ["Problems"], ["Assembly"], ["Flow"], ["Simulation"], ["Disassembly"], ["Layout", "Fixes", "Recovery"], ["Explain"]];
+        [["Text"], ["Syntax"], ["Hex"], ["Devices"], ["Instructions"], ["Problems"], ["Assembly"], ["Flow"], ["Simulation"], ["Disassembly"], ["Layout", "Fixes", "Recovery"], ["Refactorings"], ["Explain"]];
 
     private static readonly Dictionary<string, string[]> Never = new()
     {

@@ -1,3 +1,4 @@
+using System.Globalization;
 using AsmLsp.Core.Assembly.Directives;
 using AsmLsp.Core.Text;
 using AsmLsp.LanguageServer.Connection;
@@ -33,10 +34,10 @@ internal sealed class CompletionHandler : IFeature
                 {
                     Kind = offer.Kind,
                     Detail = offer.Detail,
-                    SortText = $"{offer.Rank}{offer.Text}",
-                    FilterText = offer.Text,
+                    SortText = string.Create(CultureInfo.InvariantCulture, $"{offer.Rank:D2}{offer.Text}"),
+                    FilterText = offer.AlsoFoundBy is { } words ? $"{offer.Text} {words}" : offer.Text,
                     InsertTextFormat = InsertTextFormat.PlainText,
-                    TextEdit = new LspTextEdit(range, indented ? indent + offer.Text : offer.Text),
+                    TextEdit = new LspTextEdit(range, indented ? indent + offer.Text : offer.Insert ?? offer.Text),
                     Data = offer.Topic is { } topic ? LspJson.Element<string[]>([topic, offer.Text, view.Uri.Text]) : null,
                 };
             }),

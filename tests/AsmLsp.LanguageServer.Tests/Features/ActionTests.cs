@@ -72,7 +72,8 @@ public sealed class ActionTests
     public async Task Nothing_is_offered_where_nothing_is_wrong()
     {
         await using Desk desk = await Desk.StartAsync();
-        Assert.Empty(await ActionsAsync(desk, Faulty, 4));
+        Assert.Empty(await ActionsAsync(desk, Faulty, 4, "quickfix"));
+        Assert.Empty(await ActionsAsync(desk, "; words only\n nop\n end\n", 0));
     }
 
     [Fact]

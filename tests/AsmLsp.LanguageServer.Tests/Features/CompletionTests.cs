@@ -71,6 +71,33 @@ public sealed class CompletionTests
     }
 
     [Fact]
+    public async Task Configuration_setting_is_found_by_what_it_means_and_joined_to_the_others()
+    {
+        await using Desk desk = await Desk.StartAsync();
+        JsonNode found = (await desk.AskAsync("textDocument/completion", " list p=16f84a\n __config _XT_OSC watch{|}\n end\n"))!["items"]!.AsArray().Single(item => (string)item!["label"]! == "_WDT_OFF")!;
+        Assert.Contains("watchdog", (string)found["filterText"]!, StringComparison.Ordinal);
+        Assert.Equal("& _WDT_OFF", (string)found["textEdit"]!["newText"]!);
+    }
+
+    [Fact]
+    public async Task At_a_configuration_setting_the_others_of_its_field_are_offered()
+    {
+        await using Desk desk = await Desk.StartAsync();
+        JsonArray items = (await desk.AskAsync("textDocument/completion", " list p=16f84a\n __config _WDT_OFF & _XT{|}_OSC & _CP_OFF\n end\n"))!["items"]!.AsArray();
+        // Data sheet DS35007B, register 6-1: four oscillators.
+        Assert.Equal(["_HS_OSC", "_LP_OSC", "_RC_OSC", "_XT_OSC"], items.Select(item => (string)item!["label"]!).Order());
+        Assert.All(items, item => Assert.StartsWith("FOSC", (string)item!["detail"]!, StringComparison.Ordinal));
+        Assert.All(items, item => Assert.DoesNotContain("&", (string)item!["textEdit"]!["newText"]!, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task Field_that_is_set_behind_the_cursor_is_not_offered_again()
+    {
+        await using Desk desk = await Desk.StartAsync();
+        Assert.DoesNotContain("_HS_OSC", Labels(await desk.AskAsync("textDocument/completion", " list p=16f84a\n __config {|} & _XT_OSC\n end\n")));
+    }
+
+    [Fact]
     public async Task File_beside_is_offered_for_an_include()
     {
         await using Desk desk = await Desk.StartAsync();

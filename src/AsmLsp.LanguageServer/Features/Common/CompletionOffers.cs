@@ -15,9 +15,16 @@ namespace AsmLsp.LanguageServer.Features.Common;
 /// <param name="Text">What is written.</param>
 /// <param name="Kind">How clients show it.</param>
 /// <param name="Detail">A few words beside it, or null.</param>
-/// <param name="Rank">What fits best comes first: 0 before 1 before 2.</param>
+/// <param name="Rank">What fits best comes first: 0 before 1 before 2, below 100.</param>
 /// <param name="Topic">What to look up for its documentation: <c>operation</c> or <c>name</c>; null for none.</param>
-internal sealed record Offer(string Text, CompletionItemKind Kind, string? Detail, int Rank, string? Topic);
+internal sealed record Offer(string Text, CompletionItemKind Kind, string? Detail, int Rank, string? Topic)
+{
+    /// <summary>What is put in, where that is more than <see cref="Text"/>.</summary>
+    public string? Insert { get; init; }
+
+    /// <summary>Words by which it is found as well, or null.</summary>
+    public string? AlsoFoundBy { get; init; }
+}
 
 /// <summary>Gives what fits a place, and only that.</summary>
 internal sealed class CompletionOffers(FileView view)
@@ -278,7 +285,7 @@ internal sealed class CompletionOffers(FileView view)
         }
     }
 
-    // Field by field: those that the expression sets already are left out.
+    // Field by field, found by name or meaning: the field of the setting at the cursor alone, else those that the line does not set yet.
     private void Configuration(CompletionPlace place)
     {
         if (view.Analysis.Device is not { } device)
@@ -288,28 +295,36 @@ internal sealed class CompletionOffers(FileView view)
 
         var set = new HashSet<ConfigField>();
         ConfigurationWord? word = null;
-        foreach (SyntaxToken token in place.Before.Tokens)
+        foreach (LineSyntax part in (ReadOnlySpan<LineSyntax>)[place.Before, LineSyntax.Parse(" __config 0" + place.After)])
         {
-            if (token.Kind != TokenKind.Name || device.Symbols.FindAnyCase(place.Before.Text.Substring(token.Start, token.Length)) is not { } symbol)
+            foreach (SyntaxToken token in part.Tokens)
             {
-                continue;
-            }
-
-            word ??= symbol.Word;
-            if (symbol.Field is { } field)
-            {
-                set.Add(field);
+                if (token.Kind == TokenKind.Name && device.Symbols.FindAnyCase(part.Text.Substring(token.Start, token.Length)) is { } symbol)
+                {
+                    word ??= symbol.Word;
+                    if (symbol.Field is { } field)
+                    {
+                        set.Add(field);
+                    }
+                }
             }
         }
 
+        ConfigField? here = device.Symbols.FindAnyCase(place.Written)?.Field;
+        // Behind a setting the sign that joins is put in as well.
+        string join = place.OperandText.TrimEnd() is [.., not ('&' or '(' or ',' or '~')] ? "& " : "";
+        int rank = 0;
         foreach (ConfigurationWord configuration in device.ConfigurationWords.Where(configuration => word is null || word == configuration))
         {
-            int rank = 0;
-            foreach (ConfigField field in configuration.Fields.Where(field => !set.Contains(field)))
+            foreach (ConfigField field in configuration.Fields.Where(field => here is null ? !set.Contains(field) : field == here))
             {
-                foreach (ConfigSetting setting in field.Settings.Where(setting => setting.Names.Length > 0))
+                foreach (ConfigSetting setting in field.Settings.Where(setting => setting.Names.Length > 0 && taken.Add(setting.Names[0])))
                 {
-                    Add(setting.Names[0], CompletionItemKind.EnumMember, $"{field.Name}: {setting.Meaning}", rank, "name");
+                    offers.Add(new(setting.Names[0], CompletionItemKind.EnumMember, $"{field.Name}: {setting.Meaning}", Math.Min(rank, 98), "name")
+                    {
+                        Insert = join + setting.Names[0],
+                        AlsoFoundBy = $"{field.Name} {setting.Meaning}",
+                    });
                 }
 
                 rank++;

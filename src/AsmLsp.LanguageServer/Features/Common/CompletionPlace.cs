@@ -80,8 +80,14 @@ internal sealed record CompletionPlace(PlaceKind Kind, TextSpan Word, LineSyntax
         }
 
         // '#include<p16' is an operand too, though no blank stands before it.
-        return new(PlaceKind.Operand, word, before, operand, text[from..start].TrimStart());
+        return new(PlaceKind.Operand, word, before, operand, text[from..start].TrimStart()) { Written = text[start..end], After = text[end..] };
     }
+
+    /// <summary>The word as it stands there now.</summary>
+    public string Written { get; private init; } = "";
+
+    /// <summary>What stands behind the word.</summary>
+    public string After { get; private init; } = "";
 
     /// <summary>The operation of the line, in lower case.</summary>
     public string Operation => Before.Operation?.ToLowerInvariant() ?? "";
