@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using System.Xml.Linq;
 using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.Pdf;
@@ -45,6 +46,21 @@ public class DemoTests
         Assert.Equal(await File.ReadAllLinesAsync(source), Codes("source"));
 
         IEnumerable<string> Codes(string side) => page.Descendants("td").Where(d => (string?)d.Attribute("class") == side).Descendants("code").Select(c => c.Value);
+    }
+
+    [Fact]
+    public async Task Archive_of_the_leaflet_stands_the_check_of_sha256sum_and_its_own()
+    {
+        using var folder = new TemporaryFolder();
+        string archive = folder.Path("archive");
+        Assert.Equal(0, await RunAsync("recover", Demo("crossing-kit.pdf"), "--archive", archive));
+        Assert.Equal(0, await RunAsync("check", archive));
+        Assert.Equal(await File.ReadAllTextAsync(Demo("crossing.hex")), await File.ReadAllTextAsync(System.IO.Path.Combine(archive, "source.hex")));
+        // GNU coreutils: the program that the archive names for checking it.
+        using var sums = Process.Start(new ProcessStartInfo("sha256sum", ["-c", "--strict", "SHA256SUMS"]) { WorkingDirectory = archive, RedirectStandardOutput = true })!;
+        await sums.StandardOutput.ReadToEndAsync();
+        await sums.WaitForExitAsync();
+        Assert.Equal(0, sums.ExitCode);
     }
 
     private static async Task HoldsAsync(string source, bool tidy)

@@ -5,14 +5,25 @@ namespace AsmLsp.Recovering;
 
 /// <summary>What the command line asks of <c>recover</c>.</summary>
 /// <param name="Input">The document, or '-'.</param>
-/// <param name="Output">Where the source goes, or '-'.</param>
-internal sealed record RecoverRequest(string Input, string Output)
+/// <param name="Output">Where the source goes, or '-'; null where it goes into the archive alone.</param>
+internal sealed record RecoverRequest(string Input, string? Output)
 {
     /// <summary>Where the report goes, or null.</summary>
     public string? Report { get; init; }
 
     /// <summary>Where the page of review goes, or null.</summary>
     public string? Review { get; init; }
+
+    /// <summary>The folder of the archive, or null.</summary>
+    public string? Archive { get; init; }
+
+    /// <summary>The pages to look at as they were written, or null.</summary>
+    public string? WrittenPages { get; init; }
+
+    /// <summary>The options that say what to recover, as they are written on the command line; each begins with a blank.</summary>
+    public string Options =>
+        (WrittenPages is { } pages ? $" --pages {pages.Replace(" ", "", StringComparison.Ordinal)}" : "") + (Listing is { } number ? string.Create(CultureInfo.InvariantCulture, $" --listing {number}") : "")
+        + (KeepProse ? " --keep-prose" : "") + (Device is { } device ? $" --device {device}" : "");
 
     /// <summary>The pages to look at, from 1; empty for all.</summary>
     public ImmutableHashSet<int> Pages { get; init; } = [];

@@ -1,6 +1,8 @@
 using System.CommandLine;
+using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Problems;
+using AsmLsp.Host.Archive;
 using AsmLsp.Host.Building;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.Rendering;
@@ -11,12 +13,12 @@ namespace AsmLsp.Verbs;
 internal sealed class CheckVerb : IVerb
 {
     /// <inheritdoc/>
-    public IReadOnlyList<string> Examples { get; } = ["relist check blinker.asm", "relist check *.asm --format sarif"];
+    public IReadOnlyList<string> Examples { get; } = ["relist check blinker.asm", "relist check *.asm --format sarif", "relist check kit-archive"];
 
     /// <inheritdoc/>
     public Command Create()
     {
-        var files = new Argument<string[]>("FILE") { Description = "Sources; '-' reads standard input.", Arity = ArgumentArity.OneOrMore };
+        var files = new Argument<string[]>("FILE") { Description = "Sources, or folders that 'recover --archive' has made; '-' reads standard input.", Arity = ArgumentArity.OneOrMore };
         var format = new Option<string>("--format") { Description = "How to show the problems: text, json, or sarif (SARIF 2.1.0).", HelpName = "text|json|sarif", DefaultValueFactory = _ => "text" };
         format.AcceptOnlyFromAmong("text", "json", "sarif");
         Option<string?> device = Sources.DeviceOption();
@@ -33,9 +35,18 @@ internal sealed class CheckVerb : IVerb
     private static int Run(string[] files, string format, string? device, string[]? includes, TextWriter output, TextWriter error)
     {
         var problems = new List<Problem>();
-        bool unusable = false;
+        bool unusable = false, remains = false, hasSources = false;
         foreach (string file in files)
         {
+            if (ArchiveCheck.IsArchive(file))
+            {
+                ArchiveVerdict verdict = CheckArchive(file, error);
+                unusable |= verdict.Failure is not null;
+                remains |= verdict.Faults.Count > 0 || verdict.OpenDoubts > 0;
+                continue;
+            }
+
+            hasSources = true;
             if (Sources.Load(file, device, includes, error) is not { } disk)
             {
                 unusable = true;
@@ -57,11 +68,21 @@ internal sealed class CheckVerb : IVerb
                 break;
             default:
                 ProblemText.Write(output, problems, Sources.Shown);
-                error.WriteLine(ProblemText.Count(problems));
+                if (hasSources) error.WriteLine(ProblemText.Count(problems));
                 break;
         }
 
         if (unusable) return ExitCodes.Unusable;
-        return problems.Exists(p => p.Severity != Severity.Information) ? ExitCodes.ProblemsRemain : ExitCodes.Clean;
+        return remains || problems.Exists(p => p.Severity != Severity.Information) ? ExitCodes.ProblemsRemain : ExitCodes.Clean;
+    }
+
+    private static ArchiveVerdict CheckArchive(string folder, TextWriter error)
+    {
+        ArchiveVerdict verdict = ArchiveCheck.Of(folder);
+        if (verdict.Failure is { } failure) error.WriteLine($"relist: {failure}");
+        foreach (string fault in verdict.Faults) error.WriteLine($"{folder}: error: {fault}");
+        string state = verdict.Faults.Count > 0 ? "" : "; source.asm builds to source.hex where there is one";
+        if (verdict.Failure is null) error.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{folder}: {verdict.Files} files are as they were{state}; {verdict.OpenDoubts} open {(verdict.OpenDoubts == 1 ? "doubt" : "doubts")}"));
+        return verdict;
     }
 }

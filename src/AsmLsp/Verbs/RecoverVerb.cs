@@ -10,15 +10,16 @@ internal sealed class RecoverVerb : IVerb
 {
     /// <inheritdoc/>
     public IReadOnlyList<string> Examples { get; } =
-        ["relist recover kit.pdf -o kit.asm", "relist recover pasted.txt -o kit.asm --report report.json", "relist recover kit.pdf -o kit.asm --review kit.html", "relist recover - < pasted.txt > kit.asm"];
+        ["relist recover kit.pdf -o kit.asm", "relist recover pasted.txt -o kit.asm --report report.json", "relist recover kit.pdf -o kit.asm --review kit.html", "relist recover kit.pdf --archive kit-archive", "relist recover - < pasted.txt > kit.asm"];
 
     /// <inheritdoc/>
     public Command Create()
     {
         var input = new Argument<string>("INPUT") { Description = "The document: a PDF, or pasted text; '-' reads standard input." };
-        var outputPath = new Option<string>("-o", "--output") { Description = "Where the source goes; standard output unless given.", HelpName = "OUT.asm", DefaultValueFactory = _ => Sources.Standard };
+        var outputPath = new Option<string?>("-o", "--output") { Description = "Where the source goes; standard output unless it or an archive is given.", HelpName = "OUT.asm" };
         var report = new Option<string?>("--report") { Description = "Also write every change, doubt and problem to this file, as a JSON array.", HelpName = "FILE.json" };
         var review = new Option<string?>("--review") { Description = "Also write a page that shows document and source side by side, with each doubt explained, for any browser or on paper.", HelpName = "OUT.html" };
+        var archive = new Option<string?>("--archive") { Description = "Also keep all that belongs together in this folder, with sums to check it by: document, source, report, page of review, HEX. Given once more, it takes in the doubts that were settled in its source.asm.", HelpName = "DIR" };
         var pages = new Option<string?>("--pages") { Description = "The pages of a PDF to look at, such as 4-6 or 1,4-6.", HelpName = "PAGES" };
         var listing = new Option<int?>("--listing") { Description = "Which listing of a document that holds several, from 1.", HelpName = "N" };
         var keepProse = new Option<bool>("--keep-prose") { Description = "Keep the text around the listing in the source, as comments." };
@@ -26,7 +27,7 @@ internal sealed class RecoverVerb : IVerb
         Option<string[]> includes = Sources.IncludeOption();
         var command = new Command("recover", "Recover the source from a printed document or a paste. What was changed is told; what is doubtful is marked on its line with ';?'.\n\nExit code 0: nothing is in doubt and the source assembles; 1: doubts or problems are left, each in the report; 2: the input is of no use.")
         {
-            input, outputPath, report, review, pages, listing, keepProse, device, includes,
+            input, outputPath, report, review, archive, pages, listing, keepProse, device, includes,
         };
         command.SetAction(parsed =>
         {
@@ -38,10 +39,12 @@ internal sealed class RecoverVerb : IVerb
                 return ExitCodes.Unusable;
             }
 
-            var request = new RecoverRequest(parsed.GetRequiredValue(input), parsed.GetRequiredValue(outputPath))
+            var request = new RecoverRequest(parsed.GetRequiredValue(input), parsed.GetValue(outputPath) ?? (parsed.GetValue(archive) is null ? Sources.Standard : null))
             {
                 Report = parsed.GetValue(report),
                 Review = parsed.GetValue(review),
+                Archive = parsed.GetValue(archive),
+                WrittenPages = wantedPages,
                 Pages = numbers,
                 Listing = parsed.GetValue(listing),
                 KeepProse = parsed.GetValue(keepProse),
@@ -55,7 +58,7 @@ internal sealed class RecoverVerb : IVerb
 
     private static int Run(RecoverRequest request, TextWriter output, TextWriter error)
     {
-        if (request.Output != Sources.Standard && request.Input != Sources.Standard && Path.GetFullPath(request.Input) == Path.GetFullPath(request.Output))
+        if (request.Output is not null and not Sources.Standard && request.Input != Sources.Standard && Path.GetFullPath(request.Input) == Path.GetFullPath(request.Output))
         {
             error.WriteLine("relist: the source must not go over its own document: name another file with -o.");
             return ExitCodes.Unusable;

@@ -1,0 +1,43 @@
+using System.Text;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Hex;
+using AsmLsp.Core.Problems;
+
+namespace AsmLsp.Host.Archive;
+
+/// <summary>What the check of an archive found.</summary>
+/// <param name="Failure">Why it could not be checked; null where it was.</param>
+/// <param name="Files">How many files are as they were.</param>
+/// <param name="Faults">What is wrong, for people.</param>
+/// <param name="OpenDoubts">How many doubts are open in the source.</param>
+public sealed record ArchiveVerdict(string? Failure, int Files, IReadOnlyList<string> Faults, int OpenDoubts);
+
+/// <summary>Holds the files of an archive against its list, and its HEX against what its source builds to.</summary>
+public static class ArchiveCheck
+{
+    /// <summary>Whether a folder is an archive.</summary>
+    public static bool IsArchive(string folder) => ArchiveFolder.IsArchive(folder);
+
+    /// <summary>Checks an archive.</summary>
+    public static ArchiveVerdict Of(string folder)
+    {
+        (ArchiveFolder? archive, string? failure) = ArchiveFolder.Read(Path.GetFullPath(folder));
+        if (archive is null) return new ArchiveVerdict(failure, 0, [], 0);
+        string[] missing = [.. archive.Missing], changed = [.. archive.Changed];
+        List<string> faults = [.. missing.Select(static n => $"{n} is missing."), .. changed.Select(static n => $"{n} is not as it was when the archive was made.")];
+        int doubts = 0;
+        if (archive.Files.TryGetValue(ArchiveNames.Source, out byte[]? source))
+        {
+            string path = Path.Combine(archive.Path, ArchiveNames.Source);
+            string? device = archive.Files.TryGetValue(ArchiveNames.Manifest, out byte[]? manifest) ? ArchiveText.DeviceOf(manifest) : null;
+            if (!new FileLoader().Decode(path, source).TryGet(out LoadedFile? file, out LoadFailure? unreadable)) return new ArchiveVerdict(unreadable.Message, 0, [], 0);
+            ProgramAnalysis program = ArchiveWriter.Assemble(path, file.Text, device);
+            doubts = program.Files.Sum(f => ProgramProblems.OfSource(program, f).Count(static p => p.Kind == Catalogue.OpenDoubt));
+            if (archive.Files.TryGetValue(ArchiveNames.Hex, out byte[]? hex) && (program.HasErrors || IntelHexWriter.Write(program.Image.Memory) != Encoding.Latin1.GetString(hex)))
+                faults.Add($"{ArchiveNames.Source} does not build to {ArchiveNames.Hex}.");
+        }
+
+        return new ArchiveVerdict(null, archive.Sums.Count - missing.Length - changed.Length, faults, doubts);
+    }
+}

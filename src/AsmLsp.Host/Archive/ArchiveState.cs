@@ -1,0 +1,80 @@
+using System.Collections.Immutable;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Text;
+using AsmLsp.Host.Building;
+using AsmLsp.Host.Readings;
+
+namespace AsmLsp.Host.Archive;
+
+/// <summary>A doubt of the recovery that a person has settled.</summary>
+/// <param name="Before">The line as it was recovered, with its mark.</param>
+/// <param name="After">The line as it stands now, or null where it is gone.</param>
+public sealed record SettledDoubt(string Before, string? After);
+
+/// <summary>How the program of an archive stands: what is open, what is settled, what it builds to.</summary>
+public sealed class ArchiveState
+{
+    private ArchiveState(ProgramAnalysis program, ImmutableArray<Problem> problems, ImmutableArray<RecoveryEntry> aboutDocument, ImmutableArray<SettledDoubt> settled)
+    {
+        Program = program;
+        Open = [.. problems.Where(static p => p.Severity != Severity.Information)];
+        AboutDocument = aboutDocument;
+        Settled = settled;
+        Problem[] all = [.. program.Files.SelectMany(f => ProgramProblems.All(program, f))];
+        Summary = ProgramBuilder.Summarize(program, all);
+    }
+
+    /// <summary>The program.</summary>
+    public ProgramAnalysis Program { get; }
+
+    /// <summary>The doubts and problems of its source.</summary>
+    public ImmutableArray<Problem> Open { get; }
+
+    /// <summary>What recovery has to say about the document, which no change of the source settles.</summary>
+    public ImmutableArray<RecoveryEntry> AboutDocument { get; }
+
+    /// <summary>The doubts that were settled since the program was recovered.</summary>
+    public ImmutableArray<SettledDoubt> Settled { get; }
+
+    /// <summary>The figures of the program.</summary>
+    public BuildSummary Summary { get; }
+
+    /// <summary>Whether nothing is left for a person to do.</summary>
+    public bool IsClean => Open.IsEmpty && AboutDocument.IsEmpty;
+
+    /// <summary>Whether a HEX can be built.</summary>
+    public bool CanBuild => Summary.Errors == 0 && Program.Image.Count > 0;
+
+    /// <summary>The state of a program that was recovered with a result.</summary>
+    public static ArchiveState Of(RecoveryResult result, ProgramAnalysis program)
+    {
+        SourceText recovered = result.Source, now = program.Root.Text;
+        // A doubt that stands on a line as its mark is open as long as the mark is there.
+        ImmutableArray<RecoveryEntry> about = [.. result.Entries.Where(e => e.Severity != Severity.Information && Catalogue.Find(e.Code) is null && !IsMarked(recovered, e.Line))];
+        ImmutableArray<Problem> problems = [.. program.Files.SelectMany(f => ProgramProblems.OfSource(program, f))];
+        return new ArchiveState(program, problems, about, SettledSince(recovered, now));
+    }
+
+    private static bool IsMarked(SourceText text, int line) => line < text.LineCount && DoubtMarker.Find(text[line].Text) is not null;
+
+    private static ImmutableArray<SettledDoubt> SettledSince(SourceText recovered, SourceText now)
+    {
+        string[] before = [.. recovered.Lines.Select(static l => l.Text)], after = [.. now.Lines.Select(static l => l.Text)];
+        // Compared without their marks, so that a line whose mark alone went is the same line.
+        string[] left = [.. before.Select(Bare)], right = [.. after.Select(Bare)];
+        var settled = ImmutableArray.CreateBuilder<SettledDoubt>();
+        foreach ((int first, int second) in LineAlignment.Of(left, right))
+        {
+            if (first < 0 || DoubtMarker.Find(before[first]) is null) continue;
+            if (second < 0) settled.Add(new SettledDoubt(before[first], null));
+            else if (DoubtMarker.Find(after[second]) is null) settled.Add(new SettledDoubt(before[first], after[second]));
+        }
+
+        return settled.ToImmutable();
+    }
+
+    private static string Bare(string line) => string.Join(' ', DoubtMarker.Remove(line).Split((char[])[' ', '\t'], StringSplitOptions.RemoveEmptyEntries));
+}
