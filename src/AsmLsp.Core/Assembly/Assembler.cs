@@ -28,12 +28,12 @@ public static class Assembler
         var layout = new SectionLayout();
         var missed = new HashSet<string>(StringComparer.Ordinal);
         var parsed = new Dictionary<string, LineSyntax>(StringComparer.Ordinal);
-        AssemblyPass pass;
+        AssemblyPass? pass = null;
         bool settled;
         do
         {
             symbols.BeginPass();
-            pass = new AssemblyPass(symbols, layout, missed, parsed, includes, options, sink);
+            pass = new AssemblyPass(symbols, layout, missed, parsed, includes, options, sink, pass);
             pass.Run(root);
             symbols.EndPass();
             settled = !symbols.Changed & !ProgramChecks.SettleSections(pass);

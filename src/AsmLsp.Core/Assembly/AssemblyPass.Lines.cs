@@ -14,7 +14,7 @@ internal sealed partial class AssemblyPass
         if (!again)
         {
             Files.Add(file);
-            Facts.Add(file, facts = NewFacts(file.Text.LineCount));
+            Facts.Add(file, facts = BlankFacts(file));
         }
 
         including.Push(file);
@@ -23,9 +23,9 @@ internal sealed partial class AssemblyPass
         FileEnded = false;
     }
 
-    private static LineFacts[] NewFacts(int lines)
+    private LineFacts[] BlankFacts(SourceFile file)
     {
-        var facts = new LineFacts[lines];
+        if (worn is null || !worn.Remove(file, out LineFacts[]? facts)) facts = new LineFacts[file.Text.LineCount];
         Array.Fill(facts, new LineFacts(-1, 0, 16, LineRole.AfterEnd, 0));
         return facts;
     }

@@ -23,13 +23,15 @@ internal sealed partial class AssemblyPass
     private readonly Stack<SourceFile> including = new();
     private readonly InstructionAssembly instructions;
     private readonly Evaluator evaluator;
+    private readonly Dictionary<SourceFile, LineFacts[]>? worn;
     private readonly HashSet<string> externals = new(StringComparer.Ordinal);
     private int expandedLines;
     private int expansionCount;
     private bool includeMissing;
 
+    // The pass before gives up its words and line facts: this one writes over them.
     public AssemblyPass(SymbolTable symbols, SectionLayout layout, HashSet<string> missed, Dictionary<string, LineSyntax> parsedTexts,
-        IIncludeResolver includes, AssemblyOptions options, IReferenceSink? sink)
+        IIncludeResolver includes, AssemblyOptions options, IReferenceSink? sink, AssemblyPass? before)
     {
         Symbols = symbols;
         Layout = layout;
@@ -39,7 +41,9 @@ internal sealed partial class AssemblyPass
         this.includes = includes;
         this.sink = sink;
         Radix = options.Radix;
-        Placer = new WordPlacer(this);
+        before?.Placer.Image.Clear();
+        worn = before?.Facts;
+        Placer = new WordPlacer(this, before?.Placer.Image ?? new ProgramImage());
         Chip = new ChipContext(this);
         Substitution = new Substitution(this);
         evaluator = new Evaluator(this);

@@ -67,6 +67,14 @@ public sealed class ProgramImage
         cell = new Cell { Word = (ushort)word, IsPresent = true, Origin = origin };
     }
 
+    /// <summary>Takes all words out and keeps the room: the words of an earlier pass are of no use to the next.</summary>
+    internal void Clear()
+    {
+        foreach (Cell[]? chunk in chunks)
+            if (chunk is not null) Array.Clear(chunk);
+        (ProgramWords, Count, memory) = (0, 0, null);
+    }
+
     [SuppressMessage("Performance", "CA1812", Justification = "Made by array.")]
     private struct Cell
     {

@@ -4,12 +4,12 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Assembly;
 
 /// <summary>Puts words at addresses and keeps the address of the next one, section by section.</summary>
-internal sealed class WordPlacer(AssemblyPass pass)
+internal sealed class WordPlacer(AssemblyPass pass, ProgramImage image)
 {
     /// <summary>The last address of any word in a HEX file of these chips.</summary>
     public const int LastAddress = 0xFFFF;
 
-    public ProgramImage Image { get; } = new();
+    public ProgramImage Image { get; } = image;
 
     /// <summary>The address of the next word, or of the next register in a data section.</summary>
     public int Location { get; private set; }
