@@ -28,6 +28,7 @@ internal sealed class BuildOnSaveHandler : IFeature
         private Task builds = Task.CompletedTask;
         private ProgramVersion? last;
         private long lastTime;
+        private HexFile? written;
 
         /// <summary>Builds after those that were started before, and returns at once.</summary>
         public void Start(ServerContext server, Snapshot snapshot, DocumentUri uri)
@@ -51,10 +52,11 @@ internal sealed class BuildOnSaveHandler : IFeature
                     return;
                 }
 
-                bool again = ReferenceEquals(view.Program, last) && server.Clock.GetElapsedTime(lastTime) < SameSave;
+                bool again = ReferenceEquals(view.Program, last) && server.Clock.GetElapsedTime(lastTime) < SameSave && StillStands(view);
                 if (!again)
                 {
-                    await ProgramBuild.RunAsync(server, view, null, server.Stopping).ConfigureAwait(false);
+                    string? path = await ProgramBuild.RunAsync(server, view, null, server.Stopping).ConfigureAwait(false);
+                    written = path is null ? null : HexFile.Of(path);
                 }
 
                 (last, lastTime) = (view.Program, server.Clock.GetTimestamp());
@@ -69,6 +71,23 @@ internal sealed class BuildOnSaveHandler : IFeature
                 server.Log.Fault("building after a save", fault);
                 server.Client.ShowMessage(Protocol.MessageType.Error, $"No HEX is written: relist met a fault of its own while building {uri.Name}.");
             }
+        }
+
+        /// <summary>
+        /// Whether what the last save wrote is there as it was written: somebody may have removed or replaced the HEX, or asked for another
+        /// place, and after a save it has to be there. A build that wrote nothing has told why; the second message of its save would say the same.
+        /// </summary>
+        private bool StillStands(FileView view) =>
+            written is null || (written.Path == ProgramBuild.HexPathOf(view.Program, view.Set.Snapshot.Settings) && written == HexFile.Of(written.Path));
+    }
+
+    /// <summary>A HEX file as it stands on the disk; one that is gone has a length of -1.</summary>
+    private sealed record HexFile(string Path, long Length, DateTime Changed)
+    {
+        public static HexFile Of(string path)
+        {
+            var file = new FileInfo(path);
+            return new(path, file.Exists ? file.Length : -1, file.LastWriteTimeUtc);
         }
     }
 }

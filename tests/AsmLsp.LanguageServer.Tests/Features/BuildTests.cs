@@ -40,6 +40,46 @@ public sealed class BuildTests
     }
 
     [Fact]
+    public async Task Hex_that_vanished_or_was_replaced_is_there_again_after_the_next_save_of_the_same_text()
+    {
+        await using Desk desk = await Desk.StartAsync();
+        string hex = Path.Combine(desk.Folder, "main.hex");
+        desk.Write("main.asm", Source);
+        desk.Open("main.asm", Source);
+        Save(desk, "main.asm");
+        await MessageAsync(desk, 1);
+        File.Delete(hex);
+        Save(desk, "main.asm");
+        await MessageAsync(desk, 2);
+        Assert.Empty(Hex.Except(await File.ReadAllLinesAsync(hex)));
+        desk.Write("main.hex", "somebody else's");
+        Save(desk, "main.asm");
+        await MessageAsync(desk, 3);
+        Assert.Empty(Hex.Except(await File.ReadAllLinesAsync(hex)));
+    }
+
+    [Fact]
+    public async Task Saves_on_each_others_heels_leave_the_hex_of_the_last_text()
+    {
+        await using Desk desk = await Desk.StartAsync();
+        desk.Open("main.asm", Source);
+        for (int i = 0; i < 40; i++)
+        {
+            string text = Source.Replace("0x1f", string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{i}"), StringComparison.Ordinal);
+            desk.Session.Client.Notify("textDocument/didChange", new JsonObject
+            {
+                ["textDocument"] = new JsonObject { ["uri"] = desk.UriOf("main.asm"), ["version"] = i + 2 },
+                ["contentChanges"] = new JsonArray(new JsonObject { ["text"] = text }),
+            });
+            Save(desk, "main.asm");
+        }
+
+        await MessageAsync(desk, 40);
+        // MOVLW 0x39 is 0x3039: without a mark a number is hexadecimal, so the last text says 0x39.
+        Assert.StartsWith(":0400000039300028", (await File.ReadAllLinesAsync(Path.Combine(desk.Folder, "main.hex"))).First(line => line.StartsWith(":04000000", StringComparison.Ordinal)), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Program_with_errors_leaves_the_old_hex_and_says_so()
     {
         await using Desk desk = await Desk.StartAsync();
@@ -155,6 +195,16 @@ public sealed class BuildTests
 
     private static JsonObject Command(string name, params string[] arguments) =>
         new() { ["command"] = name, ["arguments"] = new JsonArray([.. arguments.Select(argument => (JsonNode)argument)]) };
+
+    /// <summary>Waits until so many messages were shown in all.</summary>
+    private static async Task MessageAsync(Desk desk, int count)
+    {
+        int Shown() => desk.Session.Client.FromServer.Count(message => (string?)message["method"] == "window/showMessage");
+        for (var waited = System.Diagnostics.Stopwatch.StartNew(); Shown() < count; await Task.Delay(5))
+        {
+            Assert.True(waited.Elapsed < TimeSpan.FromSeconds(60), $"{Shown()} of {count} messages came.");
+        }
+    }
 
     private static async Task<JsonNode> MessageAsync(Desk desk) => (await desk.Session.Client.WaitForAsync("window/showMessage"))["params"]!;
 }
