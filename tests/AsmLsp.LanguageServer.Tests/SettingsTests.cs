@@ -66,22 +66,6 @@ public sealed class SettingsTests
     }
 
     [Fact]
-    public void Form_of_the_vs_code_extension_has_the_same_settings_with_the_same_defaults()
-    {
-        string? folder = AppContext.BaseDirectory;
-        while (folder is not null && !File.Exists(Path.Combine(folder, "AsmLsp.sln")))
-        {
-            folder = Path.GetDirectoryName(folder);
-        }
-
-        JsonNode package = JsonNode.Parse(File.ReadAllText(Path.Combine(folder!, "editor-clients", "vscode", "package.json")))!;
-        IEnumerable<string> form = package["contributes"]!["configuration"]!["properties"]!.AsObject()
-            .Where(setting => setting.Key is not ("relist.command" or "relist.trace.server"))
-            .Select(setting => $"{setting.Key} = {setting.Value!["default"]?.ToJsonString() ?? "null"}");
-        Assert.Equal(Settings.Descriptions.Select(setting => $"relist.{setting.Name} = {setting.Default}").Order(), form.Order());
-    }
-
-    [Fact]
     public async Task Client_that_answers_questions_is_asked_at_the_start_and_after_each_change()
     {
         int tab = 2;

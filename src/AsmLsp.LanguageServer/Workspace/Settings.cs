@@ -9,11 +9,19 @@ namespace AsmLsp.LanguageServer.Workspace;
 /// <param name="Type">The JSON type: string, boolean, integer, or array (of strings).</param>
 /// <param name="Default">The default as JSON.</param>
 /// <param name="Description">What it does, in a sentence or two.</param>
-internal sealed record SettingDescription(string Name, string Type, string Default, string Description);
+internal sealed record SettingDescription(string Name, string Type, string Default, string Description)
+{
+    /// <summary>The least and the greatest number, where it is one.</summary>
+    public (int Least, int Most)? Bounds { get; init; }
+
+    /// <summary>For an editor's form: an expression that a good text fits, and what such a text is; null where any text will do.</summary>
+    public (string Expression, string Meaning)? Pattern { get; init; }
+}
 
 /// <summary>
 /// The settings of the section <c>relist</c>. All are optional; null and a missing one mean the default, so does one of a wrong type, which
-/// is told. A setting is a property here and an entry in the table below; a name with dots may come nested or as it stands.
+/// is told. A setting is a property here and an entry in the table below; a name with dots may come nested or as it stands. The table is
+/// where docs/settings.md and the form of the VS Code extension are made from.
 /// </summary>
 internal sealed record Settings
 {
@@ -22,7 +30,8 @@ internal sealed record Settings
     private static readonly ImmutableArray<Entry> Entries =
     [
         Text("device", "The chip to take where neither the source nor relist.json names one, such as 16F84A.", (settings, value) => settings with { Device = value }),
-        Text("clock", "The clock with its unit, such as 4 MHz, where relist.json does not say. Times are worked out from it.", (settings, value) => settings with { Clock = value }),
+        Text("clock", "The clock with its unit, such as 4 MHz, where neither the source nor relist.json says. Times are worked out from it; without it cycles are shown.", (settings, value) => settings with { Clock = value },
+            (@"^\s*[0-9.]+\s*([kM]?Hz)\s*$", "A frequency with its unit, such as 4 MHz or 32.768 kHz.")),
         Texts("include", "Further folders to look for included files in; relative ones count from the workspace folder.", (settings, value) => settings with { Include = value }),
         Flag("build.onSave", true, "Write the HEX file whenever a source is saved.", (settings, value) => settings with { BuildOnSave = value }),
         Text("build.output", "Where the HEX file goes; beside the source when left out. A relative name counts from the source's folder.", (settings, value) => settings with { Output = value }),
@@ -138,9 +147,9 @@ internal sealed record Settings
         return at.ValueKind == JsonValueKind.Null ? null : at;
     }
 
-    private static Entry Text(string name, string about, Func<Settings, string?, Settings> set) =>
+    private static Entry Text(string name, string about, Func<Settings, string?, Settings> set, (string Expression, string Meaning)? pattern = null) =>
         new(
-            new(name, "string", "null", about),
+            new(name, "string", "null", about) { Pattern = pattern },
             "a text",
             (settings, value) => value.ValueKind == JsonValueKind.String ? set(settings, Clean(value.GetString()!)) : null);
 
@@ -152,7 +161,7 @@ internal sealed record Settings
 
     private static Entry Number(string name, int usual, int least, int most, string about, Func<Settings, int, Settings> set) =>
         new(
-            new(name, "integer", usual.ToString(CultureInfo.InvariantCulture), about),
+            new(name, "integer", usual.ToString(CultureInfo.InvariantCulture), about) { Bounds = (least, most) },
             string.Create(CultureInfo.InvariantCulture, $"a whole number from {least} to {most}"),
             (settings, value) => value.ValueKind == JsonValueKind.Number && value.TryGetInt32(out int number) && number >= least && number <= most
                 ? set(settings, number)
