@@ -1,6 +1,5 @@
 #!/usr/bin/env bash
-# VS Code (as code-server, in Chromium) with the packed extension does the job on the pasted demo document. The heaviest of these scripts, and run
-# by hand (RELIST=... bash tests/editors/vscode-by-hand): once in a while its save step is lost in the browser, so it does not gate the tests yet.
+# VS Code (as code-server, in Chromium) with the packed extension does the job on the pasted demo document. The heaviest of these scripts.
 # SCREENSHOTS=FOLDER also keeps pictures.
 . "$(dirname "${BASH_SOURCE[0]}")/common/lib.sh"
 cache=${RELIST_EDITOR_CACHE:-/tmp/relist-editors}/vscode
@@ -44,7 +43,7 @@ clean_up() {
 address() { grep -oE 'http://127\.0\.0\.1:[0-9]+' "$work/code-server.log" | head -n 1; }
 listens() { [ -n "$(address)" ]; }
 await 30 listens || { not_ok "vscode: code-server starts"; exit; }
-within "$asked_seconds" node "$here/vscode/steps.mjs" "$cache/browser" "$(address)" "$work/ws" "$rests" >"$work/results" 2>"$work/steps.log" || bad=1
+within "$((asked_seconds * 4))" node "$here/vscode/steps.mjs" "$cache/browser" "$(address)" "$work/ws" "$rests" >"$work/results" 2>"$work/steps.log" || bad=1
 repeat_results "$work/results" vscode
 [ "$bad" -eq 0 ] || find "$data" -path '*exthost*' -name '*relist*.log' -exec cat {} + >"$work/channel.log" 2>/dev/null
 same_hex vscode
