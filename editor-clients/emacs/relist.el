@@ -115,6 +115,7 @@ A function, and the older form as an association list, are left to the person wh
 
 ;;; lsp-mode
 
+(declare-function lsp-execute-code-action-by-kind "lsp-mode")
 (declare-function lsp-register-client "lsp-mode")
 (declare-function lsp-register-custom-settings "lsp-mode")
 (declare-function make-lsp-client "lsp-mode")
@@ -153,9 +154,11 @@ A function, and the older form as an association list, are left to the person wh
     (find-file output)))
 
 (defun relist-fix-all ()
-  "Makes every certain fix in this buffer, through eglot."
+  "Makes every certain fix in this buffer, through the client that runs in it."
   (interactive)
-  (eglot-code-actions (point-min) (point-max) "source.fixAll.relist" t))
+  (if (bound-and-true-p lsp-mode)
+      (lsp-execute-code-action-by-kind "source.fixAll")
+    (eglot-code-actions (point-min) (point-max) "source.fixAll.relist" t)))
 
 (define-key relist-mode-map (kbd "C-c C-b") #'relist-build)
 (define-key relist-mode-map (kbd "C-c C-x") #'relist-fix-all)

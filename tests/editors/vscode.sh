@@ -28,6 +28,7 @@ cat >"$data/User/settings.json" <<END
 END
 # The program is the machine's matter, so its setting counts there only.
 printf '{ "relist.command": "%s" }\n' "$work/bin/relist" >"$data/Machine/settings.json"
+: >"$work/ws/fresh.asm"
 code_server=(env HOME="$work/home" node "$cache/server/node_modules/code-server/out/node/entry.js"
   --user-data-dir "$data" --extensions-dir "$data/extensions" --config "$data/config.yaml")
 "${code_server[@]}" --install-extension "$repository/out/vscode/relist-any.vsix" >"$work/install.log" 2>&1 || { not_ok "vscode: the extension installs"; exit; }
@@ -43,7 +44,7 @@ clean_up() {
 address() { grep -oE 'http://127\.0\.0\.1:[0-9]+' "$work/code-server.log" | head -n 1; }
 listens() { [ -n "$(address)" ]; }
 await 30 listens || { not_ok "vscode: code-server starts"; exit; }
+export PASTE=$paste EXPECTED_HEX=$expected_hex
 within "$((asked_seconds * 4))" node "$here/vscode/steps.mjs" "$cache/browser" "$(address)" "$work/ws" "$rests" >"$work/results" 2>"$work/steps.log" || bad=1
 repeat_results "$work/results" vscode
 [ "$bad" -eq 0 ] || find "$data" -path '*exthost*' -name '*relist*.log' -exec cat {} + >"$work/channel.log" 2>/dev/null
-same_hex vscode

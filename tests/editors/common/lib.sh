@@ -70,7 +70,11 @@ fi
 END
 chmod +x "$work/bin/relist"
 export PATH="$work/bin:$PATH"
-cp "$repository/docs/demo/pasted.txt" "$work/ws/crossing.asm"
+paste=$repository/docs/demo/pasted.txt
+cp "$paste" "$work/ws/crossing.asm"
+# What the commands for recovering are given: the leaflet, and a listing with two places that can only be guessed.
+cp "$repository/docs/demo/crossing-kit.pdf" "$work/ws/kit.pdf"
+cp "$here/common/doubtful.txt" "$work/ws/porch.txt"
 # What the HEX that is written on save has to be, byte for byte. The editors' settings put it into chip.hex: that shows that settings arrive.
 expected_hex=$repository/docs/demo/crossing.hex
 

@@ -1,6 +1,6 @@
 # What the two Neovim scripts share: run_neovim NAME COMMAND...
 run_neovim() {
-  export EDITOR_NAME=$1 RESULTS=$work/results WORKSPACE=$work/ws RESTS=$rests
+  export EDITOR_NAME=$1 RESULTS=$work/results WORKSPACE=$work/ws RESTS=$rests PASTE=$paste EXPECTED_HEX=$expected_hex
   shift
   cat >"$work/init.vim" <<END
 set noswapfile nobackup shada= runtimepath^=$clients/neovim runtimepath+=${parsers:-}

@@ -71,5 +71,17 @@
 (step "saving writes the HEX"
       (lambda ()
         (save-buffer)
-        (await "the HEX" (lambda () (file-exists-p (hex-file))))
+        (await "the HEX" (lambda () (equal (file-bytes (hex-file)) (file-bytes (getenv "EXPECTED_HEX")))))))
+(defun problems-with (pattern)
+  (flymake-start)
+  (cl-count-if (lambda (problem) (string-match-p pattern (flymake-diagnostic-text problem))) (problems)))
+(defun managed () (bound-and-true-p eglot--managed-mode))
+(step "the build command writes the HEX" #'build-by-command)
+(step "relist-recover makes the source of the leaflet, and its HEX is that of the demo" (lambda () (recover-leaflet #'managed)))
+(step "relist-recover marks the two places that were guessed, and they are shown as problems" (lambda () (recover-doubtful #'problems-with)))
+(step "relist-recover asks before it writes over a file" #'recover-over-a-file)
+(step "a listing pasted into a new file is known when it is saved, and source.fixAll puts it right"
+      (lambda ()
+        (cl-letf (((symbol-function 'completing-read) (choose-first)))
+          (let ((last-nonmenu-event t)) (paste-into-a-new-file #'managed)))
         (eglot-shutdown (eglot-current-server))))

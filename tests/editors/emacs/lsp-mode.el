@@ -26,7 +26,7 @@
         (must (string-match-p "^ +goto +start$" (this-line)) "The line is %s" (this-line))))
 (step "source.fixAll makes every certain fix"
       (lambda ()
-        (fix-with "source.fixAll")
+        (relist-fix-all)
         (must (and (text-has "^ +retfie") (not (text-has "^retfie"))) "The text is not fixed")))
 (step "no error is left when a person has given the rests of comments their semicolon"
       (lambda ()
@@ -55,4 +55,15 @@
 (step "saving writes the HEX"
       (lambda ()
         (save-buffer)
-        (await "the HEX" (lambda () (file-exists-p (hex-file))))))
+        (await "the HEX" (lambda () (equal (file-bytes (hex-file)) (file-bytes (getenv "EXPECTED_HEX")))))))
+(defun problems-with (pattern)
+  (cl-count-if (lambda (problem) (string-match-p pattern (lsp:diagnostic-message problem))) (problems)))
+(defun managed ()
+  (unless (bound-and-true-p lsp-mode) (lsp))
+  (lsp-workspaces))
+(step "the build command writes the HEX" #'build-by-command)
+(step "relist-recover makes the source of the leaflet, and its HEX is that of the demo" (lambda () (recover-leaflet #'managed)))
+(step "relist-recover marks the two places that were guessed, and they are shown as problems"
+      (lambda () (recover-doubtful (lambda (pattern) (managed) (problems-with pattern)))))
+(step "relist-recover asks before it writes over a file" #'recover-over-a-file)
+(step "a listing pasted into a new file is known when it is saved, and source.fixAll puts it right" (lambda () (paste-into-a-new-file #'managed)))

@@ -19,6 +19,13 @@ local function await(what, check, ms)
   return value
 end
 
+local function read(path)
+  local stream = io.open(path, 'rb')
+  local content = stream and stream:read('*a')
+  if stream then stream:close() end
+  return content
+end
+
 local buffer
 local function lines() return vim.api.nvim_buf_get_lines(buffer, 0, -1, false) end
 local function line_with(pattern)
@@ -136,7 +143,52 @@ local steps = {
     -- The build command above has saved the buffer; a change is needed for a save.
     vim.api.nvim_buf_set_lines(buffer, -1, -1, false, { '; saved' })
     vim.cmd('silent write')
-    await('the HEX', function() return vim.fn.filereadable(os.getenv('WORKSPACE') .. '/chip.hex') == 1 end)
+    await('the HEX', function() return read(os.getenv('WORKSPACE') .. '/chip.hex') == read(os.getenv('EXPECTED_HEX')) end)
+  end },
+  { 'RelistRecover makes the source of the leaflet, lists what was changed, and its HEX is that of the demo', function()
+    local told
+    vim.notify = function(text) told = text end
+    vim.cmd('RelistRecover ' .. os.getenv('WORKSPACE') .. '/kit.pdf')
+    buffer = vim.api.nvim_get_current_buf()
+    assert(vim.api.nvim_buf_get_name(buffer):find('/kit%.asm$'), 'the buffer is ' .. vim.api.nvim_buf_get_name(buffer))
+    assert(line_with('^start +clrf +PORTA'), 'the program is not there')
+    local list = vim.fn.getqflist()
+    assert(#list > 20 and told:find('^relist: ' .. #list .. ' lines'), ('%d entries; it says: %s'):format(#list, tostring(told)))
+    for _, entry in ipairs(list) do assert(entry.type == 'I', 'in doubt: ' .. entry.text) end
+    os.remove(os.getenv('WORKSPACE') .. '/chip.hex')
+    await('the server', function() return #vim.tbl_keys(vim.lsp.buf_get_clients(buffer)) > 0 end)
+    vim.cmd('silent write')
+    await('the HEX of the leaflet', function() return read(os.getenv('WORKSPACE') .. '/chip.hex') == read(os.getenv('EXPECTED_HEX')) end)
+  end },
+  { 'RelistRecover marks the two places that were guessed, and they are shown as problems', function()
+    vim.cmd('RelistRecover ' .. os.getenv('WORKSPACE') .. '/porch.txt')
+    buffer = vim.api.nvim_get_current_buf()
+    local number = assert(line_with(';%? was m0vwf$'))
+    assert(lines()[number]:find('^ +movwf +TRISB'), 'the line is ' .. lines()[number])
+    assert(line_with('bsf +PORTB,0 ;%? was O$'), 'the second place is not marked')
+    local doubts = 0
+    for _, entry in ipairs(vim.fn.getqflist()) do doubts = doubts + (entry.type == 'W' and 1 or 0) end
+    assert(doubts == 2, doubts .. ' doubts are listed')
+    await('the problem', function() return has(number, 'open-doubt') end)
+  end },
+  { 'RelistRecover does not write over a file', function()
+    local told
+    vim.notify = function(text) told = text end
+    local before = read(os.getenv('WORKSPACE') .. '/porch.asm')
+    vim.cmd('RelistRecover ' .. os.getenv('WORKSPACE') .. '/porch.txt')
+    assert(told and told:find('is there already', 1, true), 'it says: ' .. tostring(told))
+    assert(read(os.getenv('WORKSPACE') .. '/porch.asm') == before, 'the file was changed')
+  end },
+  { 'a listing pasted into a new buffer is known when it is written, and source.fixAll puts it right', function()
+    vim.cmd('edit ' .. vim.fn.fnameescape(os.getenv('WORKSPACE') .. '/fresh.asm'))
+    buffer = vim.api.nvim_get_current_buf()
+    vim.fn.setreg('"', read(os.getenv('PASTE')))
+    vim.cmd('normal! P')
+    vim.cmd('silent write')
+    assert(vim.bo.filetype == 'pic', 'file type is ' .. vim.bo.filetype)
+    await('problems', function() return #problems() > 20 end)
+    vim.cmd('RelistFixAll')
+    await('no operation in column 1', function() return not line_with('^retfie') and line_with('^%s+retfie') end)
   end },
 }
 

@@ -14,7 +14,8 @@ const deadline = 20_000;
 
 const capabilities = kind === 'bare' ? {} : {
   general: { positionEncodings: ['utf-16'] },
-  workspace: { applyEdit: true, configuration: true, workspaceFolders: true, workspaceEdit: { documentChanges: true } },
+  workspace: { applyEdit: true, configuration: true, workspaceFolders: true, workspaceEdit: { documentChanges: true, resourceOperations: ['create'] } },
+  window: { showDocument: { support: true } },
   textDocument: {
     synchronization: { didSave: true, willSave: true, willSaveWaitUntil: true },
     hover: { contentFormat: ['markdown', 'plaintext'] },
@@ -45,6 +46,15 @@ connection.onRequest(lsp.ConfigurationRequest.type, given => given.items.map(ite
 connection.onRequest((method, given) => {
   asked.push(method);
   return null;
+});
+const applied = [], shown = [];
+connection.onRequest(lsp.ApplyWorkspaceEditRequest.type, given => {
+  applied.push(given.edit);
+  return { applied: true };
+});
+connection.onRequest(lsp.ShowDocumentRequest.type, given => {
+  shown.push(given.uri);
+  return { success: true };
 });
 connection.onUnhandledNotification(() => noticed());
 connection.listen();
@@ -174,6 +184,26 @@ const full = [
     fs.writeFileSync(file, text);
     await connection.sendNotification(lsp.DidSaveTextDocumentNotification.type, here);
     await await_('the HEX', () => fs.existsSync(path.join(folder, 'chip.hex')));
+  }],
+  ['relist.recover makes a new buffer of the leaflet, and writes nothing itself', async () => {
+    const address = await connection.sendRequest(lsp.ExecuteCommandRequest.type, { command: 'relist.recover', arguments: [pathToFileURL(path.join(folder, 'kit.pdf')).href] });
+    const [create, fill] = applied.at(-1)?.documentChanges ?? [];
+    must(create?.kind === 'create' && create.uri === address && fill?.textDocument.uri === address, JSON.stringify(create));
+    must(/^start +clrf +PORTA$/m.test(fill.edits[0].newText), fill.edits[0].newText);
+    must(shown.at(-1) === address && !fs.existsSync(path.join(folder, 'kit.asm')), 'it was not shown, or was written');
+  }],
+  ['relist.recover marks the two places that were guessed, and they are problems', async () => {
+    await connection.sendRequest(lsp.ExecuteCommandRequest.type, { command: 'relist.recover', arguments: [pathToFileURL(path.join(folder, 'porch.txt')).href] });
+    const [create, fill] = applied.at(-1).documentChanges;
+    const recovered = fill.edits[0].newText;
+    must(/^ +movwf +TRISB ;\? was m0vwf$/m.test(recovered) && /bsf +PORTB,0 ;\? was O$/m.test(recovered), recovered);
+    let doubts;
+    connection.onNotification(lsp.PublishDiagnosticsNotification.type, told => {
+      if (told.uri === create.uri) doubts = told.diagnostics.filter(p => p.code === 'open-doubt');
+      noticed();
+    });
+    await connection.sendNotification(lsp.DidOpenTextDocumentNotification.type, { textDocument: { uri: create.uri, languageId: 'asm', version: 1, text: recovered } });
+    await await_('the doubts', () => doubts?.length === 2);
   }],
 ];
 

@@ -6,6 +6,7 @@ import path from 'node:path';
 const [library, address, workspace, restsFile] = process.argv.slice(2);
 const { chromium } = createRequire(path.join(library, 'package.json'))('playwright-core');
 const file = path.join(workspace, 'crossing.asm');
+const hex = path.join(workspace, 'chip.hex');
 const pictures = process.env.SCREENSHOTS;
 
 const browser = await chromium.launch({
@@ -13,14 +14,14 @@ const browser = await chromium.launch({
   args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'],
 });
 const page = await browser.newPage({ viewport: { width: 1180, height: 680 } });
-page.setDefaultTimeout(30_000);
+page.setDefaultTimeout(60_000);
 
 const line = pattern => page.locator('.editor-instance .view-line', { hasText: pattern });
 const picture = async name => {
   if (pictures) await page.screenshot({ path: path.join(pictures, `${name}.png`) });
 };
 async function await_(what, check) {
-  const end = Date.now() + 20_000;
+  const end = Date.now() + 40_000;
   for (;;) {
     const value = await check();
     if (value) return value;
@@ -52,17 +53,22 @@ async function find(text) {
     return page.evaluate(() => !document.querySelector('.find-widget.visible') && !!document.activeElement?.closest('.editor-instance .monaco-editor'));
   });
 }
-const onDisk = () => fs.readFileSync(file, 'utf8');
+const onDisk = (which = file) => fs.readFileSync(which, 'utf8');
 // Saves; again after a while where that came before the change that is waited for.
-async function saveUntil(what, check) {
+async function saveUntil(what, check, which = file) {
   let last = 0;
   await await_(what, async () => {
     if (Date.now() - last > 1000) {
       await page.keyboard.press('Control+s');
       last = Date.now();
     }
-    return check(onDisk());
+    return check(onDisk(which));
   });
+}
+// By a right click on a file in the explorer.
+async function recover(name) {
+  await page.locator('.explorer-folders-view .monaco-list-row', { hasText: name }).first().click({ button: 'right' });
+  await page.locator('.monaco-menu .action-item', { hasText: 'Recover a printed document' }).first().click();
 }
 
 const steps = [
@@ -127,18 +133,60 @@ const steps = [
     await saveUntil('the formatted text', text => /^start {2,}clrf +PORTA/m.test(text));
   }],
   ['saving writes the HEX', async () => {
-    const hex = path.join(workspace, 'chip.hex');
     fs.rmSync(hex, { force: true });
     await find('; railway');
     await page.keyboard.press('End');
     await page.keyboard.type(' (saved)');
     await saveUntil('the change in the file', text => text.includes('; railway (saved)'));
-    await await_('the HEX', () => fs.existsSync(hex));
+    await await_('the HEX', () => fs.existsSync(hex) && fs.readFileSync(hex).equals(fs.readFileSync(process.env.EXPECTED_HEX)));
   }],
   ['the build command says where the HEX is', async () => {
     await command('Build the HEX file');
     await page.locator('.notification-toast', { hasText: 'chip.hex' }).first().waitFor();
     await picture('vscode-built');
+  }],
+  ['the explorer recovers the leaflet into a new source, whose HEX is that of the demo', async () => {
+    await command('Notifications: Clear All Notifications');
+    await recover('kit.pdf');
+    await page.locator('.notification-toast', { hasText: 'Recovered without a doubt' }).first().waitFor();
+    await page.locator('.tab.active', { hasText: 'kit.asm' }).waitFor();
+    await picture('vscode-recovered');
+    fs.rmSync(hex, { force: true });
+    await find('cblock');
+    await page.keyboard.press('Control+s');
+    await await_('the HEX of the leaflet', () => fs.existsSync(hex) && fs.readFileSync(hex).equals(fs.readFileSync(process.env.EXPECTED_HEX)));
+  }],
+  ['two places that were guessed are marked, told and shown as problems', async () => {
+    await command('Notifications: Clear All Notifications');
+    await recover('porch.txt');
+    await page.locator('.notification-toast', { hasText: '2 places want a look' }).first().waitFor();
+    await page.locator('.tab.active', { hasText: 'porch.asm' }).waitFor();
+    await line(/movwf\s+TRISB\s;\?\swas\sm0vwf/).waitFor();
+    await line(/bsf\s+PORTB,0\s;\?\swas\sO/).waitFor();
+    await await_('the doubts as problems', async () => await page.locator('.editor-instance .squiggly-warning').count() >= 2);
+  }],
+  ['a listing pasted into an empty source is put right by one command', async () => {
+    await command('Notifications: Clear All Notifications');
+    await page.locator('.explorer-folders-view .monaco-list-row', { hasText: 'fresh.asm' }).first().dblclick();
+    await page.locator('.tab.active', { hasText: 'fresh.asm' }).waitFor();
+    await page.locator('.editor-instance .view-lines').first().click();
+    await page.context().grantPermissions(['clipboard-read', 'clipboard-write'], { origin: address });
+    await page.evaluate(text => navigator.clipboard.writeText(text), fs.readFileSync(process.env.PASTE, 'utf8'));
+    await page.keyboard.press('Control+v');
+    await page.waitForSelector('.editor-instance .squiggly-error');
+    await command('Make every certain fix');
+    await saveUntil('the fixed text', text => /^ +retfie/m.test(text), path.join(workspace, 'fresh.asm'));
+  }],
+  ['the chip is chosen from a list and stands in the settings of the workspace', async () => {
+    await command('Choose the chip');
+    await page.waitForSelector('.quick-input-list .monaco-list-row');
+    await page.keyboard.type('16F628A');
+    await page.locator('.quick-input-list .monaco-list-row.focused', { hasText: /^16F628A/ }).first().waitFor();
+    await page.keyboard.press('Enter');
+    await await_('the setting', () => {
+      const settings = path.join(workspace, '.vscode', 'settings.json');
+      return fs.existsSync(settings) && JSON.parse(fs.readFileSync(settings, 'utf8') || '{}')['relist.device'] === '16F628A';
+    });
   }],
 ];
 
