@@ -68,7 +68,13 @@ async function saveUntil(what, check, which = file) {
 // By a right click on a file in the explorer.
 async function recover(name) {
   await page.locator('.explorer-folders-view .monaco-list-row', { hasText: name }).first().click({ button: 'right' });
-  await page.locator('.monaco-menu .action-item', { hasText: 'Recover a printed document' }).first().click();
+  const entry = page.locator('.monaco-menu .action-item', { hasText: 'Recover a printed document' });
+  await entry.first().waitFor();
+  // A menu that has only just come up takes no click, lest the one that opened it counts twice.
+  await await_('the menu gone', async () => {
+    if (await entry.count() > 0) await entry.first().click({ timeout: 1000 }).catch(() => {});
+    return await entry.count() === 0;
+  });
 }
 
 const steps = [
@@ -179,13 +185,14 @@ const steps = [
   }],
   ['the chip is chosen from a list and stands in the settings of the workspace', async () => {
     await command('Choose the chip');
-    await page.waitForSelector('.quick-input-list .monaco-list-row');
+    await page.locator('.quick-input-widget', { hasText: 'The chip for programs that name none' }).waitFor();
+    await page.locator('.quick-input-list .monaco-list-row', { hasText: 'PIC12C671' }).first().waitFor();
     await page.keyboard.type('16F628A');
-    await page.locator('.quick-input-list .monaco-list-row.focused', { hasText: /^16F628A/ }).first().waitFor();
+    await page.locator('.quick-input-list .monaco-list-row.focused', { hasText: 'PIC16F628A' }).first().waitFor();
     await page.keyboard.press('Enter');
     await await_('the setting', () => {
       const settings = path.join(workspace, '.vscode', 'settings.json');
-      return fs.existsSync(settings) && JSON.parse(fs.readFileSync(settings, 'utf8') || '{}')['relist.device'] === '16F628A';
+      return fs.existsSync(settings) && JSON.parse(fs.readFileSync(settings, 'utf8') || '{}')['relist.device'] === 'PIC16F628A';
     });
   }],
 ];
