@@ -1,3 +1,4 @@
+using AsmLsp.Host;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Workspace;
@@ -45,7 +46,7 @@ internal sealed class BuildOnSaveHandler : IFeature
             await before.ConfigureAwait(false);
             try
             {
-                FileView? view = server.Programs.Of(snapshot).Find(uri);
+                FileView? view = server.Programs.Of(AsSaved(snapshot, uri)).Find(uri);
                 if (view is null || view.Program.IsFragment)
                 {
                     // Without the program around it an include has no HEX; nobody asked for one either.
@@ -74,11 +75,21 @@ internal sealed class BuildOnSaveHandler : IFeature
         }
 
         /// <summary>
+        /// The snapshot with the document as it was written. Some editors (Kate 22.12) tell of a save before the last edits that went into it,
+        /// and with others a person types on before the save is told: the HEX has to be that of the file.
+        /// </summary>
+        private static Snapshot AsSaved(Snapshot snapshot, DocumentUri uri) =>
+            snapshot.Documents.GetValueOrDefault(uri) is { } open && uri.Path is { } path
+            && new FileLoader().Load(path).File is { } file && file.Text.ToString() != open.Text.ToString()
+                ? snapshot with { Documents = snapshot.Documents.SetItem(uri, open with { Text = file.Text }) }
+                : snapshot;
+
+        /// <summary>
         /// Whether what the last save wrote is there as it was written: somebody may have removed or replaced the HEX, or asked for another
         /// place, and after a save it has to be there. A build that wrote nothing has told why; the second message of its save would say the same.
         /// </summary>
         private bool StillStands(FileView view) =>
-            written is null || (written.Path == ProgramBuild.HexPathOf(view.Program, view.Set.Snapshot.Settings) && written == HexFile.Of(written.Path));
+            written is null || (written.Length >= 0 && written.Path == ProgramBuild.HexPathOf(view.Program, view.Set.Snapshot.Settings) && written == HexFile.Of(written.Path));
     }
 
     /// <summary>A HEX file as it stands on the disk; one that is gone has a length of -1.</summary>

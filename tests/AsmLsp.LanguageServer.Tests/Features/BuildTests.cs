@@ -59,6 +59,17 @@ public sealed class BuildTests
     }
 
     [Fact]
+    public async Task Save_that_is_told_before_the_edits_in_it_writes_the_hex_of_what_is_saved()
+    {
+        await using Desk desk = await Desk.StartAsync();
+        desk.Open("main.asm", Source.Replace("0x1f", "0x2e", StringComparison.Ordinal));
+        desk.Write("main.asm", Source);
+        Save(desk, "main.asm");
+        Assert.DoesNotContain("not saved", (string)(await MessageAsync(desk))["message"]!, StringComparison.Ordinal);
+        Assert.Empty(Hex.Except(await File.ReadAllLinesAsync(Path.Combine(desk.Folder, "main.hex"))));
+    }
+
+    [Fact]
     public async Task Saves_on_each_others_heels_leave_the_hex_of_the_last_text()
     {
         await using Desk desk = await Desk.StartAsync();
