@@ -45,4 +45,28 @@ public sealed class CommandLineTests
         Assert.Matches(@"^\d+\.\d+\.\d+$", (await relist.OutputAsync()).Trim());
         await relist.EndAsync();
     }
+
+    [Theory]
+    [InlineData(" movlw 0x3c\n end\n", " MOVLW 3Ch ; sixty\n end\n", 0)]
+    [InlineData(" movlw 0x3c\n end\n", " movlw 0x30\n end\n", 1)]
+    [InlineData(" movlw 0x3c\n end\n", "Dear reader\n", 2)]
+    public async Task Two_readings_end_with_0_where_they_are_the_same_program_1_where_not_2_where_one_is_none(string first, string second, int expected)
+    {
+        string folder = Directory.CreateTempSubdirectory("relist-readings-").FullName;
+        try
+        {
+            string a = Path.Combine(folder, "a.asm"), b = Path.Combine(folder, "b.asm"), merged = Path.Combine(folder, "merged.asm");
+            await File.WriteAllTextAsync(a, first);
+            await File.WriteAllTextAsync(b, second);
+            using RelistProcess relist = RelistProcess.Start("compare", "--readings", a, b, "-o", merged);
+            string output = await relist.OutputAsync();
+            Assert.Equal(expected, (await relist.EndAsync()).Code);
+            Assert.Equal(expected < 2, File.Exists(merged));
+            if (expected == 1) Assert.Contains("'0x3c' or '0x30'?", output, StringComparison.Ordinal);
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
 }

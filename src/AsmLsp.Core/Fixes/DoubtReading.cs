@@ -1,18 +1,22 @@
 using System.Collections.Immutable;
+using System.Text;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Fixes;
 
 /// <summary>Puts another reading of a doubtful line in the place of the one that stands there; comment and columns stay.</summary>
-internal static class DoubtReading
+public static class DoubtReading
 {
-    /// <summary>The code of a line as a reading of it: with one blank in front where it has no label, without its comment.</summary>
+    /// <summary>The code of a line as a reading of it: with one blank in front where it has no label and one where it has several, without its comment.</summary>
     public static string Of(string line)
     {
         TextSpan span = LineSyntax.Parse(line).CodeSpan;
         if (span.Length == 0) return "";
-        return string.Concat(span.Start > 0 ? " " : "", line.AsSpan(span.Start, span.Length));
+        var code = new StringBuilder(span.Start > 0 ? " " : "");
+        foreach (SyntaxToken token in Lexer.Lex(line))
+            if (token.Start >= span.Start && token.End <= span.End) code.Append(token.Kind == TokenKind.Blank ? " " : line.AsSpan(token.Start, token.Length));
+        return code.ToString();
     }
 
     /// <summary>A repair whose doubt tells also what the other repairs of the same problem would make of the line.</summary>

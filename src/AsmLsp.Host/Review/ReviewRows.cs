@@ -2,6 +2,7 @@ using System.Globalization;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Text;
+using AsmLsp.Host.Readings;
 
 namespace AsmLsp.Host.Review;
 
