@@ -23,13 +23,13 @@ internal sealed class ExtractConstant : RefactoringProvider
     internal override void Offer(RefactoringRequest request)
     {
         if (LiteralPlace.At(request) is not { } place || place.Use is not (LiteralUse.Register or LiteralUse.Bit or LiteralUse.Constant or LiteralUse.Data)) return;
-        if (PlaceForDefinition(request) is not { } at) return;
+        if (HasName(request, place) || PlaceForDefinition(request) is not { } at) return;
         string name = FreeNames.Near(request.Program, Wish(request, place));
         string what = place.Use switch { LiteralUse.Register => "register ", LiteralUse.Bit => "bit ", _ => "" };
-        request.Add("here", $"Name {what}{place.Text}: {name} equ {Value(request, place, at)}, used here", WordEffect.Same, () => Plan(request, name, place, at, [place]));
+        request.Add("here", $"Give {what}{place.Text} the name {name} (by equ), here only", WordEffect.Same, () => Plan(request, name, place, at, [place]));
         List<LiteralPlace> same = Same(request, place);
         if (same.Count > 1)
-            request.Add("all", $"Name {what}{place.Text}: {name} equ {Value(request, place, at)}, used in all {same.Count} places of this meaning", WordEffect.Same, () => Plan(request, name, place, at, same));
+            request.Add("all", $"Give {what}{place.Text} the name {name} (by equ), {Refactoring.Places(same.Count)} where it means the same", WordEffect.Same, () => Plan(request, name, place, at, same));
     }
 
     private static RefactoringPlan Plan(RefactoringRequest request, string name, in LiteralPlace place, int at, List<LiteralPlace> places)
@@ -40,19 +40,32 @@ internal sealed class ExtractConstant : RefactoringProvider
         return plan;
     }
 
+    // Registers of the chip and their bits have names, and those are to be used.
+    private static bool HasName(RefactoringRequest request, in LiteralPlace place)
+    {
+        if (place.Use is not (LiteralUse.Register or LiteralUse.Bit)) return false;
+        ChipWords words = ChipWords.Of(request.Program);
+        if (place.Use == LiteralUse.Register) return request.Program.Device is { } device && !device.DataMemory.IsGeneralPurpose(place.Value);
+        OperandSyntax operand = place.Syntax.Operands[0];
+        return operand.Value is not NameExpression || (words.RegisterNamed(operand) is { } register && words.Bit(register, place.Value) is not null);
+    }
+
+    private static bool Is(LineSyntax syntax, string operation) => operation.Equals(syntax.Operation, StringComparison.OrdinalIgnoreCase);
+
     private static string Wish(RefactoringRequest request, in LiteralPlace place)
     {
         string wish = FreeNames.FromComment(place.Syntax.Comment) ?? place.Use switch
         {
             LiteralUse.Register => $"REG_{place.Value:X2}",
             LiteralUse.Bit => FromRegister(place),
-            _ => FromNext(request, place.Line) ?? $"VALUE_{place.Value:X2}",
+            _ when Is(place.Syntax, "andlw") => $"MASK_{place.Value:X2}",
+            _ => (Is(place.Syntax, "movlw") ? FromNext(request, place.Line) : null) ?? $"VALUE_{place.Value:X2}",
         };
         return SourceStyle.Of(request.Text).UpperEquates ? wish.ToUpperInvariant() : wish.ToLowerInvariant();
     }
 
     private static string FromRegister(in LiteralPlace place) =>
-        (place.Syntax.Operands[0].Value is NameExpression name ? name.Name : "BIT") + "_" + place.Value.ToString(CultureInfo.InvariantCulture);
+        ((NameExpression)place.Syntax.Operands[0].Value).Name + "_" + place.Value.ToString(CultureInfo.InvariantCulture);
 
     // 'movlw 5', 'movwf count': what is loaded is what the register is to hold.
     private static string? FromNext(RefactoringRequest request, int line)
@@ -61,7 +74,7 @@ internal sealed class ExtractConstant : RefactoringProvider
         {
             LineSyntax next = request.Syntax(i);
             if (next.IsBlank) continue;
-            return next.Operation?.Equals("movwf", StringComparison.OrdinalIgnoreCase) == true && next.Operands is [{ Value: NameExpression register }] ? register.Name + "_VALUE" : null;
+            return Is(next, "movwf") && next.Operands is [{ Value: NameExpression register }] ? register.Name + "_VALUE" : null;
         }
 
         return null;

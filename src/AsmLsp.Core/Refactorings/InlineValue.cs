@@ -40,7 +40,7 @@ internal sealed class InlineValue : RefactoringProvider
             }
 
             if (Uses(request, symbol) is { Count: > 0 } uses)
-                request.Add("all", $"Write {value} for {symbol.Name} in {(uses.Count == 1 ? "its one place" : $"all {uses.Count} places")} and make its definition a comment", WordEffect.Same, () => All(request, symbol, uses));
+                request.Add("all", $"Write {value} for {symbol.Name} {Refactoring.Places(uses.Count)} where it is used, and make its definition a comment", WordEffect.Same, () => All(request, symbol, uses));
             return;
         }
     }

@@ -8,7 +8,7 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Refactorings;
 
 /// <summary>
-/// Turns <c>btfss</c> into <c>btfsc</c> or back where the lines behind it can be put so that the program does the same: two jumps change places,
+/// Turns <c>btfss</c> into <c>btfsc</c> or back (their shorthands too) where the lines behind it can be put so that the program does the same: two jumps change places,
 /// or one jump over one instruction is not needed any more. The time that each way takes changes by an instruction cycle or two.
 /// </summary>
 internal sealed class InvertSkip : RefactoringProvider
@@ -26,17 +26,27 @@ internal sealed class InvertSkip : RefactoringProvider
     {
         int line = request.FirstLine;
         LineSyntax test = request.Syntax(line);
-        if (!request.IsOneLine || request.Program.HasErrors || test.Operation?.ToLowerInvariant() is not ("btfss" or "btfsc") || !request.IsPlain(line) || request.Facts(line) is not { Words: 1, Address: var at }) return;
+        if (!request.IsOneLine || request.Program.HasErrors || test.Operation is null || OtherWay(test.Operation) is not { } other || !request.IsPlain(line) || request.Facts(line) is not { Words: 1, Address: var at }) return;
         FlowGraph graph = FlowGraph.Of(request.Program);
         // A skip before it may skip the test itself; jumps that are worked out may go anywhere.
         if (graph.InstructionAt(at - 1) is { Instruction.MaySkip: true } || graph.Walk.HasWildJump || graph.Walk.Tables.Values.Any(t => at + 2 >= t.First && at < t.End)) return;
         if (LineOf(request, at + 1, line) is not { } jump || LineOf(request, at + 2, jump) is not { } second) return;
         if (graph.InstructionAt(at + 1) is not { Instruction.IsJump: true } || !IsJumpLine(request, jump) || graph.InstructionAt(at + 2) is not { } next) return;
-        string other = SourceStyle.InCaseOf(test.Operation, test.Operation.Equals("btfss", StringComparison.OrdinalIgnoreCase) ? "btfsc" : "btfss");
         if (next.Instruction.IsJump && IsJumpLine(request, second))
             request.Add("jumps", $"Test the other way round: {other}, and let the two jumps behind it change places", WordEffect.Changes, () => Swap(request, other, at, jump, second));
         if (graph.ReachOf(at) != Reach.None && graph.Walk.TargetOf(at + 1) == at + 3)
             request.Add("over", $"Test the other way round: {other}, and do without the jump over the next instruction", WordEffect.Changes, () => WithoutJump(request, other, at, jump));
+    }
+
+    private static string? OtherWay(string operation)
+    {
+        foreach ((string one, string two) in (ReadOnlySpan<(string, string)>)[("btfss", "btfsc"), ("skpc", "skpnc"), ("skpz", "skpnz"), ("skpdc", "skpndc")])
+        {
+            if (one.Equals(operation, StringComparison.OrdinalIgnoreCase)) return SourceStyle.InCaseOf(operation, two);
+            if (two.Equals(operation, StringComparison.OrdinalIgnoreCase)) return SourceStyle.InCaseOf(operation, one);
+        }
+
+        return null;
     }
 
     private static RefactoringPlan Swap(RefactoringRequest request, string other, int at, int jump, int second)

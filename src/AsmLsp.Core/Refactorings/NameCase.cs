@@ -15,8 +15,7 @@ internal sealed class NameCase : RefactoringProvider
         if (!request.IsOneLine || NameAt(request) is not { } name) return;
         List<Problem> places = Places(request.Program, request, name);
         if (places.Count == 0) return;
-        string where = places.Count == 1 ? "in the one other place" : $"in all {places.Count} places";
-        request.Add("name", $"Write {name} as it is defined {where} of the program", WordEffect.Same, () => Plan(places, name));
+        request.Add("name", $"Write {name} as it is defined {Refactoring.Places(places.Count)} of the program where it is not", WordEffect.Same, () => Plan(places, name));
     }
 
     private static RefactoringPlan Plan(List<Problem> places, string name)

@@ -30,7 +30,7 @@ internal sealed class NamesToNumbers : RefactoringProvider
         int lines = 0;
         for (int i = request.FirstLine; i <= request.LastLine; i++)
             if (NumbersOn(request, i).Count > 0) lines++;
-        if (lines > 0) request.Add("selection", $"Write numbers for the names of registers, bits and destinations in the {lines} selected lines that have some", WordEffect.Same, () => Plan(request));
+        if (lines > 0) request.Add("selection", $"Write numbers for the names of registers, bits and destinations in the selected {(lines == 1 ? "line that has" : "lines that have")} some", WordEffect.Same, () => Plan(request));
     }
 
     private static RefactoringPlan Plan(RefactoringRequest request)

@@ -34,14 +34,14 @@ internal sealed class NumberNotation : RefactoringProvider
         }
     }
 
-    // Bare digits are written anew in the notation that they are read in: then they mean the same under every 'radix'.
+    // Bare digits are written anew in the notation that they are read in: then they mean the same under every 'radix'. Below 8 they do so anyway.
     private static bool Says(string id, in LiteralReading reading, int radix) => reading.Notation switch
     {
         LiteralNotation.Hexadecimal => id == "hexadecimal",
         LiteralNotation.Decimal => id == "decimal",
         LiteralNotation.Binary => id == "binary",
         LiteralNotation.Character => id == "character",
-        LiteralNotation.Bare => id == "decimal" && radix == 10,
+        LiteralNotation.Bare => id == "decimal" && (radix == 10 || reading.Value < 8),
         _ => false,
     };
 
@@ -55,14 +55,14 @@ internal sealed class NumberNotation : RefactoringProvider
 
     private static string? Binary(in LiteralPlace place)
     {
-        if (place.Value > 0xFFFF || place.Use is LiteralUse.Register or LiteralUse.Address or LiteralUse.Port) return null;
+        if (place.Value > 0xFFFF || place.Use is LiteralUse.Register or LiteralUse.Address or LiteralUse.Port or LiteralUse.Place) return null;
         // Words have 14 bits, bytes 8.
         int width = place.Value > 0x3FFF ? 16 : place.Value > 0xFF ? 14 : 8;
         return "b'" + Convert.ToString(place.Value, 2).PadLeft(width, '0') + "'";
     }
 
     private static string? Character(in LiteralPlace place) =>
-        place.Use is LiteralUse.Constant or LiteralUse.Data or LiteralUse.Definition && place.Value is >= ' ' and <= '~' && place.Value is not ('\'' or '\\') ? $"'{(char)place.Value}'" : null;
+        place.Use is LiteralUse.Constant or LiteralUse.Data && place.Value is >= ' ' and <= '~' && place.Value is not ('\'' or '\\') ? $"'{(char)place.Value}'" : null;
 
     private static int Digits(string text)
     {

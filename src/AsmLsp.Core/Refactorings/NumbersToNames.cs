@@ -39,7 +39,7 @@ internal sealed class NumbersToNames : RefactoringProvider
         }
         else
         {
-            request.Add("selection", $"Write names for the numbers of registers, bits and destinations in the {lines} selected lines that have some", WordEffect.Same, () => Plan(request, request.FirstLine, request.LastLine));
+            request.Add("selection", $"Write names for the numbers of registers, bits and destinations in the {Show.Decimal(lines)} selected lines that have some", WordEffect.Same, () => Plan(request, request.FirstLine, request.LastLine));
         }
 
         request.Add("file", $"Write names for all numbers of registers, bits and destinations in {request.File.ShortName}", WordEffect.Same, () => Plan(request, 0, request.Text.LineCount - 1));

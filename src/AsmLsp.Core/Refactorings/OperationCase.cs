@@ -20,6 +20,8 @@ internal sealed class OperationCase : RefactoringProvider
         LineSyntax at = request.Syntax(request.FirstLine);
         if (!request.IsOneLine || at.OperationKind != OperationKind.Instruction || !request.IsAt(at.Tokens[at.OperationToken].Span)) return;
         SourceStyle style = SourceStyle.Of(request.Text);
+        // At one that differs: elsewhere nobody looks for this.
+        if (style.Operation(at.Operation!) == at.Operation || !QuietLines.Of(request.Program).IsQuiet(request.File, request.FirstLine)) return;
         int others = style.MixedCount + Math.Min(style.UpperCount, style.LowerCount);
         if (others == 0) return;
         string letters = style.UpperOperations ? "capital" : "small";

@@ -46,7 +46,7 @@ public sealed class Refactoring
         Kind = provider.Kind;
         Id = $"{provider.Name}/{id}";
         Effect = effect;
-        Title = title + effect switch
+        Title = OneLine(title) + effect switch
         {
             WordEffect.Same => " (same words)",
             WordEffect.Changes => " (changes the program's words)",
@@ -56,6 +56,9 @@ public sealed class Refactoring
 
     /// <summary>What it does, as a menu shows it; says whether the program's words change.</summary>
     public string Title { get; }
+
+    /// <summary>In how many places something happens, for people.</summary>
+    internal static string Places(int count) => count switch { 1 => "in the one place", 2 => "in both places", _ => $"in all {Show.Decimal(count)} places" };
 
     /// <summary>What kind of change it is.</summary>
     public RefactoringKind Kind { get; }
@@ -71,4 +74,7 @@ public sealed class Refactoring
     /// title says, so that nothing may be changed.
     /// </summary>
     public ImmutableArray<FileEdits> Compute() => plan() is { } made ? RefactoringGuard.Check(program, made, Effect) : [];
+
+    // Tabs and rows of blanks come along with pieces of the source.
+    private static string OneLine(string title) => string.Join(' ', title.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
 }

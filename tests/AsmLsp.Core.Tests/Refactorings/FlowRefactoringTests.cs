@@ -46,6 +46,10 @@ public class FlowRefactoringTests
             "Test the other way round: btfsc, and let the two jumps behind it change places (changes the program's words)");
 
     [Fact]
+    public void Shorthand_of_a_skip_is_turned_as_well() =>
+        Makes("invert-skip/jumps", Chip + "start SKP{|}NC\n goto up\n goto down\nup goto start\ndown goto start\n end", Chip + "start SKPC\n goto down\n goto up\nup goto start\ndown goto start\n end");
+
+    [Fact]
     public void Jump_over_one_instruction_is_not_needed() =>
         Makes("invert-skip/over", Chip + "start BTF{|}SC PORTA,0\n goto over\n bsf PORTB,1\nover goto start\n end", Chip + "start BTFSS PORTA,0\n; goto over\n bsf PORTB,1\nover goto start\n end");
 

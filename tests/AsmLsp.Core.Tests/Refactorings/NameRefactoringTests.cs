@@ -10,7 +10,7 @@ public class NameRefactoringTests
     {
         var part = new SourceFile("part.inc", SourceText.From(" clrf COUNT\n"));
         Makes("name-case/name", "Count equ 0x20\n movwf c{|}ount\n include part.inc\n incf Count,f\n decf cOUNT,f\n end", "Count equ 0x20\n movwf Count\n include part.inc\n incf Count,f\n decf Count,f\n end",
-            "Write Count as it is defined in all 3 places of the program (same words)", part, " clrf Count\n");
+            "Write Count as it is defined in all 3 places of the program where it is not (same words)", part, " clrf Count\n");
     }
 
     [Fact]
@@ -37,6 +37,9 @@ public class NameRefactoringTests
     public void Instructions_all_alike_stay() => OffersNo("operation-case", " mov{|}lw 1\n movwf 20\n end");
 
     [Fact]
+    public void Instruction_that_is_as_most_are_is_no_place_to_ask() => OffersNo("operation-case", " mov{|}lw 1\n MOVWF 20\n nop\n end");
+
+    [Fact]
     public void Value_is_written_for_the_name_here() =>
         Makes("inline-value/here", "wait equ 0x20\n movwf wa{|}it\n movlw wait\n end", "wait equ 0x20\n movwf 0x20\n movlw wait\n end", "Write 0x20 for wait here (same words)");
 
@@ -49,7 +52,7 @@ public class NameRefactoringTests
     {
         var part = new SourceFile("part.inc", SourceText.From(" clrf count ; it\n"));
         Makes("inline-value/all", "co{|}unt equ 0x20 ; turns\n movwf count\n include part.inc\n end", "; count equ 0x20 ; turns\n movwf 0x20\n include part.inc\n end",
-            "Write 0x20 for count in all 2 places and make its definition a comment (same words)", part, " clrf 0x20 ; it\n");
+            "Write 0x20 for count in both places where it is used, and make its definition a comment (same words)", part, " clrf 0x20 ; it\n");
     }
 
     [Fact]

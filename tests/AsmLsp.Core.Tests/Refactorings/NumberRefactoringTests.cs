@@ -104,6 +104,9 @@ public class NumberRefactoringTests
 
     [Theory]
     [InlineData(" movlw {|}7\n end", "notation/character")]
+    [InlineData(" movlw {|}7\n end", "notation/decimal")]
+    [InlineData("x1 equ {|}41\n movwf x1\n end", "notation/character")]
+    [InlineData(" org {|}10\n nop\n end", "notation/binary")]
     [InlineData(" movlw {|}27\n end", "notation/character")]
     [InlineData(" bsf 6,{|}3\n end", "notation")]
     [InlineData(" movlw 10 ; 1{|}0 times\n end", "notation")]
@@ -121,13 +124,13 @@ public class NumberRefactoringTests
     [Fact]
     public void Constant_is_named_after_its_comment() =>
         Makes("extract-constant/here", Chip + " org 0\n movlw {|}32 ; half second delay\n end", Chip + "HALF_SECOND_DELAY equ 32\n org 0\n movlw HALF_SECOND_DELAY ; half second delay\n end",
-            "Name 32: HALF_SECOND_DELAY equ 32, used here (same words)");
+            "Give 32 the name HALF_SECOND_DELAY (by equ), here only (same words)");
 
     [Fact]
     public void All_places_of_one_meaning_get_the_name() =>
         Makes("extract-constant/all", Chip + "DOT     equ     0x0C\n movlw {|}0x32\n movwf DOT\n addlw 0x32\n movwf 0x32\n end",
             Chip + "DOT     equ     0x0C\nDOT_VALUE equ     0x32\n movlw DOT_VALUE\n movwf DOT\n addlw DOT_VALUE\n movwf 0x32\n end",
-            "Name 0x32: DOT_VALUE equ 0x32, used in all 2 places of this meaning (same words)");
+            "Give 0x32 the name DOT_VALUE (by equ), in both places where it means the same (same words)");
 
     [Fact]
     public void Bit_of_one_register_is_named_apart_from_others() =>
@@ -151,5 +154,8 @@ public class NumberRefactoringTests
     [InlineData(" nop\n end\n movlw {|}5\n")]
     [InlineData("x equ {|}5\n movlw x\n end")]
     [InlineData(" movlw {|}300\n end")]
+    [InlineData(" list p=16f84a\n bsf {|}3,5\n end")]
+    [InlineData(" list p=16f84a\n bsf 3,{|}5\n end")]
+    [InlineData(" list p=16f84a\n bsf STATUS,{|}5\n end")]
     public void Number_is_not_named_here(string source) => OffersNo("extract-constant", source);
 }

@@ -24,7 +24,7 @@ public sealed class RefactoringTests
         Assert.All(kinds[first..], k => Assert.StartsWith("refactor.", k, StringComparison.Ordinal));
         Assert.All(actions.Skip(first), a => Assert.Null(a!["isPreferred"]));
         Assert.All(actions.Skip(first), a => Assert.NotNull(a!["edit"]));
-        Assert.Contains("Write Count as it is defined in the one other place of the program (same words)", Titles(actions));
+        Assert.Contains("Write Count as it is defined in the one place of the program where it is not (same words)", Titles(actions));
     }
 
     [Fact]
@@ -88,8 +88,8 @@ public sealed class RefactoringTests
         await using Desk desk = await Desk.StartAsync();
         string[] titles = Titles(await AtAsync(desk, Source, 6, 8, 6, 8, new JsonObject { ["triggerKind"] = 2 }));
         Assert.Contains("Write 0x41 as a character: 'A' (same words)", titles);
-        Assert.DoesNotContain(titles, t => t.StartsWith("Name ", StringComparison.Ordinal));
-        Assert.Contains(Titles(await AtAsync(desk, Source, 6, 8, 6, 8, new JsonObject { ["triggerKind"] = 1 })), t => t.StartsWith("Name ", StringComparison.Ordinal));
+        Assert.DoesNotContain(titles, t => t.StartsWith("Give ", StringComparison.Ordinal));
+        Assert.Contains(Titles(await AtAsync(desk, Source, 6, 8, 6, 8, new JsonObject { ["triggerKind"] = 1 })), t => t.StartsWith("Give ", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -98,7 +98,7 @@ public sealed class RefactoringTests
         await using Desk desk = await Desk.StartAsync();
         desk.Write("part.inc", " clrf COUNT\n");
         const string Main = "Count equ 0x20\n include \"part.inc\"\n movwf Count\n end\n";
-        JsonNode action = Single(await AtAsync(desk, Main, 0, 1, 0, 1), "Write Count as it is defined in the one other place of the program (same words)");
+        JsonNode action = Single(await AtAsync(desk, Main, 0, 1, 0, 1), "Write Count as it is defined in the one place of the program where it is not (same words)");
         JsonNode change = Assert.Single(action["edit"]!["documentChanges"]!.AsArray())!;
         Assert.EndsWith("/part.inc", (string)change["textDocument"]!["uri"]!, StringComparison.Ordinal);
         Assert.Equal(" clrf Count\n", ActionTests.Apply(" clrf COUNT\n", change["edits"]!));

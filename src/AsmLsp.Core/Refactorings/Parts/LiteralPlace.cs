@@ -16,6 +16,7 @@ internal enum LiteralUse
     Port,
     Data,
     Definition,
+    Place,
     Other,
 }
 
@@ -81,7 +82,8 @@ internal readonly record struct LiteralPlace(int Line, LineSyntax Syntax, TextSp
         return syntax.Operation!.ToLowerInvariant() switch
         {
             "dw" or "data" or "dat" or "db" or "da" or "dt" or "de" => LiteralUse.Data,
-            "constant" or "variable" or "org" or "res" or "fill" or "cblock" or "__config" or "__fuses" or "__idlocs" => LiteralUse.Definition,
+            "constant" or "variable" or "fill" or "__config" or "__fuses" or "__idlocs" => LiteralUse.Definition,
+            "org" or "res" or "cblock" => LiteralUse.Place,
             _ => LiteralUse.Other,
         };
     }
