@@ -58,6 +58,18 @@ internal sealed class OperationCase : RefactoringProvider
             words.UnionWith(symbol.Parameters);
         }
 
+        // Definitions that no symbol tells of: local names, and macros in parts that are left out.
+        foreach (SourceFile file in program.Files)
+        {
+            foreach (TextLine line in file.Text.Lines)
+            {
+                LineSyntax syntax = LineSyntax.Of(line);
+                if (syntax.OperationKind != OperationKind.Directive || syntax.Operation!.TrimStart('#').ToLowerInvariant() is not ("macro" or "local" or "define")) continue;
+                for (int i = 0; i < syntax.EndOfCode; i++)
+                    if (syntax.Tokens[i].Kind == TokenKind.Name) words.Add(syntax.TextOf(i));
+            }
+        }
+
         return words;
     }
 }

@@ -34,6 +34,10 @@ public class NameRefactoringTests
         Makes("operation-case/file", "m macro MOVLW\n MOVLW 1\n endm\n m incf\n nop\n nop\n NO{|}P\n end", "m macro MOVLW\n MOVLW 1\n endm\n m incf\n nop\n nop\n nop\n end");
 
     [Fact]
+    public void Word_that_is_a_parameter_of_a_macro_in_a_part_left_out_stays() =>
+        Makes("operation-case/file", " if 0\nm macro MOVLW\n MOVLW 1\n endm\n endif\n nop\n nop\n NO{|}P\n end", " if 0\nm macro MOVLW\n MOVLW 1\n endm\n endif\n nop\n nop\n nop\n end");
+
+    [Fact]
     public void Instructions_all_alike_stay() => OffersNo("operation-case", " mov{|}lw 1\n movwf 20\n end");
 
     [Fact]

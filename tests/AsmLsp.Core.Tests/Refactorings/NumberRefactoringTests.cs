@@ -22,6 +22,10 @@ public class NumberRefactoringTests
         Makes("numbers-to-names/line", Chip + " bsf STATUS,RP0\n {|}clrf 6\n bcf STATUS,RP0\n clrf 6\n goto $\n end", Chip + " bsf STATUS,RP0\n clrf TRISB\n bcf STATUS,RP0\n clrf 6\n goto $\n end");
 
     [Fact]
+    public void Register_that_is_called_like_an_instruction_gets_its_other_name() =>
+        Makes("numbers-to-names/line", Chip + " {|}clrf 81\n end", Chip + " clrf OPTION_REG\n end");
+
+    [Fact]
     public void Low_address_in_bank_0_is_the_port() =>
         Makes("numbers-to-names/line", Chip + " {|}clrf 6\n goto $\n end", Chip + " clrf PORTB\n goto $\n end");
 

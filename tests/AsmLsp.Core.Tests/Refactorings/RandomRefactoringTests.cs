@@ -14,7 +14,7 @@ namespace AsmLsp.Core.Tests.Refactorings;
 /// </summary>
 public class RandomRefactoringTests
 {
-    private const int PlacesPerProgram = 60;
+    private const int PlacesPerProgram = 40;
 
     private static readonly string Folder = Path.Combine(Repository(), "tests", "fixtures", "programs");
 
@@ -24,10 +24,40 @@ public class RandomRefactoringTests
     [MemberData(nameof(Programs))]
     public void Refactorings_do_what_their_titles_say(string name)
     {
-        ProgramAnalysis before = Assemble(new Dictionary<string, SourceText>(), name);
-        var random = new Random(name.Aggregate(17, (seed, c) => seed * 31 + c));
+        HashSet<string> made = MakeAll(Assemble([], name), name, Seed(name), PlacesPerProgram);
+        Assert.True(made.Count >= 4, string.Join(" ", made));
+    }
+
+    // A listing in the middle of its repair: characters and lines are missing, some doubled.
+    [Theory]
+    [MemberData(nameof(Programs))]
+    public void Refactorings_of_a_damaged_program_do_what_their_titles_say(string name)
+    {
+        ProgramAnalysis whole = Assemble([], name);
+        Random random = Seed(name + "damaged");
+        for (int round = 0; round < 2; round++)
+        {
+            SourceText text = whole.Root.Text;
+            for (int i = 0; i < 4; i++)
+            {
+                int at = random.Next(text.Length);
+                int line = text.PositionAt(at).Line;
+                text = random.Next(3) switch
+                {
+                    0 => text.WithChange(new TextSpan(at, Math.Min(random.Next(1, 4), text.Length - at)), ""),
+                    1 => text.WithChange(new TextSpan(text.LineStart(line), text[line].FullLength), ""),
+                    _ => text.WithChange(new TextSpan(text.LineStart(line), 0), text[line].Text + " ;? doubled" + text.UsualEnding),
+                };
+            }
+
+            MakeAll(Assemble(new() { [whole.Root.Name] = text }, name), name, random, PlacesPerProgram / 4);
+        }
+    }
+
+    private static HashSet<string> MakeAll(ProgramAnalysis before, string name, Random random, int places)
+    {
         var made = new HashSet<string>();
-        for (int i = 0; i < PlacesPerProgram; i++)
+        for (int i = 0; i < places; i++)
         {
             SourceText text = before.Root.Text;
             LinePosition start = text.PositionAt(random.Next(text.Length + 1));
@@ -39,6 +69,7 @@ public class RandomRefactoringTests
                 string where = $"{name} {start.Line + 1}:{start.Column}-{end.Line + 1}:{end.Column} {found.Id} {found.Title}";
                 made.Add(found.Id);
                 Dictionary<string, SourceText> changed = edits.ToDictionary(e => e.File.Name, e => e.File.Text.WithEdits(e.Edits));
+                changed.TryAdd(before.Root.Name, before.Root.Text);
                 ProgramAnalysis after = Assemble(changed, name);
                 if (found.Effect == WordEffect.Same) Assert.True(Listed(before) == Listed(after), where);
                 Assert.True(edits.All(e => Doubts(changed[e.File.Name]) >= Doubts(e.File.Text)), where);
@@ -47,8 +78,10 @@ public class RandomRefactoringTests
             }
         }
 
-        Assert.True(made.Count >= 4, string.Join(" ", made));
+        return made;
     }
+
+    private static Random Seed(string name) => new(name.Aggregate(17, (seed, c) => seed * 31 + c));
 
     [Fact]
     public void Selecting_a_bank_is_offered_where_one_is_taken_out()

@@ -71,7 +71,7 @@ internal sealed class ChipWords
         {
             // SSPADD and SSPMSK share an address: which one is meant, the number does not tell.
             if (device.Registers.Count(r => r.Addresses.Contains(address)) != 1) return null;
-            string name = ownOfChip.GetValueOrDefault(register, register.Name);
+            string name = ownOfChip.GetValueOrDefault(register) ?? UsualName(register);
             return ValueOf(name) is { } value && ((value ^ address) & 0x7F) == 0 && data.RegisterAt(value) == register ? name : null;
         }
 
@@ -125,6 +125,10 @@ internal sealed class ChipWords
         if (name is "F" or "f") return 1;
         return program.NamesDevice?.Symbols.Find(name) is { Kind: DeviceSymbolKind.Register or DeviceSymbolKind.Bit or DeviceSymbolKind.ConfigurationSetting } builtIn ? builtIn.Value : null;
     }
+
+    // OPTION is an instruction too: OPTION_REG cannot be mistaken.
+    private static string UsualName(Register register) =>
+        OperationWords.KindOf(register.Name) == OperationKind.Unknown ? register.Name : register.OtherNames.FirstOrDefault(n => OperationWords.KindOf(n) == OperationKind.Unknown) ?? register.Name;
 
     private static HashSet<string> UsedAsRegisters(ProgramAnalysis program)
     {
