@@ -36,6 +36,10 @@ internal sealed class ColumnStyle
     /// <summary>The indentation of an operation.</summary>
     public string Indent => Gap(0, OperationColumn);
 
+    /// <summary>An operation that stands in its column, with its operands where the author puts them.</summary>
+    public string Statement(string operation, string operands) =>
+        operation + (OperandColumn == 0 ? " " : Gap(OperationColumn + operation.Length, OperandColumn)) + operands;
+
     /// <summary>The style of a text, with what the options ask for.</summary>
     public static ColumnStyle Of(SourceText text, FormatOptions? options = null)
     {

@@ -46,7 +46,7 @@ internal sealed class BlockToEquates : RefactoringProvider
             for (int m = 0; m < members.Count; m++)
             {
                 (string name, int size) = members[m];
-                string line = name + columns.Gap(name.Length, columns.OperationColumn) + style.Operation("equ") + " " + Show.Hex(request.Program.FindSymbol(name)!.Value, 2);
+                string line = name + columns.Gap(name.Length, columns.OperationColumn) + columns.Statement(style.Operation("equ"), Show.Hex(request.Program.FindSymbol(name)!.Value, 2));
                 // How long a variable is can't be said by 'equ'.
                 string remark = (size == 1 ? "" : $"; {size} registers") + (m == members.Count - 1 && comment is not null ? (size == 1 ? "" : " ") + comment : "");
                 lines.Add(remark.Length > 0 ? line + columns.Gap(ColumnStyle.Advance(line, 0, columns.TabSize), 32) + remark : line);

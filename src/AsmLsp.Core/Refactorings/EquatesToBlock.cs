@@ -31,10 +31,11 @@ internal sealed class EquatesToBlock : RefactoringProvider
 
     private static RefactoringPlan Plan(RefactoringRequest request, int first, int last)
     {
-        string indent = ColumnStyle.Of(request.Text).Indent;
+        ColumnStyle columns = ColumnStyle.Of(request.Text);
+        string indent = columns.Indent;
         SourceStyle style = SourceStyle.Of(request.Text);
         string start = request.Syntax(first).Operands[0].Value is LiteralExpression literal ? literal.Text : Show.Hex(Value(request, first)!.Value, 2);
-        var lines = new List<string> { $"{indent}{style.Operation("cblock")} {start}" };
+        var lines = new List<string> { indent + columns.Statement(style.Operation("cblock"), start) };
         for (int i = first; i <= last; i++)
         {
             LineSyntax line = request.Syntax(i);

@@ -156,7 +156,7 @@ internal sealed class ExtractConstant : RefactoringProvider
             return name + gap + above.Text[operation..operand] + value;
         }
 
-        string style = SourceStyle.Of(request.Text).Operation("equ");
-        return name + Layout.ColumnStyle.Of(request.Text).Gap(name.Length, Layout.ColumnStyle.Of(request.Text).OperationColumn) + style + " " + value;
+        Layout.ColumnStyle columns = Layout.ColumnStyle.Of(request.Text);
+        return name + columns.Gap(name.Length, columns.OperationColumn) + columns.Statement(SourceStyle.Of(request.Text).Operation("equ"), value);
     }
 }

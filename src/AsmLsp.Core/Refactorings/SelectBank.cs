@@ -109,7 +109,8 @@ internal sealed class SelectBank : RefactoringProvider
         public List<string> Selection(int address)
         {
             SourceStyle style = SourceStyle.Of(Request.Text);
-            if (ByDirective) return [style.Operation("banksel") + " " + (address == Address ? Syntax.Operands[0].Text : Show.Hex(address, 2))];
+            ColumnStyle columns = ColumnStyle.Of(Request.Text);
+            if (ByDirective) return [columns.Statement(style.Operation("banksel"), address == Address ? Syntax.Operands[0].Text : Show.Hex(address, 2))];
             ChipWords words = ChipWords.Of(Request.Program);
             int bank = DataMemory.BankOf(address), from = address == Address ? BankBefore : DataMemory.BankOf(Address);
             var lines = new List<string>();
@@ -117,7 +118,7 @@ internal sealed class SelectBank : RefactoringProvider
             {
                 if (((bank ^ from) >> bit & 1) == 0) continue;
                 string operation = style.Operation((bank >> bit & 1) != 0 ? "bsf" : "bcf");
-                lines.Add(operation + " " + words.RegisterBit("STATUS", 3, "RP" + bit.ToString(CultureInfo.InvariantCulture), 5 + bit));
+                lines.Add(columns.Statement(operation, words.RegisterBit("STATUS", 3, "RP" + bit.ToString(CultureInfo.InvariantCulture), 5 + bit)));
             }
 
             return lines;

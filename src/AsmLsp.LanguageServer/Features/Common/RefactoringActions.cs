@@ -15,7 +15,7 @@ internal static class RefactoringActions
     private const string KeyStart = "refactor ";
 
     /// <summary>A program of so many lines is assembled in a few milliseconds; a client that takes its edits at once gets as many as that allows.</summary>
-    private const int LinesAtOnce = 200_000;
+    private const int LinesAtOnce = 100_000;
 
     private const int FewestAtOnce = 4;
 
