@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Recovery;
@@ -30,6 +31,34 @@ internal static class RecoverInput
         }
 
         return ReadText(path, bytes, error) is { } text ? new RecoveredDocument(request.InputName, bytes, null, text, TextRecovery.Run(text, options)) : null;
+    }
+
+    /// <summary>Writes the listings of a document, each with its place, size, chip and first lines; gives the exit code.</summary>
+    public static int List(RecoverRequest request, TextWriter output, TextWriter error)
+    {
+        // A paste, and a document with one program, are recovered anyway: that counts the words.
+        if (Recover(request with { Listing = 1 }, error) is not { } first) return ExitCodes.Unusable;
+        ImmutableArray<FoundListing> listings = first.Printed is { } printed ? DocumentListings.Find(printed, request.Pages)
+            : first.Result.Program.Image.Count == 0 ? []
+            : [new FoundListing(1, 0, 0, first.Pasted!.LineCount, 0, null, [.. first.Pasted.Lines.Select(static l => l.Text.Trim()).Where(static t => t.Any(char.IsLetterOrDigit)).Take(3)])];
+        if (listings.IsEmpty)
+        {
+            error.WriteLine($"relist: no assembly program is found in {first.Name}.");
+            return ExitCodes.Unusable;
+        }
+
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{first.Name}: {listings.Length} {(listings.Length == 1 ? "listing" : "listings")}"));
+        foreach (FoundListing listing in listings)
+        {
+            RecoveryResult result = listing.Number == 1 || first.Printed is null ? first.Result
+                : DocumentRecovery.Run(first.Printed, new DocumentRecoveryOptions { Text = Options(Path.GetFullPath(request.InputName), request, error)!, Pages = request.Pages, Listing = listing.Number });
+            string place = first.Printed is null ? string.Create(CultureInfo.InvariantCulture, $"{listing.Lines} lines") : listing.Place;
+            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{listing.Number}. {place}, {result.Program.Image.ProgramWords} words, {result.Program.Device?.Name ?? listing.Chip ?? "no chip named"}"));
+            foreach (string line in listing.FirstLines) output.WriteLine("     " + line);
+        }
+
+        if (listings.Length > 1) error.WriteLine("Recover one of them with --listing N.");
+        return ExitCodes.Clean;
     }
 
     // The mark may stand behind some bytes of a mail or a server (PDF 1.7, appendix H, note 13: within the first 1024 bytes).

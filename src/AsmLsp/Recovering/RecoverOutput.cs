@@ -1,6 +1,7 @@
 using System.Globalization;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Document;
 using AsmLsp.Host.Archive;
 using AsmLsp.Host.Recovering;
 using AsmLsp.Host.Review;
@@ -19,7 +20,8 @@ internal static class RecoverOutput
         if (result.Program.Image.Count == 0)
         {
             RecoveryReport.Write(error, [.. result.Entries.Where(e => e.Severity == Severity.Error).Take(3)], document.Name);
-            error.WriteLine($"relist: no assembly program is found in {document.Name}. Nothing is written.");
+            bool isChoice = result.Entries.Any(static e => e is { Severity: Severity.Error, Code: DocumentCodes.SeveralListings });
+            error.WriteLine(isChoice ? "relist: choose one with --listing N; --list shows what each begins with. Nothing is written." : $"relist: no assembly program is found in {document.Name}. Nothing is written.");
             return ExitCodes.Unusable;
         }
 

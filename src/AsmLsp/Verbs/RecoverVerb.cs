@@ -10,7 +10,7 @@ internal sealed class RecoverVerb : IVerb
 {
     /// <inheritdoc/>
     public IReadOnlyList<string> Examples { get; } =
-        ["relist recover kit.pdf -o kit.asm", "relist recover pasted.txt -o kit.asm --report report.json", "relist recover kit.pdf -o kit.asm --review kit.html", "relist recover kit.pdf --archive kit-archive", "relist recover - < pasted.txt > kit.asm"];
+        ["relist recover kit.pdf -o kit.asm", "relist recover pasted.txt -o kit.asm --report report.json", "relist recover kit.pdf -o kit.asm --review kit.html", "relist recover kit.pdf --archive kit-archive", "relist recover magazine.pdf --list", "relist recover - < pasted.txt > kit.asm"];
 
     /// <inheritdoc/>
     public Command Create()
@@ -22,12 +22,13 @@ internal sealed class RecoverVerb : IVerb
         var archive = new Option<string?>("--archive") { Description = "Also keep all that belongs together in this folder, with sums to check it by: document, source, report, page of review, HEX. Given once more, it takes in the doubts that were settled in its source.asm.", HelpName = "DIR" };
         var pages = new Option<string?>("--pages") { Description = "The pages of a PDF to look at, such as 4-6 or 1,4-6.", HelpName = "PAGES" };
         var listing = new Option<int?>("--listing") { Description = "Which listing of a document that holds several, from 1.", HelpName = "N" };
+        var list = new Option<bool>("--list") { Description = "Write nothing, but name the listings of the document: pages, lines, words, chip, first lines." };
         var keepProse = new Option<bool>("--keep-prose") { Description = "Keep the text around the listing in the source, as comments." };
         Option<string?> device = Sources.DeviceOption();
         Option<string[]> includes = Sources.IncludeOption();
-        var command = new Command("recover", "Recover the source from a printed document or a paste. What was changed is told; what is doubtful is marked on its line with ';?'.\n\nExit code 0: nothing is in doubt and the source assembles; 1: doubts or problems are left, each in the report; 2: the input is of no use.")
+        var command = new Command("recover", "Recover the source from a printed document or a paste. What was changed is told; what is doubtful is marked on its line with ';?'.\n\nExit code 0: nothing is in doubt and the source assembles; 1: doubts or problems are left, each in the report; 2: the input is of no use, or holds programs for several chips and '--listing' does not choose one.")
         {
-            input, outputPath, report, review, archive, pages, listing, keepProse, device, includes,
+            input, outputPath, report, review, archive, pages, list, listing, keepProse, device, includes,
         };
         command.SetAction(parsed =>
         {
@@ -51,6 +52,7 @@ internal sealed class RecoverVerb : IVerb
                 Device = parsed.GetValue(device),
                 Includes = parsed.GetValue(includes) ?? [],
             };
+            if (parsed.GetValue(list)) return RecoverInput.List(request, parsed.InvocationConfiguration.Output, error);
             return Run(request, parsed.InvocationConfiguration.Output, error);
         });
         return command;

@@ -56,18 +56,25 @@ public static class DocumentRecovery
         if (options.Listing is { } number)
         {
             if (number >= 1 && number <= listings.Count) return listings[number - 1];
-            report.Add(Severity.Error, DocumentCodes.NoListing, $"There is no listing {number}: {listings.Count} found ({Describe(listings)}).", null);
+            report.Add(Severity.Error, DocumentCodes.NoListing, $"There is no listing {number}: {listings.Count} found ({Describe(DocumentListings.Describe(listings))}).", null);
+            return null;
+        }
+
+        ImmutableArray<FoundListing> found = DocumentListings.Describe(listings);
+        if (DocumentListings.Rivals(found) is { Length: > 0 } rivals)
+        {
+            string each = string.Join("; ", rivals.Select(static l => $"listing {Number(l.Number)} for the {l.Chip} ({l.Place})"));
+            report.Add(Severity.Error, DocumentCodes.SeveralListings, $"Programs for different chips are printed here, and one is as good as the other: {each}. Choose one by its number, or name its pages.", rivals[0].FirstPage);
             return null;
         }
 
         Listing chosen = listings.MaxBy(static l => l.CodeLines)!;
         if (listings.Count > 1)
-            report.Add(Severity.Warning, DocumentCodes.SeveralListings, $"{listings.Count} listings were found ({Describe(listings)}); listing {listings.IndexOf(chosen) + 1} was taken, the longest. Choose another one by its number, or name the pages.", chosen.FirstPage);
+            report.Add(Severity.Warning, DocumentCodes.SeveralListings, $"{listings.Count} listings were found ({Describe(found)}); listing {listings.IndexOf(chosen) + 1} was taken, the longest. Choose another one by its number, or name the pages.", chosen.FirstPage);
         return chosen;
     }
 
-    private static string Describe(List<Listing> listings) => string.Join("; ", listings.Select((l, i) =>
-        $"listing {i + 1}: {(l.FirstPage == l.LastPage ? "page " + Number(l.FirstPage) : "pages " + Number(l.FirstPage) + " to " + Number(l.LastPage))}, {l.Lines.Count} lines"));
+    private static string Describe(ImmutableArray<FoundListing> listings) => string.Join("; ", listings.Select(static l => $"listing {Number(l.Number)}: {l.Place}"));
 
     private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);
 

@@ -8,7 +8,7 @@ public sealed record DocumentRecoveryOptions
     /// <summary>The usual: the longest listing of all pages.</summary>
     public static DocumentRecoveryOptions Default { get; } = new();
 
-    /// <summary>Which listing, counted from 1 in the order of the document; null takes the longest.</summary>
+    /// <summary>Which listing, counted from 1 in the order of the document; null takes the longest, where they are not programs for different chips.</summary>
     public int? Listing { get; init; }
 
     /// <summary>The pages to look at, counted from 1; empty for all.</summary>
@@ -27,7 +27,7 @@ public static class DocumentCodes
     /// <summary>No program was found.</summary>
     public const string NoListing = "no-listing";
 
-    /// <summary>There are several listings, and one was taken.</summary>
+    /// <summary>There are several listings, and one was taken; or, as an error, none was, since they are programs for different chips.</summary>
     public const string SeveralListings = "several-listings";
 
     /// <summary>Text of the document that is no part of the program.</summary>

@@ -26,7 +26,8 @@ internal static class Furniture
             {
                 if (i >= EdgeLines && i < byHeight.Length - EdgeLines) continue;
                 PrintedLine line = byHeight[i];
-                if (AssemblyLook.Of(line.Text) is Look.Code or Look.Comment) continue;
+                // Two programs of one length end at the same height.
+                if (AssemblyLook.Of(line.Text) is Look.Code or Look.Comment || AssemblyLook.IsEnd(line.Text)) continue;
                 edges.Add(line);
                 string key = Key(line.Text);
                 if (!groups.TryGetValue(key, out List<PrintedLine>? group)) groups[key] = group = [];

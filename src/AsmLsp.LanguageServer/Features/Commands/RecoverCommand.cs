@@ -33,7 +33,8 @@ internal sealed class RecoverCommand : ICommand
         RecoveryResult result = Recover(request, uri, either.Token);
         if (result.Program.Image.Count == 0)
         {
-            throw LspException.Refused($"No assembly program is found in {uri.Name}. Nothing is written.");
+            string? choice = result.Entries.FirstOrDefault(entry => entry is { Severity: Severity.Error, Code: DocumentCodes.SeveralListings })?.Message;
+            throw LspException.Refused($"{choice ?? $"No assembly program is found in {uri.Name}."} Nothing is written.");
         }
 
         string path = FreePath(uri.Path ?? Path.Combine(FolderFor(request.Snapshot, uri), "recovered"));

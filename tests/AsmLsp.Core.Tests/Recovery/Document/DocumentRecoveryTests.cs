@@ -83,6 +83,38 @@ public class DocumentRecoveryTests
     }
 
     [Fact]
+    public void Two_programs_for_two_chips_are_a_choice_that_nobody_makes_for_the_person()
+    {
+        string other = Blink.Replace("16f84a", "16f628", StringComparison.OrdinalIgnoreCase);
+        Assert.NotEqual(Blink, other);
+        RecoveryResult result = Recover(Blink, "|And for the newer chip", other);
+        Assert.True(Source(result).Length == 0, string.Join('\n', result.Entries.Select(e => e.Message)));
+        RecoveryEntry told = Assert.Single(result.Entries);
+        Assert.Equal((DocumentCodes.SeveralListings, Severity.Error), (told.Code, told.Severity));
+        Assert.Contains("listing 1 for the PIC16F84A (page 1", told.Message, StringComparison.Ordinal);
+        Assert.Contains("listing 2 for the PIC16F628 (page 3", told.Message, StringComparison.Ordinal);
+        Assert.Equal(BlinkWords, Words(Recover(new DocumentRecoveryOptions { Listing = 1 }, Blink, "|x", other)));
+        Assert.Equal(BlinkWords, Words(Recover(new DocumentRecoveryOptions { Pages = [1] }, Blink, "|x", other)));
+    }
+
+    [Fact]
+    public void Head_for_another_chip_beside_the_program_is_no_rival_of_it()
+    {
+        string more = Blink.Replace("        end", string.Concat(Enumerable.Repeat("        nop\n", 20)) + "        end", StringComparison.Ordinal);
+        RecoveryResult result = Recover("        list    p=16f628\n        __config 0x3f10\n        org     0\n        clrw", string.Join('\n', Enumerable.Range(0, 10).Select(i => $"|That is the {i}th thing to say about the head for the newer chip.")), more);
+        Assert.Equal((DocumentCodes.SeveralListings, Severity.Warning), Assert.Single(Doubts(result).Select(e => (e.Code, e.Severity)), e => e.Code == DocumentCodes.SeveralListings));
+        Assert.Equal("PIC16F84A", result.Program.Device!.Name);
+    }
+
+    [Fact]
+    public void Listings_of_a_document_are_named_with_pages_chip_and_first_lines()
+    {
+        FoundListing[] found = [.. DocumentListings.Find(Of("|Shed lamps", "; Night lamp\n        list    p=16f628\n        org     0\n        clrw\n        nop\n        goto    0\n        end", "|And now to the lamp of every day.", Blink, "|We wish you a good time."))];
+        Assert.Equal([(1, 2, 2, "PIC16F628"), (2, 4, 4, "PIC16F84A")], found.Select(f => (f.Number, f.FirstPage, f.LastPage, f.Chip!)));
+        Assert.Equal(["; Night lamp", "list    p=16f628", "org     0"], found[0].FirstLines.ToArray());
+    }
+
+    [Fact]
     public void Document_without_a_program_says_so()
     {
         RecoveryResult result = Recover("|You may call us at any time, and return the kit.\n|Set the switch, and the lamp goes on.");
