@@ -1,4 +1,6 @@
 using System.Collections.Immutable;
+using System.Globalization;
+using AsmLsp.Core.Recovery;
 
 namespace AsmLsp.Core.Fixes;
 
@@ -19,6 +21,31 @@ public sealed record Doubt(string Words)
 
     /// <summary>Where the line was printed, in words such as <c>page 3, line 12</c>; empty where it is not known.</summary>
     public string Place { get; init; } = "";
+
+    /// <summary>The first printed line of <see cref="Place"/>; null where it is not known.</summary>
+    public PrintedPlace? FirstPlace
+    {
+        get
+        {
+            int[] numbers = [0, 0];
+            int found = 0, at = 0;
+            while (at < Place.Length && found < 2)
+            {
+                if (!char.IsAsciiDigit(Place[at]))
+                {
+                    at++;
+                    continue;
+                }
+
+                int start = at;
+                while (at < Place.Length && char.IsAsciiDigit(Place[at])) at++;
+                if (!int.TryParse(Place.AsSpan(start, at - start), NumberStyles.None, CultureInfo.InvariantCulture, out numbers[found++])) return null;
+            }
+
+            bool hasPage = Place.StartsWith("page ", StringComparison.Ordinal);
+            return found == 0 ? null : hasPage ? new PrintedPlace(numbers[0], numbers[1]) : new PrintedPlace(0, numbers[0]);
+        }
+    }
 
     /// <summary>Whether a reading can stand in the mark and be found there again.</summary>
     public static bool CanCarry(string alternative)

@@ -34,6 +34,29 @@ public static class ReviewPage
         return html.Line("</body>").Line("</html>").ToString();
     }
 
+    /// <summary>The name of the anchor of a printed or pasted line on the page.</summary>
+    public static string AnchorOf(PrintedPlace place) => place.Page == 0
+        ? string.Create(CultureInfo.InvariantCulture, $"pasted-{place.Line}")
+        : string.Create(CultureInfo.InvariantCulture, $"page-{place.Page}{(place.Line > 0 ? $"-line-{place.Line}" : "")}");
+
+    /// <summary>Whether a file is such a page; false where it cannot be read.</summary>
+    public static bool IsOne(string path)
+    {
+        if (FileKinds.Of(path) != FileKind.Regular) return false;
+        try
+        {
+            // The generator stands near the top of the page.
+            byte[] start = new byte[2048];
+            using FileStream stream = File.OpenRead(path);
+            int length = stream.ReadAtLeast(start, start.Length, throwOnEndOfStream: false);
+            return start.AsSpan(0, length).IndexOf("<meta name=\"generator\" content=\"relist "u8) >= 0;
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            return false;
+        }
+    }
+
     private static void Head(HtmlText html, RecoveredDocument document, ReviewStops stops, string version)
     {
         html.Line("<!DOCTYPE html>").Line("<html lang=\"en\">").Line("<head>").Line("<meta charset=\"utf-8\"/>");

@@ -1,4 +1,3 @@
-using System.Globalization;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Text;
@@ -69,8 +68,7 @@ internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewSto
             html.Markup("<div class=\"row\">");
             if (print.Place.Line > 0)
             {
-                string id = print.Place.Page == 0 ? $"pasted-{Invariant(print.Place.Line)}" : $"page-{Invariant(print.Place.Page)}-line-{Invariant(print.Place.Line)}";
-                html.Markup("<span class=\"number\" id=\"").Markup(id).Markup("\"><span class=\"hidden\">printed line </span>").Number(print.Place.Line).Markup("</span>");
+                html.Markup("<span class=\"number\" id=\"").Markup(ReviewPage.AnchorOf(print.Place)).Markup("\"><span class=\"hidden\">printed line </span>").Number(print.Place.Line).Markup("</span>");
             }
             else html.Markup("<span class=\"number\"></span>");
             html.Markup("<code>");
@@ -114,6 +112,4 @@ internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewSto
             if (!char.IsAsciiHexDigit(c) && c is not (':' or '.' or ')')) return false;
         return true;
     }
-
-    private static string Invariant(int number) => number.ToString(CultureInfo.InvariantCulture);
 }

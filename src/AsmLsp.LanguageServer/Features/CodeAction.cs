@@ -55,10 +55,11 @@ internal sealed class CodeActionHandler : IFeature
         if (!request.Profile.CodeActionLiterals)
         {
             return request.Profile.ApplyEdit
-                ? [.. offered.Select(action => new Command(action.Title, ApplyFixCommand.CommandName) { Arguments = [LspJson.Element(view.Uri.Text), LspJson.Element(action.Key)] })]
+                ? [.. offered.Select(action => new Command(action.Title, ApplyFixCommand.CommandName) { Arguments = [LspJson.Element(view.Uri.Text), LspJson.Element(action.Key)] }), .. PrintedPlaces.For(request, view, first, last)]
                 : [];
         }
 
+        bool showsPlaces = Wants(CodeActionKind.QuickFix) && !IsAboutNamedProblems(request, asked);
         bool preferred = false;
         int atOnce = RefactoringActions.MostAtOnce(view);
         var actions = new List<CommandOrCodeAction>();
@@ -86,6 +87,13 @@ internal sealed class CodeActionHandler : IFeature
                 Edit = edit,
                 Data = later ? LspJson.Element<string[]>([view.Uri.Text, action.Key]) : null,
             });
+        }
+
+        if (showsPlaces)
+        {
+            // Behind the last repair: a menu keeps the order.
+            int repairs = actions.FindLastIndex(static action => action is CodeAction { Kind: CodeActionKind.QuickFix }) + 1;
+            actions.InsertRange(repairs, PrintedPlaces.For(request, view, first, last));
         }
 
         return [.. actions];

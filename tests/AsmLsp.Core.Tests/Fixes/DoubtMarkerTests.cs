@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Tests.Fixes;
@@ -43,6 +44,16 @@ public class DoubtMarkerTests
         Assert.Equal((words, readings, place), (doubt.Words, string.Join('|', doubt.Alternatives), doubt.Place));
         Assert.Equal(text, doubt.ToString());
     }
+
+    [Theory]
+    [InlineData("was S (page 3, line 12)", 3, 12)]
+    [InlineData("was S (page 3, lines 12 and 13 and page 4, line 2)", 3, 12)]
+    [InlineData("was S (lines 4 to 6)", 0, 4)]
+    [InlineData("was S (page 3)", 3, 0)]
+    public void Place_of_a_doubt_can_be_gone_to(string text, int page, int line) => Assert.Equal(new PrintedPlace(page, line), Doubt.Parse(text).FirstPlace);
+
+    [Fact]
+    public void Doubt_without_a_place_has_none_to_go_to() => Assert.Null(Doubt.Parse("was 1O").FirstPlace);
 
     [Theory]
     [InlineData(" dt \"a]b\"")]

@@ -115,6 +115,46 @@ public sealed class ActionTests
         Assert.Empty(await ActionsAsync(desk, Faulty, 2));
     }
 
+    private const string Doubtful = " list p=16f84a\n __config 0x3ff1\n movlw 0x30 ; sixty ;? unclear print [ movlw 0x3C] (page 3, line 12)\n end\n";
+
+    [Fact]
+    public async Task Doubt_is_accepted_settled_by_its_other_reading_or_shown_where_it_was_printed()
+    {
+        await using Desk desk = await Desk.StartAsync();
+        JsonNode[] actions = [.. (await ActionsAsync(desk, Doubtful, 2)).Select(a => a!)];
+        Assert.Equal(
+            ["Accept as it stands", "Write 'movlw 0x3C' instead", "Show where it was printed: page 3, line 12"],
+            actions.Where(a => (string)a["kind"]! == "quickfix").Select(a => (string)a["title"]!));
+        Assert.Contains("\n movlw 0x30 ; sixty\n", Applied(actions[0]), StringComparison.Ordinal);
+        Assert.Contains("\n movlw 0x3C ; sixty\n", Applied(actions[1]), StringComparison.Ordinal);
+        Assert.Null(actions[2]["edit"]);
+        Assert.Equal("relist.showPrinted", (string)actions[2]["command"]!["command"]!);
+
+        static string Applied(JsonNode action) => Apply(Doubtful, action["edit"]!["documentChanges"]![0]!["edits"]!);
+    }
+
+    [Theory]
+    [InlineData("main.html", "<!DOCTYPE html>\n<meta name=\"generator\" content=\"relist 0.1.0\"/>", "#page-3-line-12")]
+    [InlineData("main.html", "<!DOCTYPE html><p>Something else", null)]
+    [InlineData("main.pdf", "%PDF-1.4", "#page=3")]
+    [InlineData("document.pdf", "%PDF-1.4", "#page=3")]
+    [InlineData("other.pdf", "%PDF-1.4", null)]
+    public async Task Printed_place_is_shown_in_the_page_of_review_or_the_document_beside_the_source(string beside, string content, string? fragment)
+    {
+        string? shown = null;
+        await using Desk desk = await Desk.StartAsync(answer: (method, parameters) =>
+        {
+            shown = method == "window/showDocument" ? (string)parameters!["uri"]! : shown;
+            return method == "window/showDocument" ? new JsonObject { ["success"] = true } : null;
+        });
+        desk.Write(beside, content);
+        desk.Open("main.asm", Doubtful);
+        JsonNode? place = await desk.Session.Client.RequestAsync("workspace/executeCommand", new JsonObject { ["command"] = "relist.showPrinted", ["arguments"] = new JsonArray(desk.UriOf("main.asm"), 2) });
+        Assert.Equal("page 3, line 12", (string)place!);
+        Assert.Equal(fragment is null ? null : desk.UriOf(beside) + fragment, shown);
+        if (fragment is null) await desk.Session.Client.WaitForAsync("window/showMessage", told => ((string)told["message"]!).Contains("printed on page 3, line 12", StringComparison.Ordinal));
+    }
+
     [Fact]
     public async Task Edits_are_fetched_later_where_the_client_can()
     {

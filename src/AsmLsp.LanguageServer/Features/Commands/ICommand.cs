@@ -17,7 +17,7 @@ internal interface ICommand
 /// <summary>All commands, in the order in which they are offered; a test finds one that is missing here.</summary>
 internal static class CommandList
 {
-    public static IReadOnlyList<ICommand> All { get; } = [new BuildCommand(), new RecoverCommand(), new ShowProblemPageCommand(), new ShowCallersCommand(), new ApplyFixCommand()];
+    public static IReadOnlyList<ICommand> All { get; } = [new BuildCommand(), new RecoverCommand(), new ShowProblemPageCommand(), new ShowCallersCommand(), new ShowPrintedCommand(), new ApplyFixCommand()];
 
     /// <summary>The text at a place of the arguments; fails in words where it is missing.</summary>
     public static string Text(this JsonElement[] arguments, int at, string what) =>
