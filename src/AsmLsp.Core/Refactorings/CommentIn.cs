@@ -12,6 +12,8 @@ internal sealed class CommentIn : RefactoringProvider
 
     public override RefactoringKind Kind => RefactoringKind.Rewrite;
 
+    public override bool IsTextOnly => true;
+
     internal override void Offer(RefactoringRequest request)
     {
         int lines = 0;

@@ -11,6 +11,8 @@ internal sealed class CommentOut : RefactoringProvider
 
     public override RefactoringKind Kind => RefactoringKind.Rewrite;
 
+    public override bool IsTextOnly => true;
+
     internal override void Offer(RefactoringRequest request)
     {
         int lines = 0;

@@ -83,7 +83,7 @@ internal sealed class InvertSkip : RefactoringProvider
         };
         var plan = new RefactoringPlan
         {
-            Proof = after => !LeadsIn(request.Program, at) && Relocation.Holds(request.Program, after, change) && FlowFindings.Of(after).IsNoWorseThan(FlowFindings.Of(request.Program)),
+            Proof = after => !LeadsIn(request.Program, at) && Relocation.Holds(request.Program, after, change, out _) && FlowFindings.Of(after).IsNoWorseThan(FlowFindings.Of(request.Program)),
         };
         ReplaceOperation(request, plan, other);
         plan.Replace(request.File, jump, 0, 0, ";");

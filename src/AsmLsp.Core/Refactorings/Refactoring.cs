@@ -44,6 +44,7 @@ public sealed class Refactoring
         this.program = program;
         this.plan = plan;
         Kind = provider.Kind;
+        IsTextOnly = provider.IsTextOnly;
         Id = $"{provider.Name}/{id}";
         Effect = effect;
         Title = OneLine(title) + effect switch
@@ -65,6 +66,9 @@ public sealed class Refactoring
 
     /// <summary>Names it among those of its place: <c>provider/which</c>, without blanks.</summary>
     public string Id { get; }
+
+    /// <summary>Whether it needs to know nothing of the program, so that it can be made in a part that is seen alone.</summary>
+    public bool IsTextOnly { get; }
 
     /// <summary>What it does to the program's words.</summary>
     public WordEffect Effect { get; }

@@ -16,5 +16,8 @@ public abstract class RefactoringProvider
     /// <summary>Whether looking for it costs so little that an editor may ask at every move of the cursor.</summary>
     public virtual bool IsCheap => true;
 
+    /// <summary>Whether it looks at the text alone, not at what it means in the program.</summary>
+    public virtual bool IsTextOnly => false;
+
     internal abstract void Offer(RefactoringRequest request);
 }

@@ -77,9 +77,24 @@ internal sealed class SelectBank : RefactoringProvider
             && ((origin.Line >= line && origin.Line < line + before) || (origin.Line > line + before && origin.Line <= line + before + behind));
         int first = after.Image.Words.Where(w => IsNew(w.Origin)).Select(w => w.Address).DefaultIfEmpty(-1).First();
         var change = new Relocation.Change(_ => false, IsNew) { Redirected = new Dictionary<int, int> { [target.At] = first } };
-        if (first < 0 || !Relocation.Holds(request.Program, after, change)) return false;
+        if (first < 0 || !Relocation.Holds(request.Program, after, change, out Dictionary<int, int> addresses) || MayReachMore(request.Program, after, addresses, target.At)) return false;
         FlowFindings now = FlowFindings.Of(after), then = FlowFindings.Of(request.Program);
         return now.IsNoWorseThan(then) && now.Count(Catalogue.WrongBank) < then.Count(Catalogue.WrongBank);
+    }
+
+    // Whether an instruction may meet a bank that it did not meet before: what is not wrong on every way is not told as a problem.
+    private static bool MayReachMore(ProgramAnalysis program, ProgramAnalysis after, Dictionary<int, int> addresses, int except)
+    {
+        FlowGraph then = FlowGraph.Of(program), now = FlowGraph.Of(after);
+        DataMemory memory = program.Device!.DataMemory;
+        foreach ((int from, int to) in addresses)
+        {
+            if (from == except || then.InstructionAt(from) is not { } decoded || !NamedRegister.Takes(decoded) || memory.IsSameInEveryBank(decoded.First)) continue;
+            for (int bank = 0; bank < memory.BankCount; bank++)
+                if (now.StateAt(to).MayBeBank(bank, memory.BankCount) && !then.StateAt(from).MayBeBank(bank, memory.BankCount)) return true;
+        }
+
+        return false;
     }
 
     private static Problem? Wrong(ProgramAnalysis program, SourceFile file, int line)
@@ -97,6 +112,8 @@ internal sealed class SelectBank : RefactoringProvider
             LineFacts facts = request.Facts(request.FirstLine);
             FlowGraph graph = FlowGraph.Of(request.Program);
             if (request.Program.Device is not { } device || facts.Words != 1 || graph.InstructionAt(facts.Address) is not { } decoded || NamedRegister.Of(graph, facts.Address, decoded) is not { } named) return null;
+            // Numbers may be addresses where jumps are computed freely.
+            if (graph.Walk.HasWildJump) return null;
             // What skips one instruction would skip the selection only; in a table of jumps each word has its place.
             if (graph.InstructionAt(facts.Address - 1) is { Instruction.MaySkip: true } || graph.Walk.Tables.Values.Any(t => facts.Address >= t.First && facts.Address < t.End)) return null;
             int banks = device.DataMemory.BankCount;

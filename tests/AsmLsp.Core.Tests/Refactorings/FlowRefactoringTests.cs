@@ -40,6 +40,19 @@ public class FlowRefactoringTests
         Refuses("select-bank/before", Chip + " goto 2\n nop\n movwf{|} TRISB\n nop\n goto 4\n end");
 
     [Fact]
+    public void Bank_comes_back_where_another_way_meets_the_next_line() =>
+        Makes("select-bank/before", Chip + " bcf STATUS,RP0\n btfsc PORTA,0\n goto next\n movwf{|} TRISB\nnext movwf PORTB\n goto $\n end",
+            Chip + " bcf STATUS,RP0\n btfsc PORTA,0\n goto next\n        bsf STATUS,RP0\n movwf TRISB\n        bcf STATUS,RP0\nnext movwf PORTB\n goto $\n end");
+
+    [Fact]
+    public void Selection_that_would_move_the_interrupt_routine_is_refused() =>
+        Refuses("select-bank/before", Chip + " movlw 0\n movwf{|} TRISB\n goto $\n nop\nisr bcf INTCON,T0IF\n retfie\n end");
+
+    [Fact]
+    public void Bank_is_not_selected_where_jumps_may_go_anywhere() =>
+        OffersNo("select-bank", Chip + " movwf{|} TRISB\n movlw 5\n movwf PCL\n nop\n nop\n goto $\n end");
+
+    [Fact]
     public void Two_jumps_behind_a_test_change_places() =>
         Makes("invert-skip/jumps", Chip + "start btf{|}ss PORTA,0 ; key\n goto  up ; not pressed\n goto down ; pressed\nup goto start\ndown goto start\n end",
             Chip + "start btfsc PORTA,0 ; key\n goto  down ; pressed\n goto up ; not pressed\nup goto start\ndown goto start\n end",

@@ -105,6 +105,16 @@ public sealed class RefactoringTests
     }
 
     [Fact]
+    public async Task Part_whose_program_is_not_found_is_commented_only()
+    {
+        // Whether 10 is ten or sixteen, the program around it tells.
+        await using Desk desk = await Desk.StartAsync();
+        desk.Open("delay.inc", "wait movlw 10\n return\n");
+        JsonNode? actions = await desk.OfAsync("textDocument/codeAction", "delay.inc", JsonNode.Parse("""{"range":{"start":{"line":0,"character":12},"end":{"line":0,"character":12}},"context":{"diagnostics":[],"only":["refactor"]}}""")!.AsObject());
+        Assert.Equal(["Comment out this line (changes the program's words)"], Titles(actions!.AsArray()));
+    }
+
+    [Fact]
     public async Task Client_whose_menus_hold_commands_gets_refactorings_as_commands()
     {
         JsonNode? applied = null;

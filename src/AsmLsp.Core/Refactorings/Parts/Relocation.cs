@@ -24,15 +24,20 @@ internal static class Relocation
         public IReadOnlyDictionary<int, int> Replaced { get; init; } = new Dictionary<int, int>();
     }
 
-    public static bool Holds(ProgramAnalysis before, ProgramAnalysis after, Change change)
+    /// <summary>Whether the change is all that differs; then, for each old word that is still there, its new address.</summary>
+    public static bool Holds(ProgramAnalysis before, ProgramAnalysis after, Change change, out Dictionary<int, int> addresses)
     {
         var old = before.Image.Words.Where(w => !change.IsTakenOut(w.Origin)).ToList();
         var now = after.Image.Words.Where(w => !change.IsPutIn(w.Origin)).ToList();
+        addresses = new Dictionary<int, int>(old.Count);
         if (old.Count != now.Count) return false;
-        var moved = new Dictionary<int, int>(old.Count);
-        for (int i = 0; i < old.Count; i++) moved[old[i].Address] = now[i].Address;
+        for (int i = 0; i < old.Count; i++) addresses[old[i].Address] = now[i].Address;
+        var moved = new Dictionary<int, int>(addresses);
         foreach ((int from, int to) in change.Redirected) moved[from] = to;
         FlowGraph graph = FlowGraph.Of(before);
+        // Where the chip goes by itself, the same has to stand.
+        int reset = before.Device?.ResetVector ?? 0, interrupt = before.Device?.InterruptVector ?? 4;
+        if (moved.GetValueOrDefault(reset, reset) != reset || (graph.HasInterrupt && moved.GetValueOrDefault(interrupt, interrupt) != interrupt)) return false;
         for (int i = 0; i < old.Count; i++)
         {
             (int address, int word) = (old[i].Address, old[i].Word);

@@ -32,7 +32,9 @@ internal static class RefactoringActions
             return [];
         }
 
-        return RefactoringFinder.For(view.Analysis, view.File, start, end, kind => wants(KindOf(kind)), onlyCheap).Select(found => Offered(found, start, end));
+        // A file made to be included, seen without its program: how its numbers are read and what its names mean is not known.
+        return RefactoringFinder.For(view.Analysis, view.File, start, end, kind => wants(KindOf(kind)), onlyCheap)
+            .Where(found => !view.Program.IsFragment || found.IsTextOnly).Select(found => Offered(found, start, end));
     }
 
     /// <summary>The refactoring with a key in a file as it is now, or null where it is not offered any more; null too for keys of other actions.</summary>
