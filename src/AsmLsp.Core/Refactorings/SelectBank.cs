@@ -78,11 +78,15 @@ internal sealed class SelectBank : RefactoringProvider
         int first = after.Image.Words.Where(w => IsNew(w.Origin)).Select(w => w.Address).DefaultIfEmpty(-1).First();
         var change = new Relocation.Change(_ => false, IsNew) { Redirected = new Dictionary<int, int> { [target.At] = first } };
         if (first < 0 || !Relocation.Holds(request.Program, after, change, out Dictionary<int, int> addresses) || MayReachMore(request.Program, after, addresses, target.At)) return false;
+        // On every way the line now meets the bank that it names.
+        DataMemory memory = request.Program.Device!.DataMemory;
+        if (FlowGraph.Of(after).StateAt(addresses[target.At]).Bank(memory.BankCount) != (DataMemory.BankOf(target.Address) & (memory.BankCount - 1))) return false;
         FlowFindings now = FlowFindings.Of(after), then = FlowFindings.Of(request.Program);
         return now.IsNoWorseThan(then) && now.Count(Catalogue.WrongBank) < then.Count(Catalogue.WrongBank);
     }
 
-    // Whether an instruction may meet a bank that it did not meet before: what is not wrong on every way is not told as a problem.
+    // Whether an instruction may meet a bank that it did not meet before, unless it is the one of the register that it names: what is not wrong
+    // on every way is not told as a problem, so the count of problems alone proves nothing.
     private static bool MayReachMore(ProgramAnalysis program, ProgramAnalysis after, Dictionary<int, int> addresses, int except)
     {
         FlowGraph then = FlowGraph.Of(program), now = FlowGraph.Of(after);
@@ -91,10 +95,14 @@ internal sealed class SelectBank : RefactoringProvider
         {
             if (from == except || then.InstructionAt(from) is not { } decoded || !NamedRegister.Takes(decoded) || memory.IsSameInEveryBank(decoded.First)) continue;
             for (int bank = 0; bank < memory.BankCount; bank++)
-                if (now.StateAt(to).MayBeBank(bank, memory.BankCount) && !then.StateAt(from).MayBeBank(bank, memory.BankCount)) return true;
+                if (now.StateAt(to).MayBeBank(bank, memory.BankCount) && !then.StateAt(from).MayBeBank(bank, memory.BankCount) && !IsNamed(bank, from, decoded)) return true;
         }
 
         return false;
+
+        bool IsNamed(int bank, int at, in DecodedInstruction decoded) =>
+            NamedRegister.Of(then, at, decoded) is { } named && (named.IsChipName || named.IsOwnEquate || named.Address >= 0x80)
+            && memory.Canonical(bank << 7 | decoded.First) == memory.Canonical(named.Address);
     }
 
     private static Problem? Wrong(ProgramAnalysis program, SourceFile file, int line)

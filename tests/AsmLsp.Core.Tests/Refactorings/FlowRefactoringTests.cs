@@ -45,6 +45,16 @@ public class FlowRefactoringTests
             Chip + " bcf STATUS,RP0\n btfsc PORTA,0\n goto next\n        bsf STATUS,RP0\n movwf TRISB\n        bcf STATUS,RP0\nnext movwf PORTB\n goto $\n end");
 
     [Fact]
+    public void Lines_behind_that_wanted_the_bank_as_well_are_no_reason_to_go_back() =>
+        Makes("select-bank/before", Chip + " bsf STATUS,RP0\n clrf TRISB\nloop movwf{|} PORTB\n movwf PORTA\n goto loop\n end",
+            Chip + " bsf STATUS,RP0\n clrf TRISB\nloop bcf STATUS,RP0\n        movwf PORTB\n movwf PORTA\n goto loop\n end");
+
+    [Fact]
+    public void Waiting_for_the_bit_itself_may_go_round_behind_the_selection() =>
+        Makes("select-bank/before", FourBanks + " bsf STATUS,RP0\n clrf TRISB\n btfsc{|} ADCON0,GO\n goto $-1\n goto $\n end",
+            FourBanks + " bsf STATUS,RP0\n clrf TRISB\n        bcf STATUS,RP0\n btfsc ADCON0,GO\n goto $-1\n goto $\n end");
+
+    [Fact]
     public void Selection_that_would_move_the_interrupt_routine_is_refused() =>
         Refuses("select-bank/before", Chip + " movlw 0\n movwf{|} TRISB\n goto $\n nop\nisr bcf INTCON,T0IF\n retfie\n end");
 

@@ -17,7 +17,7 @@ internal static class Relocation
     /// <param name="IsPutIn">Words of the new program that are new.</param>
     public sealed record Change(Func<WordOrigin, bool> IsTakenOut, Func<WordOrigin, bool> IsPutIn)
     {
-        /// <summary>Where jumps to an old address must go now, by that address; beside what follows from the order.</summary>
+        /// <summary>Where jumps to an old address may go as well, by that address; beside what follows from the order.</summary>
         public IReadOnlyDictionary<int, int> Redirected { get; init; } = new Dictionary<int, int>();
 
         /// <summary>Words that must have become other ones, by their old address.</summary>
@@ -52,13 +52,14 @@ internal static class Relocation
             {
                 int target = graph.ReachOf(address) != Reach.None && graph.Walk.TargetOf(address) is >= 0 and int known ? known : (address & ~PageMask) | decoded.First;
                 // A jump to a word that is gone would go somewhere else; one to a place without a word goes where it went.
-                if (!moved.TryGetValue(target, out int there))
+                if (!addresses.TryGetValue(target, out int there))
                 {
                     if (before.Image.TryGet(target, out _, out _)) return false;
                     there = target;
                 }
 
                 word = (word & ~PageMask) | (there & PageMask);
+                if (change.Redirected.TryGetValue(target, out int other) && now[i].Word == ((word & ~PageMask) | (other & PageMask))) continue;
             }
 
             if (now[i].Word != word) return false;
