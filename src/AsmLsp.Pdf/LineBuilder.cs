@@ -89,6 +89,7 @@ internal sealed class LineBuilder(FontWidths widths)
         return new PrintedLine(text.ToString(), page, number, Round(row.X), Round(row.Y), main.Name, Round(size), isMonospaced)
         {
             Confidence = Math.Clamp(confidence, 0, 1),
+            IsRecognized = invisible > 0,
             FontNames = names,
             CharacterStarts = [.. starts],
             TextColumn = column,

@@ -34,6 +34,9 @@ public enum PrintedFailureKind
 
     /// <summary>It has no text and no pictures.</summary>
     Empty,
+
+    /// <summary>It holds pictures of pages, and what it takes to read those is not installed.</summary>
+    NoRecognition,
 }
 
 /// <summary>A failure, with words for a person.</summary>

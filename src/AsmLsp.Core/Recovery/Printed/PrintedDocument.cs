@@ -63,6 +63,21 @@ public sealed record PrintedLine(string Text, int Page, int Number, double X, do
     /// <summary>Where each character of <see cref="Text"/> starts, in points from the left edge of the page; empty where it is not known.</summary>
     public ImmutableArray<float> CharacterStarts { get; init; } = [];
 
+    /// <summary>Whether a machine has read the line from a picture, now or when the document was made.</summary>
+    public bool IsRecognized { get; init; }
+
+    /// <summary>
+    /// How far each character of <see cref="Text"/> can be trusted, 0 to 1, where a picture was read now; blanks count 1. Empty where nobody
+    /// knows, as in the text that somebody's scanner has put below the picture.
+    /// </summary>
+    public ImmutableArray<float> CharacterConfidences { get; init; } = [];
+
+    /// <summary>The columns (from 0, ascending) of <see cref="Text"/> at which something is printed that was not read.</summary>
+    public ImmutableArray<int> UnreadColumns { get; init; } = [];
+
+    /// <summary>Whether something is printed between this line and the one above it that was not read: a line may be missing.</summary>
+    public bool HasUnreadAbove { get; init; }
+
     /// <summary>The text column of the page that the line belongs to, from 0 in reading order; 0 on a page of one column.</summary>
     public int TextColumn { get; init; }
 }

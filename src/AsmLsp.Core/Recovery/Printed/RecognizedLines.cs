@@ -1,0 +1,321 @@
+using System.Collections.Immutable;
+using System.Text;
+using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Steps;
+
+namespace AsmLsp.Core.Recovery.Printed;
+
+/// <summary>Makes printed lines, with their columns, of what a text recognition read from the pictures of pages.</summary>
+public static class RecognizedLines
+{
+    // Rows whose base lines are nearer than this part of the characters' height are one line.
+    private const double SameLine = 0.45;
+
+    // A wider gap, in heights of characters, parts columns of a table where there is no grid.
+    private const double WideGap = 1.3;
+
+    // The mean width of a proportional letter, in heights of characters.
+    private const double UsualLetter = 0.6;
+
+    /// <summary>The pages, with their lines from top to bottom.</summary>
+    public static ImmutableArray<PrintedPage> Of(ImmutableArray<RecognizedPage> pages)
+    {
+        var laid = new List<(RecognizedPage Page, List<StraightRow> Rows, RecognizedGrid Grid, double Slope)>();
+        foreach (RecognizedPage page in pages)
+        {
+            double slope = SlopeOf(page);
+            List<StraightRow> rows = Straighten(page, slope);
+            laid.Add((page, rows, RecognizedGrid.Of(rows), slope));
+        }
+
+        // One size for the document: the pages of one listing must not seem to be set in different types.
+        double[] pitches = [.. laid.Where(static l => l.Grid.Pitch > 0).Select(static l => l.Grid.Pitch).Order()];
+        double usual = pitches.Length == 0 ? 0 : pitches[pitches.Length / 2];
+        return [.. laid.Select(l => PageOf(l.Page, l.Rows, l.Grid, l.Slope, usual))];
+    }
+
+    private static double SlopeOf(RecognizedPage page)
+    {
+        var slopes = new List<double>();
+        foreach (RecognizedRow row in page.Rows)
+            if (row.Characters.Length >= 8) slopes.Add(row.Slope);
+        slopes.Sort();
+        return slopes.Count == 0 ? 0 : slopes[slopes.Count / 2];
+    }
+
+    private static double HeightOf(IEnumerable<RecognizedCharacter> characters)
+    {
+        double[] heights = [.. characters.Where(static c => c.Text.Length == 1 && char.IsAsciiLetterOrDigit(c.Text[0])).Select(static c => c.Bottom - c.Top).Order()];
+        return heights.Length == 0 ? 6 : Math.Max(1, heights[heights.Length / 2]);
+    }
+
+    // Turns the page by its slope, and joins what stands on one base line.
+    private static List<StraightRow> Straighten(RecognizedPage page, double slope)
+    {
+        double height = HeightOf(page.Rows.SelectMany(static r => r.Characters));
+        var parts = new List<StraightRow>();
+        foreach (RecognizedRow row in page.Rows)
+        {
+            if (row.Characters.IsEmpty) continue;
+            double middle = (row.Characters[0].Left + row.Characters[^1].Right) / 2;
+            parts.Add(new StraightRow([.. row.Characters.Select(c => Turned(c, slope))], row.BaseLine + (row.Slope - slope) * middle));
+        }
+
+        var rows = new List<StraightRow>();
+        foreach (StraightRow part in parts.OrderBy(static p => p.BaseLine))
+        {
+            if (rows.Count > 0 && part.BaseLine - rows[^1].BaseLine < SameLine * height && !Overlap(rows[^1], part))
+            {
+                List<RecognizedCharacter> joined = [.. rows[^1].Characters, .. part.Characters];
+                joined.Sort(static (a, b) => a.Center.CompareTo(b.Center));
+                rows[^1] = new StraightRow(joined, rows[^1].BaseLine);
+            }
+            else
+            {
+                rows.Add(part);
+            }
+        }
+
+        return rows;
+    }
+
+    private static RecognizedCharacter Turned(RecognizedCharacter c, double slope)
+    {
+        double x = slope * (c.Top + c.Bottom) / 2, y = -slope * c.Center;
+        return c with { Left = c.Left + x, Right = c.Right + x, Top = c.Top + y, Bottom = c.Bottom + y };
+    }
+
+    private static bool Overlap(StraightRow a, StraightRow b) => a.Left < b.Right - 1 && b.Left < a.Right - 1;
+
+    private static PrintedPage PageOf(RecognizedPage page, List<StraightRow> rows, RecognizedGrid grid, double slope, double usual)
+    {
+        double height = HeightOf(rows.SelectMany(static r => r.Characters));
+        bool mostly = rows.Count(static r => r.IsMonospaced == true) * 2 >= rows.Count(static r => r.IsMonospaced is not null);
+        var drafts = new List<Draft>();
+        foreach (StraightRow row in rows) drafts.Add(grid.Pitch > 0 && (row.IsMonospaced ?? mostly) ? Draft.OnGrid(row, grid) : Draft.Free(row, height));
+        foreach (Draft draft in drafts) draft.Normalize();
+        RecognizedGutter.Normalize([.. drafts.Select(static d => d.Characters)]);
+        PutInColumns(drafts, height);
+        PlaceInk(page, drafts, height, slope);
+
+        double size = grid.Pitch > 0 && usual > 0 && Math.Abs(grid.Pitch / usual - 1) < 0.06 ? usual : grid.Pitch;
+        ImmutableArray<PrintedLine>.Builder lines = ImmutableArray.CreateBuilder<PrintedLine>();
+        foreach (Draft draft in drafts) lines.Add(draft.Line(page.Number, lines.Count + 1, draft.IsOnGrid ? size / 0.6 : 10));
+        return new PrintedPage(page.Number, page.Width, page.Height, lines.ToImmutable(), []);
+    }
+
+    // Column one is that of the program's leftmost line: a heading may stand further left.
+    private static void PutInColumns(List<Draft> drafts, double height)
+    {
+        foreach (bool onGrid in (bool[])[true, false])
+        {
+            Draft[] own = [.. drafts.Where(d => d.IsOnGrid == onGrid)];
+            Draft[] code = [.. own.Where(static d => AssemblyLook.Of(d.Text) is Look.Code or Look.Comment)];
+            if (own.Length == 0) continue;
+            if (onGrid)
+            {
+                int first = (code.Length > 0 ? code : own).Min(static d => d.FirstCell);
+                foreach (Draft draft in own) draft.Indent(Math.Max(0, draft.FirstCell - first));
+            }
+            else
+            {
+                double left = (code.Length > 0 ? code : own).Min(static d => d.Row.Left);
+                foreach (Draft draft in own) draft.Indent(Math.Max(0, (int)Math.Round((draft.Row.Left - left) / (UsualLetter * height))));
+            }
+        }
+    }
+
+    // Ink that was not read belongs to the line that it stands on, or stands between two lines.
+    private static void PlaceInk(RecognizedPage page, List<Draft> drafts, double height, double slope)
+    {
+        if (drafts.Count == 0) return;
+        var between = new int[drafts.Count];
+        foreach (InkSpot spot in page.Unread)
+        {
+            double x = (spot.Left + spot.Right) / 2, y = (spot.Top + spot.Bottom) / 2;
+            (x, y) = (x + slope * y, y - slope * x);
+            int line = drafts.FindIndex(d => y > d.Row.BaseLine - 1.4 * height && y < d.Row.BaseLine + 0.5 * height);
+            if (line >= 0)
+            {
+                drafts[line].AddUnread(x);
+                continue;
+            }
+
+            int below = drafts.FindIndex(d => d.Row.BaseLine > y);
+            between[below < 0 ? drafts.Count - 1 : below]++;
+        }
+
+        // A lost line leaves many; a few are dirt.
+        for (int i = 0; i < between.Length; i++) drafts[i].HasUnreadAbove = between[i] >= 3;
+    }
+
+    /// <summary>A line in the making.</summary>
+    private sealed class Draft(StraightRow row, bool isOnGrid)
+    {
+        // Two readings of one shape; a shape with room for two; a cell without a reading within a word.
+        private const float Squeezed = 0.5f, Spread = 0.5f;
+
+        // Middles nearer than this part of a cell are one shape's.
+        private const double SameShape = 0.6, NextCell = 1.6;
+
+        private readonly StringBuilder text = new();
+        private readonly List<float> confidences = [];
+        private readonly List<float> starts = [];
+        private readonly SortedSet<int> unread = [];
+
+        public StraightRow Row { get; } = row;
+
+        public bool IsOnGrid { get; } = isOnGrid;
+
+        public StringBuilder Characters => text;
+
+        public string Text => text.ToString();
+
+        public int FirstCell { get; private init; }
+
+        public bool HasUnreadAbove { get; set; }
+
+        public static Draft OnGrid(StraightRow row, RecognizedGrid grid)
+        {
+            List<RecognizedCharacter> characters = WithWholeLowLines(row.Characters);
+            int first = grid.CellOf(IsLowLine(characters[0]) ? characters[0].Left + grid.Pitch / 2 : characters[0].Center), last = first - 1;
+            var draft = new Draft(row, true) { FirstCell = first };
+            for (int i = 0; i < characters.Count; i++)
+            {
+                RecognizedCharacter c = characters[i];
+                int cell = grid.CellOf(c.Center);
+                bool sameCell = i > 0 && cell <= last;
+                // A shape read twice gives two characters that lie over each other, or share its cell.
+                if (i > 0 && !c.StartsWord && IsSameShape(characters[i - 1], c, sameCell, grid.Pitch))
+                {
+                    draft.KeepBetter(c);
+                    continue;
+                }
+
+                int width = IsLowLine(c) ? Math.Max(1, (int)Math.Round((c.Right - c.Left) / grid.Pitch)) : 1;
+                if (width > 1) cell = grid.CellOf(c.Left + grid.Pitch / 2);
+
+                // The ink of a comma lies at the side of its cell: what is not far off within a word is next.
+                if (i > 0 && !c.StartsWord && cell - last > 1 && c.Center - characters[i - 1].Center < NextCell * grid.Pitch) cell = last + 1;
+                int blanks = Math.Max(0, cell - Math.Max(last + 1, draft.text.Length + first));
+                bool parted = i > 0 && cell - last > 1;
+                if (parted && blanks == 0) blanks = 1;
+                float confidence = (float)c.Confidence;
+                if (i > 0 && !c.StartsWord && (sameCell || parted))
+                {
+                    confidence = Math.Min(confidence, parted ? Spread : Squeezed);
+                    draft.confidences[^1] = Math.Min(draft.confidences[^1], confidence);
+                }
+
+                draft.Append(width > 1 ? c with { Text = new string(c.Text[0], width) } : c, i == 0 ? 0 : blanks, confidence);
+                last = Math.Max(cell + width - 1, last);
+            }
+
+            return draft;
+        }
+
+        // The lines at the foot of two cells touch: they are read as one, or as two that lie over each other.
+        private static List<RecognizedCharacter> WithWholeLowLines(List<RecognizedCharacter> characters)
+        {
+            var whole = new List<RecognizedCharacter>(characters.Count);
+            foreach (RecognizedCharacter c in characters)
+            {
+                if (whole.Count > 0 && !c.StartsWord && IsLowLine(c) && IsLowLine(whole[^1]) && c.Left < whole[^1].Right + 1)
+                    whole[^1] = whole[^1] with { Right = Math.Max(c.Right, whole[^1].Right), Confidence = Math.Min(c.Confidence, whole[^1].Confidence) };
+                else
+                    whole.Add(c);
+            }
+
+            return whole;
+        }
+
+        private static bool IsLowLine(in RecognizedCharacter c) => c.Text is "_" or "\u2014" or "\u2013";
+
+        public static Draft Free(StraightRow row, double height)
+        {
+            var draft = new Draft(row, false);
+            for (int i = 0; i < row.Characters.Count; i++)
+            {
+                RecognizedCharacter c = row.Characters[i];
+                double gap = i == 0 ? 0 : c.Left - row.Characters[i - 1].Right;
+                int blanks = i == 0 || !c.StartsWord ? 0 : gap <= WideGap * height ? 1 : Math.Max(2, (int)Math.Round(gap / (UsualLetter * height)));
+                draft.Append(c, blanks, (float)c.Confidence);
+            }
+
+            return draft;
+        }
+
+        public void Indent(int blanks)
+        {
+            text.Insert(0, " ", blanks);
+            for (int i = 0; i < blanks; i++)
+            {
+                confidences.Insert(0, 1);
+                starts.Insert(0, (float)Row.Left);
+            }
+        }
+
+        public void AddUnread(double x)
+        {
+            int column = starts.FindIndex(s => s > x);
+            unread.Add(column < 0 ? text.Length : Math.Max(0, column - 1));
+        }
+
+        /// <summary>Puts right what can be nothing else in a program; to be called once the line is whole.</summary>
+        public void Normalize() => CodeCharacters.Normalize(text, confidences);
+
+        public PrintedLine Line(int page, int number, double size)
+        {
+            float least = 1;
+            foreach (float confidence in confidences) least = Math.Min(least, confidence);
+            return new PrintedLine(Text, page, number, Math.Round(Row.Left, 2), Math.Round(Row.BaseLine, 2), IsOnGrid ? "monospaced" : "", Math.Round(size, 2), IsOnGrid)
+            {
+                Confidence = Math.Min(least, 0.99),
+                IsRecognized = true,
+                CharacterConfidences = [.. confidences],
+                CharacterStarts = [.. starts],
+                UnreadColumns = [.. unread],
+                HasUnreadAbove = HasUnreadAbove,
+            };
+        }
+
+        private void Append(in RecognizedCharacter c, int blanks, float confidence)
+        {
+            for (int i = 0; i < blanks; i++)
+            {
+                text.Append(' ');
+                confidences.Add(1);
+                starts.Add((float)c.Left);
+            }
+
+            foreach (char part in c.Text)
+            {
+                text.Append(part);
+                confidences.Add(confidence);
+                starts.Add((float)c.Left);
+            }
+        }
+
+        // The surer of two readings stays; that there were two unlike ones is a reason to look.
+        private void KeepBetter(in RecognizedCharacter c)
+        {
+            bool sameShape = c.Text.Length == 1 && GlyphConfusion.Shape(text[^1]) == GlyphConfusion.Shape(c.Text[0]);
+            bool better = c.Confidence > confidences[^1] && c.Text.Length == 1;
+            if (better) text[^1] = c.Text[0];
+            // Two names for one shape leave no doubt about the shape.
+            confidences[^1] = sameShape ? Math.Max(confidences[^1], (float)c.Confidence) : Squeezed;
+        }
+
+        private static bool IsSameShape(in RecognizedCharacter a, in RecognizedCharacter b, bool sameCell, double pitch)
+        {
+            if (sameCell && Covers(a, b)) return true;
+            return b.Center - a.Center < SameShape * pitch && a.Text.Length == 1 && b.Text.Length == 1 && GlyphConfusion.Shape(a.Text[0]) == GlyphConfusion.Shape(b.Text[0]);
+        }
+
+        private static bool Covers(in RecognizedCharacter a, in RecognizedCharacter b)
+        {
+            double common = Math.Min(a.Right, b.Right) - Math.Max(a.Left, b.Left);
+            return common > 0.5 * Math.Min(a.Right - a.Left, b.Right - b.Left);
+        }
+    }
+}

@@ -1,0 +1,49 @@
+using System.Collections.Immutable;
+using System.Globalization;
+
+namespace AsmLsp.Core.Recovery.Printed;
+
+/// <summary>
+/// Reads documents, those too whose pages are pictures: what the reader of the file finds no text on goes to a text
+/// recognition.
+/// </summary>
+/// <param name="inner">Reads the text that the file itself holds.</param>
+/// <param name="recognizer">Reads pictures.</param>
+/// <param name="wanted">The pages of interest, from 1; empty for all.</param>
+public sealed class RecognizingReader(IPrintedDocumentReader inner, IPageRecognizer recognizer, ImmutableHashSet<int>? wanted = null) : IPrintedDocumentReader
+{
+    private readonly ImmutableHashSet<int> wanted = wanted ?? [];
+
+    /// <inheritdoc/>
+    public PrintedReading Read(ReadOnlyMemory<byte> bytes, CancellationToken cancellation = default)
+    {
+        if (DocumentFile.KindOf(bytes.Span) == DocumentFileKind.Picture) return All(bytes, DocumentFileKind.Picture, cancellation);
+        PrintedReading reading = inner.Read(bytes, cancellation);
+        if (reading.Failure is { Kind: PrintedFailureKind.ImageOnly }) return All(bytes, DocumentFileKind.Pdf, cancellation);
+        return reading.Document is { } document ? Some(document, bytes, cancellation) : reading;
+    }
+
+    private PrintedReading All(ReadOnlyMemory<byte> bytes, DocumentFileKind kind, CancellationToken cancellation)
+    {
+        Recognition read = recognizer.Recognize(bytes, kind, [.. wanted.Order()], cancellation);
+        if (read.Failure is { } failure) return PrintedReading.Of(failure.Kind, failure.Message);
+        ImmutableArray<PrintedPage> pages = RecognizedLines.Of(read.Pages);
+        return pages.Any(static p => p.Lines.Length > 0)
+            ? PrintedReading.Of(new PrintedDocument(pages, read.Notes))
+            : PrintedReading.Of(PrintedFailureKind.Empty, "No text was found in the picture of any page. Scan it again: straight, in grey, 300 dots per inch.");
+    }
+
+    // Pages with text stay as they are; the others are read if that can be done, and told as unread if not.
+    private PrintedReading Some(PrintedDocument document, ReadOnlyMemory<byte> bytes, CancellationToken cancellation)
+    {
+        ImmutableArray<int> pictures = [.. document.Pages.Where(p => p.State == PrintedPageState.PictureOnly && (wanted.IsEmpty || wanted.Contains(p.Number))).Select(static p => p.Number)];
+        if (pictures.IsEmpty) return PrintedReading.Of(document);
+        Recognition read = recognizer.Recognize(bytes, DocumentFileKind.Pdf, pictures, cancellation);
+        string which = string.Join(", ", pictures.Select(static p => p.ToString(CultureInfo.InvariantCulture)));
+        if (read.Failure is { } failure) return PrintedReading.Of(document with { Notes = document.Notes.Add($"{(pictures.Length == 1 ? "Page" : "Pages")} {which}: {failure.Message}") });
+        Dictionary<int, PrintedPage> byNumber = RecognizedLines.Of(read.Pages).ToDictionary(static p => p.Number);
+        return PrintedReading.Of(new PrintedDocument(
+            [.. document.Pages.Select(p => byNumber.TryGetValue(p.Number, out PrintedPage? page) && page.Lines.Length > 0 ? page : p)],
+            document.Notes.AddRange(read.Notes)));
+    }
+}
