@@ -31,6 +31,7 @@ public static class FixList
         new IncludeChipNames(),
         new AddComma(),
         new DigitInOperation(),
+        new MisreadWord(),
         new NearestOperation(),
         new NearestName(),
         new AddDestination(),

@@ -42,6 +42,7 @@ public static class DocumentRecovery
         RecoveryResult result = TextRecovery.Run(SourceText.From(text.ToString()), options.Text with { Origins = [.. lines.Select(static l => l.Origin)] });
         result = WithDocument(result, lines, joined, report);
         result = PrintedWords.Compare(result, lines);
+        result = RecognizedDoubts.Mark(result, lines);
         return result with { Entries = [.. result.Entries.OrderBy(static e => e.Line).ThenBy(static e => e.Column).ThenBy(static e => e.Severity)] };
     }
 
@@ -96,9 +97,17 @@ public static class DocumentRecovery
             report.Add(near ? Severity.Warning : Severity.Information, DocumentCodes.UnreadPage, $"Page {page.Number} {what}. If a part of the program is on it, it is missing here.", page.Number);
         }
 
-        int[] recognized = [.. listing.Lines.Where(static l => l.Confidence < 1).Select(static l => l.Page).Distinct()];
-        if (recognized.Length > 0)
-            report.Add(Severity.Warning, DocumentCodes.RecognizedText, $"Some characters on {(recognized.Length == 1 ? "page" : "pages")} {string.Join(", ", recognized)} are not certain: they lie over each other, or a machine has read them from a picture, which takes 0 for O and 1 for l. Compare every line with the page.", recognized[0]);
+        TellUncertain([.. listing.Lines.Where(static l => l.IsRecognized)], report,
+            "A machine has read {0} from a picture. It takes 0 for O, 1 for l and c for e: each line that may say something else is marked; compare these with the page, and count the lines.");
+        TellUncertain([.. listing.Lines.Where(static l => l.Confidence < 1 && !l.IsRecognized)], report,
+            "Some characters on {0} are not certain: they lie over each other or beside their columns. Compare every line with the page.");
+    }
+
+    private static void TellUncertain(PrintedLine[] lines, DocumentReport report, string message)
+    {
+        int[] pages = [.. lines.Select(static l => l.Page).Distinct()];
+        if (pages.Length > 0)
+            report.Add(Severity.Warning, DocumentCodes.RecognizedText, string.Format(CultureInfo.InvariantCulture, message, $"{(pages.Length == 1 ? "page" : "pages")} {string.Join(", ", pages)}"), pages[0]);
     }
 
     private static void TellGutter(GutterContent gutter, DocumentReport report)

@@ -41,12 +41,18 @@ internal sealed class ListingFinder
             foreach (PrintedLine line in page.Lines)
             {
                 lines.Add(line);
-                looks.Add(furniture.Contains(line) ? Look.Other : AssemblyLook.Of(line.Text));
+                looks.Add(furniture.Contains(line) ? Look.Other : LookOf(line));
             }
         }
 
         FindCalls();
         KnowBlocks();
+    }
+
+    private static Look LookOf(PrintedLine line)
+    {
+        Look look = AssemblyLook.Of(line.Text);
+        return look == Look.Other && line.IsRecognized ? RecognizedLook.Of(line.Text) : look;
     }
 
     // A line that begins with the name of a macro, or has it behind a label, may be its call.
@@ -185,7 +191,20 @@ internal sealed class ListingFinder
         }
 
         DropLooseEnds(taken);
+        TakeMisreadHeads(taken);
         return taken;
+    }
+
+    // Where a machine has read the page, the lines right above a program may be its head, misread: what names the chip and the radix must not be lost.
+    private void TakeMisreadHeads(bool[] taken)
+    {
+        for (int i = lines.Count - 2; i >= 0; i--)
+        {
+            if (taken[i] || !taken[i + 1] || !lines[i].IsRecognized || furniture.Contains(lines[i]) || lines[i].Page != lines[i + 1].Page) continue;
+            bool starts = true;
+            for (int j = i + 1; j < lines.Count && starts && taken[j]; j++) if (AssemblyLook.IsHead(lines[j].Text) && AssemblyLook.IsOperation(lines[j].Text, "list")) starts = false;
+            if (starts && RecognizedLook.MayBeCode(lines[i].Text)) taken[i] = true;
+        }
     }
 
     // In a font of both, as in typewritten pages: a line is the program's right behind code, and not far behind it where code follows.

@@ -1,0 +1,80 @@
+using System.Collections.Immutable;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Recovery.Document;
+
+/// <summary>
+/// Puts a doubt on each line that a machine has read from a picture and that nothing confirms: where another reading gives
+/// another program as good as this one. A line whose words the page prints beside it, as they come out, needs none.
+/// </summary>
+internal static class RecognizedDoubts
+{
+    // Directives that no word depends on.
+    private static readonly string[] Harmless = ["title", "subtitle", "stitle", "page", "space", "nolist", "errorlevel", "messg", "expand", "noexpand", "end", "endm", "endc", "endif", "endw", "else"];
+
+    /// <summary>Adds the doubts.</summary>
+    /// <param name="result">The recovered source.</param>
+    /// <param name="lines">The lines of the listing.</param>
+    public static RecoveryResult Mark(RecoveryResult result, List<ListingLine> lines)
+    {
+        if (!lines.Exists(static l => l.Printed is { IsRecognized: true })) return result;
+        var byPlace = new Dictionary<PrintedPlace, ListingLine>();
+        foreach (ListingLine line in lines) if (line.Printed is { } printed) byPlace.TryAdd(new PrintedPlace(printed.Page, printed.Number), line);
+        HashSet<int> confirmed = ConfirmedLines.Of(result, lines), told = Told(result);
+        var judge = new RecognizedReading(result);
+        var edits = new List<TextEdit>();
+        var entries = new List<RecoveryEntry>();
+        for (int i = 0; i < result.Source.LineCount && i < result.Origins.Length; i++)
+        {
+            // The rests of comments that were joined have no line of their own, and need none.
+            List<ListingLine> own = [.. result.Origins[i].Places.Select(byPlace.GetValueOrDefault).OfType<ListingLine>().Distinct()];
+            if (RecognizedLine.Of([.. own.Select(static l => l.Printed!)]) is not { } line) continue;
+            if (DoubtOf(result, judge, confirmed, i, own, line) is not { } doubt) continue;
+            string text = result.Source[i].Text;
+            if (DoubtMarker.Find(text) is null) edits.Add(new TextEdit(new TextSpan(result.Source.LineStart(i), text.Length), DoubtMarker.Add(text, doubt.Mark with { Place = result.Origins[i].ToString() })));
+            else if (told.Contains(i)) continue;
+            entries.Add(new RecoveryEntry(i, 0, text.Length, Severity.Warning, DocumentCodes.RecognizedText, doubt.Message, result.Origins[i].Page > 0 ? result.Origins[i].Page : null));
+        }
+
+        ImmutableArray<RecoveryEntry> all = result.Entries.AddRange(entries);
+        if (edits.Count == 0) return result with { Entries = all };
+        // A mark is a comment: it moves no line and changes no word.
+        SourceText source = result.Source.WithEdits(edits);
+        var root = new SourceFile(result.Program.Root.Name, source);
+        return result with { Source = source, Entries = all, Program = result.Program.With(new Dictionary<SourceFile, SourceFile> { [result.Program.Root] = root }) };
+    }
+
+    // The lines that somebody is sent to already.
+    private static HashSet<int> Told(RecoveryResult result)
+    {
+        var told = new HashSet<int>();
+        foreach (RecoveryEntry entry in result.Entries)
+            if (entry.Severity != Severity.Information && (entry.Line > 0 || entry.EndColumn > 0)) told.Add(entry.Line);
+        return told;
+    }
+
+    private static ReadingDoubt? DoubtOf(RecoveryResult result, RecognizedReading judge, HashSet<int> confirmed, int number, List<ListingLine> own, RecognizedLine line)
+    {
+        SourceText source = result.Source;
+        LineSyntax syntax = LineSyntax.Of(source[number]);
+        LineFacts facts = result.Program.FactsOf(result.Program.Root, number);
+        if ((facts.Role & LineRole.AfterEnd) != 0) return null;
+        ReadingDoubt? lost = line.HasUnreadAbove ? new ReadingDoubt(new Doubt("a line may be missing above"), "Something is printed next to this line that was not read: a line may be missing. Compare with the page.") : null;
+        if (syntax.IsBlank) return lost ?? RecognizedReading.OfComment(syntax, own);
+        lost ??= RecognizedReading.OfRests(own);
+        if (confirmed.Contains(number)) return lost;
+        if (Harmless.Contains(syntax.Operation ?? "", StringComparer.OrdinalIgnoreCase) && syntax.LabelToken < 0) return lost;
+        if (line.HasUnreadCode) return new ReadingDoubt(new Doubt("something is printed here that was not read"), "Something is printed on this line that was not read: a comma, a point, a digit? Compare it with the page.");
+        return judge.OfCode(syntax, number, facts, line) ?? lost;
+    }
+}
+
+/// <summary>A reason to look at the page.</summary>
+/// <param name="Mark">What stands on the line.</param>
+/// <param name="Message">A sentence for the report.</param>
+internal sealed record ReadingDoubt(Doubt Mark, string Message);

@@ -1,0 +1,31 @@
+using AsmLsp.Core.Recovery.Steps;
+using AsmLsp.Core.Syntax;
+
+namespace AsmLsp.Core.Recovery.Document;
+
+/// <summary>Judges lines that a machine has read from a picture: <c>bef STATUS,5</c> is a line of a program, too.</summary>
+internal static class RecognizedLook
+{
+    // More words in front of a comment are a sentence.
+    private const int MostWords = 5;
+
+    private static readonly Lazy<HashSet<string>> Operations = new(static () =>
+        [.. OperationWords.All.Where(static o => o.Length > 2 && OperationWords.KindOf(o) == OperationKind.Instruction || o is "equ" or "cblock" or "endc" or "org").Select(GlyphConfusion.Shapes)]);
+
+    /// <summary>Whether a line that does not read as code may be some all the same: few words, or a comment behind.</summary>
+    public static bool MayBeCode(string text) =>
+        text.Contains(';', StringComparison.Ordinal) || text.Split(' ', StringSplitOptions.RemoveEmptyEntries).Length is > 0 and <= MostWords;
+
+    /// <summary>The look of a line by its first words, taken by their shapes.</summary>
+    public static Look Of(string text)
+    {
+        int comment = text.IndexOf(';', StringComparison.Ordinal);
+        string[] words = (comment < 0 ? text : text[..comment]).Split((char[])[' ', '\t'], StringSplitOptions.RemoveEmptyEntries);
+        int first = 0;
+        while (first < words.Length && LeftGutter.IsNumber(words[first], out _, out _)) first++;
+        if (words.Length - first is 0 or > MostWords) return Look.Other;
+        for (int i = first; i < Math.Min(words.Length, first + 2); i++)
+            if (Operations.Value.Contains(GlyphConfusion.Shapes(words[i]))) return Look.Code;
+        return Look.Other;
+    }
+}
