@@ -7,6 +7,7 @@ using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.Core.Text;
 using AsmLsp.Host;
 using AsmLsp.Host.Recovering;
+using AsmLsp.Host.Scans;
 using AsmLsp.Pdf;
 
 namespace AsmLsp.Recovering;
@@ -18,14 +19,14 @@ internal static class RecoverInput
     private const int MostTextBytes = 2 * 1024 * 1024;
 
     /// <summary>The document of a request with what is recovered from it.</summary>
-    public static RecoveredDocument? Recover(RecoverRequest request, TextWriter error)
+    public static RecoveredDocument? Recover(RecoverRequest request, TextWriter error, CancellationToken stop)
     {
         if (!TryRead(request.Input, error, out byte[] bytes)) return null;
         string path = request.Input == Sources.Standard ? Path.GetFullPath(request.InputName) : Path.GetFullPath(request.Input);
         if (Options(path, request, error) is not { } options) return null;
-        if (IsPdf(bytes))
+        if (DocumentFile.KindOf(bytes) != DocumentFileKind.Text)
         {
-            if (ReadDocument(bytes, error) is not { } document) return null;
+            if (ReadDocument(bytes, request, error, stop) is not { } document) return null;
             var wanted = new DocumentRecoveryOptions { Text = options, Pages = request.Pages, Listing = request.Listing, KeepProse = request.KeepProse };
             return new RecoveredDocument(request.InputName, bytes, document, null, DocumentRecovery.Run(document, wanted));
         }
@@ -34,10 +35,10 @@ internal static class RecoverInput
     }
 
     /// <summary>Writes the listings of a document, each with its place, size, chip and first lines; gives the exit code.</summary>
-    public static int List(RecoverRequest request, TextWriter output, TextWriter error)
+    public static int List(RecoverRequest request, TextWriter output, TextWriter error, CancellationToken stop)
     {
         // A paste, and a document with one program, are recovered anyway: that counts the words.
-        if (Recover(request with { Listing = 1 }, error) is not { } first) return ExitCodes.Unusable;
+        if (Recover(request with { Listing = 1 }, error, stop) is not { } first) return ExitCodes.Unusable;
         ImmutableArray<FoundListing> listings = first.Printed is { } printed ? DocumentListings.Find(printed, request.Pages)
             : first.Result.Program.Image.Count == 0 ? []
             : [new FoundListing(1, 0, 0, first.Pasted!.LineCount, 0, null, [.. first.Pasted.Lines.Select(static l => l.Text.Trim()).Where(static t => t.Any(char.IsLetterOrDigit)).Take(3)])];
@@ -60,9 +61,6 @@ internal static class RecoverInput
         if (listings.Length > 1) error.WriteLine("Recover one of them with --listing N.");
         return ExitCodes.Clean;
     }
-
-    // The mark may stand behind some bytes of a mail or a server (PDF 1.7, appendix H, note 13: within the first 1024 bytes).
-    private static bool IsPdf(byte[] bytes) => bytes.AsSpan(0, Math.Min(1024, bytes.Length)).IndexOf("%PDF-"u8) >= 0;
 
     private static bool TryRead(string input, TextWriter error, out byte[] bytes)
     {
@@ -92,10 +90,18 @@ internal static class RecoverInput
         return new RecoveryOptions { Name = path, Includes = new IncludeResolver(search, new FileLoader()), Assembly = new AssemblyOptions { Device = request.Device } };
     }
 
-    private static PrintedDocument? ReadDocument(byte[] bytes, TextWriter error)
+    private static PrintedDocument? ReadDocument(byte[] bytes, RecoverRequest request, TextWriter error, CancellationToken stop)
     {
-        if (new PdfReader().Read(bytes).TryGet(out PrintedDocument? document, out PrintedFailure? failure)) return document;
-        error.WriteLine($"relist: {failure.Message}");
+        try
+        {
+            if (new RecognizingReader(new PdfReader(), new ScanRecognizer(), request.Pages).Read(bytes, stop).TryGet(out PrintedDocument? document, out PrintedFailure? failure)) return document;
+            error.WriteLine($"relist: {failure.Message}");
+        }
+        catch (OperationCanceledException)
+        {
+            error.WriteLine("relist: stopped; nothing is written.");
+        }
+
         return null;
     }
 

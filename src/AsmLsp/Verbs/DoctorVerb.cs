@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Runtime.InteropServices;
 using AsmLsp.Core.Devices;
 using AsmLsp.Host;
+using AsmLsp.Host.Scans;
 using AsmLsp.LanguageServer.Connection;
 
 namespace AsmLsp.Verbs;
@@ -33,7 +34,8 @@ internal sealed class DoctorVerb : IVerb
         output.WriteLine($"chips known: {DeviceCatalog.Names.Length}");
         bool sound = Devices(output);
         sound &= Folder(folder, output);
-        output.WriteLine(Tool("tesseract") is { } tesseract ? $"scanned documents: {tesseract}" : "scanned documents: tesseract is not installed (Debian: tesseract-ocr); only documents with text can be recovered");
+        var scans = ScanTools.Find();
+        output.WriteLine(scans.AreComplete ? $"scanned documents: read with {scans.Tesseract} and {scans.PdfToPpm}" : $"scanned documents: {scans.HowToInstall()}; only documents with text can be recovered");
         sound &= Project(folder, output);
         output.WriteLine(sound ? "Everything is in order." : "Look at the lines marked '!'.");
         return sound ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
@@ -104,15 +106,4 @@ internal sealed class DoctorVerb : IVerb
 
     private static void Setting(TextWriter output, string name, string? value, string standard, string from) =>
         output.WriteLine($"  {name}: {(value is null ? $"{standard}  (default)" : value + from)}");
-
-    private static string? Tool(string name)
-    {
-        foreach (string folder in (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator, StringSplitOptions.RemoveEmptyEntries))
-        {
-            string candidate = Path.Combine(folder, OperatingSystem.IsWindows() ? name + ".exe" : name);
-            if (File.Exists(candidate)) return candidate;
-        }
-
-        return null;
-    }
 }

@@ -15,7 +15,7 @@ internal sealed class RecoverVerb : IVerb
     /// <inheritdoc/>
     public Command Create()
     {
-        var input = new Argument<string>("INPUT") { Description = "The document: a PDF, or pasted text; '-' reads standard input." };
+        var input = new Argument<string>("INPUT") { Description = "The document: a PDF, a scanned page (PNG, JPEG, TIFF), or pasted text; '-' reads standard input." };
         var outputPath = new Option<string?>("-o", "--output") { Description = "Where the source goes; standard output unless it or an archive is given.", HelpName = "OUT.asm" };
         var report = new Option<string?>("--report") { Description = "Also write every change, doubt and problem to this file, as a JSON array.", HelpName = "FILE.json" };
         var review = new Option<string?>("--review") { Description = "Also write a page that shows document and source side by side, with each doubt explained, for any browser or on paper.", HelpName = "OUT.html" };
@@ -30,14 +30,14 @@ internal sealed class RecoverVerb : IVerb
         {
             input, outputPath, report, review, archive, pages, list, listing, keepProse, device, includes,
         };
-        command.SetAction(parsed =>
+        command.SetAction((parsed, stop) =>
         {
             TextWriter error = parsed.InvocationConfiguration.Error;
             string? wantedPages = parsed.GetValue(pages);
             if (!RecoverRequest.TryPages(wantedPages, out ImmutableHashSet<int> numbers))
             {
                 error.WriteLine($"relist: '{wantedPages}' names no pages: write them like 4-6 or 1,4-6.");
-                return ExitCodes.Unusable;
+                return Task.FromResult(ExitCodes.Unusable);
             }
 
             var request = new RecoverRequest(parsed.GetRequiredValue(input), parsed.GetValue(outputPath) ?? (parsed.GetValue(archive) is null ? Sources.Standard : null))
@@ -52,13 +52,14 @@ internal sealed class RecoverVerb : IVerb
                 Device = parsed.GetValue(device),
                 Includes = parsed.GetValue(includes) ?? [],
             };
-            if (parsed.GetValue(list)) return RecoverInput.List(request, parsed.InvocationConfiguration.Output, error);
-            return Run(request, parsed.InvocationConfiguration.Output, error);
+            // On a thread of its own, so that Ctrl-C is heard while it works.
+            TextWriter output = parsed.InvocationConfiguration.Output;
+            return Task.Run(() => parsed.GetValue(list) ? RecoverInput.List(request, output, error, stop) : Run(request, output, error, stop), CancellationToken.None);
         });
         return command;
     }
 
-    private static int Run(RecoverRequest request, TextWriter output, TextWriter error)
+    private static int Run(RecoverRequest request, TextWriter output, TextWriter error, CancellationToken stop)
     {
         if (request.Output is not null and not Sources.Standard && request.Input != Sources.Standard && Path.GetFullPath(request.Input) == Path.GetFullPath(request.Output))
         {
@@ -66,6 +67,6 @@ internal sealed class RecoverVerb : IVerb
             return ExitCodes.Unusable;
         }
 
-        return RecoverInput.Recover(request, error) is { } document ? RecoverOutput.Write(request, document, output, error) : ExitCodes.Unusable;
+        return RecoverInput.Recover(request, error, stop) is { } document ? RecoverOutput.Write(request, document, output, error) : ExitCodes.Unusable;
     }
 }

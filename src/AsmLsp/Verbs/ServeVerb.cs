@@ -1,4 +1,6 @@
 using System.CommandLine;
+using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Host.Scans;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.Pdf;
 
@@ -55,7 +57,7 @@ internal sealed class ServeVerb : IVerb
             await using Stream? way = arguments.Pipe is { } pipe ? await Transport.ConnectPipeAsync(pipe, CancellationToken.None).ConfigureAwait(false)
                 : arguments.Port is { } port ? await Transport.ConnectSocketAsync(port, CancellationToken.None).ConfigureAwait(false)
                 : null;
-            return await LspServer.RunAsync(new ServerOptions(way ?? input, way ?? output, Console.Error, arguments.ClientProcessId) { Documents = static () => new PdfReader() }).ConfigureAwait(false);
+            return await LspServer.RunAsync(new ServerOptions(way ?? input, way ?? output, Console.Error, arguments.ClientProcessId) { Documents = static () => new RecognizingReader(new PdfReader(), new ScanRecognizer()) }).ConfigureAwait(false);
         }
         catch (IOException fault)
         {

@@ -68,7 +68,7 @@ internal sealed class RecoverCommand : ICommand
             throw LspException.Refused(unreadable.Message);
         }
 
-        if (!IsPdf(bytes))
+        if (DocumentFile.KindOf(bytes) == DocumentFileKind.Text)
         {
             return new FileLoader().Decode(path, bytes).TryGet(out LoadedFile? file, out LoadFailure? failure)
                 ? TextRecovery.Run(file.Text.WithEncoding(TextEncoding.Utf8), options)
@@ -84,9 +84,6 @@ internal sealed class RecoverCommand : ICommand
             ? DocumentRecovery.Run(document, new DocumentRecoveryOptions { Text = options })
             : throw LspException.Refused(fault.Message);
     }
-
-    /// <summary>The mark may stand behind some bytes of a mail or a server (PDF 1.7, appendix H, note 13: within the first 1024 bytes).</summary>
-    private static bool IsPdf(byte[] bytes) => bytes.AsSpan(0, Math.Min(1024, bytes.Length)).IndexOf("%PDF-"u8) >= 0;
 
     private static string FolderFor(Snapshot snapshot, DocumentUri uri) =>
         snapshot.Folders.Select(folder => folder.Path).FirstOrDefault(path => path is not null)

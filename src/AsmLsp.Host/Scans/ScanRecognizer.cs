@@ -1,0 +1,168 @@
+using System.Collections.Immutable;
+using System.Diagnostics;
+using System.Globalization;
+using AsmLsp.Core.Recovery.Printed;
+
+namespace AsmLsp.Host.Scans;
+
+/// <summary>
+/// Reads pictures of pages with tesseract; PDF pages are drawn by poppler's pdftoppm before. Both run as programs of their own, for a bounded
+/// time, in a folder of their own that is gone afterwards. Nothing leaves the machine.
+/// </summary>
+/// <param name="limits">What it may cost; null for the usual limits.</param>
+/// <param name="tools">The programs; null looks for them at each reading.</param>
+public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools = null) : IPageRecognizer
+{
+    private readonly ScanLimits limits = limits ?? ScanLimits.Default;
+
+    /// <inheritdoc/>
+    public Recognition Recognize(ReadOnlyMemory<byte> file, DocumentFileKind kind, ImmutableArray<int> pages, CancellationToken cancellation = default)
+    {
+        cancellation.ThrowIfCancellationRequested();
+        ScanTools found = tools ?? ScanTools.Find();
+        if (!found.AreComplete)
+            return Recognition.Failed(PrintedFailureKind.NoRecognition, $"This document holds pictures of its pages and no text. To read those, {found.HowToInstall()}.");
+        if (file.Length > limits.FileBytes)
+            return Recognition.Failed(PrintedFailureKind.TooLarge, $"The file is larger than {limits.FileBytes / (1024 * 1024)} MB. Save only the pages with the listing, and read that.");
+
+        string? folder = null;
+        try
+        {
+            folder = Directory.CreateTempSubdirectory("relist-scan-").FullName;
+            return new Run(limits, found, folder, cancellation).Read(file, kind, pages);
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            return Recognition.Failed(PrintedFailureKind.Damaged, $"The pages could not be drawn: {fault.Message}");
+        }
+        finally
+        {
+            if (folder is not null) Remove(folder);
+        }
+    }
+
+    private static void Remove(string folder)
+    {
+        try
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            // A program that was stopped may still hold a file; the system's own clean-up takes it.
+        }
+    }
+
+    /// <summary>One reading of one document.</summary>
+    private sealed class Run(ScanLimits limits, ScanTools tools, string folder, CancellationToken cancellation)
+    {
+        private const string Document = "document.pdf";
+
+        private readonly long started = Stopwatch.GetTimestamp();
+        private readonly ImmutableArray<string>.Builder notes = ImmutableArray.CreateBuilder<string>();
+
+        private TimeSpan Left => limits.Time - Stopwatch.GetElapsedTime(started);
+
+        private TimeSpan LeftForStep => Left < limits.TimeOfPage ? Left : limits.TimeOfPage;
+
+        public Recognition Read(ReadOnlyMemory<byte> file, DocumentFileKind kind, ImmutableArray<int> pages)
+        {
+            if (kind == DocumentFileKind.Picture)
+            {
+                if (Wrap(file) is { } failure) return new Recognition([], [], failure);
+            }
+            else
+            {
+                using FileStream copy = File.Create(Path.Combine(folder, Document));
+                copy.Write(file.Span);
+            }
+
+            if (Sizes() is not { } sizes)
+                return Recognition.Failed(PrintedFailureKind.Damaged, "The pages of the document can't be drawn. Open it in a viewer and print it to a new PDF file.");
+            int[] wanted = [.. (pages.IsEmpty ? Enumerable.Range(1, sizes.Count) : pages).Where(p => p >= 1 && p <= sizes.Count)];
+            if (wanted.Length > limits.Pages)
+                notes.Add($"Only the first {limits.Pages} of {wanted.Length} pictures of pages were read, up to page {wanted[limits.Pages - 1]}. Name the pages of the listing if it stands on later ones.");
+            ImmutableArray<RecognizedPage>.Builder read = ImmutableArray.CreateBuilder<RecognizedPage>();
+            foreach (int page in wanted.Take(limits.Pages))
+            {
+                cancellation.ThrowIfCancellationRequested();
+                if (Left <= TimeSpan.Zero)
+                {
+                    notes.Add($"Reading the pictures takes longer than {limits.Time.TotalMinutes:0.#} minutes, so it was given up before page {page}. Name the pages of the listing.");
+                    break;
+                }
+
+                if (ReadPage(page, sizes[page - 1]) is { } done) read.Add(done);
+            }
+
+            return read.Count > 0 ? new Recognition(read.ToImmutable(), notes.ToImmutable(), null)
+                : new Recognition([], [], new PrintedFailure(PrintedFailureKind.Damaged, notes.Count > 0 ? notes[0] : "No page could be read."));
+        }
+
+        // The recognition itself reads every kind of picture, pages of a TIFF included, and makes a document of it.
+        private PrintedFailure? Wrap(ReadOnlyMemory<byte> file)
+        {
+            File.WriteAllBytes(Path.Combine(folder, "picture"), file.Span);
+            (ToolEnd end, _) = OutsideTool.Run(tools.Tesseract!, ["picture", "document", "--dpi", Number(limits.DotsPerInch), "--psm", "6", "pdf"], folder, Left, cancellation);
+            if (end == ToolEnd.TooLong) return new PrintedFailure(PrintedFailureKind.TooLarge, "Reading the picture takes too long, so it was given up. Save the part with the listing as a picture of its own.");
+            return end == ToolEnd.Done && File.Exists(Path.Combine(folder, Document)) ? null
+                : new PrintedFailure(PrintedFailureKind.Damaged, "The picture can't be read: it is damaged, or of a kind that is not known. Save it as PNG, and read that.");
+        }
+
+        // Width and height of each page in points; null where the document can't be read.
+        private List<(double Width, double Height)>? Sizes()
+        {
+            (ToolEnd end, string told) = OutsideTool.Run(tools.PdfInfo!, ["-f", "1", "-l", "2000", Document], folder, LeftForStep, cancellation);
+            if (end != ToolEnd.Done) return null;
+            var sizes = new List<(double, double)>();
+            foreach (string line in told.Split('\n'))
+            {
+                // 'Page    1 size:  595 x 842 pts (A4)', and without a number where there is one page only.
+                string[] words = line.Split(' ', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
+                int at = Array.IndexOf(words, "size:");
+                if (at < 1 || words[0] != "Page" || words.Length < at + 4) continue;
+                if (double.TryParse(words[at + 1], CultureInfo.InvariantCulture, out double width) && double.TryParse(words[at + 3], CultureInfo.InvariantCulture, out double height) && width > 0 && height > 0)
+                    sizes.Add((width, height));
+            }
+
+            return sizes.Count == 0 ? null : sizes;
+        }
+
+        private RecognizedPage? ReadPage(int page, (double Width, double Height) size)
+        {
+            double dots = size.Width * size.Height / (72.0 * 72.0) * limits.DotsPerInch * limits.DotsPerInch;
+            int resolution = dots <= limits.DotsOfPage * 0.95 ? limits.DotsPerInch : (int)(limits.DotsPerInch * Math.Sqrt(limits.DotsOfPage * 0.95 / dots));
+            if (resolution < 20) return Unread(page, "is larger than any sheet of paper");
+            (ToolEnd end, _) = OutsideTool.Run(tools.PdfToPpm!, ["-f", Number(page), "-l", Number(page), "-r", Number(resolution), "-gray", "-singlefile", Document, "drawn"], folder, LeftForStep, cancellation);
+            string drawn = Path.Combine(folder, "drawn.pgm"), text = Path.Combine(folder, "read.hocr");
+            if (end != ToolEnd.Done || !File.Exists(drawn)) return Unread(page, end == ToolEnd.TooLong ? "takes too long to draw" : "can't be drawn");
+            try
+            {
+                if (GreyPicture.Read(drawn, limits.DotsOfPage) is not { } raw) return Unread(page, "can't be drawn");
+                GreyPicture picture = raw.WithContrast(raw.Threshold());
+                picture.Write(drawn);
+                cancellation.ThrowIfCancellationRequested();
+                (end, _) = OutsideTool.Run(tools.Tesseract!, ["drawn.pgm", "read", "--dpi", Number(resolution), "--psm", "6", "-c", "hocr_char_boxes=1", "hocr"], folder, LeftForStep, cancellation);
+                if (end != ToolEnd.Done || !File.Exists(text)) return Unread(page, end == ToolEnd.TooLong ? "takes too long to read" : "can't be read");
+                if (new FileInfo(text).Length > limits.TextBytesOfPage) return Unread(page, "has more marks on it than text has");
+                double points = 72.0 / resolution;
+                ImmutableArray<RecognizedRow> rows = HocrReader.Read(File.ReadAllText(text), points);
+                ImmutableArray<InkSpot>? unread = UnreadInk.Find(picture, picture.Threshold(), rows, points);
+                return new RecognizedPage(page, picture.Width * points, picture.Height * points, rows, unread ?? []) { IsDirty = unread is null };
+            }
+            finally
+            {
+                File.Delete(drawn);
+                File.Delete(text);
+            }
+        }
+
+        private RecognizedPage? Unread(int page, string why)
+        {
+            notes.Add($"Page {page} {why}, so it is missing here.");
+            return null;
+        }
+
+        private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);
+    }
+}
