@@ -46,7 +46,7 @@ internal static class RecoveryJudge
                 int nextLine = next >= 0 ? got[next].Line : result.Source.LineCount - 1;
                 // Words of an earlier place, as behind an 'org' that goes back, have the lines the other way round.
                 (int from, int to) = nextLine >= lastLine ? (lastLine, nextLine) : (nextLine, lastLine);
-                if (!AnyTold(told, from - 1, to + 1) && !IsQuoted(result, truth.Root.Text[wanted[w].Line].Text))
+                if (!AnyTold(told, from - 1, to + 1) && !IsQuoted(result, truth.Root.Text[wanted[w].Line].Text) && !Resemblance.IsTold(result, told, truth.Root.Text[wanted[w].Line].Text, lastLine) && !Resemblance.IsTold(result, told, truth.Root.Text[wanted[w].BodyLine].Text, wanted[w].BodyLine))
                     untold.Add(string.Create(CultureInfo.InvariantCulture, $"missing {wanted[w]}"));
                 continue;
             }
@@ -151,7 +151,7 @@ internal static class RecoveryJudge
     private sealed record Made(int Address, ushort Word, int Line, int BodyLine, string Code)
     {
         /// <summary>What stays the same when the program moves: 'call' and 'goto' (their three highest bits: DS30292C, instruction set) by what is written, all others by the word.</summary>
-        public (int, string) Key => Word is >= 0x2000 and < 0x3000 && Address < 0x2000 ? (Word & 0x3800, Code) : (Word, "");
+        public (int, string) Key => Word is >= 0x2000 and < 0x3000 && Address < 0x2000 ? (Word & 0x3800, Resemblance.ShapesOf(Code)) : (Word, "");
 
         public static IEnumerable<Made> Of(ProgramAnalysis program)
         {

@@ -1,0 +1,85 @@
+using AsmLsp.Core.Recovery.Printed;
+
+namespace AsmLsp.Core.Tests.Recovery.Printed;
+
+public class RecognizedLinesTests
+{
+    private const string Program = "start   movlw   b'00000001'\n        movwf   PORTB\nloop    goto    loop";
+
+    private static string Text(RecognizedPage page) => string.Join('\n', Scanned.Document(page).Pages[0].Lines.Select(static l => l.Text));
+
+    [Fact]
+    public void Columns_are_kept() => Assert.Equal(Program, Text(Scanned.Page(Program)));
+
+    [Theory]
+    [InlineData(0.02)]
+    [InlineData(-0.015)]
+    public void A_sheet_that_lies_askew_keeps_its_columns(double slope) => Assert.Equal(Program, Text(Scanned.Page(Program, slope: slope)));
+
+    [Fact]
+    public void A_row_in_two_parts_is_one_line()
+    {
+        RecognizedPage page = Scanned.Page(Program);
+        RecognizedRow first = page.Rows[0];
+        RecognizedPage parted = page with { Rows = page.Rows.RemoveAt(0).Add(first with { Characters = first.Characters[5..] }).Add(first with { Characters = first.Characters[..5] }) };
+        Assert.Equal(Program, Text(parted));
+    }
+
+    [Fact]
+    public void A_shape_that_was_read_twice_is_one_character()
+    {
+        RecognizedPage page = Scanned.Page(Program);
+        RecognizedCharacter zero = page.Rows[0].Characters[12];
+        Assert.Equal("0", zero.Text);
+        RecognizedRow twice = page.Rows[0] with { Characters = page.Rows[0].Characters.Insert(12, zero with { Text = "O", StartsWord = false, Confidence = 0.9 }) };
+        Assert.Equal(Program, Text(page with { Rows = page.Rows.SetItem(0, twice) }));
+    }
+
+    [Fact]
+    public void A_character_missing_within_a_word_leaves_its_place_and_a_doubt()
+    {
+        RecognizedPage page = Scanned.Page(Program);
+        RecognizedRow row = page.Rows[0] with { Characters = page.Rows[0].Characters.RemoveAt(14) };
+        PrintedLine line = Scanned.Document(page with { Rows = page.Rows.SetItem(0, row) }).Pages[0].Lines[0];
+        Assert.Equal("start   movlw   b'00 00001'", line.Text);
+        Assert.True(line.CharacterConfidences[19] <= 0.5f && line.CharacterConfidences[21] <= 0.5f);
+    }
+
+    [Fact]
+    public void Two_low_lines_read_as_a_dash_are_two_low_lines()
+    {
+        RecognizedRow row = Scanned.Row("        __config _CP_OFF", 3);
+        RecognizedCharacter dash = row.Characters[0] with { Text = "\u2014", Left = row.Characters[0].Left - 1, Right = row.Characters[1].Right + 1 };
+        RecognizedPage page = Scanned.Page(Program);
+        page = page with { Rows = page.Rows.Add(row with { Characters = row.Characters.RemoveAt(0).SetItem(0, dash) }) };
+        Assert.EndsWith("\n        __config _CP_OFF", Text(page));
+    }
+
+    [Fact]
+    public void Letters_in_printed_addresses_become_digits()
+    {
+        string read = Text(Scanned.Page("OOOO 3OO1  start   movlw   1\n0001 0086          movwf   PORTB\n0002 28O2  loop    goto    loop"));
+        Assert.Equal("0000 3001  start   movlw   1\n0001 0086          movwf   PORTB\n0002 2802  loop    goto    loop", read);
+    }
+
+    [Fact]
+    public void Ink_that_was_not_read_belongs_to_its_line()
+    {
+        RecognizedPage page = Scanned.Page(Program) with { Unread = [new InkSpot(Scanned.Left + 22 * Scanned.Pitch, Scanned.Top + Scanned.Leading - 2, Scanned.Left + 22 * Scanned.Pitch + 2, Scanned.Top + Scanned.Leading + 1)] };
+        PrintedLine[] lines = [.. Scanned.Document(page).Pages[0].Lines];
+        Assert.Empty(lines[0].UnreadColumns);
+        Assert.Single(lines[1].UnreadColumns);
+        Assert.All(lines, static l => Assert.False(l.HasUnreadAbove));
+    }
+
+    [Fact]
+    public void Much_ink_between_two_lines_is_told_with_the_lower_one()
+    {
+        RecognizedPage page = Scanned.Page("start   movlw   1\n\n\n        movwf   PORTB\nloop    goto    loop");
+        page = page with { Unread = [.. Enumerable.Range(0, 6).Select(static i => new InkSpot(100 + 6 * i, Scanned.Top + 18, 103 + 6 * i, Scanned.Top + 24))] };
+        Assert.Equal([false, true, false], Scanned.Document(page).Pages[0].Lines.Select(static l => l.HasUnreadAbove));
+    }
+
+    [Fact]
+    public void A_page_without_characters_has_no_lines() => Assert.Empty(Scanned.Document(new RecognizedPage(1, 595, 842, [], [])).Pages[0].Lines);
+}

@@ -1,0 +1,94 @@
+using System.Collections.Immutable;
+using AsmLsp.Core.Recovery.Printed;
+
+namespace AsmLsp.Core.Tests.Recovery.Printed;
+
+public class RecognizingReaderTests
+{
+    private static readonly byte[] Pdf = [.. "%PDF-1.4"u8];
+
+    [Fact]
+    public void A_document_of_text_is_not_recognized()
+    {
+        var recognizer = new FixedRecognizer(new Recognition([], [], null));
+        PrintedDocument text = Scanned.Document(Scanned.Page("        nop"));
+        Assert.Same(text, new RecognizingReader(new FixedReader(PrintedReading.Of(text)), recognizer).Read(Pdf).Document);
+        Assert.Null(recognizer.Asked);
+    }
+
+    [Fact]
+    public void A_document_of_pictures_is_recognized_on_the_pages_wanted()
+    {
+        var recognizer = new FixedRecognizer(new Recognition([Scanned.Page("        nop")], ["grey"], null));
+        PrintedDocument? read = new RecognizingReader(new FixedReader(PrintedReading.Of(PrintedFailureKind.ImageOnly, "pictures")), recognizer, [3, 2]).Read(Pdf).Document;
+        Assert.Equal("nop", read!.Pages[0].Lines[0].Text.Trim());
+        Assert.Equal("grey", Assert.Single(read.Notes));
+        Assert.Equal([2, 3], recognizer.Asked!.Value.AsEnumerable());
+    }
+
+    [Fact]
+    public void Only_the_pictures_among_the_pages_are_recognized()
+    {
+        PrintedPage text = Scanned.Document(Scanned.Page("        nop")).Pages[0];
+        var document = new PrintedDocument([text, text with { Number = 2, Lines = [], State = PrintedPageState.PictureOnly }]);
+        var recognizer = new FixedRecognizer(new Recognition([Scanned.Page("        sleep") with { Number = 2 }], [], null));
+        PrintedDocument? read = new RecognizingReader(new FixedReader(PrintedReading.Of(document)), recognizer).Read(Pdf).Document;
+        Assert.Equal([2], recognizer.Asked!.Value.AsEnumerable());
+        Assert.Same(text, read!.Pages[0]);
+        Assert.Equal("sleep", read.Pages[1].Lines[0].Text.Trim());
+    }
+
+    [Fact]
+    public void Without_recognition_a_document_of_pictures_says_what_to_install()
+    {
+        var recognizer = new FixedRecognizer(Recognition.Failed(PrintedFailureKind.NoRecognition, "install it"));
+        PrintedReading read = new RecognizingReader(new FixedReader(PrintedReading.Of(PrintedFailureKind.ImageOnly, "pictures")), recognizer).Read(Pdf);
+        Assert.Equal(new PrintedFailure(PrintedFailureKind.NoRecognition, "install it"), read.Failure);
+    }
+
+    [Fact]
+    public void Without_recognition_pages_of_text_are_read_and_the_others_told()
+    {
+        PrintedPage text = Scanned.Document(Scanned.Page("        nop")).Pages[0];
+        var document = new PrintedDocument([text, text with { Number = 2, Lines = [], State = PrintedPageState.PictureOnly }]);
+        PrintedDocument? read = new RecognizingReader(new FixedReader(PrintedReading.Of(document)), new FixedRecognizer(Recognition.Failed(PrintedFailureKind.NoRecognition, "install it"))).Read(Pdf).Document;
+        Assert.Equal("Page 2: install it", Assert.Single(read!.Notes));
+        Assert.Equal(PrintedPageState.PictureOnly, read.Pages[1].State);
+    }
+
+    [Fact]
+    public void A_picture_goes_to_recognition_at_once()
+    {
+        var recognizer = new FixedRecognizer(new Recognition([Scanned.Page("        nop")], [], null));
+        byte[] png = [0x89, .. "PNG\r\n\x1A\n\0"u8];
+        Assert.NotNull(new RecognizingReader(new FixedReader(default), recognizer).Read(png).Document);
+        Assert.Equal(DocumentFileKind.Picture, recognizer.Kind);
+    }
+
+    [Theory]
+    [InlineData(new byte[] { 0xFF, 0xD8, 0xFF, 0xE0 }, DocumentFileKind.Picture)]
+    [InlineData(new byte[] { 0x49, 0x49, 0x2A, 0x00 }, DocumentFileKind.Picture)]
+    [InlineData(new byte[] { 0x4D, 0x4D, 0x00, 0x2A }, DocumentFileKind.Picture)]
+    [InlineData(new byte[] { 0x20, 0x25, 0x50, 0x44, 0x46, 0x2D }, DocumentFileKind.Pdf)]
+    [InlineData(new byte[] { 0x20, 0x6E, 0x6F, 0x70 }, DocumentFileKind.Text)]
+    [InlineData(new byte[0], DocumentFileKind.Text)]
+    public void Files_are_told_by_their_first_bytes(byte[] bytes, DocumentFileKind kind) => Assert.Equal(kind, DocumentFile.KindOf(bytes));
+
+    private sealed class FixedReader(PrintedReading answer) : IPrintedDocumentReader
+    {
+        public PrintedReading Read(ReadOnlyMemory<byte> bytes, CancellationToken cancellation = default) => answer;
+    }
+
+    private sealed class FixedRecognizer(Recognition answer) : IPageRecognizer
+    {
+        public ImmutableArray<int>? Asked { get; private set; }
+
+        public DocumentFileKind Kind { get; private set; }
+
+        public Recognition Recognize(ReadOnlyMemory<byte> file, DocumentFileKind kind, ImmutableArray<int> pages, CancellationToken cancellation = default)
+        {
+            (Asked, Kind) = (pages, kind);
+            return answer;
+        }
+    }
+}

@@ -1,0 +1,121 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Text;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Text;
+using AsmLsp.Host.Scans;
+using AsmLsp.Pdf.Tests.Printing;
+
+namespace AsmLsp.Pdf.Tests;
+
+/// <summary>
+/// Programs are printed, scanned in every kind of quality, read by text recognition and recovered; the words of the program
+/// before it was printed are the measure. The counts are kept in docs/recovery.md. RELIST_SCAN_ALL=1 takes all programs.
+/// </summary>
+public class ScannedRecoveryTests
+{
+    private const string Start = "<!-- generated: scans. A test rewrites this with RELIST_UPDATE_DOCS=1. -->\n";
+    private const string End = "<!-- end of scans -->";
+
+    private static readonly (string Program, DamageKind Layout)[] Prints =
+    [
+        ("01-blinker", DamageKind.None),
+        ("12-serial", DamageKind.HeadersAndFooters),
+        ("10-keypad", DamageKind.AddressesAndWords),
+    ];
+
+    private static bool IsLarge => Environment.GetEnvironmentVariable("RELIST_SCAN_ALL") == "1";
+
+    [Fact]
+    public void No_word_of_a_scanned_program_is_silently_wrong()
+    {
+        var rows = new List<Row>();
+        foreach (ScanKind kind in ScanKind.All)
+        {
+            foreach ((string program, DamageKind layout) in IsLarge ? Large() : Prints)
+            {
+                Row row = Recover(program, layout, kind);
+                rows.Add(row);
+                // The large set takes its time: what is known so far can be looked at.
+                if (IsLarge) File.AppendAllText(Path.Combine(Path.GetTempPath(), "relist-scans.txt"), $"{row.Outcome} {kind} {layout} {program}: {row.Marked} of {row.Lines} marked {string.Join("; ", row.Untold)}\n{(row.Outcome == Outcome.Silent ? row.Source : "")}");
+            }
+        }
+
+        string table = Table(rows);
+        string[] silent = [.. rows.Where(r => r.Outcome == Outcome.Silent).Select(r => $"{r.Kind} {r.Layout} {r.Program}: {string.Join("; ", r.Untold)}\n{r.Source}")];
+        Assert.True(silent.Length == 0, string.Join('\n', silent));
+        if (!IsLarge) HoldPage(table);
+    }
+
+    private sealed record Row(ScanKind Kind, DamageKind Layout, string Program, Outcome Outcome, List<string> Untold, int Lines, int Marked, string Source);
+
+    private static IEnumerable<(string Program, DamageKind Layout)> Large()
+    {
+        foreach (string path in Directory.GetFiles(Path.Combine(AppContext.BaseDirectory, "programs"), "*.asm").Order(StringComparer.Ordinal))
+        {
+            string name = Path.GetFileNameWithoutExtension(path);
+            // The printer has no other letters.
+            if (Truth(name) is not { HasErrors: false } truth || truth.Root.Text.ToString().Any(static c => c > 126)) continue;
+            yield return (name, DamageKind.None);
+            yield return (name, DamageKind.ProportionalFont);
+            yield return (name, DamageKind.LineNumbers | DamageKind.AddressesAndWords);
+        }
+    }
+
+    private static Row Recover(string program, DamageKind layout, ScanKind kind)
+    {
+        ProgramAnalysis truth = Truth(program);
+        Assert.False(truth.HasErrors);
+        var words = new Dictionary<int, (int, int)>();
+        foreach ((int address, ushort word, WordOrigin origin) in truth.Image.Words)
+            if (origin.Outermost.File == truth.Root && address < 0x2000) words.TryAdd(origin.Outermost.Line, (address, word));
+        byte[] print = new BuilderPrinter().Print(Sheets.Of(truth.Root.Text.ToString(), layout, line => words.TryGetValue(line, out (int, int) made) ? made : null));
+        byte[] scan = Scanner.Scan(print, kind);
+        // For a look at one of them by hand.
+        if (Environment.GetEnvironmentVariable("RELIST_SCAN_KEEP") is { Length: > 0 } folder) File.WriteAllBytes(Path.Combine(folder, $"{program} {layout} {kind}.pdf"), scan);
+        PrintedReading reading = new RecognizingReader(new PdfReader(), new ScanRecognizer()).Read(scan);
+        Assert.True(reading.Failure is null, reading.Failure?.Message);
+        RecoveryResult result = DocumentRecovery.Run(reading.Document!);
+        (Outcome outcome, List<string> untold) = RecoveryJudge.Judge(truth, result);
+        int lines = result.Source.Lines.Count(l => l.Text.AsSpan().Trim() is { IsEmpty: false } text && text[0] != ';');
+        int marked = Enumerable.Range(0, result.Source.LineCount).Count(i => DoubtMarker.Find(result.Source[i].Text) is not null || result.Entries.Any(e => e.Line == i && e.Severity != Core.Problems.Severity.Information && e.EndColumn > 0));
+        return new Row(kind, layout, program, outcome, untold, lines, marked, outcome == Outcome.Silent ? result.Source.ToString() : "");
+    }
+
+    private static ProgramAnalysis Truth(string name)
+    {
+        (string text, TextEncoding encoding) = TextEncoding.Decode(File.ReadAllBytes(Path.Combine(AppContext.BaseDirectory, "programs", name + ".asm")));
+        return Assembler.Assemble(new SourceFile(name + ".asm", SourceText.From(text, encoding)));
+    }
+
+    private static string Table(List<Row> rows)
+    {
+        var table = new StringBuilder("| scan | sheets | same words | differences told | silent | lines of code | lines marked |\n| --- | --: | --: | --: | --: | --: | --: |\n");
+        foreach (IGrouping<ScanKind, Row> kind in rows.GroupBy(r => r.Kind))
+        {
+            int Count(Outcome outcome) => kind.Count(r => r.Outcome == outcome);
+            table.Append(CultureInfo.InvariantCulture, $"| {kind.Key} | {kind.Count()} | {Count(Outcome.Identical)} | {Count(Outcome.Flagged)} | {Count(Outcome.Silent)} | {kind.Sum(r => r.Lines)} | {kind.Sum(r => r.Marked)} |\n");
+        }
+
+        return table.ToString();
+    }
+
+    private static string Kinds(string table) => string.Join('\n', table.Split('\n').TakeWhile(static l => l.StartsWith('|')).Select(static l => string.Join('|', l.Split('|').Take(3))));
+
+    private static void HoldPage(string table)
+    {
+        string? root = AppContext.BaseDirectory;
+        while (root is not null && !File.Exists(Path.Combine(root, "AsmLsp.sln"))) root = Path.GetDirectoryName(root);
+        string page = Path.Combine(root ?? throw new InvalidOperationException("The folder of the solution is not found above the tests."), "docs", "recovery.md");
+        string text = File.ReadAllText(page);
+        int from = text.IndexOf(Start, StringComparison.Ordinal) + Start.Length, to = text.IndexOf(End, StringComparison.Ordinal);
+        string now = text[..from] + table + text[to..];
+        if (Environment.GetEnvironmentVariable("RELIST_UPDATE_DOCS") == "1") File.WriteAllText(page, now);
+        // Another version of the text recognition reads other characters wrongly: the counts are those of the day, the kinds are held.
+        Assert.True(Kinds(table) == Kinds(File.ReadAllText(page)[from..]), "docs/recovery.md is stale: run the tests with RELIST_UPDATE_DOCS=1.\n" + table);
+    }
+}
