@@ -1,3 +1,4 @@
+using AsmLsp.Core.Text;
 using AsmLsp.Host;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
@@ -15,7 +16,7 @@ internal sealed class BuildOnSaveHandler : IFeature
         {
             if (change.Kind == ChangeKind.Saved && change.After.Settings.BuildOnSave && change.Documents is [var uri])
             {
-                builder.Start(server, change.After, uri);
+                builder.Start(server, change.After, uri, change.SavedText);
             }
         });
     }
@@ -32,21 +33,21 @@ internal sealed class BuildOnSaveHandler : IFeature
         private HexFile? written;
 
         /// <summary>Builds after those that were started before, and returns at once.</summary>
-        public void Start(ServerContext server, Snapshot snapshot, DocumentUri uri)
+        public void Start(ServerContext server, Snapshot snapshot, DocumentUri uri, string? text)
         {
             lock (gate)
             {
                 Task before = builds;
-                builds = Task.Run(() => RunAsync(before, server, snapshot, uri));
+                builds = Task.Run(() => RunAsync(before, server, snapshot, uri, text));
             }
         }
 
-        private async Task RunAsync(Task before, ServerContext server, Snapshot snapshot, DocumentUri uri)
+        private async Task RunAsync(Task before, ServerContext server, Snapshot snapshot, DocumentUri uri, string? text)
         {
             await before.ConfigureAwait(false);
             try
             {
-                FileView? view = server.Programs.Of(AsSaved(snapshot, uri)).Find(uri);
+                FileView? view = server.Programs.Of(AsSaved(snapshot, uri, text)).Find(uri);
                 if (view is null || view.Program.IsFragment)
                 {
                     // Without the program around it an include has no HEX; nobody asked for one either.
@@ -76,13 +77,21 @@ internal sealed class BuildOnSaveHandler : IFeature
 
         /// <summary>
         /// The snapshot with the document as it was written. Some editors (Kate 22.12) tell of a save before the last edits that went into it,
-        /// and with others a person types on before the save is told: the HEX has to be that of the file.
+        /// and with others a person types on before the save is told: the HEX has to be that of the file. What the client says was written
+        /// counts, else the file as it is now.
         /// </summary>
-        private static Snapshot AsSaved(Snapshot snapshot, DocumentUri uri) =>
-            snapshot.Documents.GetValueOrDefault(uri) is { } open && uri.Path is { } path
-            && new FileLoader().Load(path).File is { } file && file.Text.ToString() != open.Text.ToString()
-                ? snapshot with { Documents = snapshot.Documents.SetItem(uri, open with { Text = file.Text }) }
-                : snapshot;
+        private static Snapshot AsSaved(Snapshot snapshot, DocumentUri uri, string? told)
+        {
+            if (snapshot.Documents.GetValueOrDefault(uri) is not { } open)
+            {
+                return snapshot;
+            }
+
+            SourceText? saved = told is not null ? SourceText.From(told, open.Text.Encoding) : uri.Path is { } path ? new FileLoader().Load(path).File?.Text : null;
+            return saved is null || saved.ToString() == open.Text.ToString()
+                ? snapshot
+                : snapshot with { Documents = snapshot.Documents.SetItem(uri, open with { Text = saved }) };
+        }
 
         /// <summary>
         /// Whether what the last save wrote is there as it was written: somebody may have removed or replaced the HEX, or asked for another

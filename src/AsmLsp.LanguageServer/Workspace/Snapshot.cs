@@ -35,4 +35,8 @@ internal enum ChangeKind
 }
 
 /// <summary>A step from one snapshot to the next; <paramref name="Documents"/> are those it is about (open or not).</summary>
-internal sealed record WorkspaceChange(ChangeKind Kind, Snapshot Before, Snapshot After, IReadOnlyList<DocumentUri> Documents);
+internal sealed record WorkspaceChange(ChangeKind Kind, Snapshot Before, Snapshot After, IReadOnlyList<DocumentUri> Documents)
+{
+    /// <summary>What was written, where a save was told with its text.</summary>
+    public string? SavedText { get; init; }
+}

@@ -57,8 +57,9 @@ internal sealed class WorkspaceState(Action<string> warn)
         });
     }
 
-    /// <summary>A document was written to disk.</summary>
-    public void Saved(string uri) => Replace(ChangeKind.Saved, [DocumentUri.Parse(uri)], snapshot => snapshot with { Number = snapshot.Number + 1 });
+    /// <summary>A document was written to disk; with the text that was written where the client tells it.</summary>
+    public void Saved(string uri, string? text = null) =>
+        Replace(ChangeKind.Saved, [DocumentUri.Parse(uri)], snapshot => snapshot with { Number = snapshot.Number + 1 }, text);
 
     /// <summary>A document is closed: from now on its file counts.</summary>
     public void Close(string text)
@@ -84,7 +85,7 @@ internal sealed class WorkspaceState(Action<string> warn)
             return snapshot with { Folders = folders };
         });
 
-    private void Replace(ChangeKind kind, IReadOnlyList<DocumentUri> documents, Func<Snapshot, Snapshot> step)
+    private void Replace(ChangeKind kind, IReadOnlyList<DocumentUri> documents, Func<Snapshot, Snapshot> step, string? savedText = null)
     {
         lock (gate)
         {
@@ -97,7 +98,7 @@ internal sealed class WorkspaceState(Action<string> warn)
 
             after = after with { Number = before.Number + 1, DiskState = before.DiskState + (kind == ChangeKind.Edited ? 0 : 1) };
             current = after;
-            Changed?.Invoke(new(kind, before, after, documents));
+            Changed?.Invoke(new(kind, before, after, documents) { SavedText = savedText });
         }
     }
 

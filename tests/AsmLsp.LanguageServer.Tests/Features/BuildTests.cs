@@ -58,14 +58,21 @@ public sealed class BuildTests
         Assert.Empty(Hex.Except(await File.ReadAllLinesAsync(hex)));
     }
 
-    [Fact]
-    public async Task Save_that_is_told_before_the_edits_in_it_writes_the_hex_of_what_is_saved()
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task Save_that_is_told_before_the_edits_in_it_writes_the_hex_of_what_is_saved(bool withText)
     {
         await using Desk desk = await Desk.StartAsync();
+        Assert.True((bool)desk.Offer["capabilities"]!["textDocumentSync"]!["save"]!["includeText"]!);
         desk.Open("main.asm", Source.Replace("0x1f", "0x2e", StringComparison.Ordinal));
-        desk.Write("main.asm", Source);
-        Save(desk, "main.asm");
-        Assert.DoesNotContain("not saved", (string)(await MessageAsync(desk))["message"]!, StringComparison.Ordinal);
+        if (!withText)
+        {
+            desk.Write("main.asm", Source);
+        }
+
+        Save(desk, "main.asm", withText ? Source : null);
+        Assert.StartsWith("main.hex written", (string)(await MessageAsync(desk))["message"]!, StringComparison.Ordinal);
         Assert.Empty(Hex.Except(await File.ReadAllLinesAsync(Path.Combine(desk.Folder, "main.hex"))));
     }
 
@@ -201,8 +208,16 @@ public sealed class BuildTests
         Assert.StartsWith("#", await File.ReadAllTextAsync(new Uri(href).LocalPath), StringComparison.Ordinal);
     }
 
-    private static void Save(Desk desk, string name) =>
-        desk.Session.Client.Notify("textDocument/didSave", new JsonObject { ["textDocument"] = new JsonObject { ["uri"] = desk.UriOf(name) } });
+    private static void Save(Desk desk, string name, string? text = null)
+    {
+        var parameters = new JsonObject { ["textDocument"] = new JsonObject { ["uri"] = desk.UriOf(name) } };
+        if (text is not null)
+        {
+            parameters["text"] = text;
+        }
+
+        desk.Session.Client.Notify("textDocument/didSave", parameters);
+    }
 
     private static JsonObject Command(string name, params string[] arguments) =>
         new() { ["command"] = name, ["arguments"] = new JsonArray([.. arguments.Select(argument => (JsonNode)argument)]) };

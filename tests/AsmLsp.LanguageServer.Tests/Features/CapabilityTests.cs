@@ -61,6 +61,9 @@ public sealed class CapabilityTests
         ("workspaceSymbolProvider", "workspace/symbol", nameof(ReadingTests.Names_of_closed_files_of_the_workspace_are_found)),
     ];
 
+    /// <summary>The methods of all capabilities.</summary>
+    internal static IEnumerable<string> TestedMethods => Tested.Select(entry => entry.Method);
+
     /// <summary>Methods that no capability announces.</summary>
     private static readonly string[] Unannounced =
         ["$/setTrace", "initialized", "window/workDoneProgress/cancel", "workspace/didChangeConfiguration", "workspace/didChangeWatchedFiles"];
