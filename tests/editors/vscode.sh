@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # VS Code (as code-server, in Chromium) with the packed extension does the job on the pasted demo document. The heaviest of these scripts.
-# SCREENSHOTS=FOLDER also keeps pictures.
+# SCREENSHOTS=FOLDER also keeps pictures. VSIX=FILE takes this extension, packed with its server inside, and no other `relist` is to be found then.
 . "$(dirname "${BASH_SOURCE[0]}")/common/lib.sh"
 cache=${RELIST_EDITOR_CACHE:-/tmp/relist-editors}/vscode
 need chromium chromium
@@ -15,8 +15,14 @@ install() {
 }
 [ -e "$cache/complete" ] || install >"$work/install.log" 2>&1 || { not_ok "vscode: install"; exit; }
 PATH=$cache/node/node_modules/node/bin:$PATH
-bash "$clients/vscode/package.sh" --without-server >"$work/package.log" 2>&1 || { not_ok "vscode: the extension packs"; exit; }
-ok "vscode: the extension is type-checked, bundled and packed"
+if [ -n "${VSIX-}" ]; then
+  vsix=$(realpath "$VSIX")
+  rm "$work/bin/relist"
+else
+  bash "$clients/vscode/package.sh" --without-server >"$work/package.log" 2>&1 || { not_ok "vscode: the extension packs"; exit; }
+  ok "vscode: the extension is type-checked, bundled and packed"
+  vsix=$repository/out/vscode/relist-any.vsix
+fi
 
 data=$work/data
 mkdir -p "$data/User" "$data/Machine"
@@ -27,11 +33,13 @@ cat >"$data/User/settings.json" <<END
   "relist.build.output": "chip.hex" }
 END
 # The program is the machine's matter, so its setting counts there only.
-printf '{ "relist.command": "%s" }\n' "$work/bin/relist" >"$data/Machine/settings.json"
+[ -n "${VSIX-}" ] || printf '{ "relist.command": "%s" }\n' "$work/bin/relist" >"$data/Machine/settings.json"
 : >"$work/ws/fresh.asm"
+# Held back until the colours of the text have been seen without a server.
+export SERVER_WAITS_FOR=$work/colours-seen
 code_server=(env HOME="$work/home" node "$cache/server/node_modules/code-server/out/node/entry.js"
   --user-data-dir "$data" --extensions-dir "$data/extensions" --config "$data/config.yaml")
-"${code_server[@]}" --install-extension "$repository/out/vscode/relist-any.vsix" >"$work/install.log" 2>&1 || { not_ok "vscode: the extension installs"; exit; }
+"${code_server[@]}" --install-extension "$vsix" >"$work/install.log" 2>&1 || { not_ok "vscode: the extension installs"; exit; }
 ok "vscode: the extension installs"
 
 "${code_server[@]}" --auth none --bind-addr 127.0.0.1:0 --disable-telemetry --disable-update-check --disable-workspace-trust \

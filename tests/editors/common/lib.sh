@@ -63,6 +63,8 @@ mkdir -p "$work/bin" "$work/messages" "$work/ws/.git" "$work/home"
 cat >"$work/bin/relist" <<END
 #!/usr/bin/env bash
 if [ "\${1-}" = serve ]; then
+  # A script may hold the server back until it has made this file.
+  until [ -z "\${SERVER_WAITS_FOR-}" ] || [ -e "\${SERVER_WAITS_FOR-}" ]; do sleep 0.1; done
   tee -a "$work/messages/to-server" | "$RELIST" "\$@" 2>>"$work/messages/server-errors" | tee -a "$work/messages/from-server"
 else
   exec "$RELIST" "\$@"

@@ -78,10 +78,21 @@ async function recover(name) {
 }
 
 const steps = [
-  ['the problems of the paste are shown', async () => {
+  ['a source has its colours before the server answers', async () => {
     await page.goto(`${address}/?folder=${workspace}`);
     await page.waitForSelector('.monaco-workbench');
     await page.locator('.explorer-folders-view .monaco-list-row', { hasText: 'crossing.asm' }).first().dblclick();
+    const sensor = line(/^SENSOR\sequ\s0/).first();
+    await sensor.waitFor();
+    await await_('a colour each for name, directive, number and comment', async () => {
+      const pieces = await sensor.locator('span span').evaluateAll(all => all.map(piece => [piece.textContent.trim(), getComputedStyle(piece).color]));
+      const colour = text => pieces.find(piece => piece[0].startsWith(text))?.[1];
+      const colours = ['SENSOR', 'equ', '0', ';'].map(colour);
+      return !colours.includes(undefined) && new Set(colours).size === 4;
+    });
+    fs.writeFileSync(process.env.SERVER_WAITS_FOR, '');
+  }],
+  ['the problems of the paste are shown', async () => {
     await page.waitForSelector('.editor-instance .squiggly-error');
     await page.waitForSelector('.editor-instance .squiggly-warning');
     const mode = await page.locator('[id="status.editor.mode"]').innerText();
