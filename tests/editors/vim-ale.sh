@@ -14,9 +14,9 @@ filetype plugin on
 packadd! ale
 let g:work = '$work'
 let g:rests = '$rests'
+let g:expected_hex = '$expected_hex'
 source $here/vim/steps.vim
 END
 HOME=$work/home TERM=xterm within "$asked_seconds" script -qec "vim -u '$work/vimrc' '$work/ws/crossing.asm'" /dev/null >"$work/terminal" 2>&1 </dev/null || not_ok "vim, ALE ended by itself"
 [ -e "$work/notes" ] && cp "$work/notes" "$work/vim.log"
 repeat_results "$work/results" "vim, ALE"
-same_hex "vim, ALE"

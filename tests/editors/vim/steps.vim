@@ -101,7 +101,36 @@ function! s:Definition() abort
 endfunction
 function! s:Save() abort
   silent write
-  call s:Await('the HEX', {-> filereadable(expand('%:p:h') . '/chip.hex')})
+  call s:Await('the HEX', function('s:HexIsRight'))
+endfunction
+function! s:HexIsRight() abort
+  let l:hex = expand('%:p:h') . '/chip.hex'
+  return filereadable(l:hex) && readfile(l:hex, 'b') == readfile(g:expected_hex, 'b')
+endfunction
+function! s:Recover() abort
+  let l:folder = expand('%:p:h')
+  call delete(l:folder . '/chip.hex')
+  execute 'RelistRecover' l:folder . '/kit.pdf'
+  call s:Must(expand('%:t') ==# 'kit.asm' && search('^start \+clrf \+PORTA', 'nw') > 0, 'the program is not there')
+  call s:Must(len(getqflist()) > 20 && empty(filter(getqflist(), 'v:val.type !=# "I"')), 'the list is ' . string(getqflist()))
+  silent write
+  call s:Await('the HEX of the leaflet', function('s:HexIsRight'))
+endfunction
+function! s:RecoverDoubtful() abort
+  execute 'RelistRecover' expand('%:p:h') . '/porch.txt'
+  call s:Must(search(';? was m0vwf$', 'nw') > 0 && search('bsf \+PORTB,0 ;? was O$', 'nw') > 0, 'the marks are not there')
+  call s:Must(len(filter(getqflist(), 'v:val.type ==# "W"')) == 2, 'the list is ' . string(getqflist()))
+  call s:Await('the doubts', {-> len(filter(copy(s:Problems()), 'v:val.text =~# "doubt is still open"')) == 2})
+endfunction
+function! s:RecoverAgain() abort
+  let l:before = getline(1, '$')
+  let l:refused = ''
+  try
+    execute 'RelistRecover' expand('%:p:h') . '/porch.txt'
+  catch /is there already/
+    let l:refused = v:exception
+  endtry
+  call s:Must(l:refused !=# '' && readfile(expand('%:p')) == l:before, 'it was written over')
 endfunction
 
 let s:steps = [
@@ -113,6 +142,9 @@ let s:steps = [
 \ ['a rename changes the definition and every use', function('s:Rename')],
 \ ['a definition is gone to', function('s:Definition')],
 \ ['saving writes the HEX', function('s:Save')],
+\ ['RelistRecover makes the source of the leaflet, lists what was changed, and its HEX is that of the demo', function('s:Recover')],
+\ ['RelistRecover marks the two places that were guessed, and they are shown as problems', function('s:RecoverDoubtful')],
+\ ['RelistRecover does not write over a file', function('s:RecoverAgain')],
 \]
 
 function! s:Run() abort

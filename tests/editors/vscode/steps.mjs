@@ -99,7 +99,7 @@ const steps = [
     if (!mode.includes('Mid-range PIC assembly')) throw new Error(`the language is ${mode}`);
     await command('Problems: Focus on Problems View');
     await page.locator('.markers-panel .monaco-list-row', { hasText: 'is no instruction, directive or macro' }).first().waitFor();
-    await page.mouse.move(600, 5);
+    await page.mouse.move(200, 450);
     await picture('vscode-problems');
     await page.keyboard.press('Control+j');
   }],
