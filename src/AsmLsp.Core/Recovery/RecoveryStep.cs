@@ -24,6 +24,6 @@ internal sealed record RecoveryStep(string Name, ImmutableArray<ProblemKind> Kin
         new("remarks", [Catalogue.EndInsideProgram, Catalogue.ProseInProgram], []),
         new("columns", [Catalogue.OperationInLabelColumn, Catalogue.LabelNotInColumnOne], []),
         new("numbers", [Catalogue.LetterForDigit, Catalogue.AmbiguousNumber], []),
-        new("names", [Catalogue.SplitWord, Catalogue.UnknownOperation, Catalogue.NotAnOperation, Catalogue.ChipNotNamed, Catalogue.ChipNeeded, Catalogue.NameDiffersByCase, Catalogue.UndefinedName, Catalogue.MissingOperand], []),
+        new("names", [Catalogue.SplitWord, Catalogue.UnknownOperation, Catalogue.NotAnOperation, Catalogue.ChipNotNamed, Catalogue.ChipNeeded, Catalogue.NameDiffersByCase, Catalogue.UndefinedName, Catalogue.MissingOperand], [Catalogue.UnknownOperation, Catalogue.UndefinedName]),
     ];
 }

@@ -107,7 +107,8 @@ internal sealed class MisreadWord : FixProvider
             {
                 OperandKind.None => operands == 0,
                 OperandKind.RegisterDestination => operands is 1 or 2,
-                OperandKind.RegisterBit => operands == 2,
+                // A define may stand for register and bit.
+                OperandKind.RegisterBit => operands is 1 or 2,
                 _ => operands == 1,
             };
         }

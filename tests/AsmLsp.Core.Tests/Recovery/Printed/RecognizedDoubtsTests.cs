@@ -96,6 +96,13 @@ public class RecognizedDoubtsTests
     public void A_misread_word_is_put_right_with_a_doubt_where_another_is_near(string line, string part, string? doubt) => Assert.Equal(doubt, Recover(line).DoubtOn(part));
 
     [Fact]
+    public void A_misread_word_in_a_macro_is_put_right_with_a_doubt()
+    {
+        string text = Head + "set4    macro   value\n        moviw   value\n        movwf   PORTB\n        endm\n        set4    7" + Tail;
+        Assert.Equal("was moviw", Scanned.Recover(text).DoubtOn("movlw   value"));
+    }
+
+    [Fact]
     public void Text_below_somebodys_scan_is_doubted_wherever_a_number_stands()
     {
         PrintedDocument document = Scanned.Document(Scanned.Page(Head + "        movlw   0x35" + Tail));
