@@ -1,5 +1,3 @@
-using AsmLsp.Core.Instructions;
-
 namespace AsmLsp.Pdf;
 
 /// <summary>Rows that are read one below the other.</summary>
@@ -156,7 +154,7 @@ internal static class TextColumns
         }
 
         if (left.Count < LeastRows || right.Count == 0 || left.Exists(r => r.EndX > band.Right)) return false;
-        if (AreTwoListings(rows, band)) return true;
+        if (AreTwoListings(left, right)) return true;
         if (right.Count < LeastRows || IsComments(right) || IsNumbers(left)) return false;
         ColumnShape a = ColumnShape.Of(left), b = ColumnShape.Of(right);
         if (a.Width < LeastWidth || b.Width < LeastWidth || a.UsualLine < 0.3 * a.Width || b.UsualLine < 0.3 * b.Width) return false;
@@ -173,41 +171,14 @@ internal static class TextColumns
         return a.Indented is >= 0.15 and <= 0.95 && b.Indented is >= 0.15 and <= 0.95 && ratio is > 0.6 and < 1.67 && Math.Abs(a.UsualIndent - b.UsualIndent) < 4;
     }
 
-    // One listing has one operation a line, and its comments behind it; two listings side by side have two. The end of a listing may be short.
-    private static bool AreTwoListings(List<GlyphRow> rows, Band band)
+    // One listing has one operation a line; two listings side by side have operations on both sides of the white.
+    private static bool AreTwoListings(List<GlyphRow> left, List<GlyphRow> right)
     {
-        int twice = 0;
-        for (int i = band.First; i <= band.Last; i++)
-            if (HasOperation(rows[i], double.MinValue, band.Right - 0.01) && HasOperation(rows[i], band.Right - 0.01, double.MaxValue)) twice++;
-        return twice >= 2 && twice >= 0.4 * band.Both;
+        ListingSide a = ListingSide.Of(left), b = ListingSide.Of(right);
+        // Remarks behind code begin with the same sign as a heading of remarks, so that they prove nothing on the right.
+        return b.Mixed == 0 && b.Operations >= 3 && b.Operations * 5 >= right.Count && b.LoneWords * 3 < right.Count
+            && a.Operations + a.Remarks >= 3 && (a.Operations + a.Remarks) * 5 >= left.Count && a.LoneWords * 3 < left.Count;
     }
-
-    // Whether one of the first two words between two places is an instruction.
-    private static bool HasOperation(GlyphRow row, double fromX, double toX)
-    {
-        Span<char> word = stackalloc char[16];
-        int length = 0, words = 0;
-        double end = double.NaN;
-        foreach (Glyph glyph in row.Glyphs)
-        {
-            if (glyph.X < fromX || glyph.X >= toX) continue;
-            if (length > 0 && (glyph.IsBlank || glyph.X - end > 0.15 * glyph.Size))
-            {
-                if (IsOperation(word[..length])) return true;
-                length = 0;
-                if (++words == 2) return false;
-            }
-
-            if (glyph.IsBlank) continue;
-            if (glyph.Text[0] == ';') break;
-            end = glyph.EndX;
-            if (length < word.Length) word[length++] = glyph.Text[0];
-        }
-
-        return length > 0 && IsOperation(word[..length]);
-    }
-
-    private static bool IsOperation(ReadOnlySpan<char> word) => InstructionSet.Find(word) is not null || Shorthand.Find(word) is not null;
 
     // How many of the other side's rows have one of this side at their height, from this side's first row to its last.
     private static double Density(List<GlyphRow> rows, List<GlyphRow> others)

@@ -126,12 +126,22 @@ internal sealed partial class AssemblyPass
     private EffectiveLine AsMacroCall(in EffectiveLine line)
     {
         LineSyntax syntax = line.Syntax;
+        if (IsLabelBeforeCall(syntax)) return line.With(syntax.WithFirstWordAsLabel());
         if (syntax.LabelToken < 0 || syntax.ColonToken >= 0 || syntax.OperationKind == OperationKind.Assignment) return line;
         if (syntax.OperationKind == OperationKind.Directive && DirectiveList.Find(syntax) is MacroDirective) return line;
         // A macro's name cannot be a label as well, so an operation behind it is its argument: 'twice incf,20'.
         if (syntax.OperationKind != OperationKind.Unknown) return IsMacro(syntax.Label!) ? line.With(syntax.WithFirstWordAsOperation()) : line;
         if (syntax.Operation is { } operation && IsMacro(operation)) return line;
         return IsMacro(syntax.Label!) ? line.With(syntax.WithFirstWordAsOperation()) : line;
+    }
+
+    // ' main send 5': the second word is a macro and the first one nothing, so that it can only be a label.
+    private bool IsLabelBeforeCall(LineSyntax syntax)
+    {
+        if (syntax.LabelToken >= 0 || syntax.OperationToken < 0 || syntax.OperationKind != OperationKind.Unknown) return false;
+        int next = syntax.FirstOperandToken;
+        while (next < syntax.EndOfCode && syntax.Tokens[next].Kind == TokenKind.Blank) next++;
+        return next < syntax.EndOfCode && syntax.Tokens[next].Kind == TokenKind.Name && IsMacro(syntax.TextOf(next)) && !IsMacro(syntax.Operation!);
     }
 
     private void OtherOperation(in EffectiveLine line)

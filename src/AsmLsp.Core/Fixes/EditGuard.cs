@@ -1,5 +1,6 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery.Steps;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
@@ -37,6 +38,10 @@ internal static class EditGuard
             if (problem.Kind == Catalogue.NameDefinedTwice) twice.Add(problem.Arguments[0]);
             faulty.Add((problem.Place.File.Name, problem.Place.File == file ? lines[problem.Place.Line] : problem.Place.Line));
         }
+
+        // A line of code with characters of typesetting was never readable: what it gave was chance.
+        foreach (int line in edited)
+            if (IsTypeset(file.Text[line].Text)) faulty.Add((file.Name, lines[line]));
 
         // A sentence's first word may have served as a label: lines that lose it are in error now, which is not silent.
         if (onlyComments)
@@ -79,6 +84,15 @@ internal static class EditGuard
         }
 
         return false;
+    }
+
+    private static bool IsTypeset(string line)
+    {
+        if (!TypographicCharacters.Occur(line)) return false;
+        var found = new List<(int Column, string Replacement)>();
+        TypographicCharacters.Collect(line, found);
+        int code = LineSyntax.Parse(line).CodeSpan.End;
+        return found.Exists(f => f.Column < code);
     }
 
     private static bool MakesOnlyComments(EditMap map)

@@ -29,7 +29,8 @@ internal static class AssemblyLook
     public static Look Of(string text)
     {
         int start = BehindNumbers(text);
-        if (start == text.Length) return Look.Other;
+        // A row with nothing but an address and words goes on with the data of the line above.
+        if (start == text.Length) return IsRowOfWords(text) ? Look.Perhaps : Look.Other;
         if (text[start] == ';') return Look.Comment;
         // Blanks in front keep the first word from being a label by its column alone.
         LineSyntax line = LineSyntax.Parse(WithoutCounts(Plain(text[start..])));
@@ -62,7 +63,7 @@ internal static class AssemblyLook
     /// <summary>Whether a line is the end of a program.</summary>
     public static bool IsEnd(string text)
     {
-        LineSyntax line = LineSyntax.Parse(" " + Plain(text).TrimStart());
+        LineSyntax line = LineSyntax.Parse(" " + Plain(text[BehindNumbers(text)..]));
         return line.LabelToken < 0 && line.OperandText.Length == 0 && string.Equals(line.Operation, "end", StringComparison.OrdinalIgnoreCase);
     }
 
@@ -70,6 +71,18 @@ internal static class AssemblyLook
     public static string Plain(string text) =>
         text.AsSpan().IndexOfAny("\u2018\u2019\u201C\u201D\u00A0") < 0 ? text
             : text.Replace('\u2018', '\'').Replace('\u2019', '\'').Replace('\u201C', '"').Replace('\u201D', '"').Replace('\u00A0', ' ');
+
+    private static bool IsRowOfWords(string text)
+    {
+        int words = 0;
+        foreach (Range range in text.AsSpan().Split(' '))
+        {
+            if (text.AsSpan()[range].Length is not (0 or 4)) return false;
+            if (text.AsSpan()[range].Length == 4) words++;
+        }
+
+        return words >= 2;
+    }
 
     private static bool IsBlank(char c) => c is ' ' or '\t' or '\u00A0';
 

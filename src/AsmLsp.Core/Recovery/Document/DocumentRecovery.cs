@@ -32,7 +32,8 @@ public static class DocumentRecovery
         List<AsideLine> aside = [.. finder.Aside(listing)];
         List<ListingLine> lines = WithRoom(listing.Lines, finder, options.KeepProse);
         (lines, GutterContent gutter) = LeftGutter.Strip(lines);
-        (lines, List<int> joined) = WrappedRests.Join(lines);
+        (lines, List<int> broken) = HardWraps.Join(lines);
+        (lines, List<int> joined) = WrappedRests.Join(lines, broken);
         report.TellAside(aside, listings, listing, options.KeepProse);
         TellGutter(gutter, report);
         TellCharacters(lines, report);
@@ -99,7 +100,7 @@ public static class DocumentRecovery
 
         TellUncertain([.. listing.Lines.Where(static l => l.IsRecognized)], report,
             "A machine has read {0} from a picture. It takes 0 for O, 1 for l and c for e: each line that may say something else is marked; compare these with the page, and count the lines.");
-        TellUncertain([.. listing.Lines.Where(static l => l.Confidence < 1 && !l.IsRecognized)], report,
+        TellUncertain([.. listing.Lines.Where(static l => IsUncertain(l) && !l.IsRecognized)], report,
             "Some characters on {0} are not certain: they lie over each other or beside their columns. Compare every line with the page.");
     }
 
@@ -109,6 +110,9 @@ public static class DocumentRecovery
         if (pages.Length > 0)
             report.Add(Severity.Warning, DocumentCodes.RecognizedText, string.Format(CultureInfo.InvariantCulture, message, $"{(pages.Length == 1 ? "page" : "pages")} {string.Join(", ", pages)}"), pages[0]);
     }
+
+    // A character that is not certain in a comment that was not read from a picture changes nothing.
+    private static bool IsUncertain(PrintedLine line) => line.Confidence < 0.6 || (line.Confidence < 1 && AssemblyLook.Of(line.Text) != Look.Comment);
 
     private static void TellGutter(GutterContent gutter, DocumentReport report)
     {

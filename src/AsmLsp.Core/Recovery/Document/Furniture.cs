@@ -13,7 +13,7 @@ internal static class Furniture
     private const double SameHeight = 4;
 
     /// <summary>How many lines at either edge of a page can be the page's own.</summary>
-    private const int EdgeLines = 4;
+    private const int EdgeLines = 6;
 
     public static HashSet<PrintedLine> Find(IReadOnlyList<PrintedPage> pages)
     {
@@ -51,6 +51,10 @@ internal static class Furniture
         }
 
         foreach (PrintedPage page in pages) AddPageNumbers(page, edges, found);
+        NumberedHeads.Add(pages, edges, found);
+        foreach (PrintedPage page in pages)
+            foreach (PrintedLine line in page.Lines)
+                if (PrintedMessage.Is(line.Text)) found.Add(line);
         return found;
     }
 

@@ -29,6 +29,9 @@ internal sealed class ListingFinder
     /// <summary>How many other lines, rests of comments and calls of macros, may stand between two lines of code.</summary>
     private const int MostBetween = 10;
 
+    /// <summary>So many lines of other text at the end are no rest of a comment.</summary>
+    private const int ProseLines = 3;
+
     private readonly List<PrintedLine> lines = [];
     private readonly List<Look> looks = [];
     private readonly HashSet<PrintedLine> furniture;
@@ -117,6 +120,7 @@ internal sealed class ListingFinder
 
     private void Add(List<Listing> listings, bool[] taken, int first, int last)
     {
+        (first, last) = WithoutProse(taken, first, last);
         var own = new List<PrintedLine>();
         int code = 0;
         for (int i = first; i <= last; i++)
@@ -128,6 +132,17 @@ internal sealed class ListingFinder
 
         if (code >= LeastCode) listings.Add(new Listing(own, code));
     }
+
+    // No program begins with a line that is neither code nor a comment; and what is left of a comment at its end is short.
+    private (int First, int Last) WithoutProse(bool[] taken, int first, int last)
+    {
+        while (first < last && (!taken[first] || looks[first] == Look.Other || (looks[first] == Look.Perhaps && IsProse(first)))) first++;
+        int end = last, other = 0;
+        for (; end > first && (!taken[end] || looks[end] == Look.Other); end--) if (taken[end]) other++;
+        return (first, other >= ProseLines ? end : last);
+    }
+
+    private bool IsProse(int line) => !lines[line].Text.Contains('=', StringComparison.Ordinal) && Words(lines[line].Text).Length > 2;
 
     // The names between 'cblock' and 'endc' are code, though each by itself could be a word of the text.
     private void KnowBlocks()

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using AsmLsp.Core.Recovery.Printed;
 
 namespace AsmLsp.Core.Recovery.Document;
@@ -21,6 +22,9 @@ internal sealed record ListingLine(string Text, PrintedLine? Printed)
 
     /// <summary>The word that is printed in front of it, or -1.</summary>
     public int Word { get; init; } = -1;
+
+    /// <summary>Further addresses and words that are printed for it: those of a macro's call, or of a row of data.</summary>
+    public ImmutableArray<(int Address, int Word)> MoreWords { get; init; } = [];
 
     /// <summary>A doubt to be marked on it, or null.</summary>
     public string? Doubt { get; init; }

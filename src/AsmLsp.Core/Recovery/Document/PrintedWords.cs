@@ -18,23 +18,28 @@ internal static class PrintedWords
     /// <summary>Adds a doubt to each line whose word is printed otherwise, and one entry for all that agree.</summary>
     public static RecoveryResult Compare(RecoveryResult result, List<ListingLine> lines)
     {
-        var printed = new SortedDictionary<int, ListingLine>();
-        foreach (ListingLine line in lines) if (line.Address >= 0) printed.TryAdd(line.Address, line);
+        var printed = new SortedDictionary<int, (int Word, ListingLine Line)>();
+        foreach (ListingLine line in lines)
+        {
+            if (line.Address >= 0) printed.TryAdd(line.Address, (line.Word, line));
+            foreach ((int address, int word) in line.MoreWords) printed.TryAdd(address, (word, line));
+        }
+
         if (printed.Count == 0) return result;
 
         int agree = 0;
         var doubts = new SortedDictionary<int, Doubt>();
         var entries = new List<RecoveryEntry>();
-        foreach ((int address, ListingLine line) in printed)
+        foreach ((int address, (int printedWord, ListingLine line)) in printed)
         {
             if (!result.Program.Image.TryGet(address, out ushort word, out WordOrigin origin))
             {
                 entries.Add(new RecoveryEntry(0, 0, 0, Severity.Warning, DocumentCodes.PrintedWordDiffers,
-                    $"The printed listing has {Hex(line.Word)} at {Hex(address)}, and nothing is built there: '{line.Text.Trim()}'. Compare the lines around it with the page.", line.Page));
+                    $"The printed listing has {Hex(printedWord)} at {Hex(address)}, and nothing is built there: '{line.Text.Trim()}'. Compare the lines around it with the page.", line.Page));
                 continue;
             }
 
-            if (word == line.Word)
+            if (word == printedWord)
             {
                 agree++;
                 continue;
@@ -42,9 +47,9 @@ internal static class PrintedWords
 
             (SourceFile file, int at) = origin.Outermost;
             bool own = file.Name == result.Program.Root.Name;
-            string message = $"The printed listing has {Hex(line.Word)} at {Hex(address)}, but this line gives {Hex(word)}. Compare it with the page.";
+            string message = $"The printed listing has {Hex(printedWord)} at {Hex(address)}, but this line gives {Hex(word)}. Compare it with the page.";
             entries.Add(new RecoveryEntry(own ? at : 0, 0, own ? result.Source[at].Text.Length : 0, Severity.Warning, DocumentCodes.PrintedWordDiffers, message, line.Page));
-            if (own) doubts.TryAdd(at, new Doubt($"the page prints {Hex(line.Word)} here") { Alternatives = Reading(result.Source[at].Text, line.Word), Place = result.Origins[at].ToString() });
+            if (own) doubts.TryAdd(at, new Doubt($"the page prints {Hex(printedWord)} here") { Alternatives = Reading(result.Source[at].Text, printedWord), Place = result.Origins[at].ToString() });
         }
 
         if (agree > 0)

@@ -1,3 +1,4 @@
+using AsmLsp.Core.Recovery.Steps;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Document;
@@ -12,10 +13,13 @@ internal static class WrappedRests
     /// <summary>A narrower text would make every line a full one.</summary>
     private const int LeastWidth = 40;
 
-    public static (List<ListingLine> Lines, List<int> Joined) Join(List<ListingLine> lines)
+    /// <summary>The lines with the rests joined, and the places (in the new list) of those that were.</summary>
+    /// <param name="lines">The lines.</param>
+    /// <param name="before">Places of lines that were joined before.</param>
+    public static (List<ListingLine> Lines, List<int> Joined) Join(List<ListingLine> lines, List<int>? before = null)
     {
         int width = 0;
-        foreach (ListingLine line in lines) if (!line.IsProse) width = Math.Max(width, line.Text.TrimEnd().Length);
+        foreach (ListingLine line in lines) if (!line.IsProse) width = Math.Max(width, before is { Count: > 0 } ? line.Printed?.Text.TrimEnd().Length ?? 0 : line.Text.TrimEnd().Length);
         // Nothing is full there.
         if (width < LeastWidth) width = int.MaxValue;
         Names names = Names.Of(lines);
@@ -26,8 +30,10 @@ internal static class WrappedRests
         string lastPrinted = "";
         bool inComment = false, inBlock = false;
         int blockColumn = 0;
+        int place = -1, next = 0;
         foreach (ListingLine line in lines)
         {
+            place++;
             LineSyntax syntax = LineSyntax.Parse(AssemblyLook.Plain(line.Text));
             Rest rest = inComment && line.Printed is not null && !line.IsProse ? Judge(line.Text, lastPrinted, width, syntax, names, inBlock) : Rest.No;
             if (rest != Rest.No)
@@ -48,6 +54,12 @@ internal static class WrappedRests
             }
 
             bool oddMember = inComment && inBlock && (blockColumn > 0 || wraps) && line.Text.Length > 0 && Lexer.IsNameStart(line.Text[0]) && syntax.OperationToken < 0 && syntax.CommentToken < 0 && !names.IsUsed(line.Text.Trim());
+            if (before is not null && next < before.Count && before[next] == place)
+            {
+                joined.Add(result.Count);
+                next++;
+            }
+
             result.Add(oddMember ? line with { Doubt = "a variable, or the rest of the comment above? The names below take the next registers" } : line);
             lastPrinted = line.Text;
             inComment = !line.IsProse && syntax.CommentToken >= 0;
@@ -77,21 +89,38 @@ internal static class WrappedRests
         int end = text.AsSpan().IndexOfAny(' ', '\u00A0');
         string first = end < 0 ? text : text[..end];
         bool full = IsFull(above, first, width);
-        if ((!full && !inBlock) || syntax.CommentToken >= 0) return Rest.No;
+        if (syntax.CommentToken >= 0) return Rest.No;
+        // No line of a program begins with such a sign; a ',' or an operator could go on with the operands above.
+        if (!char.IsLetterOrDigit(text[0]) && text[0] is not ('_' or '?' or '.' or '@' or '$' or ',' or '&' or '|')) return Rest.Yes;
+        if (!full && !inBlock) return Rest.No;
         if (AssemblyLook.Of(text) is Look.Code or Look.Comment || names.IsMacro(first) || names.IsMacro(syntax.Operation)) return Rest.No;
         if (inBlock) return JudgeMember(text, full, syntax, names);
         if (end < 0)
         {
             // A lone word: a label of the program, unless another line defines it or nobody asks for it.
-            if (first.EndsWith(':') || OperationWords.KindOf(first) != OperationKind.Unknown) return Rest.No;
+            if (first.EndsWith(':')) return Rest.No;
+            if (OperationWords.KindOf(first) != OperationKind.Unknown) return NeedsOperand(first) ? Rest.Yes : Rest.No;
             return names.IsDefinedByOthers(first) || !names.IsUsed(first) ? Rest.Yes : Rest.No;
         }
 
         bool ownName = names.IsUsed(first) && !names.IsDefinedByOthers(first);
         if (syntax.OperationToken < 0 || syntax.OperationKind == OperationKind.Unknown) return !ownName ? Rest.Yes : Rest.No;
+        // 'Carry set = train.' and 'this include file' read as no line of a program would.
+        if (!ownName && syntax.LabelToken == 0 && syntax.ColonToken < 0 && (!LineShape.IsCode(syntax) || (syntax.OperationKind == OperationKind.Directive && !TakesLabel(syntax.Operation!)))) return Rest.Yes;
         // 'neighbours sleep': a label that nobody asks for, and an operation that is a word of English right behind it.
         return syntax.LabelToken == 0 && !ownName && syntax.ColonToken < 0 && syntax.Tokens[syntax.OperationToken].Start == end + 1 ? Rest.Likely : Rest.No;
     }
+
+    // Operations that mean nothing alone on a line.
+    private static bool NeedsOperand(string word) => OperationWords.KindOf(word) switch
+    {
+        OperationKind.Instruction => !OperationWords.TakesNoOperand(word),
+        OperationKind.Assignment => true,
+        _ => word.ToLowerInvariant() is "processor" or "radix" or "include" or "define" or "variable" or "constant" or "fill" or "data" or "error" or "title" or "if" or "while",
+    };
+
+    private static bool TakesLabel(string directive) => directive.ToLowerInvariant() is
+        "dt" or "dw" or "data" or "dat" or "db" or "da" or "de" or "res" or "fill" or "org" or "macro" or "code" or "udata" or "udata_shr" or "udata_ovr" or "idata" or "end" or "banksel" or "bankisel" or "pagesel";
 
     // No line begins with a number or a text in quotes: behind a full line of code it is the rest of its operands. Gives the whole line.
     private static string? OperandsGoOn(List<ListingLine> lines, string lastPrinted, string text, int width)

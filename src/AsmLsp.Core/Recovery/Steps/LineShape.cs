@@ -123,6 +123,9 @@ internal sealed class LineShape
         return word.Length > 1 && (FunctionWords.Contains(word) || word.Equals("if", StringComparison.OrdinalIgnoreCase));
     }
 
+    /// <summary>Whether a word is one that sentences are made of and programs are not.</summary>
+    public static bool IsFunctionWord(ReadOnlySpan<char> word) => FunctionWords.Contains(word);
+
     private static LineShape Make(LineSyntax syntax)
     {
         string text = syntax.Text;
@@ -259,7 +262,7 @@ internal sealed class LineShape
                     oddDigits |= kind == TokenKind.Number;
                 }
 
-                function |= kind == TokenKind.Name && i != syntax.LabelToken && FunctionWords.Contains(syntax.SpanOf(i));
+                function |= kind == TokenKind.Name && (i != syntax.LabelToken || syntax.OperationKind == OperationKind.Unknown) && FunctionWords.Contains(syntax.SpanOf(i));
             }
             else if (kind == TokenKind.Comma) commas++;
 

@@ -44,6 +44,7 @@ internal readonly struct RestPlace(DocumentView view, int line, int above, bool 
 
         if (aligned && shape.Column > 20 && !view.Shape(above).Has(LineTraits.CommentOnly)) return RestVerdict.LikelyComment;
         if (!shape.Has(LineTraits.Wordy)) return RestVerdict.Nothing;
+        if (StandsInItsColumn(shape, syntax, trouble)) return RestVerdict.Nothing;
         // The head of a macro that is closed: no sentence has an 'endm' below it.
         if (trouble == Trouble.None && syntax.Label is { } name && view.Program.FindSymbol(name) is { Kind: SymbolKind.Macro }) return RestVerdict.Nothing;
         // A label that the program has already: the first word of a sentence.
@@ -97,6 +98,8 @@ internal readonly struct RestPlace(DocumentView view, int line, int above, bool 
 
         if (trouble == Trouble.None && !shape.Has(LineTraits.Prose)) return RestVerdict.Nothing;
         if (shape.Has(LineTraits.Prose) || aligned) return RestVerdict.Comment;
+        // 'at 187', 'is gone': begins as only the rest of a sentence does.
+        if ((trouble & Trouble.Error) != 0 && shape.Has(LineTraits.FunctionWord) && FirstIsFunctionWord(syntax)) return RestVerdict.Comment;
         RestVerdict read = (trouble & Trouble.Error) != 0 ? Reading(syntax, goesOn) : RestVerdict.Nothing;
         if (read != RestVerdict.Nothing) return read;
         // Two or three words without a known operation: the call of a macro whose file is missing reads the same.
@@ -134,6 +137,12 @@ internal readonly struct RestPlace(DocumentView view, int line, int above, bool 
         if (count == 0 || (count == 1 && !ends)) return RestVerdict.Nothing;
         if (known) return ends && count == 1 ? RestVerdict.LikelyComment : RestVerdict.Nothing;
         return ends || (digits && goesOn) ? RestVerdict.Comment : RestVerdict.LikelyComment;
+    }
+
+    private bool FirstIsFunctionWord(LineSyntax syntax)
+    {
+        int first = syntax.LabelToken >= 0 ? syntax.LabelToken : syntax.OperationToken;
+        return first >= 0 && LineShape.IsFunctionWord(syntax.SpanOf(first)) && !IsNameOfProgram(syntax.TextOf(first));
     }
 
     private bool IsNameOfProgram(string word) =>
@@ -178,6 +187,22 @@ internal readonly struct RestPlace(DocumentView view, int line, int above, bool 
         for (int i = syntax.FirstOperandToken; i < syntax.EndOfCode; i++)
             if (syntax.Tokens[i].Kind == TokenKind.Name && view.Program.FindSymbol(syntax.TextOf(i)) is not null) return false;
         return true;
+    }
+
+    // An operation in the column of operations, whose operands are known: the rest of a comment starts at the edge.
+    private bool StandsInItsColumn(LineShape shape, LineSyntax syntax, Trouble trouble)
+    {
+        ColumnStyle style = ColumnStyle.Of(view.File.Text);
+        if (trouble != Trouble.None || !style.IsIndented || syntax.LabelToken >= 0 || shape.Column != style.OperationColumn) return false;
+        int operands = 0;
+        for (int i = syntax.FirstOperandToken; i < syntax.EndOfCode; i++)
+        {
+            if (syntax.Tokens[i].Kind == TokenKind.Blank) continue;
+            if (syntax.Tokens[i].Kind != TokenKind.Name || view.Program.FindSymbol(syntax.TextOf(i)) is null) return false;
+            operands++;
+        }
+
+        return operands == 1;
     }
 
     // 'motor return': a first word that nothing refers to, one blank before the next, where others keep a column.

@@ -17,6 +17,9 @@ internal sealed class WrappedLine : DocumentCheck
 {
     private const int MostPieces = 40;
 
+    // The line was broken in the midst of a word.
+    private const string InWord = "word";
+
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.ContinuedLine];
 
     public override void Find(DocumentView view)
@@ -24,6 +27,13 @@ internal sealed class WrappedLine : DocumentCheck
         int done = -1;
         foreach ((int line, LineShape shape) in view.Lines)
         {
+            if (line > done && !view.IsExplained(line) && BrokenWord(view, line) is > 0 and var end)
+            {
+                done = end;
+                view.Report(Catalogue.ContinuedLine, line, view.Syntax(line).CodeSpan, end, Explains.WholeLine, (end + 1).ToString(CultureInfo.InvariantCulture), $"{line},{end}", InWord);
+                continue;
+            }
+
             if (!shape.Has(LineTraits.StartsInside | LineTraits.EndsOpen) && !IsBareConfiguration(view, line)) continue;
             if (line <= done || view.IsExplained(line) || (view.Role(line) & (LineRole.AfterEnd | LineRole.BlockMember)) != 0) continue;
             int first = line;
@@ -41,7 +51,7 @@ internal sealed class WrappedLine : DocumentCheck
         int[] pieces = [.. request.Problem.Arguments[1].Split(',').Select(p => int.Parse(p, CultureInfo.InvariantCulture))];
         SourceText text = request.Text;
         LineSyntax start = LineSyntax.Of(text[pieces[0]]);
-        string joined = Join(pieces.Select(p => text[p]));
+        string joined = Join(pieces.Select(p => text[p]), request.Problem.Arguments.Length > 2 && request.Problem.Arguments[2] == InWord);
         int codeEnd = start.CodeSpan.End;
         string tail = joined[codeEnd..];
         if (start.CommentToken >= 0 || pieces.Any(p => LineSyntax.Of(text[p]).CommentToken >= 0))
@@ -142,7 +152,29 @@ internal sealed class WrappedLine : DocumentCheck
         return depth > 0;
     }
 
-    private static string Join(IEnumerable<TextLine> lines)
+    // The line below, where a name that is not known ends this line, and is a known one together with the word below; else -1.
+    private static int BrokenWord(DocumentView view, int line)
+    {
+        if ((view.TroubleOf(line) & Trouble.UndefinedName) == 0 || (view.Role(line) & (LineRole.AfterEnd | LineRole.Skipped)) != 0) return -1;
+        LineSyntax start = view.Syntax(line);
+        int last = start.EndOfCode - 1;
+        if (start.OperationToken < 0 || start.CommentToken >= 0 || last <= start.OperationToken || start.Tokens[last].Kind != TokenKind.Name) return -1;
+        int below = line + 1;
+        while (below < view.LineCount && (view.Shape(below).Has(LineTraits.Blank) || view.IsFurniture(below))) below++;
+        if (below >= view.LineCount || below > line + 12) return -1;
+        LineSyntax rest = view.Syntax(below);
+        int first = 0;
+        while (first < rest.EndOfCode && rest.Tokens[first].Kind == TokenKind.Blank) first++;
+        if (first >= rest.EndOfCode || rest.Tokens[first].Kind is not (TokenKind.Name or TokenKind.Number) || (first == 0 && rest.ColonToken >= 0)) return -1;
+        string name = start.TextOf(last);
+        if (IsKnown(view, name) || !IsKnown(view, name + rest.TextOf(first))) return -1;
+        return IsWhole(start.Text[..start.CodeSpan.End] + rest.Text.Substring(rest.CodeSpan.Start, rest.CodeSpan.Length), view.Role(line)) ? below : -1;
+    }
+
+    private static bool IsKnown(DocumentView view, string name) =>
+        view.Program.FindSymbol(name) is { IsKnown: true } || view.Program.NamesDevice?.Symbols.Find(name) is not null;
+
+    private static string Join(IEnumerable<TextLine> lines, bool inWord)
     {
         var code = new StringBuilder();
         foreach (TextLine line in lines)
@@ -151,7 +183,8 @@ internal sealed class WrappedLine : DocumentCheck
             if (code.Length == 0) code.Append(syntax.Text.AsSpan(0, syntax.CodeSpan.End));
             else
             {
-                string all = Glue(code.ToString(), syntax.Text.Substring(syntax.CodeSpan.Start, syntax.CodeSpan.Length));
+                string below = syntax.Text.Substring(syntax.CodeSpan.Start, syntax.CodeSpan.Length);
+                string all = inWord ? code + below : Glue(code.ToString(), below);
                 code.Clear().Append(all);
             }
         }
