@@ -61,6 +61,7 @@ internal sealed class LineBuilder(FontWidths widths)
         double confidence = 1;
         double end = double.NaN;
         double blankFrom = double.NaN;
+        bool quoted = false, inComment = false;
         int unknown = 0, shown = 0, invisible = 0;
         foreach (Glyph glyph in row.Glyphs)
         {
@@ -74,8 +75,11 @@ internal sealed class LineBuilder(FontWidths widths)
             int blanks;
             if (double.IsNaN(end)) blanks = (int)Math.Round(fromOrigin / pitch);
             else blanks = Between(glyph, end, blankFrom, isMonospaced && widths.IsMonospaced(glyph.Font), fromOrigin, pitch, ref confidence);
-            if (isMonospaced && Math.Abs(fromOrigin / pitch - Math.Round(fromOrigin / pitch)) > 0.3) confidence = Math.Min(confidence, 0.9);
+            // Where a character of a comment stands is of no account.
+            if (!inComment && isMonospaced && Math.Abs(fromOrigin / pitch - Math.Round(fromOrigin / pitch)) > 0.3) confidence = Math.Min(confidence, 0.9);
             Append(glyph, Math.Min(blanks, 1000), double.IsNaN(end) ? origin : end);
+            if (glyph.Text[0] == '"') quoted = !quoted;
+            inComment |= glyph.Text[0] == ';' && !quoted;
             end = Math.Max(double.IsNaN(end) ? double.MinValue : end, glyph.EndX);
             blankFrom = double.NaN;
             shown++;

@@ -82,7 +82,8 @@ internal sealed partial class AssemblyPass
         LineSyntax syntax = line.Syntax;
         if (syntax.OperationInLabelColumn && syntax.Operation is { } early)
         {
-            Role |= LineRole.FirstWordIsOperation;
+            // What stands in column 1 of a macro's body says nothing about the line of the call.
+            if (line.Via is null) Role |= LineRole.FirstWordIsOperation;
             Report(Catalogue.OperationInLabelColumn, line.Place(syntax.OperationToken), line.Via, early, syntax.OperationKind switch
             {
                 OperationKind.Instruction => "an instruction",

@@ -174,7 +174,7 @@ internal static class EditGuard
             if (syntax.Tokens[i].Kind == TokenKind.Here) return true;
             if (syntax.Tokens[i].Kind != TokenKind.Name || i == syntax.LabelToken) continue;
             string name = syntax.TextOf(i);
-            Symbol? old = before.FindSymbol(name), now = after.FindSymbol(name);
+            Symbol? old = Find(before, name), now = Find(after, name);
             if (old is null && now is null) continue;
             if (old is null || !old.IsKnown) return true;
             if (now is null || now.Value == old.Value) continue;
@@ -185,6 +185,15 @@ internal static class EditGuard
         }
 
         return false;
+    }
+
+    // A name that differs by its capitals only is found by assembling, too.
+    private static Symbol? Find(ProgramAnalysis program, string name)
+    {
+        if (program.FindSymbol(name) is { } symbol) return symbol;
+        foreach (Symbol other in program.Symbols)
+            if (other.Name.Equals(name, StringComparison.OrdinalIgnoreCase)) return other;
+        return null;
     }
 
     private readonly record struct LineWord(ushort Word, WordOrigin Origin);

@@ -72,13 +72,16 @@ internal static class AssemblyLook
         text.AsSpan().IndexOfAny("\u2018\u2019\u201C\u201D\u00A0") < 0 ? text
             : text.Replace('\u2018', '\'').Replace('\u2019', '\'').Replace('\u201C', '"').Replace('\u201D', '"').Replace('\u00A0', ' ');
 
-    private static bool IsRowOfWords(string text)
+    /// <summary>Whether a line has nothing but an address and words.</summary>
+    public static bool IsRowOfWords(string text)
     {
         int words = 0;
         foreach (Range range in text.AsSpan().Split(' '))
         {
-            if (text.AsSpan()[range].Length is not (0 or 4)) return false;
-            if (text.AsSpan()[range].Length == 4) words++;
+            ReadOnlySpan<char> word = text.AsSpan()[range];
+            if (word.IsEmpty) continue;
+            if (word.Length != 4 || !LeftGutter.IsNumber(word, out _, out _)) return false;
+            words++;
         }
 
         return words >= 2;

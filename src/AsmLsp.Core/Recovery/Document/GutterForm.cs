@@ -30,7 +30,7 @@ internal sealed record GutterForm(bool NumberFirst, bool NumberLast, bool HasAdd
         int source = SourceColumn(rows);
         for (int i = 0; i < rows.Length; i++)
         {
-            GutterReading reading = readings[i] = Read(rows[i], last, source);
+            GutterReading reading = readings[i] = (HasWords && next >= 0 ? Rest(rows[i], next, last) : null) ?? Read(rows[i], last, source);
             if (reading.Taken < rows[i].Cells.Count && rows[i].Cells[reading.Taken].Start < source) stray++;
             if (reading.Number >= 0)
             {
@@ -54,6 +54,23 @@ internal sealed record GutterForm(bool NumberFirst, bool NumberLast, bool HasAdd
         if (HasAddress && (addresses < LeastLines || steps * 10 < (addresses - 1) * 5)) return null;
         if (HasWords && withWord < LeastLines) return null;
         return readings;
+    }
+
+    // A row of nothing but words that go on with those above, with their address or without.
+    private static GutterReading? Rest(GutterRow row, int next, int last)
+    {
+        if (row.TextStart >= 0 || row.Cells.Count == 0) return null;
+        int first = row.Cells[0].IsAddress && row.Cells[0].Hex == next && row.Cells.Count > 1 ? 1 : 0;
+        // A line number alone is that of a blank line.
+        if (first == 0 && row.Cells.Count == 1 && row.Cells[0].IsDecimal && row.Cells[0].Value > last && row.Cells[0].Value <= last + 2) return null;
+        var reading = new GutterReading { Address = next, Taken = row.Cells.Count };
+        for (int i = first; i < row.Cells.Count; i++)
+        {
+            if (!row.Cells[i].IsWord) return null;
+            reading.Words.Add(row.Cells[i].Hex);
+        }
+
+        return reading;
     }
 
     // Behind the gutter: the leftmost text of the rows that have one.

@@ -205,6 +205,13 @@ internal sealed class ListingFinder
             else if (looks[i] is Look.Comment or Look.Perhaps || code * 10 >= all * 2) taken[i] |= IsAmongCode(i);
         }
 
+        // Rows of words go on with the line above them, over the end of a page too; a number alone is that of a blank line.
+        for (int i = 1, above = 0; i < lines.Count; i++)
+        {
+            if (!furniture.Contains(lines[i - 1])) above = i - 1;
+            if (!taken[i] && taken[above] && !furniture.Contains(lines[i]) && (AssemblyLook.IsRowOfWords(lines[i].Text) || IsNumberOnly(lines[i].Text))) taken[i] = true;
+        }
+
         DropLooseEnds(taken);
         TakeMisreadHeads(taken);
         return taken;
@@ -221,6 +228,8 @@ internal sealed class ListingFinder
             if (starts && RecognizedLook.MayBeCode(lines[i].Text)) taken[i] = true;
         }
     }
+
+    private static bool IsNumberOnly(string text) => text.AsSpan().Trim() is { Length: > 0 and <= 6 } number && number.IndexOfAnyExceptInRange('0', '9') < 0;
 
     // In a font of both, as in typewritten pages: a line is the program's right behind code, and not far behind it where code follows.
     private bool IsNearCode(int line)

@@ -85,6 +85,7 @@ internal static class WrappedRests
 
     private static Rest Judge(string text, string above, int width, LineSyntax syntax, Names names, bool inBlock)
     {
+        if (text.AsSpan().Trim() is { Length: > 0 } signs && signs.IndexOfAnyExcept("*=_~-") < 0) return Rest.Yes;
         if (text.Length == 0 || text[0] is ' ' or '\t' or '\u00A0' or ';' or '#') return Rest.No;
         int end = text.AsSpan().IndexOfAny(' ', '\u00A0');
         string first = end < 0 ? text : text[..end];

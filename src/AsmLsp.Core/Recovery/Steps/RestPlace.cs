@@ -64,6 +64,8 @@ internal readonly struct RestPlace(DocumentView view, int line, int above, bool 
         // The name is defined by another line as well: one with an operation is its true place.
         if (other >= 0) return aligned || goesOn || !IsBare(other) ? RestVerdict.Comment : RestVerdict.Nothing;
         if (IsReferenced(name)) return RestVerdict.Nothing;
+        // No name ends like a sentence.
+        if (name[^1] == '.') return RestVerdict.Comment;
         // A word that nobody asks for makes nothing: as a comment it does no harm. Where columns are kept, it is a label.
         return aligned || goesOn || !ColumnStyle.Of(view.File.Text).IsIndented && !IsNextCode() ? RestVerdict.Comment : RestVerdict.Nothing;
     }

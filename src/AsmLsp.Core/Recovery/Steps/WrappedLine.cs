@@ -168,7 +168,7 @@ internal sealed class WrappedLine : DocumentCheck
         if (first >= rest.EndOfCode || rest.Tokens[first].Kind is not (TokenKind.Name or TokenKind.Number) || (first == 0 && rest.ColonToken >= 0)) return -1;
         string name = start.TextOf(last);
         if (IsKnown(view, name) || !IsKnown(view, name + rest.TextOf(first))) return -1;
-        return IsWhole(start.Text[..start.CodeSpan.End] + rest.Text.Substring(rest.CodeSpan.Start, rest.CodeSpan.Length), view.Role(line)) ? below : -1;
+        return IsWhole(string.Concat(start.Text.AsSpan(0, start.CodeSpan.End), rest.Text.AsSpan(rest.CodeSpan.Start, rest.CodeSpan.Length)), view.Role(line)) ? below : -1;
     }
 
     private static bool IsKnown(DocumentView view, string name) =>
