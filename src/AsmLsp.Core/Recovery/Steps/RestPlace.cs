@@ -44,7 +44,6 @@ internal readonly struct RestPlace(DocumentView view, int line, int above, bool 
 
         if (aligned && shape.Column > 20 && !view.Shape(above).Has(LineTraits.CommentOnly)) return RestVerdict.LikelyComment;
         if (!shape.Has(LineTraits.Wordy)) return RestVerdict.Nothing;
-        if (StandsInItsColumn(shape, syntax, trouble)) return RestVerdict.Nothing;
         // The head of a macro that is closed: no sentence has an 'endm' below it.
         if (trouble == Trouble.None && syntax.Label is { } name && view.Program.FindSymbol(name) is { Kind: SymbolKind.Macro }) return RestVerdict.Nothing;
         // A label that the program has already: the first word of a sentence.
@@ -189,22 +188,6 @@ internal readonly struct RestPlace(DocumentView view, int line, int above, bool 
         for (int i = syntax.FirstOperandToken; i < syntax.EndOfCode; i++)
             if (syntax.Tokens[i].Kind == TokenKind.Name && view.Program.FindSymbol(syntax.TextOf(i)) is not null) return false;
         return true;
-    }
-
-    // An operation in the column of operations, whose operands are known: the rest of a comment starts at the edge.
-    private bool StandsInItsColumn(LineShape shape, LineSyntax syntax, Trouble trouble)
-    {
-        ColumnStyle style = ColumnStyle.Of(view.File.Text);
-        if (trouble != Trouble.None || !style.IsIndented || syntax.LabelToken >= 0 || shape.Column != style.OperationColumn) return false;
-        int operands = 0;
-        for (int i = syntax.FirstOperandToken; i < syntax.EndOfCode; i++)
-        {
-            if (syntax.Tokens[i].Kind == TokenKind.Blank) continue;
-            if (syntax.Tokens[i].Kind != TokenKind.Name || view.Program.FindSymbol(syntax.TextOf(i)) is null) return false;
-            operands++;
-        }
-
-        return operands == 1;
     }
 
     // 'motor return': a first word that nothing refers to, one blank before the next, where others keep a column.
