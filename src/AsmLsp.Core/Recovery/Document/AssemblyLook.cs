@@ -1,3 +1,4 @@
+using AsmLsp.Core.Recovery.Steps;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Document;
@@ -59,6 +60,21 @@ internal static class AssemblyLook
     /// <summary>Whether a line has an operation of that name, its numbers in front left out.</summary>
     public static bool IsOperation(string text, string name) =>
         text.Contains(name, StringComparison.OrdinalIgnoreCase) && name.Equals(LineSyntax.Parse(Plain(text[BehindNumbers(text)..])).Operation, StringComparison.OrdinalIgnoreCase);
+
+    /// <summary>Whether a line is an instruction with operands of its shape, be its words also words of English.</summary>
+    public static bool IsInstruction(string text)
+    {
+        LineSyntax line = LineSyntax.Parse(Plain(text[BehindNumbers(text)..]));
+        return line.OperationKind == OperationKind.Instruction && line.OperationToken >= 0 && LineShape.IsCode(line);
+    }
+
+    /// <summary>The name of the macro that a line opens, or null.</summary>
+    public static string? MacroDefinedBy(string text)
+    {
+        if (!text.Contains("macro", StringComparison.OrdinalIgnoreCase)) return null;
+        LineSyntax line = LineSyntax.Parse(Plain(text[BehindNumbers(text)..]));
+        return "macro".Equals(line.Operation, StringComparison.OrdinalIgnoreCase) ? line.Label : null;
+    }
 
     /// <summary>Whether a line is the end of a program.</summary>
     public static bool IsEnd(string text)

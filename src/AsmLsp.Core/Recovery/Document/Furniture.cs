@@ -15,8 +15,13 @@ internal static class Furniture
     /// <summary>How many lines at either edge of a page can be the page's own.</summary>
     private const int EdgeLines = 6;
 
+    /// <summary>On how many pages a line has to come again; on two where there are no more than <see cref="FewPages"/>.</summary>
+    private const int LeastPages = 3;
+    private const int FewPages = 4;
+
     public static HashSet<PrintedLine> Find(IReadOnlyList<PrintedPage> pages)
     {
+        HashSet<string> macros = Macros(pages);
         var groups = new Dictionary<string, List<PrintedLine>>(StringComparer.Ordinal);
         var edges = new HashSet<PrintedLine>(ReferenceEqualityComparer.Instance);
         foreach (PrintedPage page in pages)
@@ -27,7 +32,7 @@ internal static class Furniture
                 if (i >= EdgeLines && i < byHeight.Length - EdgeLines) continue;
                 PrintedLine line = byHeight[i];
                 // Two programs of one length end at the same height.
-                if (AssemblyLook.Of(line.Text) is Look.Code or Look.Comment || AssemblyLook.IsEnd(line.Text)) continue;
+                if (AssemblyLook.Of(line.Text) is Look.Code or Look.Comment || AssemblyLook.IsEnd(line.Text) || AssemblyLook.IsInstruction(line.Text) || IsCall(line.Text, macros)) continue;
                 edges.Add(line);
                 string key = Key(line.Text);
                 if (!groups.TryGetValue(key, out List<PrintedLine>? group)) groups[key] = group = [];
@@ -38,6 +43,7 @@ internal static class Furniture
         var found = new HashSet<PrintedLine>(ReferenceEqualityComparer.Instance);
         foreach (List<PrintedLine> group in groups.Values)
         {
+            if (group.DistinctBy(static l => l.Page).Count() < (pages.Count <= FewPages ? 2 : LeastPages)) continue;
             foreach (PrintedLine line in group)
             {
                 // Left and right pages may print it at two heights; each has to come again somewhere.
@@ -51,11 +57,39 @@ internal static class Furniture
         }
 
         foreach (PrintedPage page in pages) AddPageNumbers(page, edges, found);
+        foreach (PrintedPage page in pages) KeepOutermost(page, found);
         NumberedHeads.Add(pages, edges, found);
         foreach (PrintedPage page in pages)
             foreach (PrintedLine line in page.Lines)
                 if (PrintedMessage.Is(line.Text)) found.Add(line);
         return found;
+    }
+
+    // A head has nothing of the program above it, a foot nothing below it.
+    private static void KeepOutermost(PrintedPage page, HashSet<PrintedLine> found)
+    {
+        PrintedLine[] byHeight = [.. page.Lines.OrderBy(static l => l.Y).ThenBy(static l => l.X)];
+        int top = 0, bottom = byHeight.Length;
+        while (top < bottom && found.Contains(byHeight[top])) top++;
+        while (bottom > top && found.Contains(byHeight[bottom - 1])) bottom--;
+        for (int i = top; i < bottom; i++) found.Remove(byHeight[i]);
+    }
+
+    private static HashSet<string> Macros(IReadOnlyList<PrintedPage> pages)
+    {
+        var macros = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
+        foreach (PrintedPage page in pages)
+            foreach (PrintedLine line in page.Lines)
+                if (AssemblyLook.MacroDefinedBy(line.Text) is { } name) macros.Add(name);
+        return macros;
+    }
+
+    private static bool IsCall(string text, HashSet<string> macros)
+    {
+        if (macros.Count == 0) return false;
+        foreach (string word in text.Split((char[])[' ', '\t', '\u00A0'], 3, StringSplitOptions.RemoveEmptyEntries))
+            if (macros.Contains(word)) return true;
+        return false;
     }
 
     // A number alone, or one with 'page', as the outermost line of a page that is not the program's.

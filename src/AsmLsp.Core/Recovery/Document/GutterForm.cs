@@ -131,6 +131,8 @@ internal sealed record GutterForm(bool NumberFirst, bool NumberLast, bool HasAdd
     {
         for (int i = 0; i < end; i++)
             if (cells[i].IsDecimal && cells[i].Value is var value && (value == last + 1 || value == last) && (i != 1 || end == 2 || !cells[0].IsAddress || !cells[1].IsWord)) return i;
+        // An address and its word, and nothing else: a row that shows what a macro has made.
+        if (end == 2 && cells[0].IsAddress && cells[1].IsWord) return end;
         for (int i = end - 1; i >= 0; i--)
             if (cells[i].IsDecimal && (i == 0 || i > 1 || !cells[i].IsWord || cells[0].IsValue)) return i;
         return end;

@@ -23,7 +23,13 @@ internal static class HardWraps
         int last = -1;
         for (int i = 0; i < lines.Count; i++)
         {
-            if (last >= 0 && Length(lines[last]) == width && last == i - 1 && IsRest(lines[i], used) && Whole(result[^1].Text, lines[i].Text) is { } whole)
+            bool mayGoOn = last >= 0 && Length(lines[last]) == width && last == i - 1;
+            if (mayGoOn && lines[i].Text.Length > 0 && !GutterRow.IsBlank(lines[i].Text[0]) && lines[i].Word < 0 && AssemblyLook.Of(lines[i].Text) == Look.Perhaps && AssemblyLook.IsInstruction(lines[i].Text)
+                && LineSyntax.Parse(AssemblyLook.Plain(result[^1].Text)).CommentToken >= 0)
+            {
+                result.Add(lines[i] with { Doubt = "or the rest of the comment above?" });
+            }
+            else if (mayGoOn && IsRest(lines[i], used) && Whole(result[^1].Text, lines[i].Text) is { } whole)
             {
                 result[^1] = result[^1] with { Text = whole };
                 if (joined.Count == 0 || joined[^1] != result.Count - 1) joined.Add(result.Count - 1);
@@ -66,6 +72,7 @@ internal static class HardWraps
     {
         if (line.Printed is null || line.IsProse || line.Text.Length == 0 || line.Word >= 0) return false;
         string text = line.Text.Trim();
+        if (AssemblyLook.IsInstruction(text)) return false;
         return AssemblyLook.Of(line.Text) is Look.Other || (AssemblyLook.Of(line.Text) == Look.Perhaps && !used.Contains(text.TrimEnd(':')));
     }
 

@@ -52,11 +52,15 @@ internal sealed class ListingFinder
         KnowBlocks();
     }
 
+    // 'call home' could be a sentence; in the type of listings it is none.
     private static Look LookOf(PrintedLine line)
     {
         Look look = AssemblyLook.Of(line.Text);
+        if (look == Look.Perhaps && line.IsMonospaced && AssemblyLook.IsInstruction(line.Text) && WordsOfCode(line.Text) > 1) return Look.Code;
         return look == Look.Other && line.IsRecognized ? RecognizedLook.Of(line.Text) : look;
     }
+
+    private static int WordsOfCode(string text) => Words(text.Split(';')[0]).Length;
 
     // A line that begins with the name of a macro, or has it behind a label, may be its call.
     private void FindCalls()
@@ -66,9 +70,10 @@ internal sealed class ListingFinder
             if (looks[i] == Look.Code && Words(lines[i].Text) is [var name, var operation, ..] && operation.Equals("macro", StringComparison.OrdinalIgnoreCase)) macros.Add(name);
         for (int i = 0; i < lines.Count && macros.Count > 0; i++)
         {
-            if (looks[i] != Look.Other || furniture.Contains(lines[i])) continue;
+            if (looks[i] is not (Look.Other or Look.Perhaps) || furniture.Contains(lines[i])) continue;
             string[] words = Words(lines[i].Text);
-            if (words.Length > 0 && (macros.Contains(words[0]) || (words.Length > 1 && macros.Contains(words[1])))) looks[i] = Look.Perhaps;
+            if (words.Length > 0 && (macros.Contains(words[0]) || (words.Length > 1 && macros.Contains(words[1]))))
+                looks[i] = lines[i].IsMonospaced && WordsOfCode(lines[i].Text) <= 3 ? Look.Code : Look.Perhaps;
         }
     }
 
@@ -136,7 +141,7 @@ internal sealed class ListingFinder
     // No program begins with a line that is neither code nor a comment; and what is left of a comment at its end is short.
     private (int First, int Last) WithoutProse(bool[] taken, int first, int last)
     {
-        while (first < last && (!taken[first] || looks[first] == Look.Other || (looks[first] == Look.Perhaps && IsProse(first)))) first++;
+        while (first < last && !(lines[first].IsRecognized && taken[first]) && (!taken[first] || looks[first] == Look.Other || (looks[first] == Look.Perhaps && IsProse(first)))) first++;
         int end = last, other = 0;
         for (; end > first && (!taken[end] || looks[end] == Look.Other); end--) if (taken[end]) other++;
         return (first, other >= ProseLines ? end : last);

@@ -87,7 +87,7 @@ internal static class WrappedRests
     {
         if (text.AsSpan().Trim() is { Length: > 0 } signs && signs.IndexOfAnyExcept("*=_~-") < 0) return Rest.Yes;
         if (text.Length == 0 || text[0] is ' ' or '\t' or '\u00A0' or ';' or '#') return Rest.No;
-        int end = text.AsSpan().IndexOfAny(' ', '\u00A0');
+        int end = text.AsSpan().IndexOfAny(' ', '\t', '\u00A0');
         string first = end < 0 ? text : text[..end];
         bool full = IsFull(above, first, width);
         if (syntax.CommentToken >= 0) return Rest.No;
@@ -138,7 +138,7 @@ internal static class WrappedRests
 
     private static bool IsFull(string above, string rest, int width)
     {
-        int end = rest.AsSpan().IndexOfAny(' ', '\u00A0');
+        int end = rest.AsSpan().IndexOfAny(' ', '\t', '\u00A0');
         return above.TrimEnd().Length + 1 + (end < 0 ? rest.Length : end) > width;
     }
 
@@ -188,7 +188,7 @@ internal static class WrappedRests
         {
             if (lines[i].Printed is null || lines[i].IsProse || lines[i].Text.Length == 0 || !char.IsAsciiLetterLower(lines[i].Text[0])) continue;
             if (!lines[i - 1].Text.Contains(';', StringComparison.Ordinal) || lines[i].Text.Contains(';', StringComparison.Ordinal)) continue;
-            if (lines[i].Text.AsSpan().IndexOfAny(' ', '\u00A0') > 0 && AssemblyLook.Of(lines[i].Text) == Look.Other) return true;
+            if (lines[i].Text.AsSpan().IndexOfAny(' ', '\t', '\u00A0') > 0 && AssemblyLook.Of(lines[i].Text) == Look.Other) return true;
         }
 
         return false;
