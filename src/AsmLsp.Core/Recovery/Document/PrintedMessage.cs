@@ -5,7 +5,7 @@ internal static class PrintedMessage
 {
     private static readonly string[] Words = ["error", "warning", "message", "note"];
 
-    /// <summary>Whether a line is one: 'Warning[205] ...', 'Error 3: ...', 'Message [302] : ...'.</summary>
+    /// <summary>Whether a line is one: 'Warning[7] ...', 'Error 3: ...', 'Message [12] : ...'.</summary>
     public static bool Is(string text)
     {
         ReadOnlySpan<char> line = text.AsSpan().Trim("*>- \t\u00A0");

@@ -82,8 +82,8 @@ public class PrintedLayoutTests
     }
 
     [Theory]
-    [InlineData("Message[302]: Register in operand not in bank 0.")]
-    [InlineData("Warning [205] : Found directive in column 1.")]
+    [InlineData("Message[12]: Mind the bank of this register.")]
+    [InlineData("Warning [7] : A word stands too far left.")]
     [InlineData("*** Error 3: label not found")]
     public void Messages_of_the_printing_are_no_part_of_the_program(string message)
     {
