@@ -64,7 +64,7 @@ public sealed class BuildTests
     public async Task Save_that_is_told_before_the_edits_in_it_writes_the_hex_of_what_is_saved(bool withText)
     {
         await using Desk desk = await Desk.StartAsync();
-        Assert.True((bool)desk.Offer["capabilities"]!["textDocumentSync"]!["save"]!["includeText"]!);
+        Assert.False((bool)desk.Offer["capabilities"]!["textDocumentSync"]!["save"]!["includeText"]!);
         desk.Open("main.asm", Source.Replace("0x1f", "0x2e", StringComparison.Ordinal));
         if (!withText)
         {
