@@ -26,6 +26,7 @@ public class ScannedRecoveryTests
         ("01-blinker", DamageKind.None),
         ("12-serial", DamageKind.HeadersAndFooters),
         ("10-keypad", DamageKind.AddressesAndWords),
+        ("13-dimmer", DamageKind.ProportionalFont),
     ];
 
     private static bool IsLarge => Environment.GetEnvironmentVariable("RELIST_SCAN_ALL") == "1";

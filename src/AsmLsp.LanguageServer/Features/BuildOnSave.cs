@@ -98,16 +98,13 @@ internal sealed class BuildOnSaveHandler : IFeature
         /// place, and after a save it has to be there. A build that wrote nothing has told why; the second message of its save would say the same.
         /// </summary>
         private bool StillStands(FileView view) =>
-            written is null || (written.Length >= 0 && written.Path == ProgramBuild.HexPathOf(view.Program, view.Set.Snapshot.Settings) && written == HexFile.Of(written.Path));
+            written is null || (written.Text is not null && written.Path == ProgramBuild.HexPathOf(view.Program, view.Set.Snapshot.Settings) && written == HexFile.Of(written.Path));
     }
 
-    /// <summary>A HEX file as it stands on the disk; one that is gone has a length of -1.</summary>
-    private sealed record HexFile(string Path, long Length, DateTime Changed)
+    /// <summary>A HEX file as it stands on the disk; the text is null where it is gone or can't be read.</summary>
+    private sealed record HexFile(string Path, string? Text)
     {
-        public static HexFile Of(string path)
-        {
-            var file = new FileInfo(path);
-            return new(path, file.Exists ? file.Length : -1, file.LastWriteTimeUtc);
-        }
+        public static HexFile Of(string path) =>
+            new(path, FileLoader.ReadBytes(path, out byte[] bytes) is null ? System.Text.Encoding.Latin1.GetString(bytes) : null);
     }
 }

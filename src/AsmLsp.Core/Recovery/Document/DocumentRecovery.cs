@@ -43,6 +43,7 @@ public static class DocumentRecovery
         RecoveryResult result = TextRecovery.Run(SourceText.From(text.ToString()), options.Text with { Origins = [.. lines.Select(static l => l.Origin)] });
         result = WithDocument(result, lines, joined, report);
         result = PrintedWords.Compare(result, lines);
+        result = ScatteredConfiguration.Mark(result, lines, aside);
         result = RecognizedDoubts.Mark(result, lines);
         return result with { Entries = [.. result.Entries.OrderBy(static e => e.Line).ThenBy(static e => e.Column).ThenBy(static e => e.Severity)] };
     }

@@ -54,6 +54,9 @@ public static class DocumentCodes
     /// <summary>Text that was recognized in a picture.</summary>
     public const string RecognizedText = "recognized-text";
 
+    /// <summary>Settings that are printed apart from the configuration and may belong to it.</summary>
+    public const string ScatteredConfiguration = "scattered-configuration";
+
     /// <summary>A character whose meaning the document doesn't tell.</summary>
     public const string UnknownCharacter = "unknown-character";
 }

@@ -18,6 +18,9 @@ internal sealed class RecognizedLine
     /// <summary>Whether each character is known to stand in its cell: then none can be missing within a word.</summary>
     public bool IsOnGrid { get; private init; }
 
+    /// <summary>Whether its letters are of different widths, so that none has a cell of its own; false where nobody knows, as below somebody's scan.</summary>
+    public bool IsOffGrid { get; private init; }
+
     /// <summary>Whether the first of the lines has ink that was not read, up to its comment.</summary>
     public bool HasUnreadCode { get; private init; }
 
@@ -47,7 +50,7 @@ internal sealed class RecognizedLine
             confidences.AddRange(line.CharacterConfidences);
         }
 
-        return new RecognizedLine(text, all ? [.. confidences] : null) { IsOnGrid = all && onGrid, HasUnreadCode = unread, HasUnreadAbove = above };
+        return new RecognizedLine(text, all ? [.. confidences] : null) { IsOnGrid = all && onGrid, IsOffGrid = all && !onGrid, HasUnreadCode = unread, HasUnreadAbove = above };
     }
 
     /// <summary>

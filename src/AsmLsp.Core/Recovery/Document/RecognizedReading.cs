@@ -127,8 +127,12 @@ internal sealed class RecognizedReading
             if (doubt is not null) return doubt;
         }
 
-        return null;
+        return line.IsOffGrid && !(syntax.LabelToken < 0 && Bare.Contains(syntax.Operation, StringComparer.OrdinalIgnoreCase)) ? OffGrid : null;
     }
+
+    // Blanks, commas and whole words get lost, and stay unseen, where no character has a cell of its own.
+    private static ReadingDoubt OffGrid { get; } =
+        new(new Doubt("check this line"), "Read from a picture of a font with wide and narrow letters, where a lost character cannot be seen. Compare the line with the page.");
 
     private static ReadingDoubt Unclear(string word, string what = "") =>
         new(new Doubt($"check {word}"), $"Read from a picture, and {what}{word} is not beyond doubt. Compare it with the page.");

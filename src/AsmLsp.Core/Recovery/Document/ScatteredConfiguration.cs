@@ -1,0 +1,77 @@
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Devices;
+using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Recovery.Document;
+
+/// <summary>
+/// Doubts a configuration whose settings may be printed on other lines as well: a cell of a table, or a column, can part an
+/// expression so that its first half still reads as a whole one.
+/// </summary>
+internal static class ScatteredConfiguration
+{
+    /// <summary>Adds a doubt to the lines that set the configuration, where settings stand elsewhere without belonging to anything.</summary>
+    /// <param name="result">The recovered source.</param>
+    /// <param name="lines">The lines of the listing.</param>
+    /// <param name="aside">What the document holds beside the program.</param>
+    public static RecoveryResult Mark(RecoveryResult result, List<ListingLine> lines, IEnumerable<AsideLine> aside)
+    {
+        if (result.Program.Device is not { } device) return result;
+        HashSet<int> own = LinesOf(result.Program);
+        if (own.Count == 0 || Stray(result, device, own, lines, aside) is not { } stray) return result;
+        var edits = new List<TextEdit>();
+        var entries = new List<RecoveryEntry>();
+        foreach (int line in own.Order())
+        {
+            string text = result.Source[line].Text;
+            LineOrigin origin = line < result.Origins.Length ? result.Origins[line] : LineOrigin.None;
+            if (DoubtMarker.Find(text) is null)
+                edits.Add(new TextEdit(new TextSpan(result.Source.LineStart(line), text.Length), DoubtMarker.Add(text, new Doubt("are more settings printed?") { Place = origin.ToString() })));
+            entries.Add(new RecoveryEntry(line, 0, text.Length, Severity.Warning, DocumentCodes.ScatteredConfiguration,
+                $"'{stray}' is printed apart from the configuration and may belong to it. Compare this line with the page.", origin.Page > 0 ? origin.Page : null));
+        }
+
+        result = result with { Entries = result.Entries.AddRange(entries) };
+        if (edits.Count == 0) return result;
+        // A mark is a comment: it moves no line and changes no word.
+        SourceText source = result.Source.WithEdits(edits);
+        var root = new SourceFile(result.Program.Root.Name, source);
+        return result with { Source = source, Program = result.Program.With(new Dictionary<SourceFile, SourceFile> { [result.Program.Root] = root }) };
+    }
+
+    private static HashSet<int> LinesOf(ProgramAnalysis program)
+    {
+        var lines = new HashSet<int>();
+        foreach (ConfigurationWord word in program.Device!.ConfigurationWords)
+            if (program.Image.TryGet(word.Address, out _, out WordOrigin origin) && origin.Outermost is var (file, line) && file == program.Root) lines.Add(line);
+        return lines;
+    }
+
+    // The first printed text with settings that did not come to the lines of the configuration.
+    private static string? Stray(RecoveryResult result, Device device, HashSet<int> own, List<ListingLine> lines, IEnumerable<AsideLine> aside)
+    {
+        var places = new HashSet<PrintedPlace>();
+        foreach (int line in own)
+            if (line < result.Origins.Length) places.UnionWith(result.Origins[line].Places);
+        foreach (ListingLine line in lines)
+            if (IsSettings(line.Text, device) && !line.Origin.Places.Any(places.Contains)) return line.Text.Trim();
+        foreach (AsideLine line in aside)
+            if (IsSettings(line.Printed.Text, device)) return line.Printed.Text.Trim();
+        return null;
+    }
+
+    // Settings of the chip with operators between them, in front or behind, and nothing else.
+    private static bool IsSettings(string text, Device device)
+    {
+        bool any = false;
+        foreach (string word in text.Split((char[])[' ', '\t', '&', '+', '|', '(', ')', '\\'], StringSplitOptions.RemoveEmptyEntries))
+        {
+            if (word[0] != '_' || device.Symbols.FindAnyCase(word)?.Setting is null) return false;
+            any = true;
+        }
+
+        return any;
+    }
+}
