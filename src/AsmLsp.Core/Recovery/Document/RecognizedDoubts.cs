@@ -26,7 +26,7 @@ internal static class RecognizedDoubts
         var byPlace = new Dictionary<PrintedPlace, ListingLine>();
         foreach (ListingLine line in lines) if (line.Printed is { } printed) byPlace.TryAdd(new PrintedPlace(printed.Page, printed.Number), line);
         HashSet<int> confirmed = ConfirmedLines.Of(result, lines), told = Told(result);
-        var judge = new RecognizedReading(result);
+        var judge = new RecognizedReading(result) { IsOffGrid = IsOffGrid(lines) };
         var edits = new List<TextEdit>();
         var entries = new List<RecoveryEntry>();
         for (int i = 0; i < result.Source.LineCount && i < result.Origins.Length; i++)
@@ -47,6 +47,20 @@ internal static class RecognizedDoubts
         SourceText source = result.Source.WithEdits(edits);
         var root = new SourceFile(result.Program.Root.Name, source);
         return result with { Source = source, Entries = all, Program = result.Program.With(new Dictionary<SourceFile, SourceFile> { [result.Program.Root] = root }) };
+    }
+
+    // A short line can stand on a grid by chance: what most lines do counts for all of them.
+    private static bool IsOffGrid(List<ListingLine> lines)
+    {
+        int off = 0, all = 0;
+        foreach (ListingLine line in lines)
+        {
+            if (line.Printed is not { IsRecognized: true } printed || RecognizedLine.Of([printed]) is not { } read) continue;
+            all++;
+            if (read.IsOffGrid) off++;
+        }
+
+        return off * 3 > all;
     }
 
     // The lines that somebody is sent to already.

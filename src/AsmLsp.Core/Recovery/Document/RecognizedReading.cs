@@ -63,6 +63,9 @@ internal sealed class RecognizedReading
         chipIsConfirmed = naming > 1 && !disagree;
     }
 
+    /// <summary>Whether the letters of the listing are of different widths, so that none has a cell of its own.</summary>
+    public bool IsOffGrid { get; init; }
+
     /// <summary>The doubt of a line without code, or null.</summary>
     public static ReadingDoubt? OfComment(LineSyntax syntax, List<ListingLine> own)
     {
@@ -127,7 +130,7 @@ internal sealed class RecognizedReading
             if (doubt is not null) return doubt;
         }
 
-        return line.IsOffGrid && !(syntax.LabelToken < 0 && Bare.Contains(syntax.Operation, StringComparer.OrdinalIgnoreCase)) ? OffGrid : null;
+        return (IsOffGrid || line.IsOffGrid) && !(syntax.LabelToken < 0 && Bare.Contains(syntax.Operation, StringComparer.OrdinalIgnoreCase)) ? OffGrid : null;
     }
 
     // Blanks, commas and whole words get lost, and stay unseen, where no character has a cell of its own.
