@@ -54,7 +54,7 @@ internal static class PrintedWords
 
         if (agree > 0)
             entries.Add(new RecoveryEntry(0, 0, 0, Severity.Information, DocumentCodes.PrintedWordsAgree, $"{agree} of {printed.Count} words printed beside the program are what it gives.", null));
-        return Marked(result, doubts, entries);
+        return DoubtMarks.Add(result, doubts, entries);
     }
 
     // The line as its printed word has it, where the number on it is all that differs: one digit was misread most likely.
@@ -65,24 +65,6 @@ internal static class PrintedWords
         if (!operation.Equals(decoded.Instruction.Name, StringComparison.OrdinalIgnoreCase) || LineSyntax.Parse(" " + syntax.OperandText).AllTokens is not [_, { Kind: TokenKind.Number }]) return [];
         string code = $"{operation} 0x{decoded.First.ToString("X2", CultureInfo.InvariantCulture)}";
         return [syntax.Label is { } label ? $"{label} {code}" : " " + code];
-    }
-
-    private static RecoveryResult Marked(RecoveryResult result, SortedDictionary<int, Doubt> doubts, List<RecoveryEntry> entries)
-    {
-        var edits = new List<TextEdit>();
-        foreach ((int line, Doubt doubt) in doubts)
-        {
-            string text = result.Source[line].Text;
-            if (DoubtMarker.Find(text) is null)
-                edits.Add(new TextEdit(new TextSpan(result.Source.LineStart(line), text.Length), DoubtMarker.Add(text, doubt)));
-        }
-
-        var all = result.Entries.AddRange(entries);
-        if (edits.Count == 0) return result with { Entries = all };
-        // A mark is a comment: it moves no line and changes no word.
-        SourceText source = result.Source.WithEdits(edits);
-        var root = new SourceFile(result.Program.Root.Name, source);
-        return result with { Source = source, Entries = all, Program = result.Program.With(new Dictionary<SourceFile, SourceFile> { [result.Program.Root] = root }) };
     }
 
     private static string Hex(int value) => "0x" + value.ToString("X4", CultureInfo.InvariantCulture);

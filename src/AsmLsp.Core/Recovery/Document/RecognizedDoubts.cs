@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
@@ -27,7 +26,7 @@ internal static class RecognizedDoubts
         foreach (ListingLine line in lines) if (line.Printed is { } printed) byPlace.TryAdd(new PrintedPlace(printed.Page, printed.Number), line);
         HashSet<int> confirmed = ConfirmedLines.Of(result, lines), told = Told(result);
         var judge = new RecognizedReading(result) { IsOffGrid = IsOffGrid(lines) };
-        var edits = new List<TextEdit>();
+        var doubts = new SortedDictionary<int, Doubt>();
         var entries = new List<RecoveryEntry>();
         for (int i = 0; i < result.Source.LineCount && i < result.Origins.Length; i++)
         {
@@ -36,17 +35,12 @@ internal static class RecognizedDoubts
             if (RecognizedLine.Of([.. own.Select(static l => l.Printed!)]) is not { } line) continue;
             if (DoubtOf(result, judge, confirmed, i, own, line) is not { } doubt) continue;
             string text = result.Source[i].Text;
-            if (DoubtMarker.Find(text) is null) edits.Add(new TextEdit(new TextSpan(result.Source.LineStart(i), text.Length), DoubtMarker.Add(text, doubt.Mark with { Place = result.Origins[i].ToString() })));
+            if (DoubtMarker.Find(text) is null) doubts.Add(i, doubt.Mark with { Place = result.Origins[i].ToString() });
             else if (told.Contains(i)) continue;
             entries.Add(new RecoveryEntry(i, 0, text.Length, Severity.Warning, DocumentCodes.RecognizedText, doubt.Message, result.Origins[i].Page > 0 ? result.Origins[i].Page : null));
         }
 
-        ImmutableArray<RecoveryEntry> all = result.Entries.AddRange(entries);
-        if (edits.Count == 0) return result with { Entries = all };
-        // A mark is a comment: it moves no line and changes no word.
-        SourceText source = result.Source.WithEdits(edits);
-        var root = new SourceFile(result.Program.Root.Name, source);
-        return result with { Source = source, Entries = all, Program = result.Program.With(new Dictionary<SourceFile, SourceFile> { [result.Program.Root] = root }) };
+        return DoubtMarks.Add(result, doubts, entries);
     }
 
     // A short line can stand on a grid by chance: what most lines do counts for all of them.

@@ -2,7 +2,6 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Devices;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
-using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Document;
 
@@ -21,24 +20,17 @@ internal static class ScatteredConfiguration
         if (result.Program.Device is not { } device) return result;
         HashSet<int> own = LinesOf(result.Program);
         if (own.Count == 0 || Stray(result, device, own, lines, aside) is not { } stray) return result;
-        var edits = new List<TextEdit>();
+        var doubts = new SortedDictionary<int, Doubt>();
         var entries = new List<RecoveryEntry>();
         foreach (int line in own.Order())
         {
-            string text = result.Source[line].Text;
             LineOrigin origin = line < result.Origins.Length ? result.Origins[line] : LineOrigin.None;
-            if (DoubtMarker.Find(text) is null)
-                edits.Add(new TextEdit(new TextSpan(result.Source.LineStart(line), text.Length), DoubtMarker.Add(text, new Doubt("are more settings printed?") { Place = origin.ToString() })));
-            entries.Add(new RecoveryEntry(line, 0, text.Length, Severity.Warning, DocumentCodes.ScatteredConfiguration,
+            doubts.Add(line, new Doubt("are more settings printed?") { Place = origin.ToString() });
+            entries.Add(new RecoveryEntry(line, 0, result.Source[line].Text.Length, Severity.Warning, DocumentCodes.ScatteredConfiguration,
                 $"'{stray}' is printed apart from the configuration and may belong to it. Compare this line with the page.", origin.Page > 0 ? origin.Page : null));
         }
 
-        result = result with { Entries = result.Entries.AddRange(entries) };
-        if (edits.Count == 0) return result;
-        // A mark is a comment: it moves no line and changes no word.
-        SourceText source = result.Source.WithEdits(edits);
-        var root = new SourceFile(result.Program.Root.Name, source);
-        return result with { Source = source, Program = result.Program.With(new Dictionary<SourceFile, SourceFile> { [result.Program.Root] = root }) };
+        return DoubtMarks.Add(result, doubts, entries);
     }
 
     private static HashSet<int> LinesOf(ProgramAnalysis program)
