@@ -2,6 +2,7 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Devices;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Document;
 
@@ -11,26 +12,51 @@ namespace AsmLsp.Core.Recovery.Document;
 /// </summary>
 internal static class ScatteredConfiguration
 {
-    /// <summary>Adds a doubt to the lines that set the configuration, where settings stand elsewhere without belonging to anything.</summary>
+    /// <summary>Adds a doubt to the lines that set the configuration, and to those of the source that hold settings without being able to use them.</summary>
+    /// <param name="result">The recovered source.</param>
+    public static RecoveryResult Mark(RecoveryResult result)
+    {
+        if (result.Program.Device is not { } device) return result;
+        HashSet<int> own = LinesOf(result.Program);
+        var strays = new List<int>();
+        for (int i = 0; i < result.Source.LineCount; i++)
+            if (!own.Contains(i) && (result.Program.FactsOf(result.Program.Root, i).Role & LineRole.AfterEnd) == 0 && HoldsSettings(LineSyntax.Of(result.Source[i]), device)) strays.Add(i);
+        return strays.Count == 0 ? result : Doubted(result, own.Concat(strays), result.Source[strays[0]].Text.Trim());
+    }
+
+    /// <summary>Adds a doubt to the lines that set the configuration, where settings are printed elsewhere without belonging to anything.</summary>
     /// <param name="result">The recovered source.</param>
     /// <param name="lines">The lines of the listing.</param>
     /// <param name="aside">What the document holds beside the program.</param>
     public static RecoveryResult Mark(RecoveryResult result, List<ListingLine> lines, IEnumerable<AsideLine> aside)
     {
-        if (result.Program.Device is not { } device) return result;
+        if (result.Program.Device is not { } device || result.Entries.Any(static e => e.Code == DocumentCodes.ScatteredConfiguration)) return result;
         HashSet<int> own = LinesOf(result.Program);
-        if (own.Count == 0 || Stray(result, device, own, lines, aside) is not { } stray) return result;
+        return own.Count == 0 || Stray(result, device, own, lines, aside) is not { } stray ? result : Doubted(result, own, stray);
+    }
+
+    private static RecoveryResult Doubted(RecoveryResult result, IEnumerable<int> doubted, string stray)
+    {
         var doubts = new SortedDictionary<int, Doubt>();
         var entries = new List<RecoveryEntry>();
-        foreach (int line in own.Order())
+        foreach (int line in doubted.Order())
         {
             LineOrigin origin = line < result.Origins.Length ? result.Origins[line] : LineOrigin.None;
-            doubts.Add(line, new Doubt("are more settings printed?") { Place = origin.ToString() });
+            doubts.Add(line, new Doubt("are more settings printed?") { Place = origin.Page > 0 ? origin.ToString() : "" });
             entries.Add(new RecoveryEntry(line, 0, result.Source[line].Text.Length, Severity.Warning, DocumentCodes.ScatteredConfiguration,
                 $"'{stray}' is printed apart from the configuration and may belong to it. Compare this line with the page.", origin.Page > 0 ? origin.Page : null));
         }
 
         return DoubtMarks.Add(result, doubts, entries);
+    }
+
+    // A label, or an operand of an instruction, with the name of a setting: no program means that.
+    private static bool HoldsSettings(LineSyntax syntax, Device device)
+    {
+        if (syntax.OperationKind is OperationKind.Directive or OperationKind.Assignment) return false;
+        for (int i = 0; i < syntax.EndOfCode; i++)
+            if (syntax.Tokens[i].Kind == TokenKind.Name && syntax.Text[syntax.Tokens[i].Start] == '_' && device.Symbols.FindAnyCase(syntax.TextOf(i))?.Setting is not null) return true;
+        return false;
     }
 
     private static HashSet<int> LinesOf(ProgramAnalysis program)

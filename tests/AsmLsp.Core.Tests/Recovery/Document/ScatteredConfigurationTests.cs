@@ -18,8 +18,20 @@ public class ScatteredConfigurationTests
         RecoveryResult result = Recover("        list    p=16f84a\n        __config _CP_OFF & _WDT_OFF\n" + between + Rest);
         int line = Enumerable.Range(0, result.Source.LineCount).Single(i => result.Source[i].Text.Contains("__config", StringComparison.Ordinal));
         Assert.Contains(";? are more settings printed?", result.Source[line].Text, StringComparison.Ordinal);
-        RecoveryEntry entry = Assert.Single(result.Entries, e => e.Code == DocumentCodes.ScatteredConfiguration);
+        RecoveryEntry entry = Assert.Single(result.Entries, e => e.Code == DocumentCodes.ScatteredConfiguration && e.Line == line);
         Assert.Equal((line, Severity.Warning, 1), (entry.Line, entry.Severity, entry.Page));
+    }
+
+    [Theory]
+    [InlineData("lamp    equ     6\n_XT_OSC\n        org     0\n        movwf   lamp\n        end\n", "_XT_OSC")]
+    [InlineData("        org     0\n        movwf   6\n & _XT_OSC & _PWRTE_ON\n        end\n", "movwf")]
+    public void Settings_in_a_paste_that_nothing_can_use_are_doubted_with_the_configuration(string rest, string stray)
+    {
+        RecoveryResult result = TextRecovery.Run(AsmLsp.Core.Text.SourceText.From("        list    p=16f84a\n        __config _CP_OFF & _WDT_OFF\n" + rest));
+        string[] marked = [.. result.Source.ToString().Split('\n').Where(static l => l.Contains(";?", StringComparison.Ordinal))];
+        Assert.Contains(marked, static l => l.Contains("__config", StringComparison.Ordinal));
+        Assert.Contains(marked, l => l.Contains(stray, StringComparison.Ordinal));
+        Assert.False(result.IsClean);
     }
 
     [Theory]
