@@ -37,7 +37,7 @@ public static class TextRecovery
 
         if (options.Format) session.Make(Formatter.Format(session.Program, session.File));
         session.Make(PlacesOfDoubts(session.File.Text, session.Origins));
-        return ScatteredConfiguration.Mark(new RecoveryResult(session.File.Text, Report(session), session.Program) { Origins = session.Origins });
+        return ScatteredConfiguration.Mark(MissingHints.Tell(new RecoveryResult(session.File.Text, Report(session), session.Program) { Origins = session.Origins }));
     }
 
     private static bool Make(RepairSession session, RecoveryStep step, ref int guesses)

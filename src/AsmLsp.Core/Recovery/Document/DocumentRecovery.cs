@@ -32,6 +32,8 @@ public static class DocumentRecovery
         List<AsideLine> aside = [.. finder.Aside(listing)];
         List<ListingLine> lines = WithRoom(listing.Lines, finder, options.KeepProse);
         (lines, GutterContent gutter) = LeftGutter.Strip(lines);
+        List<MissingPiece> missing = MissingLines.Find(lines, aside);
+        missing.AddRange(MissingPages.Find(lines, aside, missing));
         (lines, List<int> broken) = HardWraps.Join(lines);
         (lines, List<int> joined) = WrappedRests.Join(lines, broken);
         report.TellAside(aside, listings, listing, options.KeepProse);
@@ -42,9 +44,11 @@ public static class DocumentRecovery
         foreach (ListingLine line in lines) text.Append(line.Doubt is { } doubt ? DoubtMarker.Add(line.Text, doubt) : line.Text).Append('\n');
         RecoveryResult result = TextRecovery.Run(SourceText.From(text.ToString()), options.Text with { Origins = [.. lines.Select(static l => l.Origin)] });
         result = WithDocument(result, lines, joined, report);
-        result = PrintedWords.Compare(result, lines);
+        result = MissingPieces.Mark(result, missing);
+        result = PrintedWords.Compare(result, lines, missing);
         result = ScatteredConfiguration.Mark(result, lines, aside);
         result = RecognizedDoubts.Mark(result, lines);
+        result = MissingHints.TellPlace(result);
         return result with { Entries = [.. result.Entries.OrderBy(static e => e.Line).ThenBy(static e => e.Column).ThenBy(static e => e.Severity)] };
     }
 

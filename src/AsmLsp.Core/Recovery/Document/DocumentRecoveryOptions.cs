@@ -57,6 +57,15 @@ public static class DocumentCodes
     /// <summary>Settings that are printed apart from the configuration and may belong to it.</summary>
     public const string ScatteredConfiguration = "scattered-configuration";
 
+    /// <summary>Lines, or words, of the listing that are not in the document: its line numbers or addresses jump.</summary>
+    public const string MissingLines = "missing-lines";
+
+    /// <summary>A page of the listing that is not in the document: the printed page numbers jump.</summary>
+    public const string MissingPage = "missing-page";
+
+    /// <summary>Pages that stand in another order than their numbers, or the same page twice.</summary>
+    public const string PageOrder = "page-order";
+
     /// <summary>A character whose meaning the document doesn't tell.</summary>
     public const string UnknownCharacter = "unknown-character";
 }

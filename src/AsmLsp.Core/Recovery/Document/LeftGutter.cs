@@ -77,7 +77,7 @@ internal static class LeftGutter
             text = taken == 0 ? (Blank(text, Math.Min(source, text.Length)) ? text[Math.Min(source, text.Length)..] : text)
                 : moves ? After(text, taken) : Cut(text, taken, source);
             bool has = words.Count > 0;
-            result.Add(lines[i] with { Text = text, Address = has ? reading.Address : -1, Word = has ? words[0].Word : -1, MoreWords = [.. words.Skip(1)] });
+            result.Add(lines[i] with { Text = text, Number = reading.Number, Address = has ? reading.Address : -1, Word = has ? words[0].Word : -1, MoreWords = [.. words.Skip(1)] });
         }
 
         return (result, new GutterContent(form.HasNumber, form.HasAddress, form.HasWords));

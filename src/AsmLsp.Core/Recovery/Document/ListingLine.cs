@@ -17,6 +17,9 @@ internal sealed record ListingLine(string Text, PrintedLine? Printed)
     /// <summary>The printed lines that it comes from.</summary>
     public LineOrigin Origin => Printed is null ? LineOrigin.None : LineOrigin.At(Printed.Page, Printed.Number).With(Rests);
 
+    /// <summary>The line number that is printed in front of it, or -1.</summary>
+    public int Number { get; init; } = -1;
+
     /// <summary>The address that is printed in front of it, or -1.</summary>
     public int Address { get; init; } = -1;
 
