@@ -1,3 +1,5 @@
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery.Document;
 using AsmLsp.Verbs;
 
 namespace AsmLsp.Tests;
@@ -44,6 +46,19 @@ public sealed class CommandLineTests
         using RelistProcess relist = RelistProcess.Start("--version");
         Assert.Matches(@"^\d+\.\d+\.\d+$", (await relist.OutputAsync()).Trim());
         await relist.EndAsync();
+    }
+
+    [Fact]
+    public void Every_code_of_a_report_has_a_page_that_explain_shows()
+    {
+        foreach (string code in Catalogue.All.Select(k => k.Code).Concat(DocumentCodes.All))
+        {
+            var output = new StringWriter();
+            Assert.Equal(ExitCodes.Clean, CommandLine.Run(["explain", code], output, TextWriter.Null));
+            Assert.StartsWith($"# {code}\n", output.ToString(), StringComparison.Ordinal);
+        }
+
+        Assert.Equal(ExitCodes.Unusable, CommandLine.Run(["explain", "no-such-code"], TextWriter.Null, TextWriter.Null));
     }
 
     [Theory]

@@ -33,6 +33,7 @@ internal static class RecoverOutput
         RecoveryReport.Write(error, result.Entries, shown);
         int doubts = result.Entries.Count(e => e.Severity == Severity.Warning), errors = result.Entries.Count(e => e.Severity == Severity.Error);
         error.WriteLine($"{shown}: {result.Program.Image.ProgramWords} words recovered; {Count(errors, "problem")}, {Count(doubts, "doubt")} to look at");
+        if (!result.IsClean) error.WriteLine("'relist explain CODE' has a page about each code in brackets.");
         return result.IsClean ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
     }
 

@@ -4,6 +4,7 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Explain;
 using AsmLsp.Core.Text;
 using AsmLsp.Host.Building;
+using AsmLsp.LanguageServer.Workspace;
 
 namespace AsmLsp.Verbs;
 
@@ -11,17 +12,17 @@ namespace AsmLsp.Verbs;
 internal sealed class ExplainVerb : IVerb
 {
     /// <inheritdoc/>
-    public IReadOnlyList<string> Examples { get; } = ["relist explain blinker.asm", "relist explain blinker.asm 12", "relist explain blinker.asm 12:9 --clock 4MHz"];
+    public IReadOnlyList<string> Examples { get; } = ["relist explain blinker.asm", "relist explain blinker.asm 12", "relist explain blinker.asm 12:9 --clock 4MHz", "relist explain missing-page"];
 
     /// <inheritdoc/>
     public Command Create()
     {
-        var source = new Argument<string>("FILE") { Description = "The source; '-' reads standard input." };
+        var source = new Argument<string>("FILE") { Description = "The source; '-' reads standard input. Or the code of a problem, such as missing-page, for the page about it." };
         var place = new Argument<string?>("LINE[:COLUMN]") { Description = "A line, or a place on it, from 1. Without it every line that makes words is explained.", Arity = ArgumentArity.ZeroOrOne };
         Option<string?> device = Sources.DeviceOption();
         Option<string[]> includes = Sources.IncludeOption();
         var clock = new Option<string?>("--clock") { Description = "The clock, such as 4MHz or 32.768kHz, for times.", HelpName = "RATE" };
-        var command = new Command("explain", "Explain a place, a line or a whole source: instructions, registers, numbers, the configuration word field by field.") { source, place, device, includes, clock };
+        var command = new Command("explain", "Explain a place, a line or a whole source: instructions, registers, numbers, the configuration word field by field. Or the page about a problem, by the code that reports and messages show in brackets.") { source, place, device, includes, clock };
         command.SetAction(parsed => Run(parsed.GetRequiredValue(source), parsed.GetValue(place), parsed.GetValue(device), parsed.GetValue(includes), parsed.GetValue(clock),
             parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error));
         return command;
@@ -29,6 +30,12 @@ internal sealed class ExplainVerb : IVerb
 
     private static int Run(string source, string? place, string? device, string[]? includes, string? clock, TextWriter output, TextWriter error)
     {
+        if (place is null && !File.Exists(source) && ProblemPages.TextOf(source) is { } page)
+        {
+            output.Write(page);
+            return ExitCodes.Clean;
+        }
+
         int line = -1, column = -1;
         if (place is not null && !TryPlace(place, out line, out column))
         {

@@ -1,6 +1,7 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery.Document;
 using AsmLsp.Core.Tests.Assembly;
 
 namespace AsmLsp.Core.Tests.Problems;
@@ -11,14 +12,15 @@ namespace AsmLsp.Core.Tests.Problems;
 /// </summary>
 public class ProblemPageTests
 {
-    private static readonly string Folder = Path.Combine(Repository(), "docs", "problems");
+    internal static readonly string Folder = Path.Combine(Repository(), "docs", "problems");
 
     // The order of the sections of every page.
     private static readonly string[] Sections = ["## Why it matters", "## Wrong", "## Right", "## Fix"];
 
     public static TheoryData<string> Codes => [.. Catalogue.All.Select(k => k.Code)];
 
-    public static TheoryData<string> Pages => [.. Directory.GetFiles(Folder, "*.md").Select(f => Path.GetFileNameWithoutExtension(f)!)];
+    // Those about documents are looked at by DocumentPageTests.
+    public static TheoryData<string> Pages => [.. Directory.GetFiles(Folder, "*.md").Select(f => Path.GetFileNameWithoutExtension(f)!).Where(c => !DocumentCodes.All.Contains(c))];
 
     [Fact]
     public void Every_code_is_a_slug_of_its_own()

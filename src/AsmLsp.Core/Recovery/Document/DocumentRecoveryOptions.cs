@@ -21,9 +21,16 @@ public sealed record DocumentRecoveryOptions
     public RecoveryOptions Text { get; init; } = RecoveryOptions.Default;
 }
 
-/// <summary>The readable codes of what only a printed document can show.</summary>
+/// <summary>The readable codes of what only a printed document can show; each has its page <c>docs/problems/CODE.md</c>, as the kinds of the catalogue have.</summary>
 public static class DocumentCodes
 {
+    /// <summary>All of them, in the order in which they are declared here.</summary>
+    public static ImmutableArray<string> All { get; } =
+    [
+        NoListing, SeveralListings, SetAside, LeftGutter, PrintedWordDiffers, PrintedWordsAgree, WrappedComment, UnreadPage, ReadingNote, RecognizedText, ScatteredConfiguration,
+        MissingLines, MissingPage, PageOrder, UnknownCharacter,
+    ];
+
     /// <summary>No program was found.</summary>
     public const string NoListing = "no-listing";
 
