@@ -15,16 +15,16 @@ internal sealed class FontWidths
     public void Add(in Glyph glyph)
     {
         if (glyph.IsBlank || glyph.Size <= 0 || glyph.Text.Length != 1) return;
-        if (!fonts.TryGetValue(glyph.Font.Name, out Widths? widths)) fonts.Add(glyph.Font.Name, widths = new Widths());
+        if (!fonts.TryGetValue(glyph.Font.Key, out Widths? widths)) fonts.Add(glyph.Font.Key, widths = new Widths());
         double length = Math.Sqrt((glyph.EndX - glyph.X) * (glyph.EndX - glyph.X) + (glyph.EndY - glyph.Y) * (glyph.EndY - glyph.Y));
         widths.Add(glyph.Text[0], length / glyph.Size);
     }
 
     public bool IsMonospaced(FontFace face)
     {
-        if (answers.TryGetValue(face.Name, out bool known)) return known;
-        bool answer = fonts.TryGetValue(face.Name, out Widths? widths) && widths.IsEnough ? widths.AreEqual : HasMonospacedName(face.Name);
-        answers.Add(face.Name, answer);
+        if (answers.TryGetValue(face.Key, out bool known)) return known;
+        bool answer = fonts.TryGetValue(face.Key, out Widths? widths) && widths.IsEnough ? widths.AreEqual : HasMonospacedName(face.Name);
+        answers.Add(face.Key, answer);
         return answer;
     }
 

@@ -10,25 +10,12 @@ namespace AsmLsp.Pdf;
 /// <param name="Font">The font.</param>
 /// <param name="Brightness">0 black to 1 white.</param>
 /// <param name="IsInvisible">Neither filled nor outlined: the text layer below a scan.</param>
-internal readonly record struct Glyph(string Text, double X, double Y, double EndX, double EndY, double Size, FontFace Font, float Brightness, bool IsInvisible)
+/// <param name="Code">Its number in the font.</param>
+internal readonly record struct Glyph(string Text, double X, double Y, double EndX, double EndY, double Size, FontFace Font, float Brightness, bool IsInvisible, int Code)
 {
     public const string Unknown = "\uFFFD";
 
     public bool IsBlank => Text is " " or "\t";
 
     public double Width => EndX - X;
-}
-
-/// <summary>A font by its name, and what is found out about it.</summary>
-internal sealed class FontFace
-{
-    public FontFace(string name)
-    {
-        // Six capitals and a plus mark a font of which only the used characters are in the file (ISO 32000-1, 9.6.4).
-        if (name.Length > 7 && name[6] == '+' && name.AsSpan(0, 6).IndexOfAnyExceptInRange('A', 'Z') < 0) name = name[7..];
-        Name = name;
-    }
-
-    /// <summary>The name with the style, without the subset mark.</summary>
-    public string Name { get; }
 }

@@ -18,21 +18,23 @@ namespace AsmLsp.Pdf;
 /// <param name="Height">Its height in points.</param>
 /// <param name="Glyphs">The characters.</param>
 /// <param name="Pictures">How many pictures the page shows.</param>
-internal sealed record PageGlyphs(double Width, double Height, List<Glyph> Glyphs, int Pictures);
+/// <param name="Shapes">How many areas it fills: letters that were turned into outlines are some.</param>
+internal sealed record PageGlyphs(double Width, double Height, List<Glyph> Glyphs, int Pictures, int Shapes);
 
 /// <summary>
 /// Makes pages of characters only. The library's own pages also unpack fonts' outlines, paths and pictures, have no
 /// bound, and put a guess where a character's meaning is unknown.
 /// </summary>
 internal sealed class GlyphPages(IPdfTokenScanner scanner, IResourceStore resources, ILookupFilterProvider filters, IPageContentParser parser, ParsingOptions options)
-    : BasePageFactory<PageGlyphs>(scanner, resources, filters, parser, options)
+    : BasePageFactory<PageGlyphs>(scanner, new FontNotes(resources, scanner, ((GuardedLog)options.Logger).Faces), filters, parser, options)
 {
     protected override PageGlyphs ProcessPage(int pageNumber, DictionaryToken dictionary, NamedDestinations namedDestinations, MediaBox mediaBox, CropBox cropBox, UserSpaceUnit userSpaceUnit, PageRotationDegrees rotation, TransformationMatrix initialMatrix, IReadOnlyList<IGraphicsStateOperation> operations)
     {
         // The logger is the one thing of our own that the library hands through to here.
-        ReadingGuard guard = ((GuardedLog)ParsingOptions.Logger).Guard;
+        var log = (GuardedLog)ParsingOptions.Logger;
+        ReadingGuard guard = log.Guard;
         guard.StartPage();
-        var collector = new GlyphCollector(guard, pageNumber, ResourceStore, PdfScanner, PageContentParser, FilterProvider, cropBox, userSpaceUnit, rotation, initialMatrix, ParsingOptions);
+        var collector = new GlyphCollector(guard, log.Faces, pageNumber, ResourceStore, PdfScanner, PageContentParser, FilterProvider, cropBox, userSpaceUnit, rotation, initialMatrix, ParsingOptions);
         return collector.Process(pageNumber, operations);
     }
 }
@@ -45,16 +47,20 @@ internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
 
     private readonly ReadingGuard guard;
     private readonly List<Glyph> glyphs = [];
-    private readonly Dictionary<string, FontFace> faces = new(StringComparer.Ordinal);
+    private readonly FontFaces faces;
+    private readonly FontFiles files;
     private readonly double width;
     private readonly double height;
     private int pictures;
+    private int shapes;
     private int forms;
 
-    public GlyphCollector(ReadingGuard guard, int pageNumber, IResourceStore resources, IPdfTokenScanner scanner, IPageContentParser parser, ILookupFilterProvider filters, CropBox cropBox, UserSpaceUnit userSpaceUnit, PageRotationDegrees rotation, TransformationMatrix initialMatrix, ParsingOptions options)
+    public GlyphCollector(ReadingGuard guard, FontFaces faces, int pageNumber, IResourceStore resources, IPdfTokenScanner scanner, IPageContentParser parser, ILookupFilterProvider filters, CropBox cropBox, UserSpaceUnit userSpaceUnit, PageRotationDegrees rotation, TransformationMatrix initialMatrix, ParsingOptions options)
         : base(pageNumber, resources, scanner, parser, filters, cropBox, userSpaceUnit, rotation, initialMatrix, options)
     {
         this.guard = guard;
+        this.faces = faces;
+        files = new FontFiles(scanner, filters);
         bool turned = rotation.SwapsAxis;
         width = (turned ? cropBox.Bounds.Height : cropBox.Bounds.Width) * userSpaceUnit.PointMultiples;
         height = (turned ? cropBox.Bounds.Width : cropBox.Bounds.Height) * userSpaceUnit.PointMultiples;
@@ -64,7 +70,7 @@ internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
     {
         CloneAllStates();
         ProcessOperations(operations);
-        return new PageGlyphs(width, height, glyphs, pictures);
+        return new PageGlyphs(width, height, glyphs, pictures, shapes);
     }
 
     protected override void ProcessOperations(IReadOnlyList<IGraphicsStateOperation> operations)
@@ -104,18 +110,19 @@ internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
         bool outlined = mode is TextRenderingMode.Stroke or TextRenderingMode.StrokeClip;
         bool invisible = mode is TextRenderingMode.Neither or TextRenderingMode.NeitherClip;
         float brightness = Brightness(currentState, outlined);
-        glyphs.Add(new Glyph(Meaning(font, code), x, height - y, endX, height - endY, size, Face(font), brightness, invisible));
+        FontFace face = faces.Of(font, files);
+        glyphs.Add(new Glyph(Meaning(font, code) ?? face.MeaningInside(code) ?? Glyph.Unknown, x, height - y, endX, height - endY, size, face, brightness, invisible, code));
     }
 
-    // What the character means by the file's own word. The text that the library passes on falls back to the bare code.
-    private static string Meaning(IFont font, int code)
+    // What the character means by the file's own word, or null. The text that the library passes on falls back to the bare code.
+    private static string? Meaning(IFont font, int code)
     {
-        if (!font.TryGetUnicode(code, out string? text) || string.IsNullOrEmpty(text)) return Glyph.Unknown;
+        if (!font.TryGetUnicode(code, out string? text) || string.IsNullOrEmpty(text)) return null;
         // Where the character set of older Windows fonts (WGL4, from memory) keeps the joined letters.
         if (text is "\uF001") return "\uFB01";
         if (text is "\uF002") return "\uFB02";
         foreach (char c in text)
-            if ((char.IsControl(c) && c != '\t') || c is >= '\uE000' and <= '\uF8FF') return Glyph.Unknown; // Private use has a meaning only inside the font.
+            if ((char.IsControl(c) && c != '\t') || c is (>= '\uE000' and <= '\uF8FF') or >= '\uFFF9') return null; // Private use has a meaning only inside the font.
         return text;
     }
 
@@ -146,13 +153,6 @@ internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
         return (float)(1 - Math.Clamp(alpha, 0, 1) * (1 - Math.Clamp(own, 0, 1)));
     }
 
-    private FontFace Face(IFont font)
-    {
-        string name = font.Name?.Data ?? "";
-        if (!faces.TryGetValue(name, out FontFace? face)) faces.Add(name, face = new FontFace(name));
-        return face;
-    }
-
     protected override void RenderXObjectImage(XObjectContentRecord xObjectContentRecord) => pictures++;
 
     public override void EndInlineImage(Memory<byte> bytes)
@@ -174,13 +174,9 @@ internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
     {
     }
 
-    public override void FillPath(FillingRule fillingRule, bool close)
-    {
-    }
+    public override void FillPath(FillingRule fillingRule, bool close) => shapes++;
 
-    public override void FillStrokePath(FillingRule fillingRule, bool close)
-    {
-    }
+    public override void FillStrokePath(FillingRule fillingRule, bool close) => shapes++;
 
     public override void MoveTo(double x, double y)
     {

@@ -7,6 +7,9 @@ internal sealed class GuardedLog(ReadingGuard guard) : ILog
 {
     public ReadingGuard Guard => guard;
 
+    /// <summary>The fonts met so far.</summary>
+    public FontFaces Faces { get; } = new();
+
     /// <summary>Whether text was left out because its font is not in the document.</summary>
     public bool LeftTextOut { get; private set; }
 

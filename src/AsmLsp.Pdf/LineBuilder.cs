@@ -4,6 +4,12 @@ using AsmLsp.Core.Recovery.Printed;
 
 namespace AsmLsp.Pdf;
 
+/// <summary>How a row is set.</summary>
+/// <param name="IsMonospaced">Whether its characters stand on a grid.</param>
+/// <param name="Pitch">The step of the grid, or of wide gaps, in points.</param>
+/// <param name="Start">Where the first character on the grid starts, in points.</param>
+internal readonly record struct RowMeasure(bool IsMonospaced, double Pitch, double Start);
+
 /// <summary>Writes a row of characters as a line of text with its columns.</summary>
 internal sealed class LineBuilder(FontWidths widths)
 {
@@ -22,28 +28,34 @@ internal sealed class LineBuilder(FontWidths widths)
     private readonly StringBuilder text = new();
     private readonly List<float> starts = [];
 
-    /// <summary>Whether most characters of a row are equally wide, and how far apart they start then (else the step in which wide gaps are counted), in points.</summary>
-    public (bool IsMonospaced, double Pitch) Measure(GlyphRow row)
+    /// <summary>
+    /// Whether most characters of a row are equally wide, how far apart they start then (else the step in which wide gaps are counted), and
+    /// where the first of them starts, in points. A number in front of the line, in a small font of its own, is not counted.
+    /// </summary>
+    public RowMeasure Measure(GlyphRow row)
     {
         int mono = 0, all = 0;
+        double start = row.X;
         var advances = new List<double>();
         for (int i = 0; i < row.Glyphs.Count; i++)
         {
             Glyph glyph = row.Glyphs[i];
             if (glyph.IsBlank) continue;
+            bool isMonospaced = widths.IsMonospaced(glyph.Font);
+            if (!isMonospaced && mono == 0 && all == 0 && glyph.Text.Length == 1 && char.IsAsciiDigit(glyph.Text[0])) continue;
             all++;
-            if (!widths.IsMonospaced(glyph.Font)) continue;
-            mono++;
+            if (!isMonospaced) continue;
+            if (mono++ == 0) start = glyph.X;
             // Extra distance between characters is part of the pitch: the next character tells it.
             double advance = glyph.Width;
-            if (i + 1 < row.Glyphs.Count && row.Glyphs[i + 1].Font == glyph.Font && row.Glyphs[i + 1].X - glyph.X is var next && next > 0.5 * advance && next < 1.5 * advance) advance = next;
+            if (i + 1 < row.Glyphs.Count && row.Glyphs[i + 1].Font.Key == glyph.Font.Key && row.Glyphs[i + 1].X - glyph.X is var next && next > 0.5 * advance && next < 1.5 * advance) advance = next;
             if (advance > 0) advances.Add(advance);
         }
 
         bool isMono = mono >= 0.8 * all && advances.Count > 0;
-        if (!isMono) return (false, Math.Max(1, UsualLetter * row.Size));
+        if (!isMono) return new RowMeasure(false, Math.Max(1, UsualLetter * row.Size), row.X);
         advances.Sort();
-        return (true, Math.Max(0.5, advances[advances.Count / 2]));
+        return new RowMeasure(true, Math.Max(0.5, advances[advances.Count / 2]), start);
     }
 
     /// <summary>Writes a row.</summary>
@@ -52,10 +64,10 @@ internal sealed class LineBuilder(FontWidths widths)
     /// <param name="number">The line's number on the page.</param>
     /// <param name="column">The text column.</param>
     /// <param name="origin">Where column one starts, in points.</param>
-    /// <param name="isMonospaced">Whether the characters stand on a grid.</param>
-    /// <param name="pitch">The step of the grid, or of wide gaps.</param>
-    public PrintedLine Build(GlyphRow row, int page, int number, int column, double origin, bool isMonospaced, double pitch)
+    /// <param name="measure">Whether the characters stand on a grid, and its step.</param>
+    public PrintedLine Build(GlyphRow row, int page, int number, int column, double origin, RowMeasure measure)
     {
+        (bool isMonospaced, double pitch, _) = measure;
         text.Clear();
         starts.Clear();
         double confidence = 1;
@@ -73,10 +85,11 @@ internal sealed class LineBuilder(FontWidths widths)
 
             double fromOrigin = Math.Max(0, glyph.X - origin);
             int blanks;
+            bool onGrid = isMonospaced && widths.IsMonospaced(glyph.Font);
             if (double.IsNaN(end)) blanks = (int)Math.Round(fromOrigin / pitch);
-            else blanks = Between(glyph, end, blankFrom, isMonospaced && widths.IsMonospaced(glyph.Font), fromOrigin, pitch, ref confidence);
+            else blanks = Between(glyph, end, blankFrom, onGrid, fromOrigin, pitch, ref confidence);
             // Where a character of a comment stands is of no account.
-            if (!inComment && isMonospaced && Math.Abs(fromOrigin / pitch - Math.Round(fromOrigin / pitch)) > 0.3) confidence = Math.Min(confidence, 0.9);
+            if (!inComment && onGrid && Math.Abs(fromOrigin / pitch - Math.Round(fromOrigin / pitch)) > 0.3) confidence = Math.Min(confidence, 0.9);
             Append(glyph, Math.Min(blanks, 1000), double.IsNaN(end) ? origin : end);
             if (glyph.Text[0] == '"') quoted = !quoted;
             inComment |= glyph.Text[0] == ';' && !quoted;
@@ -139,17 +152,17 @@ internal sealed class LineBuilder(FontWidths widths)
 
     private static FontFace MainFont(GlyphRow row, out ImmutableArray<string> names, out double size)
     {
-        var counts = new Dictionary<(FontFace Face, double Size), int>();
+        var counts = new Dictionary<(string Key, double Size), int>();
         var order = new List<string>();
         (FontFace Face, double Size) best = (row.Glyphs[0].Font, row.Glyphs[0].Size);
         int most = 0;
         foreach (Glyph glyph in row.Glyphs)
         {
             if (glyph.IsBlank) continue;
-            (FontFace Face, double Size) key = (glyph.Font, Round(glyph.Size));
+            (string Key, double Size) key = (glyph.Font.Key, Round(glyph.Size));
             int count = counts.GetValueOrDefault(key) + 1;
             counts[key] = count;
-            if (count > most) (most, best) = (count, key);
+            if (count > most) (most, best) = (count, (glyph.Font, key.Size));
             if (!order.Contains(glyph.Font.Name)) order.Add(glyph.Font.Name);
         }
 

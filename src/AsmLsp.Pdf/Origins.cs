@@ -114,7 +114,7 @@ internal sealed class Origins
         public void AddToGrid(MeasuredRow row)
         {
             if (!row.IsMonospaced) return;
-            double steps = (row.Row.X - Origin) / row.Pitch;
+            double steps = (row.Measure.Start - Origin) / row.Pitch;
             parts[(int)Math.Floor((steps - Math.Floor(steps)) * 20) % 20]++;
         }
 

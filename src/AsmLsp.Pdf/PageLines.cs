@@ -8,7 +8,32 @@ namespace AsmLsp.Pdf;
 /// <param name="Glyphs">The characters; null where the page is damaged.</param>
 internal sealed record PageInput(int Number, PageGlyphs? Glyphs)
 {
+    // Letters that were turned into outlines: a page of text has a thousand of them, a drawing seldom so many and no word beside them.
+    private const int ShapesOfText = 200;
+
+    // Up to this part, or so few, single characters of lines are told as unknown; above it, nobody can work from the page.
+    private const double MostUnknown = 0.2;
+    private const int FewUnknown = 20;
+
     public bool HasText => Glyphs is not null && Glyphs.Glyphs.Exists(g => !g.IsBlank);
+
+    /// <summary>Whether there is text that can be seen and not read: a picture of it would have to be read.</summary>
+    public bool IsPicture => Glyphs is not null && !HasText && (Glyphs.Pictures > 0 || Glyphs.Shapes >= ShapesOfText);
+
+    /// <summary>Whether the document does not tell what its letters mean, save for a few.</summary>
+    public bool IsIllegible()
+    {
+        if (Glyphs is null) return false;
+        int shown = 0, unknown = 0;
+        foreach (Glyph glyph in Glyphs.Glyphs)
+        {
+            if (glyph.IsBlank) continue;
+            shown++;
+            if (glyph.Text == Glyph.Unknown) unknown++;
+        }
+
+        return shown > 0 && (unknown == shown || (unknown > FewUnknown && unknown > MostUnknown * shown));
+    }
 }
 
 /// <summary>Makes the lines of all pages. Column one is found over all pages together: a page whose lines are all indented must not lose that.</summary>
@@ -34,7 +59,7 @@ internal sealed class PageLines
         for (int i = 0; i < frames.Length; i++)
         {
             guard.Check();
-            if (pages[i].Glyphs is { } glyphs) lines.Measure(i, frames[i] = PageFrame.Of(glyphs));
+            if (pages[i].Glyphs is { } glyphs && !pages[i].IsIllegible()) lines.Measure(i, frames[i] = PageFrame.Of(glyphs));
         }
 
         Origins origins = Origins.Of(lines.rows);
@@ -47,7 +72,7 @@ internal sealed class PageLines
             for (; next < lines.rows.Count && lines.rows[next].Page == i; next++)
             {
                 MeasuredRow row = lines.rows[next];
-                text.Add(lines.builder.Build(row.Row, pages[i].Number, text.Count + 1, row.Column, origins.Of(row), row.IsMonospaced, row.Pitch));
+                text.Add(lines.builder.Build(row.Row, pages[i].Number, text.Count + 1, row.Column, origins.Of(row), row.Measure));
             }
 
             result.Add(new PrintedPage(pages[i].Number, Round(frames[i]?.Width ?? 0), Round(frames[i]?.Height ?? 0), text.ToImmutable(), frames[i] is { } frame ? lines.SetAside(frame, pages[i].Number) : [], State(pages[i])));
@@ -59,14 +84,13 @@ internal sealed class PageLines
     private void Measure(int page, PageFrame frame)
     {
         if (frame.Upright.Count == 0) return;
+        int first = rows.Count;
         foreach (TextBlock block in TextColumns.Of(GlyphRow.Of(frame.Upright)))
         {
-            foreach (GlyphRow row in block.Rows)
-            {
-                (bool isMonospaced, double pitch) = builder.Measure(row);
-                rows.Add(new MeasuredRow(page, block.Column, row, isMonospaced, pitch));
-            }
+            foreach (GlyphRow row in block.Rows) rows.Add(new MeasuredRow(page, block.Column, row, builder.Measure(row)));
         }
+
+        StretchedGrid.Refine(rows, first);
     }
 
     private ImmutableArray<PrintedLine> SetAside(PageFrame frame, int page)
@@ -74,11 +98,7 @@ internal sealed class PageLines
         ImmutableArray<PrintedLine>.Builder aside = ImmutableArray.CreateBuilder<PrintedLine>();
         foreach (List<Glyph> group in frame.Aside)
         {
-            foreach (GlyphRow row in GlyphRow.Of(group))
-            {
-                (bool isMonospaced, double pitch) = builder.Measure(row);
-                aside.Add(builder.Build(row, page, aside.Count + 1, 0, row.X, isMonospaced, pitch));
-            }
+            foreach (GlyphRow row in GlyphRow.Of(group)) aside.Add(builder.Build(row, page, aside.Count + 1, 0, row.X, builder.Measure(row)));
         }
 
         return aside.ToImmutable();
@@ -87,7 +107,8 @@ internal sealed class PageLines
     private static PrintedPageState State(PageInput page)
     {
         if (page.Glyphs is null) return PrintedPageState.Unreadable;
-        return page.HasText || page.Glyphs.Pictures == 0 ? PrintedPageState.Read : PrintedPageState.PictureOnly;
+        if (page.IsIllegible()) return PrintedPageState.Illegible;
+        return page.IsPicture ? PrintedPageState.PictureOnly : PrintedPageState.Read;
     }
 
     private static double Round(double points) => Math.Round(points, 2);
@@ -97,6 +118,10 @@ internal sealed class PageLines
 /// <param name="Page">The page's index, from 0.</param>
 /// <param name="Column">The text column.</param>
 /// <param name="Row">The row.</param>
-/// <param name="IsMonospaced">Whether its characters stand on a grid.</param>
-/// <param name="Pitch">The step of the grid, or of wide gaps, in points.</param>
-internal sealed record MeasuredRow(int Page, int Column, GlyphRow Row, bool IsMonospaced, double Pitch);
+/// <param name="Measure">How it is set.</param>
+internal sealed record MeasuredRow(int Page, int Column, GlyphRow Row, RowMeasure Measure)
+{
+    public bool IsMonospaced => Measure.IsMonospaced;
+
+    public double Pitch => Measure.Pitch;
+}

@@ -89,27 +89,30 @@ public sealed class PdfReader(ReadingLimits? limits = null) : IPrintedDocumentRe
         document.AddPageFactory<PageGlyphs, GlyphPages>();
 
         var pages = new List<PageInput>(count);
-        bool anyText = false, anyPicture = false, anyDamage = false;
+        bool anyDamage = false;
         for (int number = 1; number <= count; number++)
         {
             guard.Check();
             PageInput page = ReadPage(document, number, guard, out bool damaged);
-            anyText |= page.HasText;
             anyDamage |= damaged;
-            anyPicture |= page.Glyphs is { Pictures: > 0 };
             pages.Add(page);
         }
 
         guard.Check();
-        if (!anyText)
-        {
-            if (anyPicture) return PrintedReading.Of(PrintedFailureKind.ImageOnly, "This PDF holds pictures of its pages and no text. Run a text recognition (OCR) on it first, then try the result and compare its letters and digits with the print.");
-            return anyDamage || count == 0 || IsCutOff(file.Span)
-                ? PrintedReading.Of(PrintedFailureKind.Damaged, "No page of the PDF can be read: it is damaged. Copy or download it again, or open it in a PDF viewer and print it to a new PDF file.")
-                : PrintedReading.Of(PrintedFailureKind.Empty, "This PDF has no text on its pages.");
-        }
-
+        CodeReading.Apply(pages, guard);
+        if (!pages.Exists(static p => p.HasText && !p.IsIllegible())) return Nothing(pages, anyDamage || count == 0 || IsCutOff(file.Span));
         return PrintedReading.Of(new PrintedDocument(PageLines.Of(pages, guard), Notes(file.Span, log.LeftTextOut)));
+    }
+
+    private static PrintedReading Nothing(List<PageInput> pages, bool isDamaged)
+    {
+        if (pages.Exists(static p => p.HasText))
+            return PrintedReading.Of(PrintedFailureKind.Illegible, "The letters of this PDF can be seen and not read: its fonts do not tell which letter each shape is, so that copying from it gives nonsense too.");
+        if (pages.Exists(static p => p.IsPicture))
+            return PrintedReading.Of(PrintedFailureKind.ImageOnly, "This PDF holds pictures of its pages and no text. Run a text recognition (OCR) on it first, then try the result and compare its letters and digits with the print.");
+        return isDamaged
+            ? PrintedReading.Of(PrintedFailureKind.Damaged, "No page of the PDF can be read: it is damaged. Copy or download it again, or open it in a PDF viewer and print it to a new PDF file.")
+            : PrintedReading.Of(PrintedFailureKind.Empty, "This PDF has no text on its pages.");
     }
 
     private static PageInput ReadPage(PdfDocument document, int number, ReadingGuard guard, out bool damaged)

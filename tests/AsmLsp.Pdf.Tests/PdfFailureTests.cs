@@ -139,10 +139,30 @@ public class PdfFailureTests
     }
 
     [Fact]
-    public void Text_in_a_font_without_any_map_is_marked_as_unknown()
+    public void Text_in_a_font_without_any_map_is_refused_as_illegible()
     {
         // Identity codes and no map: the numbers of glyphs say nothing about characters.
-        Assert.Equal("\uFFFD\uFFFD", new PdfReader().Read(SmallPdf.Composite([], "<00410042>")).Document!.Pages[0].Lines[0].Text.Replace(" ", ""));
+        PrintedFailure failure = Fails(SmallPdf.Composite([], "<00410042>"));
+        Assert.Equal(PrintedFailureKind.Illegible, failure.Kind);
+        Assert.Contains("copying from it gives nonsense", failure.Message, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("<0001> <0005> [<fffd> <fffd> <fffd> <fffd> <fffd>]")] // The sign for an unknown character.
+    [InlineData("<0001> <00ff> <e001>")] // Private use.
+    [InlineData("<0001> <0008> <0001>")] // Control characters.
+    public void Map_that_tells_no_letters_is_refused_as_illegible(string range)
+    {
+        byte[] map = Encoding.ASCII.GetBytes($"begincmap 1 begincodespacerange <0000> <ffff> endcodespacerange 1 beginbfrange {range} endbfrange endcmap");
+        Assert.Equal(PrintedFailureKind.Illegible, Fails(SmallPdf.Composite(map, "<00010002000300040005>")).Kind);
+    }
+
+    [Fact]
+    public void Map_that_gives_every_shape_the_same_letter_is_not_believed()
+    {
+        string same = string.Join(' ', Enumerable.Range(1, 9).Select(i => $"<{i:x4}> <0078>"));
+        byte[] map = Encoding.ASCII.GetBytes($"begincmap 1 begincodespacerange <0000> <ffff> endcodespacerange 9 beginbfchar {same} endbfchar endcmap");
+        Assert.Equal(PrintedFailureKind.Illegible, Fails(SmallPdf.Composite(map, "<000100020003000400050006000700080009>")).Kind);
     }
 
     [Fact]

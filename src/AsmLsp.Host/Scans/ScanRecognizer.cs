@@ -21,7 +21,7 @@ public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools =
         cancellation.ThrowIfCancellationRequested();
         ScanTools found = tools ?? ScanTools.Find();
         if (!found.AreComplete)
-            return Recognition.Failed(PrintedFailureKind.NoRecognition, $"This document holds pictures of its pages and no text. To read those, {found.HowToInstall()}.");
+            return Recognition.Failed(PrintedFailureKind.NoRecognition, $"Pages can be read from their pictures, but {found.HowToInstall()}.");
         if (file.Length > limits.FileBytes)
             return Recognition.Failed(PrintedFailureKind.TooLarge, $"The file is larger than {limits.FileBytes / (1024 * 1024)} MB. Save only the pages with the listing, and read that.");
 

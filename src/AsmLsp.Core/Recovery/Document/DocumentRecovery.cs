@@ -5,6 +5,7 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Document;
@@ -38,7 +39,7 @@ public static class DocumentRecovery
         (lines, List<int> joined) = WrappedRests.Join(lines, broken);
         report.TellAside(aside, listings, listing, options.KeepProse);
         TellGutter(gutter, report);
-        TellCharacters(lines, report);
+        lines = TellCharacters(lines, report);
 
         var text = new StringBuilder();
         foreach (ListingLine line in lines) text.Append(line.Doubt is { } doubt ? DoubtMarker.Add(line.Text, doubt) : line.Text).Append('\n');
@@ -99,7 +100,12 @@ public static class DocumentRecovery
         {
             if (page.State == PrintedPageState.Read) continue;
             bool near = page.Number >= listing.FirstPage - 1 && page.Number <= listing.LastPage + 1;
-            string what = page.State == PrintedPageState.PictureOnly ? "shows a picture and no text" : "is damaged and could not be read";
+            string what = page.State switch
+            {
+                PrintedPageState.PictureOnly => "shows a picture and no text",
+                PrintedPageState.Illegible => "shows letters of which the document does not tell what they are",
+                _ => "is damaged and could not be read",
+            };
             report.Add(near ? Severity.Warning : Severity.Information, DocumentCodes.UnreadPage, $"Page {page.Number} {what}. If a part of the program is on it, it is missing here.", page.Number);
         }
 
@@ -129,13 +135,27 @@ public static class DocumentRecovery
         report.Add(Severity.Information, DocumentCodes.LeftGutter, $"The {string.Join(" and ", parts)} in front of the lines were taken off.", null);
     }
 
-    private static void TellCharacters(List<ListingLine> lines, DocumentReport report)
+    // In front of a comment, the line itself has to say it: inside a text in quotes nothing else would.
+    private static List<ListingLine> TellCharacters(List<ListingLine> lines, DocumentReport report)
     {
+        var told = new List<ListingLine>(lines.Count);
         foreach (ListingLine line in lines)
         {
-            if (line.Text.Contains('\uFFFD', StringComparison.Ordinal))
-                report.Add(Severity.Warning, DocumentCodes.UnknownCharacter, $"The document does not tell what a character of '{line.Text.Trim()}' means. Look at the page, and write it.", line.Page);
+            told.Add(line);
+            int at = line.Text.IndexOf('\uFFFD', StringComparison.Ordinal);
+            if (at < 0) continue;
+            report.Add(Severity.Warning, DocumentCodes.UnknownCharacter, $"The document does not tell what a character of '{line.Text.Trim()}' means. Look at the page, and write it.", line.Page);
+            if (at < CommentStart(line.Text)) told[^1] = line with { Doubt = line.Doubt ?? "a character here is not known" };
         }
+
+        return told;
+    }
+
+    private static int CommentStart(string text)
+    {
+        foreach (SyntaxToken token in Lexer.Lex(text))
+            if (token.Kind == TokenKind.Comment) return token.Start;
+        return text.Length;
     }
 
     // Room between lines that is wide enough for a line becomes a blank one.

@@ -23,6 +23,9 @@ public enum PrintedFailureKind
     /// <summary>It holds pictures of pages and no text.</summary>
     ImageOnly,
 
+    /// <summary>Its letters can be seen, but the document does not tell which they are.</summary>
+    Illegible,
+
     /// <summary>It is another kind of file.</summary>
     NotAPdf,
 

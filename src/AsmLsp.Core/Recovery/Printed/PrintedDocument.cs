@@ -25,6 +25,9 @@ public enum PrintedPageState
 
     /// <summary>It is damaged, and none of its text is known.</summary>
     Unreadable,
+
+    /// <summary>Its letters can be seen, but the document does not tell which they are; none of its text is known.</summary>
+    Illegible,
 }
 
 /// <summary>One page.</summary>

@@ -4,8 +4,8 @@ using System.Globalization;
 namespace AsmLsp.Core.Recovery.Printed;
 
 /// <summary>
-/// Reads documents, those too whose pages are pictures: what the reader of the file finds no text on goes to a text
-/// recognition.
+/// Reads documents, those too whose pages are pictures, or show letters that the file gives no meaning: what the reader
+/// of the file finds no text on goes to a text recognition.
 /// </summary>
 /// <param name="inner">Reads the text that the file itself holds.</param>
 /// <param name="recognizer">Reads pictures.</param>
@@ -17,16 +17,17 @@ public sealed class RecognizingReader(IPrintedDocumentReader inner, IPageRecogni
     /// <inheritdoc/>
     public PrintedReading Read(ReadOnlyMemory<byte> bytes, CancellationToken cancellation = default)
     {
-        if (DocumentFile.KindOf(bytes.Span) == DocumentFileKind.Picture) return All(bytes, DocumentFileKind.Picture, cancellation);
+        if (DocumentFile.KindOf(bytes.Span) == DocumentFileKind.Picture) return All(bytes, DocumentFileKind.Picture, "", cancellation);
         PrintedReading reading = inner.Read(bytes, cancellation);
-        if (reading.Failure is { Kind: PrintedFailureKind.ImageOnly }) return All(bytes, DocumentFileKind.Pdf, cancellation);
+        if (reading.Failure is { Kind: PrintedFailureKind.ImageOnly }) return All(bytes, DocumentFileKind.Pdf, "This document holds pictures of its pages and no text. ", cancellation);
+        if (reading.Failure is { Kind: PrintedFailureKind.Illegible } illegible) return All(bytes, DocumentFileKind.Pdf, illegible.Message + " ", cancellation);
         return reading.Document is { } document ? Some(document, bytes, cancellation) : reading;
     }
 
-    private PrintedReading All(ReadOnlyMemory<byte> bytes, DocumentFileKind kind, CancellationToken cancellation)
+    private PrintedReading All(ReadOnlyMemory<byte> bytes, DocumentFileKind kind, string reason, CancellationToken cancellation)
     {
         Recognition read = recognizer.Recognize(bytes, kind, [.. wanted.Order()], cancellation);
-        if (read.Failure is { } failure) return PrintedReading.Of(failure.Kind, failure.Message);
+        if (read.Failure is { } failure) return PrintedReading.Of(failure.Kind, failure.Kind == PrintedFailureKind.NoRecognition ? reason + failure.Message : failure.Message);
         ImmutableArray<PrintedPage> pages = RecognizedLines.Of(read.Pages);
         return pages.Any(static p => p.Lines.Length > 0)
             ? PrintedReading.Of(new PrintedDocument(pages, read.Notes))
@@ -36,7 +37,7 @@ public sealed class RecognizingReader(IPrintedDocumentReader inner, IPageRecogni
     // Pages with text stay as they are; the others are read if that can be done, and told as unread if not.
     private PrintedReading Some(PrintedDocument document, ReadOnlyMemory<byte> bytes, CancellationToken cancellation)
     {
-        ImmutableArray<int> pictures = [.. document.Pages.Where(p => p.State == PrintedPageState.PictureOnly && (wanted.IsEmpty || wanted.Contains(p.Number))).Select(static p => p.Number)];
+        ImmutableArray<int> pictures = [.. document.Pages.Where(p => p.State is PrintedPageState.PictureOnly or PrintedPageState.Illegible && (wanted.IsEmpty || wanted.Contains(p.Number))).Select(static p => p.Number)];
         if (pictures.IsEmpty) return PrintedReading.Of(document);
         Recognition read = recognizer.Recognize(bytes, DocumentFileKind.Pdf, pictures, cancellation);
         string which = string.Join(", ", pictures.Select(static p => p.ToString(CultureInfo.InvariantCulture)));

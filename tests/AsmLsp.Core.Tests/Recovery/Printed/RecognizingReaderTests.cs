@@ -27,10 +27,15 @@ public class RecognizingReaderTests
     }
 
     [Fact]
-    public void Only_the_pictures_among_the_pages_are_recognized()
+    public void Only_the_pictures_among_the_pages_are_recognized() => HoldPage(PrintedPageState.PictureOnly);
+
+    [Fact]
+    public void Pages_of_letters_without_a_meaning_are_recognized_too() => HoldPage(PrintedPageState.Illegible);
+
+    private static void HoldPage(PrintedPageState state)
     {
         PrintedPage text = Scanned.Document(Scanned.Page("        nop")).Pages[0];
-        var document = new PrintedDocument([text, text with { Number = 2, Lines = [], State = PrintedPageState.PictureOnly }]);
+        var document = new PrintedDocument([text, text with { Number = 2, Lines = [], State = state }]);
         var recognizer = new FixedRecognizer(new Recognition([Scanned.Page("        sleep") with { Number = 2 }], [], null));
         PrintedDocument? read = new RecognizingReader(new FixedReader(PrintedReading.Of(document)), recognizer).Read(Pdf).Document;
         Assert.Equal([2], recognizer.Asked!.Value.AsEnumerable());
@@ -43,7 +48,17 @@ public class RecognizingReaderTests
     {
         var recognizer = new FixedRecognizer(Recognition.Failed(PrintedFailureKind.NoRecognition, "install it"));
         PrintedReading read = new RecognizingReader(new FixedReader(PrintedReading.Of(PrintedFailureKind.ImageOnly, "pictures")), recognizer).Read(Pdf);
-        Assert.Equal(new PrintedFailure(PrintedFailureKind.NoRecognition, "install it"), read.Failure);
+        Assert.Equal(new PrintedFailure(PrintedFailureKind.NoRecognition, "This document holds pictures of its pages and no text. install it"), read.Failure);
+    }
+
+    [Fact]
+    public void Letters_without_a_meaning_are_recognized_as_a_picture_is()
+    {
+        var reader = new FixedReader(PrintedReading.Of(PrintedFailureKind.Illegible, "Nobody knows."));
+        var recognizer = new FixedRecognizer(new Recognition([Scanned.Page("        nop")], [], null));
+        Assert.True(new RecognizingReader(reader, recognizer).Read(Pdf).Document!.Pages[0].Lines[0].IsRecognized);
+        var without = new RecognizingReader(reader, new FixedRecognizer(Recognition.Failed(PrintedFailureKind.NoRecognition, "Install it.")));
+        Assert.Equal(new PrintedFailure(PrintedFailureKind.NoRecognition, "Nobody knows. Install it."), without.Read(Pdf).Failure);
     }
 
     [Fact]
