@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using AsmLsp.Core.Recovery.Printed;
 using UglyToad.PdfPig.Core;
 using UglyToad.PdfPig.Graphics.Operations.SpecialGraphicsState;
@@ -184,5 +185,32 @@ public class PdfLayoutTests
         paper.Write("llama, bookkeeper, 1111, iiii, ;;;;", 60, 100, paper.Roman, 8);
         paper.Write(";;;;  1111 iiii", 60, 120);
         Assert.Equal(["llama, bookkeeper, 1111, iiii, ;;;;", ";;;;  1111 iiii"], paper.Read().Pages[0].Lines.Select(l => l.Text));
+    }
+
+    [Fact]
+    public void Words_that_are_spread_over_their_cells_keep_the_blanks_between_them()
+    {
+        string[] lines =
+        [
+            "start   movlw   b'00100100'             ; high speed, transmitter on",
+            "        dt      \"Wind (m/s; from):  \",0",
+            "        btfsc   STATUS,Z",
+            "        goto    start",
+            "        retlw   'N'",
+        ];
+        // Each word has as many cells of 7.2 points as letters, which are 6 points wide, and spreads them evenly there; signs are words.
+        using var paper = new Paper();
+        for (int i = 0; i < lines.Length; i++)
+        {
+            foreach (Match word in Regex.Matches(lines[i], @"\w+|[^\w\s]"))
+            {
+                double room = 1.2 * word.Length / (word.Length + 1);
+                for (int c = 0; c < word.Length; c++) paper.Write(word.Value[c].ToString(), 60 + 7.2 * word.Index + room + c * (6 + room), 80 + 12 * i);
+            }
+        }
+
+        PrintedPage page = paper.Read().Pages[0];
+        Assert.Equal(lines, page.Lines.Select(l => l.Text));
+        Assert.All(page.Lines, l => Assert.Equal(1, l.Confidence));
     }
 }
