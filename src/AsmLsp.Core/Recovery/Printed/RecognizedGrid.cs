@@ -14,8 +14,8 @@ internal sealed class StraightRow(List<RecognizedCharacter> characters, double b
 
     public double Right => Characters[^1].Right;
 
-    /// <summary>Whether the characters stand on a grid; null where there are too few to tell.</summary>
-    public bool? IsMonospaced { get; set; }
+    /// <summary>Whether the characters stand on a grid.</summary>
+    public bool IsMonospaced { get; set; }
 }
 
 /// <summary>
@@ -26,80 +26,75 @@ internal sealed class StraightRow(List<RecognizedCharacter> characters, double b
 /// <param name="Phase">The middle of a cell.</param>
 internal readonly record struct RecognizedGrid(double Pitch, double Phase)
 {
-    // The middle of the ink of 'f', 'l' or ',' lies a little beside the middle of its cell (measured on four monospaced fonts).
-    private const double Jitter = 0.2;
+    // The middle of the ink of 'f', 'l' or ',' lies a little beside the middle of its cell. So many of the steps from character to character are
+    // as wide as a cell: of 54 pages in a typewriter's font at 150 to 300 dots per inch 0.91 at least, of 36 in a font of wide and narrow letters 0.57 at most.
+    private const double Jitter = 0.16, OnPage = 0.75;
 
-    // A shorter word tells too little.
-    private const int LeastWord = 4;
-
-    // So many steps from character to character tell of a row whether it is on the grid; a shorter one is taken as most rows are.
+    // A row of more steps shows by itself that it is set otherwise than those around it.
     private const int LeastRow = 8;
+    private const double OffRow = 0.6;
+
+    // So many rows above and below say how a row is set: a short one stands on a grid by chance.
+    private const int Around = 2;
 
     /// <summary>The cell of a character, counted from an arbitrary one.</summary>
     public int CellOf(double center) => (int)Math.Round((center - Phase) / Pitch);
 
+    /// <summary>The middle of a cell.</summary>
+    public double MiddleOf(int cell) => Phase + cell * Pitch;
+
     /// <summary>Finds the grid of the rows of a page, and says of each row whether it is on one.</summary>
     public static RecognizedGrid Of(List<StraightRow> rows)
     {
-        var pitches = new List<double>();
-        int words = 0;
-        foreach (StraightRow row in rows)
+        List<double>[] steps = [.. rows.Select(static r => StepsOf(r.Characters))];
+        double rough = Commonest(steps);
+        if (rough <= 0) return default;
+        (int On, int All)[] counts = [.. steps.Select(s => (s.Count(step => IsOn(step, rough)), s.Count))];
+        var centers = new List<double>();
+        for (int i = 0; i < rows.Count; i++)
         {
-            foreach ((int from, int to) in WordsOf(row.Characters))
-            {
-                if (to - from < LeastWord) continue;
-                words++;
-                if (Regular(row.Characters, from, to) is { } mean) pitches.Add(mean);
-            }
+            rows[i].IsMonospaced = IsMonospaced(counts, i);
+            if (rows[i].IsMonospaced) centers.AddRange(rows[i].Characters.Select(static c => c.Center));
         }
 
-        if (pitches.Count * 3 < words || pitches.Count == 0) return default;
-        pitches.Sort();
-        double rough = pitches[pitches.Count / 2];
-        foreach (StraightRow row in rows) row.IsMonospaced = IsOn(row.Characters, rough);
-        var centers = new List<double>();
-        foreach (StraightRow row in rows)
-            if (row.IsMonospaced == true) centers.AddRange(row.Characters.Select(static c => c.Center));
         return centers.Count == 0 ? default : Fit(centers, rough);
     }
 
-    /// <summary>The words of a row, as places from and to (not included) in its characters.</summary>
-    public static IEnumerable<(int From, int To)> WordsOf(List<RecognizedCharacter> characters)
+    private static bool IsMonospaced((int On, int All)[] counts, int row)
     {
-        int start = 0;
-        for (int i = 1; i <= characters.Count; i++)
-        {
-            if (i < characters.Count && !characters[i].StartsWord) continue;
-            yield return (start, i);
-            start = i;
-        }
+        if (counts[row].All >= LeastRow && counts[row].On < OffRow * counts[row].All) return false;
+        (int on, int all) = (0, 0);
+        for (int i = Math.Max(0, row - Around); i <= Math.Min(counts.Length - 1, row + Around); i++) (on, all) = (on + counts[i].On, all + counts[i].All);
+        return all > 0 && on >= OnPage * all;
     }
 
-    // The mean step of a word whose steps are all alike, or null.
-    private static double? Regular(List<RecognizedCharacter> characters, int from, int to)
-    {
-        double mean = (characters[to - 1].Center - characters[from].Center) / (to - 1 - from);
-        double sum = 0;
-        for (int i = from + 1; i < to; i++)
-        {
-            double off = characters[i].Center - characters[i - 1].Center - mean;
-            sum += off * off;
-        }
+    private static bool IsOn(double step, double pitch) => Math.Abs(step - pitch) <= Jitter * pitch;
 
-        return mean > 0 && Math.Sqrt(sum / (to - 1 - from)) <= Jitter * mean ? mean : null;
-    }
-
-    private static bool? IsOn(List<RecognizedCharacter> characters, double pitch)
+    // From the middle of a character to that of the next one, within words.
+    private static List<double> StepsOf(List<RecognizedCharacter> characters)
     {
-        int on = 0, all = 0;
+        var steps = new List<double>();
         for (int i = 1; i < characters.Count; i++)
+            if (!characters[i].StartsWord) steps.Add(characters[i].Center - characters[i - 1].Center);
+        return steps;
+    }
+
+    // The width that most steps have.
+    private static double Commonest(List<double>[] steps)
+    {
+        double[] all = [.. steps.SelectMany(static s => s).Order()];
+        if (all.Length == 0) return 0;
+        (int most, double best) = (-1, 0);
+        for (int i = -15; i <= 15; i++)
         {
-            if (characters[i].StartsWord) continue;
-            all++;
-            if (Math.Abs(characters[i].Center - characters[i - 1].Center - pitch) <= 1.3 * Jitter * pitch) on++;
+            double pitch = all[all.Length / 2] * (1 + i * 0.02);
+            int on = all.Count(step => IsOn(step, pitch));
+            if (on > most) (most, best) = (on, pitch);
         }
 
-        return all < LeastRow ? null : on * 4 >= all * 3;
+        // The middle of the steps that are so wide.
+        double[] own = [.. all.Where(step => IsOn(step, best))];
+        return own.Length == 0 ? 0 : own[own.Length / 2];
     }
 
     // The pitch for which the middles fall together best, by the length of the sum of their unit vectors.

@@ -63,6 +63,8 @@ internal static class RecognizedGutter
         'S' or 's' => '5',
         'T' => '7',
         'g' => '9',
+        'c' or '\u00A2' => 'C',
+        'e' => 'E',
         _ => c,
     };
 

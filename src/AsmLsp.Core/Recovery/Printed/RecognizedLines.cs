@@ -90,9 +90,8 @@ public static class RecognizedLines
     private static PrintedPage PageOf(RecognizedPage page, List<StraightRow> rows, RecognizedGrid grid, double slope, double usual)
     {
         double height = HeightOf(rows.SelectMany(static r => r.Characters));
-        bool mostly = rows.Count(static r => r.IsMonospaced == true) * 2 >= rows.Count(static r => r.IsMonospaced is not null);
         var drafts = new List<Draft>();
-        foreach (StraightRow row in rows) drafts.Add(grid.Pitch > 0 && (row.IsMonospaced ?? mostly) ? Draft.OnGrid(row, grid) : Draft.Free(row, height));
+        foreach (StraightRow row in rows) drafts.Add(grid.Pitch > 0 && row.IsMonospaced ? Draft.OnGrid(row, grid) : Draft.Free(row, height));
         foreach (Draft draft in drafts) draft.Normalize();
         RecognizedGutter.Normalize([.. drafts.Select(static d => d.Characters)]);
         PutInColumns(drafts, height);
@@ -156,7 +155,7 @@ public static class RecognizedLines
         private const float Squeezed = 0.5f, Spread = 0.5f;
 
         // Middles nearer than this part of a cell are one shape's.
-        private const double SameShape = 0.6, NextCell = 1.6;
+        private const double SameShape = 0.6, NextCell = 1.6, InCell = 0.25;
 
         private readonly StringBuilder text = new();
         private readonly List<float> confidences = [];
@@ -186,9 +185,9 @@ public static class RecognizedLines
                 int cell = grid.CellOf(c.Center);
                 bool sameCell = i > 0 && cell <= last;
                 // A shape read twice gives two characters that lie over each other, or share its cell.
-                if (i > 0 && !c.StartsWord && IsSameShape(characters[i - 1], c, sameCell, grid.Pitch))
+                if (i > 0 && !c.StartsWord && IsSameShape(characters[i - 1], c, sameCell, grid))
                 {
-                    draft.KeepBetter(c);
+                    draft.KeepBetter(c, sameCell);
                     continue;
                 }
 
@@ -297,19 +296,28 @@ public static class RecognizedLines
         }
 
         // The surer of two readings stays; that there were two unlike ones is a reason to look.
-        private void KeepBetter(in RecognizedCharacter c)
+        private void KeepBetter(in RecognizedCharacter c, bool sameCell)
         {
-            bool sameShape = c.Text.Length == 1 && GlyphConfusion.Shape(text[^1]) == GlyphConfusion.Shape(c.Text[0]);
+            bool sameShape = sameCell && c.Text.Length == 1 && IsSameReading(text[^1], c.Text[0]);
             bool better = c.Confidence > confidences[^1] && c.Text.Length == 1;
             if (better) text[^1] = c.Text[0];
             // Two names for one shape leave no doubt about the shape.
             confidences[^1] = sameShape ? Math.Max(confidences[^1], (float)c.Confidence) : Squeezed;
         }
 
-        private static bool IsSameShape(in RecognizedCharacter a, in RecognizedCharacter b, bool sameCell, double pitch)
+        // Two names of one shape: a program has no letter where a digit is meant. D and 0 are both digits.
+        private static bool IsSameReading(char a, char b)
+        {
+            static char Plain(char c) => c switch { 'O' or 'o' => '0', 'l' or 'I' or 'i' or '|' => '1', _ => char.ToLowerInvariant(c) };
+            return Plain(a) == Plain(b);
+        }
+
+        private static bool IsSameShape(in RecognizedCharacter a, in RecognizedCharacter b, bool sameCell, in RecognizedGrid grid)
         {
             if (sameCell && Covers(a, b)) return true;
-            return b.Center - a.Center < SameShape * pitch && a.Text.Length == 1 && b.Text.Length == 1 && GlyphConfusion.Shape(a.Text[0]) == GlyphConfusion.Shape(b.Text[0]);
+            // In the middle of the next cell there is the next character.
+            if (!sameCell && Math.Abs(b.Center - grid.MiddleOf(grid.CellOf(b.Center))) < InCell * grid.Pitch) return false;
+            return b.Center - a.Center < SameShape * grid.Pitch && a.Text.Length == 1 && b.Text.Length == 1 && GlyphConfusion.Shape(a.Text[0]) == GlyphConfusion.Shape(b.Text[0]);
         }
 
         private static bool Covers(in RecognizedCharacter a, in RecognizedCharacter b)

@@ -25,7 +25,7 @@ internal static class GlyphConfusion
     {
         'O' or 'o' or 'Q' or 'D' or '@' or '\u00A9' => '0',
         'l' or 'I' or 'i' or '|' or 'L' => '1',
-        'e' or 'C' or 'E' => 'c',
+        'e' or 'C' or 'E' or '\u00A2' => 'c',
         't' or '\u00A3' or 'T' or 'F' => 'f',
         'S' or 's' => '5',
         'B' => '8',

@@ -82,4 +82,53 @@ public class RecognizedLinesTests
 
     [Fact]
     public void A_page_without_characters_has_no_lines() => Assert.Empty(Scanned.Document(new RecognizedPage(1, 595, 842, [], [])).Pages[0].Lines);
+
+    [Fact]
+    public void A_digit_beside_a_letter_that_was_read_twice_stays()
+    {
+        // The right part of a D, taken for an O as well, between a D and a 0.
+        RecognizedPage page = Scanned.Page(Program + "\n        movlw   0xD0");
+        RecognizedRow row = page.Rows[3];
+        RecognizedCharacter d = row.Characters[^2];
+        Assert.Equal("D", d.Text);
+        row = row with { Characters = row.Characters.Insert(row.Characters.Length - 1, new RecognizedCharacter("O", false, d.Right - 1.2, d.Top, d.Right + 1.2, d.Bottom, 0.92)) };
+        PrintedLine line = Scanned.Document(page with { Rows = page.Rows.SetItem(3, row) }).Pages[0].Lines[3];
+        Assert.Equal("        movlw   0xD0", line.Text);
+        // D and O are no two names of one shape where digits are meant.
+        Assert.True(line.CharacterConfidences[18] <= 0.5f);
+    }
+
+    [Theory]
+    [InlineData("start   movlw   0x1F", true)]
+    [InlineData("will fit little limits", false)]
+    public void Letters_of_different_widths_stand_on_no_grid(string text, bool isMonospaced)
+    {
+        RecognizedPage page = Scanned.Page(string.Join('\n', Enumerable.Repeat(text, 8)));
+        if (!isMonospaced) page = page with { Rows = [.. page.Rows.Select(Narrowed)] };
+        Assert.All(Scanned.Document(page).Pages[0].Lines, l => Assert.Equal(isMonospaced, l.IsMonospaced));
+    }
+
+    [Fact]
+    public void A_short_row_is_set_as_those_around_it_are()
+    {
+        RecognizedPage page = Scanned.Page("will fit little limits\nwill fit little limits\nnow\nwill fit little limits\nwill fit little limits");
+        page = page with { Rows = [.. page.Rows.Select(static (r, i) => i == 2 ? r : Narrowed(r))] };
+        Assert.False(Scanned.Document(page).Pages[0].Lines[2].IsMonospaced);
+    }
+
+    // As Times has them: i, l and t take about half the room of other letters (from memory).
+    private static RecognizedRow Narrowed(RecognizedRow row)
+    {
+        var characters = new List<RecognizedCharacter>();
+        double x = Scanned.Left;
+        foreach (RecognizedCharacter c in row.Characters)
+        {
+            double width = c.Text is "i" or "l" or "t" or "f" ? 2.5 : c.Text is "w" or "m" ? 7 : 5;
+            if (c.StartsWord && characters.Count > 0) x += 2.5;
+            characters.Add(c with { Left = x + 0.3, Right = x + width - 0.3 });
+            x += width;
+        }
+
+        return row with { Characters = [.. characters] };
+    }
 }
