@@ -25,10 +25,11 @@ internal static class RecognizedDoubts
         var byPlace = new Dictionary<PrintedPlace, ListingLine>();
         foreach (ListingLine line in lines) if (line.Printed is { } printed) byPlace.TryAdd(new PrintedPlace(printed.Page, printed.Number), line);
         HashSet<int> confirmed = ConfirmedLines.Of(result, lines), told = Told(result);
-        var judge = new RecognizedReading(result) { IsOffGrid = IsOffGrid(lines) };
+        var judge = new RecognizedReading(result, told) { IsOffGrid = IsOffGrid(lines) };
         var doubts = new SortedDictionary<int, Doubt>();
         var entries = new List<RecoveryEntry>();
-        for (int i = 0; i < result.Source.LineCount && i < result.Origins.Length; i++)
+        int end = EndOf(result);
+        for (int i = 0; i < result.Source.LineCount && i < result.Origins.Length && i <= end; i++)
         {
             // The rests of comments that were joined have no line of their own, and need none.
             List<ListingLine> own = [.. result.Origins[i].Places.Select(byPlace.GetValueOrDefault).OfType<ListingLine>().Distinct()];
@@ -57,6 +58,18 @@ internal static class RecognizedDoubts
         return off * 3 > all;
     }
 
+    // Where the program ends. A program that is given up half-way has no end there, and the rest of it counts, too.
+    private static int EndOf(RecoveryResult result)
+    {
+        for (int i = 0; i < result.Source.LineCount; i++)
+        {
+            LineFacts facts = result.Program.FactsOf(result.Program.Root, i);
+            if ((facts.Role & (LineRole.AfterEnd | LineRole.Skipped)) == 0 && string.Equals(LineSyntax.Of(result.Source[i]).Operation, "end", StringComparison.OrdinalIgnoreCase)) return i;
+        }
+
+        return result.Source.LineCount;
+    }
+
     // The lines that somebody is sent to already.
     private static HashSet<int> Told(RecoveryResult result)
     {
@@ -71,7 +84,6 @@ internal static class RecognizedDoubts
         SourceText source = result.Source;
         LineSyntax syntax = LineSyntax.Of(source[number]);
         LineFacts facts = result.Program.FactsOf(result.Program.Root, number);
-        if ((facts.Role & LineRole.AfterEnd) != 0) return null;
         ReadingDoubt? lost = line.HasUnreadAbove ? new ReadingDoubt(new Doubt("a line may be missing above"), "Something is printed next to this line that was not read: a line may be missing. Compare with the page.") : null;
         if (syntax.IsBlank) return lost ?? RecognizedReading.OfComment(syntax, own);
         lost ??= RecognizedReading.OfRests(own);

@@ -16,6 +16,10 @@ internal static class RecognizedLook
     public static bool MayBeCode(string text) =>
         text.Contains(';', StringComparison.Ordinal) || text.Split(' ', StringSplitOptions.RemoveEmptyEntries).Length is > 0 and <= MostWords;
 
+    /// <summary>Whether one of the first words of a line has the shape of an operation, numbers and misread numbers in front left out of account.</summary>
+    public static bool HasOperation(string text) =>
+        text.Split((char[])[' ', '\t'], StringSplitOptions.RemoveEmptyEntries).Take(MostWords).Any(static w => Operations.Value.Contains(GlyphConfusion.Shapes(w)));
+
     /// <summary>The look of a line by its first words, taken by their shapes.</summary>
     public static Look Of(string text)
     {

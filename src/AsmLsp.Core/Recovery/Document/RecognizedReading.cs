@@ -23,16 +23,23 @@ internal sealed class RecognizedReading
 
     private static readonly string[] Bare = ["return", "retfie", "nop", "sleep", "clrw", "clrwdt", "option", "end", "endm", "endc", "endif", "else", "exitm", "endw"];
 
+    // Behind these, names stand for nothing that a program must know.
+    private static readonly string[] WithoutNames = ["list", "include", "#include", "processor", "title", "subtitle", "stitle", "radix", "errorlevel", "messg", "error", "local", "macro", "#define", "define", "#undefine", "undefine", "ifdef", "ifndef", "global", "extern"];
+
     private readonly RecoveryResult result;
+    private readonly HashSet<int> told;
+    private readonly UnsettledNames names;
     private readonly Dictionary<string, int?> values = new(StringComparer.Ordinal);
     private readonly HashSet<int> withoutDestination = [];
     private readonly HashSet<string> operations = new(StringComparer.OrdinalIgnoreCase);
     private readonly bool leavesDestinationsOut;
     private readonly bool chipIsConfirmed;
 
-    public RecognizedReading(RecoveryResult result)
+    /// <param name="result">The recovered source.</param>
+    /// <param name="told">The lines that somebody is sent to already.</param>
+    public RecognizedReading(RecoveryResult result, HashSet<int> told)
     {
-        this.result = result;
+        (this.result, this.told, names) = (result, told, new UnsettledNames(result));
         foreach (Symbol symbol in result.Program.Symbols)
         {
             if (symbol.Kind == SymbolKind.Macro) operations.Add(symbol.Name);
@@ -77,7 +84,7 @@ internal sealed class RecognizedReading
         // What became a comment for want of sense may be an instruction that was misread beyond recognition.
         foreach (ListingLine line in own)
         {
-            if (line.Text.AsSpan().Trim() is { IsEmpty: false } text && text[0] != ';' && MayBeCode(line.Text))
+            if (line.Text.AsSpan().Trim() is { IsEmpty: false } text && text[0] != ';' && (MayBeCode(line.Text) || RecognizedLook.HasOperation(line.Text)))
                 return new ReadingDoubt(new Doubt("no ';' was read here: is it an instruction?"), "This line was taken as a comment, but no ';' was read in front of it. Compare it with the page: an instruction may have been misread.");
         }
 
@@ -120,9 +127,9 @@ internal sealed class RecognizedReading
             ReadOnlySpan<float> clarity = line.Clarity(word);
             ReadingDoubt? doubt = token.Kind switch
             {
-                TokenKind.Name when i == syntax.OperationToken => OfOperation(syntax, i, word, clarity.ToArray(), line.IsOnGrid),
-                TokenKind.Name when i == syntax.LabelToken || member => OfDefinition(syntax, word, clarity.ToArray()),
-                TokenKind.Name => OfName(syntax, i, clarity.ToArray(), line.IsOnGrid),
+                TokenKind.Name when i == syntax.OperationToken => OfOperation(syntax, i, number, clarity.ToArray(), line.IsOnGrid),
+                TokenKind.Name when i == syntax.LabelToken || member => OfDefinition(syntax, i, clarity.ToArray()),
+                TokenKind.Name => OfName(syntax, i, number, clarity.ToArray(), line.IsOnGrid),
                 TokenKind.Number => OfNumber(syntax, i, word, clarity.ToArray(), facts.Radix),
                 TokenKind.Text or TokenKind.Character => Unclear(word, "the text "),
                 _ => null,
@@ -155,10 +162,12 @@ internal sealed class RecognizedReading
 
     private static bool IsClear(string word, float[] clarity, int at) => at < clarity.Length && clarity[at] >= (char.IsAsciiDigit(word[at]) ? ClearDigit : ClearLetter);
 
-    private ReadingDoubt? OfOperation(LineSyntax syntax, int token, string word, float[] clarity, bool onGrid)
+    private ReadingDoubt? OfOperation(LineSyntax syntax, int token, int number, float[] clarity, bool onGrid)
     {
-        // An operation that nobody knows is told anyhow.
-        if (!operations.Contains(word)) return null;
+        string word = syntax.TextOf(token);
+        // An operation that nobody knows is told, but not in a macro that nobody calls.
+        if (!operations.Contains(word)) return values.ContainsKey(word) || told.Contains(number) ? null : Unclear(word);
+        if (!OperationWords.All.Contains(word, StringComparer.OrdinalIgnoreCase) && names.OtherOf(word, isDefined: false) is { } unknown) return Either(syntax, token, [unknown]);
         if (clarity.Length == 0) clarity = new float[word.Length];
         bool capitals = !word.AsSpan().ContainsAnyInRange('a', 'z');
         var others = new List<string>();
@@ -174,9 +183,12 @@ internal sealed class RecognizedReading
     }
 
     // Another name in its place would be told where it is used; a name that nobody uses may be no name.
-    private ReadingDoubt? OfDefinition(LineSyntax syntax, string word, float[] clarity)
+    private ReadingDoubt? OfDefinition(LineSyntax syntax, int token, float[] clarity)
     {
-        if (result.Program.FindSymbol(word) is not { IsReferenced: false }) return null;
+        string word = syntax.TextOf(token);
+        if (names.OtherOf(word, isDefined: true) is { } unknown) return Either(syntax, token, [unknown]);
+        if (result.Program.FindSymbol(word) is not { IsReferenced: false } symbol || (symbol.Kind == SymbolKind.Macro && names.TimesRead(word) > 1)) return null;
+        if (names.Any) return Unclear(word);
         if (word.Length <= 2 || clarity.Length == 0 || Array.Exists(clarity, static c => c < ClearLetter)) return Unclear(word);
         if (syntax.OperationToken < 0 && Array.Exists(Bare, b => Math.Abs(b.Length - word.Length) <= 1 && WordDistance.Of(b, word) <= 2))
             return new ReadingDoubt(new Doubt("label or operation?"), $"Nothing uses the label {word}: was an operation misread? Compare it with the page.");
@@ -186,12 +198,16 @@ internal sealed class RecognizedReading
     private static bool IsDestination(LineSyntax syntax, int token) =>
         token == syntax.EndOfCode - 1 && token > 0 && syntax.Tokens[token - 1].Kind is TokenKind.Comma or TokenKind.Blank && InstructionSet.Find(syntax.Operation)?.Operands == OperandKind.RegisterDestination;
 
-    private ReadingDoubt? OfName(LineSyntax syntax, int token, float[] clarity, bool onGrid)
+    private ReadingDoubt? OfName(LineSyntax syntax, int token, int number, float[] clarity, bool onGrid)
     {
         string word = syntax.TextOf(token);
         bool isDestination = IsDestination(syntax, token);
         if (clarity.Length == 0) clarity = new float[word.Length];
-        if (!values.TryGetValue(word, out int? value)) return null;
+        if (names.IsOfMacro(word, number)) return null;
+        // A name that nobody knows is told where it is used, but not in a macro that nobody calls.
+        if (!values.TryGetValue(word, out int? value))
+            return told.Contains(number) || operations.Contains(word) || WithoutNames.Contains(syntax.Operation, StringComparer.OrdinalIgnoreCase) ? null : Unclear(word);
+        if (result.Program.FindSymbol(word) is not null && names.OtherOf(word, isDefined: false) is { } unknown) return Either(syntax, token, [unknown]);
         var others = new List<string>();
         foreach ((string other, int? otherValue) in values)
         {

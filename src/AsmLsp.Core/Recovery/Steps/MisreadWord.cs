@@ -27,10 +27,13 @@ internal sealed class MisreadWord : FixProvider
         if (operation ? word.AsSpan().ContainsAnyInRange('0', '9') : Hints.IsHexDigits(word)) return;
         IEnumerable<string> known = operation ? Operations(request.Program).Where(o => OperationWords.KindOf(o) != OperationKind.Instruction || ReadsAsCode(request, o)) : Names(request.Program);
         string[] all = [.. known];
-        if (Only(word, all, operation) is { } meant) request.Add(IsCertain(word, meant, all) ? Certainty.Certain : Certainty.Guess, $"Write {meant}", $"was {word}", request.ReplaceMarked(meant));
+        if (Only(word, all, operation) is { } meant) request.Add(!MayBeMisread(request.Program, meant) && IsCertain(word, meant, all) ? Certainty.Certain : Certainty.Guess, $"Write {meant}", $"was {word}", request.ReplaceMarked(meant));
         else if (!operation && Sum(word, all) is { } sum) request.Guess($"Write {sum}", $"was {word}", request.ReplaceMarked(sum));
         else if (!operation && Number(word, request.Program.FactsOf(request.File, request.Line).Radix) is { } number) request.Guess($"Write {number}", $"was {word}", request.ReplaceMarked(number));
     }
+
+    // Of a definition and the one line that needs it, either may be the misread one.
+    private static bool MayBeMisread(ProgramAnalysis program, string name) => program.FindSymbol(name) is { IsReferenced: false, Kind: not SymbolKind.Macro };
 
     // A digit for its letter, or the reverse, where nothing else is known by that shape; other look-alikes, where nothing else is near at all.
     private static bool IsCertain(string word, string meant, string[] known)

@@ -109,4 +109,65 @@ public class RecognizedDoubtsTests
         document = document with { Pages = [document.Pages[0] with { Lines = [.. document.Pages[0].Lines.Select(static l => l with { CharacterConfidences = [], Confidence = 0.5 })] }] };
         Assert.Equal("check 0x35", AsmLsp.Core.Recovery.Document.DocumentRecovery.Run(document).DoubtOn("movlw"));
     }
+
+    [Fact]
+    public void A_definition_is_doubted_when_something_like_it_is_used_and_defined_nowhere()
+    {
+        RecoveryResult result = Scanned.Recover(Head + "w_tem   equ     0x20\nother   equ     0x21\n        movwf   w_temp\n        movwf   other" + Tail);
+        Assert.Equal("is it w_tem or w_temp?", result.DoubtOn("w_tem   equ"));
+        Assert.Null(result.DoubtOn("other   equ"));
+    }
+
+    [Fact]
+    public void A_definition_without_use_is_doubted_when_some_name_is_not_known() =>
+        Assert.Equal("check total", Recover("total   equ     0x20\n        movwf   sum").DoubtOn("equ"));
+
+    [Fact]
+    public void A_macro_and_its_calls_that_differ_in_a_look_alike_are_both_doubted()
+    {
+        RecoveryResult result = Recover("add16   macro   value\n        addwf   value,f\n        endm\n        addl6   PORTB\n        add16   PORTA");
+        Assert.Contains("add16 or addl6", result.DoubtOn("macro"));
+        Assert.Contains("add16 or addl6", result.DoubtOn("PORTA"));
+    }
+
+    [Fact]
+    public void A_name_read_far_more_often_than_its_look_alike_is_right()
+    {
+        RecoveryResult result = Recover("add16   macro   value\n        addwf   value,f\n        endm\n        addl6   PORTB\n        add16   PORTA\n        add16   TRISA\n        add16   TRISB");
+        Assert.Null(result.DoubtOn("TRISB"));
+    }
+
+    [Fact]
+    public void A_name_misread_alike_everywhere_needs_no_doubt()
+    {
+        RecoveryResult result = Recover("setl6   macro   value\n        movwf   value\n        endm\n        setl6   PORTB");
+        Assert.Null(result.DoubtOn("macro"));
+        Assert.Null(result.DoubtOn("setl6   PORTB"));
+    }
+
+    [Fact]
+    public void What_nobody_knows_in_a_macro_that_nobody_calls_is_doubted()
+    {
+        RecoveryResult result = Recover("twice   macro   value\n        movf    atl,w\n        addwf   value,f\n        addvf   value,f\n        endm");
+        Assert.Equal("check atl", result.DoubtOn("movf    atl"));
+        Assert.Null(result.DoubtOn("addwf   value"));
+        Assert.NotNull(result.Entries.FirstOrDefault(e => e.Severity != Severity.Information && result.Source[e.Line].Text.Contains("addvf", StringComparison.Ordinal)));
+    }
+
+    [Fact]
+    public void What_stands_behind_the_place_where_a_program_is_given_up_is_doubted_too()
+    {
+        RecoveryResult result = Recover("n = 4\n        while   n\n        addlw   1\nne = n-1\n        endw\n        movf    sum+i,w");
+        Assert.Contains(result.Program.Problems, static p => p.Severity == Severity.Error);
+        Assert.NotNull(result.DoubtOn("sum+i"));
+    }
+
+    [Fact]
+    public void A_long_line_that_no_sign_makes_a_remark_is_doubted()
+    {
+        string text = "14 OOO6 1O8B   here    bef     INTCON,1       ; off";
+        RecoveryResult result = Recover(text);
+        string line = Assert.Single(result.Source.Lines.Select(static l => l.Text), static t => t.Contains("INTCON", StringComparison.Ordinal));
+        Assert.True(DoubtMarker.Read(line) is not null || result.Entries.Any(e => e.Severity != Severity.Information && result.Source[e.Line].Text == line), line);
+    }
 }
