@@ -154,12 +154,15 @@ internal static class TextColumns
         }
 
         if (left.Count < LeastRows || right.Count == 0 || left.Exists(r => r.EndX > band.Right)) return false;
-        if (AreTwoListings(left, right)) return true;
-        if (right.Count < LeastRows || IsComments(right) || IsNumbers(left)) return false;
+        ListingSide leftSide = ListingSide.Of(left), rightSide = ListingSide.Of(right);
+        // Lines of their own on either side, at heights of their own: nobody sets a table or a listing so. The labels of one listing keep the step of its lines.
+        bool areAlternating = band.Both < 0.5 * Math.Min(left.Count, right.Count);
+        if (areAlternating && !AreInterleaved(rows, band)) return false;
+        if (AreTwoListings(leftSide, left.Count, rightSide, right.Count)) return true;
+        if (right.Count < LeastRows || IsComments(right) || IsNumbers(left) || AreMargin(leftSide, left, rightSide, right)) return false;
         ColumnShape a = ColumnShape.Of(left), b = ColumnShape.Of(right);
         if (a.Width < LeastWidth || b.Width < LeastWidth || a.UsualLine < 0.3 * a.Width || b.UsualLine < 0.3 * b.Width) return false;
-        // Lines of their own on either side: nobody sets a table or a listing so.
-        if (band.Both < 0.5 * Math.Min(left.Count, right.Count)) return a.UsualLine >= LeastWidth / 2 && b.UsualLine >= LeastWidth / 2;
+        if (areAlternating) return a.UsualLine >= LeastWidth / 2 && b.UsualLine >= LeastWidth / 2;
 
         // Labels stand beside few of the lines; a column of text has a line at each height that it covers.
         if (Density(left, right) < 0.7 || Density(right, left) < 0.7) return false;
@@ -172,12 +175,35 @@ internal static class TextColumns
     }
 
     // One listing has one operation a line; two listings side by side have operations on both sides of the white.
-    private static bool AreTwoListings(List<GlyphRow> left, List<GlyphRow> right)
-    {
-        ListingSide a = ListingSide.Of(left), b = ListingSide.Of(right);
+    private static bool AreTwoListings(ListingSide a, int left, ListingSide b, int right) =>
         // Remarks behind code begin with the same sign as a heading of remarks, so that they prove nothing on the right.
-        return b.Mixed == 0 && b.Operations >= 3 && b.Operations * 5 >= right.Count && b.LoneWords * 3 < right.Count
-            && a.Operations + a.Remarks >= 3 && (a.Operations + a.Remarks) * 5 >= left.Count && a.LoneWords * 3 < left.Count;
+        b.Mixed == 0 && b.Operations >= 3 && b.Operations * 5 >= right && b.LoneWords * 3 < right
+        && a.Operations + a.Remarks >= 3 && (a.Operations + a.Remarks) * 5 >= left && a.LoneWords * 3 < left;
+
+    // The numbers or the labels in front of a listing: operations on the right alone, and no text on the left.
+    private static bool AreMargin(ListingSide a, List<GlyphRow> left, ListingSide b, List<GlyphRow> right) =>
+        b.Operations >= 3 && b.Operations * 3 >= right.Count && a.Operations + a.Remarks < 3
+        && (a.LoneWords * 2 >= left.Count || left.Count(r => First(r) is [var c] && char.IsAsciiHexDigit(c) && r.Glyphs.Exists(g => g.Text is [>= '0' and <= '9'])) * 2 >= left.Count);
+
+    // Rows of both sides closer to each other than the rows of either side are: two columns whose lines are not at the same heights.
+    private static bool AreInterleaved(List<GlyphRow> rows, Band band)
+    {
+        double usual = double.MaxValue;
+        foreach (bool side in (ReadOnlySpan<bool>)[true, false])
+        {
+            List<GlyphRow> own = rows.GetRange(band.First, band.Last - band.First + 1).FindAll(r => r.X < band.Left + 0.01 == side);
+            if (own.Count > 1) usual = Math.Min(usual, UsualDistance(own, 0, own.Count - 1));
+        }
+
+        int close = 0, changes = 0;
+        for (int i = band.First + 1; i <= band.Last; i++)
+        {
+            if (rows[i].X < band.Left + 0.01 == rows[i - 1].X < band.Left + 0.01) continue;
+            changes++;
+            if (rows[i].Y - rows[i - 1].Y < 0.75 * usual) close++;
+        }
+
+        return close >= 3 && close * 3 >= changes;
     }
 
     // How many of the other side's rows have one of this side at their height, from this side's first row to its last.

@@ -75,6 +75,52 @@ public class PdfLayoutTests
         Assert.Equal(left + "\n" + right, Paper.Text(page));
     }
 
+    // Labels and instructions stand wide apart, and hardly a line has both.
+    private const string WideLabels =
+        """
+                        list p=16f628
+                        include <p16f628.inc>
+                        __config _CP_OFF & _WDT_OFF & _PWRTE_ON & _XT_OSC & _LVP_OFF & _BODEN_OFF
+
+                        udata
+        saved_w res 1
+        saved_s res 1
+        ticks   res 1
+        seconds res 1
+        RESTART code 0
+                        goto prepare
+        SERVICE code 4
+                        movwf saved_w
+                        swapf STATUS,w
+                        movwf saved_s
+                        bcf INTCON,T0IF
+                        decfsz ticks,f
+                        goto leave
+                        movlw d'62'
+                        movwf ticks
+                        incf seconds,f
+        leave   swapf saved_s,w
+                        movwf STATUS
+                        retfie
+                        end
+        """;
+
+    [Fact]
+    public void Labels_wide_apart_from_their_instructions_are_no_column_of_text()
+    {
+        PrintedPage page = Assert.Single(new Paper().Listing(WideLabels).Read().Pages);
+        Assert.Equal(Lines(WideLabels), Paper.Text(page));
+    }
+
+    [Fact]
+    public void Addresses_and_words_wide_apart_from_the_source_are_no_column_of_text()
+    {
+        string[] source = ["movf a+1,w", "addwf b+1,f", "movf a,w", "addwf b,f", "btfsc STATUS,C", "incf b+1,f", "movf a+1,w", "addwf b+1,f", "subwf b,w", "goto shift"];
+        string[] rows = [.. source.Select((line, i) => $"{0x18 + i:X4}   {0x0823 + (i * 0x101):X4}     {26 + i:D5} M                   {line}"), .. source.Select((line, i) => $"{0x22 + i:X4}   {0x0823 + (i * 0x101):X4}     {36 + i:D5}                     {line}"), "", "NAMES", "again                             0000001B", "limit                             00000024", "count                             00000022", "shift                             00000020", "total                             00000021"];
+        PrintedPage page = Assert.Single(new Paper().Listing(string.Join('\n', rows)).Read().Pages);
+        Assert.Equal(rows.Where(r => r.Length > 0), page.Lines.Select(l => l.Text));
+    }
+
     [Fact]
     public void Two_text_columns_are_read_one_after_the_other()
     {
