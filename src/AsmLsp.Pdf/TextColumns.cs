@@ -156,9 +156,9 @@ internal static class TextColumns
         if (left.Count < LeastRows || right.Count == 0 || left.Exists(r => r.EndX > band.Right)) return false;
         ListingSide leftSide = ListingSide.Of(left), rightSide = ListingSide.Of(right);
         // Lines of their own on either side, at heights of their own: nobody sets a table or a listing so. The labels of one listing keep the step of its lines.
-        bool areAlternating = band.Both < 0.5 * Math.Min(left.Count, right.Count);
-        if (areAlternating && !AreInterleaved(rows, band)) return false;
-        if (AreTwoListings(leftSide, left.Count, rightSide, right.Count)) return true;
+        bool areAlternating = band.Both < 0.5 * Math.Min(left.Count, right.Count), areInterleaved = AreInterleaved(rows, band);
+        if (areAlternating && !areInterleaved) return false;
+        if (AreTwoListings(leftSide, left.Count, rightSide, right.Count) && (areInterleaved || HaveTwoOperations(rows, band))) return true;
         if (right.Count < LeastRows || IsComments(right) || IsNumbers(left) || AreMargin(leftSide, left, rightSide, right)) return false;
         ColumnShape a = ColumnShape.Of(left), b = ColumnShape.Of(right);
         if (a.Width < LeastWidth || b.Width < LeastWidth || a.UsualLine < 0.3 * a.Width || b.UsualLine < 0.3 * b.Width) return false;
@@ -179,6 +179,19 @@ internal static class TextColumns
         // Remarks behind code begin with the same sign as a heading of remarks, so that they prove nothing on the right.
         b.Mixed == 0 && b.Operations >= 3 && b.Operations * 5 >= right && b.LoneWords * 3 < right
         && a.Operations + a.Remarks >= 3 && (a.Operations + a.Remarks) * 5 >= left && a.LoneWords * 3 < left;
+
+    // A row of one listing has one operation; a row across two of them often has two.
+    private static bool HaveTwoOperations(List<GlyphRow> rows, Band band)
+    {
+        int found = 0;
+        for (int i = band.First; i <= band.Last; i++)
+        {
+            if (rows[i].Part(double.MinValue, band.Right - 0.01) is { } l && rows[i].Part(band.Right - 0.01, double.MaxValue) is { } r
+                && ListingSide.Of([l]).Operations > 0 && ListingSide.Of([r]).Operations > 0 && ++found == 2) return true;
+        }
+
+        return false;
+    }
 
     // The numbers or the labels in front of a listing: operations on the right alone, and no text on the left.
     private static bool AreMargin(ListingSide a, List<GlyphRow> left, ListingSide b, List<GlyphRow> right) =>

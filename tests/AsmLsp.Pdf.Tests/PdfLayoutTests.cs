@@ -122,6 +122,31 @@ public class PdfLayoutTests
     }
 
     [Fact]
+    public void Values_under_printed_words_are_no_column_of_text()
+    {
+        const string rows =
+            """
+                                       list p=16f876, r=dec
+                                       include <p16f876.inc>
+            2007 3F72                  __config 0x3F72
+                       row     equ 32
+                       col     equ 33
+                       count   equ 34
+                                       org 0
+            0000 3000                  movlw high keys
+            0001 008A                  movwf PCLATH
+            0002 118A                  pagesel setup
+            0003 120A
+            0004 201E                  call setup
+            0005 0822                  movf count,w
+            0006 0087                  movwf PORTC
+                                       end
+            """;
+        PrintedPage page = Assert.Single(new Paper().Listing(rows).Read().Pages);
+        Assert.Equal(Lines(rows), Paper.Text(page));
+    }
+
+    [Fact]
     public void Two_text_columns_are_read_one_after_the_other()
     {
         using var paper = new Paper();
