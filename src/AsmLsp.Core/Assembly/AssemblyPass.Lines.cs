@@ -186,7 +186,12 @@ internal sealed partial class AssemblyPass
         }
 
         DefineLabel(line);
-        if (includeMissing && syntax.OperationKind == OperationKind.Unknown) return; // Most likely a macro of the missing file, which is reported.
+        if (missingInclude is not null && syntax.OperationKind == OperationKind.Unknown)
+        {
+            Report(Catalogue.NameOfMissingFile, line.Place(syntax.OperationToken), line.Via, name, missingInclude);
+            return;
+        }
+
         Report(Catalogue.UnknownOperation, line.Place(syntax.OperationToken), line.Via, name, Hints.ForOperation(name, this));
     }
 

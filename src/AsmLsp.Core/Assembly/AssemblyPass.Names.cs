@@ -100,7 +100,12 @@ internal sealed partial class AssemblyPass
             return;
         }
 
-        if (includeMissing) return; // The missing file is the cause, and it is reported.
+        if (missingInclude is not null)
+        {
+            Report(Catalogue.NameOfMissingFile, place, via, name, missingInclude);
+            return;
+        }
+
         if (symbol is { Kind: SymbolKind.Macro })
         {
             Report(Catalogue.BadExpression, place, via, $"{name} is a macro, not a value.");

@@ -27,7 +27,7 @@ internal sealed partial class AssemblyPass
     private readonly HashSet<string> externals = new(StringComparer.Ordinal);
     private int expandedLines;
     private int expansionCount;
-    private bool includeMissing;
+    private string? missingInclude;
 
     // The pass before gives up its words and line facts: this one writes over them.
     public AssemblyPass(SymbolTable symbols, SectionLayout layout, HashSet<string> missed, Dictionary<string, LineSyntax> parsedTexts,
@@ -154,8 +154,8 @@ internal sealed partial class AssemblyPass
 
     public SourceFile? FindInclude(string name, SourceFile from) => includes.Resolve(name, from);
 
-    /// <summary>Says that names may be unknown because a file is missing: they are reported once, not each.</summary>
-    public void NoteIncludeMissing() => includeMissing = true;
+    /// <summary>Says that names may be unknown because what defines them is missing: a file, or what is known of a chip.</summary>
+    public void NoteIncludeMissing(string source) => missingInclude ??= source;
 
     /// <summary>
     /// Walks over the lines of a macro's call or of one turn of a loop; a loop (<paramref name="around"/> is where it

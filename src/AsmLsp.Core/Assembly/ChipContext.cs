@@ -90,7 +90,7 @@ internal sealed class ChipContext(AssemblyPass pass)
         {
             if (Device is null) IsUnknown = true;
             pass.Report(Catalogue.UnknownChip, place, via, spelling, Relatives(spelling));
-            pass.NoteIncludeMissing();
+            pass.NoteIncludeMissing($"the names of {spelling}, which are not known");
             return;
         }
 

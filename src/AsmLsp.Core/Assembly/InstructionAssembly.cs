@@ -121,11 +121,22 @@ internal sealed class InstructionAssembly(AssemblyPass pass)
         }
 
         Value value = Operand(line, 1, name, OperandKind.RegisterDestination);
-        if (!value.IsKnown || value.Number is 0 or 1) return value.IsKnown ? value.Number : ToRegister;
+        if (!value.IsKnown) return ToRegister;
+        if (value.Number is 0 or 1)
+        {
+            if (IsTurned(operands[1].Text, value.Number))
+                pass.Report(Catalogue.DestinationTurned, line.Place(operands[1].Span), line.Via, operands[1].Text, Show.Decimal(value.Number), value.Number == 0 ? "W" : "the register");
+            return value.Number;
+        }
+
         int taken = value.Number & 1;
         pass.Report(Catalogue.DestinationUnclear, line.Place(operands[1].Span), line.Via, operands[1].Text, taken == 0 ? "W" : "the register");
         return taken;
     }
+
+    // A label or value of that name stands for the other destination.
+    private static bool IsTurned(string destination, int value) =>
+        destination.Trim() is [var c] && (char.ToUpperInvariant(c), value) is ('F', 0) or ('W', 1);
 
     private int Bit(in EffectiveLine line, string name)
     {

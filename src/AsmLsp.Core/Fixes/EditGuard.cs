@@ -88,10 +88,17 @@ internal static class EditGuard
 
     private static bool IsTypeset(string line)
     {
+        int code = LineSyntax.Parse(line).CodeSpan.End;
+        if (GarbledCharacters.Occur(line))
+        {
+            var garbled = new List<(TextSpan Span, string Replacement)>();
+            GarbledCharacters.Collect(line, garbled);
+            if (garbled.Exists(f => f.Span.Start < code)) return true;
+        }
+
         if (!TypographicCharacters.Occur(line)) return false;
         var found = new List<(int Column, string Replacement)>();
         TypographicCharacters.Collect(line, found);
-        int code = LineSyntax.Parse(line).CodeSpan.End;
         return found.Exists(f => f.Column < code);
     }
 

@@ -10,6 +10,7 @@ public static class FixList
     /// <summary>All repairs: first what makes the text whole, then its columns, then numbers and names.</summary>
     public static ImmutableArray<FixProvider> All { get; } =
     [
+        new GarbledCharacters(),
         new TypographicCharacters(),
         new PageFurniture(),
         new WrappedLine(),

@@ -12,7 +12,7 @@ public static class Tidy
     /// <summary>The kinds of problem that are about the layout and the printed page, not about the meaning.</summary>
     public static ImmutableArray<ProblemKind> Kinds { get; } =
     [
-        Catalogue.TypographicCharacter, Catalogue.PageFurniture, Catalogue.ContinuedLine, Catalogue.CommentWithoutMark,
+        Catalogue.GarbledCharacter, Catalogue.TypographicCharacter, Catalogue.PageFurniture, Catalogue.ContinuedLine, Catalogue.CommentWithoutMark,
         Catalogue.WholeTextIndented, Catalogue.OperationInLabelColumn, Catalogue.LabelNotInColumnOne,
     ];
 

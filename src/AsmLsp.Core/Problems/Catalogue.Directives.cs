@@ -11,6 +11,10 @@ public static partial class Catalogue
     public static readonly ProblemKind IncludeMissing = Error("include-missing",
         "The file {0} to include is not found. Put it beside this file, or remove the line if nothing of it is used.");
 
+    /// <summary>A name that may come from what is missing.</summary>
+    public static readonly ProblemKind NameOfMissingFile = Warning("name-of-missing-file",
+        "{0} is not known here. It may come from {1}.");
+
     /// <summary>A file includes itself.</summary>
     public static readonly ProblemKind IncludeCircular = Error("include-circular",
         "{0} is included while it is being read already: {1}.");

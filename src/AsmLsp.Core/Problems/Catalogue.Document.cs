@@ -7,6 +7,10 @@ public static partial class Catalogue
     public static readonly ProblemKind TypographicCharacter = Warning("typographic-character",
         "{0} is a character of typesetting, not of a program. Write {1}.");
 
+    /// <summary>A character that another encoding made of the author's.</summary>
+    public static readonly ProblemKind GarbledCharacter = Warning("garbled-character",
+        "{0} stands for {1}: the text went through a wrong encoding.");
+
     /// <summary>A page's header, footer or number.</summary>
     public static readonly ProblemKind PageFurniture = Warning("page-furniture",
         "'{0}' looks like a page's header, footer or number, not like a part of the program. Put a ';' before it.");

@@ -51,6 +51,10 @@ public static partial class Catalogue
     public static readonly ProblemKind DestinationUnclear = Warning("destination-unclear",
         "The destination is 0 (W) or 1 (the register); {0} is neither. It is taken as {1}.");
 
+    /// <summary>A name of the program turns a destination into the other one.</summary>
+    public static readonly ProblemKind DestinationTurned = Warning("destination-turned",
+        "{0} stands for {1} in this program: the result goes to {2}. Rename the label or value {0}, or write 0 for W and 1 for the register.");
+
     /// <summary>The destination is left out.</summary>
     public static readonly ProblemKind DestinationLeftOut = Information("destination-left-out",
         "{0} does not say where the result goes: it goes back to the register. Write ',f' to say so.");

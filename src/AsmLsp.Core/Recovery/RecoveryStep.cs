@@ -15,6 +15,8 @@ internal sealed record RecoveryStep(string Name, ImmutableArray<ProblemKind> Kin
     /// <summary>All steps in order: first what makes the text whole, then columns, then numbers and names.</summary>
     public static ImmutableArray<RecoveryStep> All { get; } =
     [
+        // Before the characters: a misread quote has pieces that look like characters of typesetting.
+        new("encoding", [Catalogue.GarbledCharacter], [Catalogue.GarbledCharacter]),
         new("characters", [Catalogue.TypographicCharacter], [Catalogue.TypographicCharacter]),
         new("the whole text", [Catalogue.WholeTextIndented], []),
         // Before the page's own lines become comments: then they could not be told from the author's.

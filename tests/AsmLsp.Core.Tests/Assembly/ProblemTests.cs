@@ -39,7 +39,7 @@ public class ProblemTests
     [InlineData(" movlw 0b101", "1 ambiguous-number", "1 literal-out-of-range")]
     [InlineData(" radix dec\n movlw 0FFh\n movlw 1F", "3 bad-number")]
     [InlineData(" movlw 99999999999", "1 number-too-large")]
-    [InlineData(" include \"lost.asm\"\n movlw a\n movlw b\n call c", "1 include-missing")]
+    [InlineData(" include \"lost.asm\"\n movlw a\n movlw b\n call c", "1 include-missing", "2 name-of-missing-file", "3 name-of-missing-file", "4 name-of-missing-file")]
     [InlineData(" cblock 20\n a\n movlw 5\n", "1 block-not-closed")]
     public void A_mistake_is_reported_once_at_its_place(string source, params string[] problems) =>
         Assert.Equal(problems, Check.Problems(source + "\n end"));

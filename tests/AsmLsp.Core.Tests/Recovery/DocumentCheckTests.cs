@@ -18,6 +18,27 @@ public class DocumentCheckTests
     public void Characters_of_typesetting_become_plain(string source, string after) =>
         Assert.Equal(after, FixedAll(source));
 
+    // Curled quotes and letters as UTF-8 bytes (RFC 3629) that were read after Windows-1252 (WHATWG Encoding Standard); question marks: common practice.
+    [Theory]
+    [InlineData(" movlw b\u00E2\u20AC\u02DC0101\u00E2\u20AC\u2122\n end", " movlw b'0101'\n end")]
+    [InlineData(" include \u00E2\u20AC\u0153p16f84a.inc\u00E2\u20AC\u009D\n end", " include \"p16f84a.inc\"\n end")]
+    [InlineData(" nop ; f\u00C3\u00BCr 5 k\u00CE\u00A9, \u00C2\u00B1 5 %\n end", " nop ; f\u00FCr 5 k\u03A9, \u00B1 5 %\n end")]
+    [InlineData(" movlw b?0101?\n movlw D?15?\n movlw h?1F? ; why?\n end", " movlw b'0101'\n movlw D'15'\n movlw h'1F' ; why?\n end")]
+    [InlineData(" movlw b\uFFFD0101\uFFFD\n end", " movlw b'0101'\n end")]
+    [InlineData(" retlw ?A?\n movlw ?0?+1\n end", " retlw 'A'\n movlw '0'+1\n end")]
+    [InlineData("text dt ?Pump ready?,d?13?,0\n end", "text dt \"Pump ready\",d'13',0\n end")]
+    [InlineData(" #include ?p16f84a.inc?\n end", " #include \"p16f84a.inc\"\n end")]
+    public void Characters_of_a_wrong_encoding_become_what_was_meant(string source, string after) =>
+        Assert.Equal(after, FixedAll(source));
+
+    [Theory]
+    [InlineData(" dt \"What? Why?\"\n end")]
+    [InlineData(" retlw '?'\n retlw '?'\n end")]
+    [InlineData(" nop ; ?b?1?\n end")]
+    [InlineData("ask? nop\n goto ask?\n end")]
+    [InlineData("; \u00C4rger, \u00C3, caf\u00E9 \u00B0\n nop\n end")]
+    public void Question_marks_and_letters_that_were_meant_stay(string source) => OffersNothing(Catalogue.GarbledCharacter, source);
+
     [Fact]
     public void Dash_that_changes_a_word_is_left_to_a_person()
     {

@@ -41,7 +41,7 @@ internal sealed class IncludeDirective : Directive
             return;
         }
 
-        pass.NoteIncludeMissing();
+        pass.NoteIncludeMissing($"{name}, which is missing");
         pass.Report(Catalogue.IncludeMissing, place, line.Via, name);
     }
 

@@ -93,9 +93,12 @@ internal static class HardWraps
             LineSyntax syntax = LineSyntax.Parse(AssemblyLook.Plain(line.Text));
             if (syntax.OperationToken < 0 || syntax.OperationKind == OperationKind.Unknown) continue;
             foreach (SyntaxToken token in Lexer.Lex(syntax.OperandText))
-                if (token.Kind == TokenKind.Name) used.Add(syntax.OperandText.Substring(token.Start, token.Length));
+                if (token.Kind == TokenKind.Name && !IsDestination(syntax.OperandText.AsSpan(token.Start, token.Length))) used.Add(syntax.OperandText.Substring(token.Start, token.Length));
         }
 
         return used;
     }
+
+    // 'f' and 'w' are used everywhere, and are no labels.
+    private static bool IsDestination(ReadOnlySpan<char> name) => name is "f" or "F" or "w" or "W";
 }

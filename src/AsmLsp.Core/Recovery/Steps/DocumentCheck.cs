@@ -17,6 +17,7 @@ internal static class DocumentCheckList
     public static IReadOnlyList<DocumentCheck> All { get; } =
     [
         new OpenDoubt(),
+        new GarbledCharacters(),
         new TypographicCharacters(),
         new PageFurniture(),
         new WrappedLine(),

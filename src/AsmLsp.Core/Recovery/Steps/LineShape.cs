@@ -20,7 +20,7 @@ internal enum LineTraits
     /// <summary>Ends with a comment.</summary>
     HasComment = 4,
 
-    /// <summary>Has a character of typesetting.</summary>
+    /// <summary>Has a character of typesetting, or of another encoding.</summary>
     Unusual = 8,
 
     /// <summary>Its code breaks off: after a comma, an operator or an open parenthesis.</summary>
@@ -134,7 +134,7 @@ internal sealed class LineShape
         int column = 0;
         while (column < text.Length && Lexer.IsBlank(text[column])) column++;
         if (text.Length > 0 && text[0] == '\f') traits |= LineTraits.FormFeed;
-        if (TypographicCharacters.Occur(text)) traits |= LineTraits.Unusual;
+        if (TypographicCharacters.Occur(text) || GarbledCharacters.Occur(text)) traits |= LineTraits.Unusual;
         int commentColumn = -1;
         if (syntax.CommentToken >= 0)
         {

@@ -51,6 +51,10 @@ internal sealed class TypographicCharacters : DocumentCheck
         request.Add(Certainty.Certain, "Write plain characters", "had characters of typesetting", [.. found.Select(f => request.Edit(f.Column, f.Column + 1, f.Replacement))]);
     }
 
+    /// <summary>The plain form of a character of typesetting; null for any other.</summary>
+    public static string? PlainFormOf(char c) =>
+        SingleQuotes.Contains(c, StringComparison.Ordinal) ? "'" : DoubleQuotes.Contains(c, StringComparison.Ordinal) ? "\"" : Plain(c);
+
     /// <summary>The columns of a line whose character has a plain form, with that form.</summary>
     public static void Collect(string line, List<(int Column, string Replacement)> found)
     {
