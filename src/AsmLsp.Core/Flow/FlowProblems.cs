@@ -15,7 +15,7 @@ public static class FlowProblems
     internal static ImmutableArray<FlowCheck> Checks { get; } =
     [
         new WrongBankCheck(), new WrongPageCheck(), new StackDepthCheck(), new RunsOffCheck(), new WatchdogCheck(),
-        new PinsNotDigitalCheck(), new LowVoltagePinCheck(), new TableBorderCheck(), new SkipIntoMacroCheck(),
+        new PinsNotDigitalCheck(), new LowVoltagePinCheck(), new TableBorderCheck(), new TableTooShortCheck(), new SkipIntoMacroCheck(),
     ];
 
     /// <summary>The problems, by line; none while the program has errors, because its words are not to be relied on then.</summary>

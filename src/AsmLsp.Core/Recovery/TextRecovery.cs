@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Flow;
 using AsmLsp.Core.Layout;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Document;
@@ -99,6 +100,14 @@ public static class TextRecovery
         foreach (Problem problem in ProgramProblems.OfSource(session.Program, session.File))
         {
             if (problem.Severity == Severity.Information) continue;
+            TextSpan span = problem.Place.Columns;
+            entries.Add(new RecoveryEntry(problem.Place.Line, span.Start, span.End, problem.Severity, problem.Code, problem.Message, session.PageOf(problem.Place.Line)));
+        }
+
+        // Of what the program does when it runs, this alone may come of the page: a line of a table is missing.
+        foreach (Problem problem in FlowProblems.Find(session.Program))
+        {
+            if (problem.Kind != Catalogue.TableTooShort || problem.Place.File != session.File) continue;
             TextSpan span = problem.Place.Columns;
             entries.Add(new RecoveryEntry(problem.Place.Line, span.Start, span.End, problem.Severity, problem.Code, problem.Message, session.PageOf(problem.Place.Line)));
         }
