@@ -8,8 +8,8 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Fixes;
 
 /// <summary>
-/// Names the chip at the top of a program that uses its registers without saying which chip it is for. Certain only
-/// where the comments speak of one chip and no other.
+/// Names the chip at the top of a program that uses its registers without saying which chip it is for. The comments may
+/// speak of one; that it is this program's chip, and not one that it replaces, is a guess.
 /// </summary>
 internal sealed class NameTheChip : FixProvider
 {
@@ -22,17 +22,11 @@ internal sealed class NameTheChip : FixProvider
     {
         if (request.File != request.Program.Root) return;
         List<string> named = NamedInComments(request.Text);
-        if (named.Count == 1)
-        {
-            Add(request, Certainty.Certain, named[0]);
-            return;
-        }
-
         foreach (string chip in named.Count > 0 ? named : [.. Likely])
-            if (DeviceCatalog.Find(chip) is not null) Add(request, Certainty.Guess, chip);
+            if (DeviceCatalog.Find(chip) is not null) Add(request, chip, named.Count == 1 ? "only a comment names this chip" : null);
     }
 
-    private static void Add(FixRequest request, Certainty certainty, string chip)
+    private static void Add(FixRequest request, string chip, string? doubt)
     {
         SourceText text = request.Text;
         string name = chip.ToLowerInvariant();
@@ -40,7 +34,7 @@ internal sealed class NameTheChip : FixProvider
         int line = 0;
         while (line + 1 < text.LineCount && LineSyntax.Of(text[line]).IsBlank) line++;
         string lines = $"{indent}list p={name}{text.UsualEnding}{indent}include <p{name}.inc>{text.UsualEnding}";
-        request.Add(certainty, $"Name the chip: {chip.ToUpperInvariant()}", null, request.Edit(line, 0, 0, lines));
+        request.Guess($"Name the chip: {chip.ToUpperInvariant()}", doubt, request.Edit(line, 0, 0, lines));
     }
 
     // Words such as 'PIC16F84A' or '16C84' in comments, each chip once.

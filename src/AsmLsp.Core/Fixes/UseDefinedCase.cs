@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Problems;
 
 namespace AsmLsp.Core.Fixes;
@@ -12,8 +13,16 @@ internal sealed class UseDefinedCase : FixProvider
     {
         string written = request.Problem.Arguments[0], defined = request.Problem.Arguments[1];
         if (request.Marked != written) return;
-        // 'I' may be the name i, or a 1 that was misread.
-        bool mayBeDigit = written is "I" or "l" or "O" or "o";
-        request.Add(mayBeDigit ? Certainty.Guess : Certainty.Certain, $"Write {defined}", $"was {written}", request.ReplaceMarked(defined));
+        // 'I' may be the name i, or a 1 that was misread. Where case tells other names apart, it may tell this one, too.
+        bool isCertain = written is not ("I" or "l" or "O" or "o") && !CaseTellsNamesApart(request.Program);
+        request.Add(isCertain ? Certainty.Certain : Certainty.Guess, $"Write {defined}", $"was {written}", request.ReplaceMarked(defined));
+    }
+
+    private static bool CaseTellsNamesApart(ProgramAnalysis program)
+    {
+        var seen = new Dictionary<string, string>(StringComparer.OrdinalIgnoreCase);
+        foreach (Symbol symbol in program.Symbols)
+            if (!seen.TryAdd(symbol.Name, symbol.Name) && seen[symbol.Name] != symbol.Name) return true;
+        return false;
     }
 }

@@ -6,7 +6,7 @@ using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Fixes;
 
-/// <summary>Writes a name that is made of hexadecimal digits and that nothing defines as the number.</summary>
+/// <summary>Writes a name that is made of hexadecimal digits and that nothing defines as the number: always a guess.</summary>
 internal sealed class WriteAsHexadecimal : FixProvider
 {
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.UndefinedName, Catalogue.ChipNotNamed];
@@ -16,10 +16,8 @@ internal sealed class WriteAsHexadecimal : FixProvider
         string name = request.Problem.Arguments[0];
         if (request.Marked != name || !Hints.IsHexDigits(name)) return;
         string number = "0x" + name.TrimEnd('h', 'H');
-        bool isData = IsData(request.Syntax);
-        // A call's target, or a single letter, is as likely a name whose definition was lost.
-        bool certain = isData && request.Program.FactsOf(request.File, request.Line).Radix == 16 && (name.Length >= 2 && (name.Length == 2 || name.AsSpan().ContainsAnyInRange('0', '9') || name[^1] is 'h' or 'H'));
-        request.Add(certain ? Certainty.Certain : Certainty.Guess, $"Write {number}", isData ? $"was {name}" : null, request.ReplaceMarked(number));
+        // 'FF' is no number in this language: a value whose definition was lost has such a name as well (B1, C0, AA).
+        request.Guess($"Write {number}", IsData(request.Syntax) ? $"was {name}: a number, or a name whose definition is lost?" : null, request.ReplaceMarked(number));
     }
 
     private static bool IsData(LineSyntax syntax)

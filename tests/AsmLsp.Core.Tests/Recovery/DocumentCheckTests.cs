@@ -179,13 +179,22 @@ public class DocumentCheckTests
     public void Split_word_is_a_guess(string source, string after) => Offers(Catalogue.SplitWord, Certainty.Guess, source, after);
 
     [Theory]
-    [InlineData(" movlw 0xlO\n end", " movlw 0x10\n end")]
+    [InlineData(" movlw 0xl1\n end", " movlw 0x11\n end")]
+    [InlineData(" movlw d'1O'\n end", " movlw d'10'\n end")]
     [InlineData(" movlw b'OOOl1111'\n end", " movlw b'00011111'\n end")]
-    [InlineData(" movlw OFh\n end", " movlw 0Fh\n end")]
     [InlineData(" movlw Ox1F\n end", " movlw 0x1F\n end")]
     [InlineData(" movlw .I2\n end", " movlw .I2\n end")]
     [InlineData(" movlw d'l0'\n end", " movlw d'10'\n end")]
     public void Letter_in_a_number_becomes_the_digit_that_it_looks_like(string source, string after) => Assert.Equal(after, FixedAll(source));
+
+    [Theory]
+    [InlineData(" movlw l0\n end", " movlw 10\n end", 0)]
+    [InlineData(" movlw O1\n end", " movlw 01\n end", 0)]
+    [InlineData(" movlw OFh\n end", " movlw 0Fh\n end", 0)]
+    [InlineData(" movlw 0xlO\n end", " movlw 0x10\n end", 0)]
+    [InlineData(" movlw 0xlO\n end", " movlw 0x1D\n end", 1)]
+    public void Number_that_may_be_a_lost_name_or_another_number_is_a_guess(string source, string after, int which) =>
+        Offers(Catalogue.LetterForDigit, Certainty.Guess, source, after, which);
 
     [Fact]
     public void Number_that_is_octal_as_it_stands_is_a_guess() =>

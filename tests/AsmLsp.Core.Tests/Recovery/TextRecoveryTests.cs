@@ -31,7 +31,7 @@ public class TextRecoveryTests
                     include <p16f84a.inc>
                     __CONFIG _CP_OFF & _WDT_OFF & _XT_OSC
                     org 0
-            loop    bsf PORTB,0 ; lamp on, and then wait until the ;? was O
+            loop    bsf PORTB,0 ; lamp on, and then wait until the ;? was O: a number, or a name whose definition is lost?
             ; motor has come to rest again
                     movlw 'A'
                     goto loop

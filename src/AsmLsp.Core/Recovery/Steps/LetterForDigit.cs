@@ -8,8 +8,9 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Recovery.Steps;
 
 /// <summary>
-/// A letter that looks like a digit inside a number: O for 0, l or I for 1. Certain where what stands there is no
-/// number and no name, and exactly one number is left; <c>1O</c>, which is also octal, is a guess.
+/// A letter that looks like a digit inside a number: O for 0, l or I for 1. Certain where what stands there begins as no
+/// name does and exactly one number is left. A capital O among hexadecimal digits may be a D as well, <c>1O</c> is also
+/// octal, and <c>l0</c> or <c>B1</c> may be names whose definition was lost: these are guesses.
 /// </summary>
 internal sealed class LetterForDigit : DocumentCheck
 {
@@ -63,7 +64,8 @@ internal sealed class LetterForDigit : DocumentCheck
                 string written = syntax.TextOf(i);
                 if (Meant(written, syntax.Tokens[i].Kind, radix, out bool certain) is not { } meant) continue;
                 if (syntax.Tokens[i].Kind == TokenKind.Name && IsKnown(view.Program, written)) continue;
-                view.Report(Catalogue.LetterForDigit, line, syntax.Tokens[i].Span, line, Explains.SameCharacters, written, meant, certain ? "certain" : "guess");
+                string other = OtherOf(written, meant, radix);
+                view.Report(Catalogue.LetterForDigit, line, syntax.Tokens[i].Span, line, Explains.SameCharacters, written, meant, certain && other.Length == 0 ? "certain" : "guess", other);
             }
         }
     }
@@ -71,7 +73,21 @@ internal sealed class LetterForDigit : DocumentCheck
     internal override void Offer(FixRequest request)
     {
         string meant = request.Problem.Arguments[1];
-        request.Add(request.Problem.Arguments[2] == "certain" ? Certainty.Certain : Certainty.Guess, $"Write {meant}", $"was {request.Marked}", request.ReplaceMarked(meant));
+        string written = request.Marked, other = request.Problem.Arguments[3];
+        bool mayBeName = !char.IsAsciiDigit(written[0]) && !written.Contains('\'', StringComparison.Ordinal);
+        string doubt = mayBeName ? $"was {written}: a number, or a name whose definition is lost?" : $"was {written}";
+        request.Add(request.Problem.Arguments[2] == "certain" ? Certainty.Certain : Certainty.Guess, $"Write {meant}", doubt, request.ReplaceMarked(meant));
+        if (other.Length > 0) request.Guess($"Write {other}", $"was {written}", request.ReplaceMarked(other));
+    }
+
+    // Another number that looks so on paper: a capital O among hexadecimal digits may be a D.
+    private static string OtherOf(string written, string meant, int radix)
+    {
+        LiteralReading reading = Literals.Read(meant, radix);
+        if (reading.Radix != 16 || !written.AsSpan(1).Contains('O')) return "";
+        int from = written[1] is 'x' or 'X' or '\'' ? 2 : 1;
+        string other = meant[..from] + string.Concat(written.Skip(from).Select((c, i) => c == 'O' ? 'D' : meant[from + i]));
+        return Literals.Read(other, radix) is { Fault: LiteralFault.None } now && now.Radix == 16 && now.Value != reading.Value ? other : "";
     }
 
     private static string? Meant(string written, TokenKind kind, int radix, out bool certain)
@@ -83,8 +99,8 @@ internal sealed class LetterForDigit : DocumentCheck
         if (Literals.Read(meant, radix).Fault != LiteralFault.None) return null;
         if (kind == TokenKind.Name)
         {
-            // A letter alone is as likely a name whose definition was lost.
-            certain = written.Length > 1;
+            // Most are as likely a name whose definition was lost; none is called 'Ox2F'.
+            certain = written.Length > 2 && written[1] is 'x' or 'X' && written.AsSpan(2).ContainsAnyInRange('0', '9');
             return meant;
         }
 

@@ -9,7 +9,8 @@ namespace AsmLsp.Core.Recovery.Steps;
 
 /// <summary>
 /// A word that was read wrongly from a picture: <c>bef</c> for <c>bcf</c>, <c>retum</c> for <c>return</c>, <c>STATU5</c>.
-/// Taken where exactly one known word looks so; certain where nothing else is near.
+/// Taken where exactly one known word looks so; certain where that is an operation or a name of the chip and nothing else is
+/// near. A name of the program's own, or the call of a macro in a file that is not there, may be another whose definition was lost.
 /// </summary>
 internal sealed class MisreadWord : FixProvider
 {
@@ -27,13 +28,22 @@ internal sealed class MisreadWord : FixProvider
         if (operation ? word.AsSpan().ContainsAnyInRange('0', '9') : Hints.IsHexDigits(word)) return;
         IEnumerable<string> known = operation ? Operations(request.Program).Where(o => OperationWords.KindOf(o) != OperationKind.Instruction || ReadsAsCode(request, o)) : Names(request.Program);
         string[] all = [.. known];
-        if (Only(word, all, operation) is { } meant) request.Add(!MayBeMisread(request.Program, meant) && IsCertain(word, meant, all) ? Certainty.Certain : Certainty.Guess, $"Write {meant}", $"was {word}", request.ReplaceMarked(meant));
+        if (Only(word, all, operation) is { } meant) request.Add(!MayBeMisread(request.Program, meant) && HasEvidence(request.Program, operation, word, meant) && IsCertain(word, meant, all) ? Certainty.Certain : Certainty.Guess, $"Write {meant}", $"was {word}", request.ReplaceMarked(meant));
         else if (!operation && Sum(word, all) is { } sum) request.Guess($"Write {sum}", $"was {word}", request.ReplaceMarked(sum));
         else if (!operation && Number(word, request.Program.FactsOf(request.File, request.Line).Radix) is { } number) request.Guess($"Write {number}", $"was {word}", request.ReplaceMarked(number));
     }
 
     // Of a definition and the one line that needs it, either may be the misread one.
     private static bool MayBeMisread(ProgramAnalysis program, string name) => program.FindSymbol(name) is { IsReferenced: false, Kind: not SymbolKind.Macro };
+
+    // A known operation, where no file with macros is missing; a name of the chip; a name of the program that 'countl' beside
+    // 'count1' is not.
+    private static bool HasEvidence(ProgramAnalysis program, bool operation, string word, string meant)
+    {
+        if (operation) return OperationWords.KindOf(meant) != OperationKind.Unknown && !program.Problems.Any(static p => p.Kind == Catalogue.IncludeMissing);
+        if (program.FindSymbol(meant) is null) return true;
+        return word.Length == meant.Length && word[^1] == meant[^1];
+    }
 
     // A digit for its letter, or the reverse, where nothing else is known by that shape; other look-alikes, where nothing else is near at all.
     private static bool IsCertain(string word, string meant, string[] known)
