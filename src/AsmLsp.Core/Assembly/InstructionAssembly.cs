@@ -95,6 +95,7 @@ internal sealed class InstructionAssembly(AssemblyPass pass)
     {
         OperandKind.RegisterBit when index == 1 => ("a bit number behind the register", $"{name} register,bit"),
         OperandKind.RegisterBit => ("a register and a bit number", $"{name} register,bit"),
+        OperandKind.RegisterDestination when index == 1 => ("a destination behind the comma", $"{name} register,w or {name} register,f"),
         OperandKind.RegisterDestination => ("a register", $"{name} register,destination"),
         OperandKind.Register => ("a register", $"{name} register"),
         OperandKind.Literal8 => ("a value", $"{name} value"),
@@ -116,7 +117,9 @@ internal sealed class InstructionAssembly(AssemblyPass pass)
         var operands = line.Syntax.Operands;
         if (operands.Length < 2 || operands[1].Span.Length == 0)
         {
-            if (operands.Length > 0) pass.Report(Catalogue.DestinationLeftOut, line.OperationPlace, line.Via, name.ToUpperInvariant());
+            // A comma with nothing behind it: a destination was written, and is lost.
+            if (operands.Length > 1) Operand(line, 1, name, OperandKind.RegisterDestination);
+            else if (operands.Length > 0) pass.Report(Catalogue.DestinationLeftOut, line.OperationPlace, line.Via, name.ToUpperInvariant());
             return ToRegister;
         }
 

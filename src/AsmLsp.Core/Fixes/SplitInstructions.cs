@@ -13,6 +13,6 @@ internal sealed class SplitInstructions : FixProvider
     {
         int operation = request.Syntax.Tokens[request.Syntax.OperationToken].Start;
         string indent = ColumnStyle.Of(request.Text).Indent;
-        request.Guess("Put the two on lines of their own", null, request.Edit(0, 0, indent), request.Edit(request.Problem.Place.Columns.End, operation, request.Text.UsualEnding + indent));
+        request.Guess("Put the two on lines of their own", "printed in one line", request.Edit(0, 0, indent), request.Edit(request.Problem.Place.Columns.End, operation, request.Text.UsualEnding + indent));
     }
 }

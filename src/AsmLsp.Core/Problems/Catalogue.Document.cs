@@ -39,6 +39,14 @@ public static partial class Catalogue
     public static readonly ProblemKind SplitWord = Warning("split-word",
         "'{0}' looks like one word with a blank inside. Is {1} meant?");
 
+    /// <summary>A label that nobody uses and that is an operation but for one slip.</summary>
+    public static readonly ProblemKind LabelOrOperation = Warning("label-or-operation",
+        "Nothing asks for the label {0}, and it looks like '{1}'. Write that if the instruction is meant: a label makes no word.");
+
+    /// <summary>A second operation on a line.</summary>
+    public static readonly ProblemKind TwoLinesInOne = Error("two-lines-in-one",
+        "'{0}' stands behind a whole instruction on the same line, and is not read. Put it on a line of its own.");
+
     /// <summary>The program ends, and instructions follow.</summary>
     public static readonly ProblemKind EndInsideProgram = Warning("end-inside-program",
         "The program ends at this 'end', but instructions follow from line {0} on, and they are not read. Put a ';' before it if it is part of a remark.");

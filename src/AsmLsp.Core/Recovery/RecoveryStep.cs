@@ -22,10 +22,10 @@ internal sealed record RecoveryStep(string Name, ImmutableArray<ProblemKind> Kin
         // Before the page's own lines become comments: then they could not be told from the author's.
         new("wrapped comments", [Catalogue.CommentWithoutMark, Catalogue.CommentOrInstruction], [Catalogue.CommentWithoutMark]) { DoubtsFirst = true },
         new("page furniture", [Catalogue.PageFurniture], [Catalogue.PageFurniture]),
-        new("wrapped lines", [Catalogue.ContinuedLine], [Catalogue.ContinuedLine]),
+        new("wrapped lines", [Catalogue.ContinuedLine, Catalogue.TwoLinesInOne, Catalogue.LabelNamedLikeOperation], [Catalogue.ContinuedLine]),
         new("remarks", [Catalogue.EndInsideProgram, Catalogue.ProseInProgram], []),
         new("columns", [Catalogue.OperationInLabelColumn, Catalogue.LabelNotInColumnOne], []),
         new("numbers", [Catalogue.LetterForDigit, Catalogue.AmbiguousNumber], []),
-        new("names", [Catalogue.SplitWord, Catalogue.UnknownOperation, Catalogue.NotAnOperation, Catalogue.ChipNotNamed, Catalogue.ChipNeeded, Catalogue.NameDiffersByCase, Catalogue.UndefinedName, Catalogue.MissingOperand], [Catalogue.UnknownOperation, Catalogue.UndefinedName]),
+        new("names", [Catalogue.SplitWord, Catalogue.LabelOrOperation, Catalogue.UnknownOperation, Catalogue.NotAnOperation, Catalogue.ChipNotNamed, Catalogue.ChipNeeded, Catalogue.NameDiffersByCase, Catalogue.UndefinedName, Catalogue.MissingOperand], [Catalogue.UnknownOperation, Catalogue.UndefinedName]),
     ];
 }

@@ -5,6 +5,7 @@ using AsmLsp.Core.Flow;
 using AsmLsp.Core.Layout;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Marks;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery;
@@ -38,7 +39,8 @@ public static class TextRecovery
 
         if (options.Format) session.Make(Formatter.Format(session.Program, session.File));
         session.Make(PlacesOfDoubts(session.File.Text, session.Origins));
-        return ScatteredConfiguration.Mark(MissingHints.Tell(new RecoveryResult(session.File.Text, Report(session), session.Program) { Origins = session.Origins }));
+        RecoveryResult result = ScatteredConfiguration.Mark(MissingHints.Tell(new RecoveryResult(session.File.Text, Report(session), session.Program) { Origins = session.Origins }));
+        return BlanksInText.MarkShrunk(RecoveryMarks.Add(result), pasted);
     }
 
     private static bool Make(RepairSession session, RecoveryStep step, ref int guesses)

@@ -13,9 +13,7 @@ namespace AsmLsp.Core.Tests.Assembly;
 /// </summary>
 public class FixtureProgramTests
 {
-    private static readonly string Folder = Path.Combine(Repository(), "tests", "fixtures", "programs");
-
-    public static TheoryData<string> Programs => [.. Directory.GetFiles(Folder, "*.asm").Select(f => Path.GetFileNameWithoutExtension(f)!).Order(StringComparer.Ordinal)];
+    public static TheoryData<string> Programs => [.. FixturePrograms.Names];
 
     [Theory]
     [MemberData(nameof(Programs))]
@@ -23,7 +21,7 @@ public class FixtureProgramTests
     {
         ProgramAnalysis program = Assemble(name);
         Assert.True(!program.HasErrors, string.Join("\n", program.Problems.Select(p => $"{p.Place} {p.Severity} {p.Code}: {p.Message}")));
-        string expected = string.Join("\n", File.ReadLines(Path.Combine(Folder, name + ".words")).Select(l => l.Split(';')[0].Trim()));
+        string expected = string.Join("\n", File.ReadLines(Path.Combine(FixturePrograms.Folder, name + ".words")).Select(l => l.Split(';')[0].Trim()));
         Assert.NotEqual("", expected);
         Assert.Equal(expected, Listed(program));
     }
@@ -48,44 +46,19 @@ public class FixtureProgramTests
     [Fact]
     public void There_are_programs_of_many_chips_and_encodings()
     {
-        ProgramAnalysis[] all = [.. Directory.GetFiles(Folder, "*.asm").Select(f => Assemble(Path.GetFileNameWithoutExtension(f)))];
+        ProgramAnalysis[] all = [.. FixturePrograms.Names.Select(Assemble)];
         Assert.True(all.Length >= 25);
         Assert.True(all.Select(p => p.Device!.Name).Distinct().Count() >= 15);
         Assert.True(all.Select(p => p.Root.Text.Encoding.Name).Distinct().Count() >= 2);
         Assert.True(all.Select(p => p.Root.Text[0].Ending).Distinct().Count() == 3);
     }
 
-    private static ProgramAnalysis Assemble(string name) => Assembler.Assemble(Read(Path.Combine(Folder, name + ".asm")), new Beside());
-
-    private static SourceFile Read(string path)
-    {
-        (string text, TextEncoding encoding) = TextEncoding.Decode(File.ReadAllBytes(path));
-        return new SourceFile(path, SourceText.From(text, encoding));
-    }
+    private static ProgramAnalysis Assemble(string name) => FixturePrograms.Assemble(name);
 
     private static string Listed(ProgramAnalysis program)
     {
         var text = new StringBuilder();
         foreach ((int address, ushort word, _) in program.Image.Words) text.Append(CultureInfo.InvariantCulture, $"{address:X4} {word:X4}\n");
         return text.ToString().TrimEnd();
-    }
-
-    private static string Repository()
-    {
-        string? folder = AppContext.BaseDirectory;
-        while (folder is not null && !File.Exists(Path.Combine(folder, "AsmLsp.sln"))) folder = Path.GetDirectoryName(folder);
-        return folder ?? throw new InvalidOperationException("The folder of the solution is not found above the tests.");
-    }
-
-    private sealed class Beside : IIncludeResolver
-    {
-        private readonly Dictionary<string, SourceFile> read = new(StringComparer.Ordinal);
-
-        public SourceFile? Resolve(string name, SourceFile from)
-        {
-            string path = Path.Combine(Folder, name);
-            if (read.TryGetValue(path, out SourceFile? known)) return known;
-            return File.Exists(path) ? read[path] = Read(path) : null;
-        }
     }
 }

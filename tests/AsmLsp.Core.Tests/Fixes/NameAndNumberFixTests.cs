@@ -99,7 +99,7 @@ public class NameAndNumberFixTests
 
     [Fact]
     public void Second_instruction_may_go_on_a_line_of_its_own() =>
-        Offers(Catalogue.TextAfterOperands, Certainty.Guess, " nop nop\n end", " nop\n        nop\n end", 1);
+        Offers(Catalogue.TwoLinesInOne, Certainty.Guess, " nop $0nop\n end", " nop\n        nop\n end");
 
     [Fact]
     public void Quote_is_closed() => Offers(Catalogue.UnclosedQuote, Certainty.Guess, " dt \"abc\n end", " dt \"abc\"\n end");

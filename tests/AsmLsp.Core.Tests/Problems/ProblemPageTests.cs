@@ -12,7 +12,7 @@ namespace AsmLsp.Core.Tests.Problems;
 /// </summary>
 public class ProblemPageTests
 {
-    internal static readonly string Folder = Path.Combine(Repository(), "docs", "problems");
+    internal static readonly string Folder = Path.Combine(FixturePrograms.Root, "docs", "problems");
 
     // The order of the sections of every page.
     private static readonly string[] Sections = ["## Why it matters", "## Wrong", "## Right", "## Fix"];
@@ -77,12 +77,5 @@ public class ProblemPageTests
         Assert.NotEqual("", program);
         ProgramAnalysis analysis = Check.Assemble(program, [.. files]);
         return [.. analysis.Files.SelectMany(f => ProgramProblems.All(analysis, f)).Select(p => p.Code)];
-    }
-
-    private static string Repository()
-    {
-        string? folder = AppContext.BaseDirectory;
-        while (folder is not null && !File.Exists(Path.Combine(folder, "AsmLsp.sln"))) folder = Path.GetDirectoryName(folder);
-        return folder ?? throw new InvalidOperationException("The folder of the solution is not found above the tests.");
     }
 }

@@ -19,15 +19,12 @@ public class DamageTests
 
     // Where the remarks stand, the pages break and the letters are misread, in three rounds.
     private static readonly int[] Seeds = [0, 100, 771];
-    private static readonly string Root = Repository();
-    private static readonly string Folder = Path.Combine(Root, "tests", "fixtures", "programs");
 
     [Fact]
     public void No_damage_leaves_a_wrong_word_without_a_doubt()
     {
-        string[] names = [.. Directory.GetFiles(Folder, "*.asm").Order(StringComparer.Ordinal), Path.Combine(Root, "docs", "demo", "crossing.asm")];
-        (SourceFile File, ProgramAnalysis Program)[] programs = [.. names.Select(Read).Select(f => (f, Assembler.Assemble(f, new Beside())))];
-        Assert.All(programs, p => Assert.False(p.Program.HasErrors));
+        ProgramAnalysis[] programs = FixturePrograms.Assembled();
+        Assert.All(programs, p => Assert.False(p.HasErrors));
         var table = new StringBuilder("| what happened to the text | texts | same words | differences told | silent |\n| --- | --: | --: | --: | --: |\n");
         var silent = new List<string>();
         foreach (Damage damage in Damage.All)
@@ -37,14 +34,14 @@ public class DamageTests
             {
                 for (int i = 0; i < programs.Length; i++)
                 {
-                    string[] lines = [.. programs[i].File.Text.Lines.Select(l => l.Text)];
-                    lines = damage.Print is { } print ? print(lines, programs[i].Program) : damage.Do(lines, i + seed);
+                    string[] lines = [.. programs[i].Root.Text.Lines.Select(l => l.Text)];
+                    lines = damage.Print is { } print ? print(lines, programs[i]) : damage.Do(lines, i + seed);
                     RecoveryResult result = Recover(damage, lines);
-                    if (IsSame(programs[i].Program, result.Program)) same++;
-                    else if (ToldDifferences.Silent(programs[i].Program, result) is { Count: > 0 } found)
+                    if (IsSame(programs[i], result.Program)) same++;
+                    else if (ToldDifferences.Silent(programs[i], result) is { Count: > 0 } found)
                     {
                         untold++;
-                        silent.Add($"{damage.Name}, {programs[i].File.Name}:\n  {string.Join("\n  ", found)}\n{Shown(result)}");
+                        silent.Add($"{damage.Name}, {programs[i].Root.Name}:\n  {string.Join("\n  ", found)}\n{Shown(result)}");
                     }
                     else told++;
                 }
@@ -59,7 +56,7 @@ public class DamageTests
 
     private static void HoldPage(string table)
     {
-        string page = Path.Combine(Root, "docs", "recovery.md");
+        string page = Path.Combine(FixturePrograms.Root, "docs", "recovery.md");
         string text = File.ReadAllText(page);
         int from = text.IndexOf(Start, StringComparison.Ordinal) + Start.Length, to = text.IndexOf(End, StringComparison.Ordinal);
         string now = text[..from] + table + text[to..];
@@ -69,7 +66,7 @@ public class DamageTests
 
     private static RecoveryResult Recover(Damage damage, string[] lines)
     {
-        var options = new RecoveryOptions { Name = Path.Combine(Folder, "recovered.asm"), Includes = new Beside() };
+        var options = new RecoveryOptions { Name = Path.Combine(FixturePrograms.Folder, "recovered.asm"), Includes = new FixturePrograms.Beside() };
         if (!damage.IsPrinted) return TextRecovery.Run(SourceText.From(string.Join("\n", lines)), options);
         string[] pages = [.. lines.Chunk(40).Select(p => string.Join("\n", p))];
         return DocumentRecovery.Run(PrintedPages.Of(pages), new DocumentRecoveryOptions { Text = options });
@@ -88,30 +85,5 @@ public class DamageTests
         }
 
         return text.ToString();
-    }
-
-    private static SourceFile Read(string path)
-    {
-        (string text, TextEncoding encoding) = TextEncoding.Decode(File.ReadAllBytes(path));
-        return new SourceFile(path, SourceText.From(text, encoding));
-    }
-
-    private static string Repository()
-    {
-        string? folder = AppContext.BaseDirectory;
-        while (folder is not null && !File.Exists(Path.Combine(folder, "AsmLsp.sln"))) folder = Path.GetDirectoryName(folder);
-        return folder ?? throw new InvalidOperationException("The folder of the solution is not found above the tests.");
-    }
-
-    private sealed class Beside : IIncludeResolver
-    {
-        private readonly Dictionary<string, SourceFile> read = new(StringComparer.Ordinal);
-
-        public SourceFile? Resolve(string name, SourceFile from)
-        {
-            string path = Path.Combine(Folder, name);
-            if (read.TryGetValue(path, out SourceFile? known)) return known;
-            return File.Exists(path) ? read[path] = Read(path) : null;
-        }
     }
 }

@@ -35,7 +35,7 @@ public class LineOriginTests
     [Fact]
     public void Every_line_of_a_paste_is_the_origin_of_some_line()
     {
-        foreach (string program in Directory.GetFiles(Path.Combine(Repository(), "tests", "fixtures", "programs"), "*.asm"))
+        foreach (string program in Directory.GetFiles(FixturePrograms.Folder, "*.asm"))
         {
             SourceText text = SourceText.From(File.ReadAllText(program).Replace("    ", "", StringComparison.Ordinal));
             RecoveryResult result = TextRecovery.Run(text);
@@ -67,13 +67,6 @@ public class LineOriginTests
         foreach (string place in places.Split(' ', StringSplitOptions.RemoveEmptyEntries))
             origin = origin.With(LineOrigin.At(place[0] - '0', int.Parse(place[2..], System.Globalization.CultureInfo.InvariantCulture)));
         Assert.Equal(words, origin.ToString());
-    }
-
-    private static string Repository()
-    {
-        string at = AppContext.BaseDirectory;
-        while (!File.Exists(Path.Combine(at, "AsmLsp.sln"))) at = Path.GetDirectoryName(at) ?? throw new InvalidOperationException("no AsmLsp.sln above the test");
-        return at;
     }
 
     private static IEnumerable<string> Shown(RecoveryResult result) => result.Origins.Select((origin, line) =>

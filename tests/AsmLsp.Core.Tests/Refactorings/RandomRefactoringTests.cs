@@ -16,7 +16,7 @@ public class RandomRefactoringTests
 {
     private const int PlacesPerProgram = 40;
 
-    private static readonly string Folder = Path.Combine(Repository(), "tests", "fixtures", "programs");
+    private static readonly string Folder = FixturePrograms.Folder;
 
     public static TheoryData<string> Programs => [.. Directory.GetFiles(Folder, "*.asm").Select(f => Path.GetFileNameWithoutExtension(f)!).Order(StringComparer.Ordinal)];
 
@@ -150,12 +150,5 @@ public class RandomRefactoringTests
             (string text, TextEncoding encoding) = TextEncoding.Decode(File.ReadAllBytes(path));
             return known[path] = new SourceFile(path, SourceText.From(changed.GetValueOrDefault(path)?.ToString() ?? text, encoding));
         }
-    }
-
-    private static string Repository()
-    {
-        string at = AppContext.BaseDirectory;
-        while (!File.Exists(Path.Combine(at, "AsmLsp.sln"))) at = Path.GetDirectoryName(at) ?? throw new InvalidOperationException("no AsmLsp.sln above the test");
-        return at;
     }
 }

@@ -20,14 +20,7 @@ public class RefactoringListTests
     [Fact]
     public void Every_refactoring_stands_in_the_table_of_docs_editors()
     {
-        string page = File.ReadAllText(Path.Combine(Repository(), "docs", "editors.md"));
+        string page = File.ReadAllText(Path.Combine(FixturePrograms.Root, "docs", "editors.md"));
         Assert.All(RefactoringList.All, p => Assert.Contains($"| `{p.Name}` |", page, StringComparison.Ordinal));
-    }
-
-    private static string Repository()
-    {
-        string at = AppContext.BaseDirectory;
-        while (!File.Exists(Path.Combine(at, "AsmLsp.sln"))) at = Path.GetDirectoryName(at) ?? throw new InvalidOperationException("no AsmLsp.sln above the test");
-        return at;
     }
 }

@@ -28,7 +28,7 @@ public static class DocumentCodes
     public static ImmutableArray<string> All { get; } =
     [
         NoListing, SeveralListings, SetAside, LeftGutter, PrintedWordDiffers, PrintedWordsAgree, WrappedComment, UnreadPage, ReadingNote, RecognizedText, ScatteredConfiguration,
-        MissingLines, MissingPage, PageOrder, UnknownCharacter,
+        MissingLines, MissingPage, PageOrder, RepeatedLine, ShortCall, UnknownChoice, BrokenDefinition, ShortBlock, OddOperand, BlanksInText, UnknownCharacter,
     ];
 
     /// <summary>No program was found.</summary>
@@ -72,6 +72,27 @@ public static class DocumentCodes
 
     /// <summary>Pages that stand in another order than their numbers, or the same page twice.</summary>
     public const string PageOrder = "page-order";
+
+    /// <summary>A line that stands twice and does the same again.</summary>
+    public const string RepeatedLine = "repeated-line";
+
+    /// <summary>A macro's call with fewer values than others.</summary>
+    public const string ShortCall = "short-call";
+
+    /// <summary>A choice between lines by a name that may be misread.</summary>
+    public const string UnknownChoice = "unknown-choice";
+
+    /// <summary>A define whose text is broken.</summary>
+    public const string BrokenDefinition = "broken-definition";
+
+    /// <summary>A block of variables that a name may be missing in.</summary>
+    public const string ShortBlock = "short-block";
+
+    /// <summary>An operand of another kind than its instruction takes.</summary>
+    public const string OddOperand = "odd-operand";
+
+    /// <summary>A text in quotes that blanks may be missing in.</summary>
+    public const string BlanksInText = "blanks-in-text";
 
     /// <summary>A character whose meaning the document doesn't tell.</summary>
     public const string UnknownCharacter = "unknown-character";

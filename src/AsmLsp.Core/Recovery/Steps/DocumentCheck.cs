@@ -24,7 +24,9 @@ internal static class DocumentCheckList
         new WrappedComment(),
         new EndInsideProgram(),
         new ProseInProgram(),
+        new TwoLinesInOne(),
         new SplitWord(),
+        new LabelOrOperation(),
         new LetterForDigit(),
         new WholeTextIndented(),
     ];

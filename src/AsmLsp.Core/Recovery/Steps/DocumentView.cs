@@ -27,6 +27,7 @@ internal sealed class DocumentView
     private readonly Dictionary<int, Trouble> trouble = [];
     private readonly Dictionary<int, Finding> explained = [];
     private readonly Dictionary<int, int> definedElsewhere = [];
+    private HashSet<string>? missing;
 
     public DocumentView(ProgramAnalysis program, SourceFile file)
     {
@@ -50,7 +51,7 @@ internal sealed class DocumentView
         }
 
         const LineTraits suspicious = LineTraits.Unusual | LineTraits.EndsOpen | LineTraits.StartsInside | LineTraits.Doubt | LineTraits.OddDigits
-            | LineTraits.Prose | LineTraits.End | LineTraits.NumberOnly | LineTraits.FormFeed;
+            | LineTraits.Prose | LineTraits.End | LineTraits.NumberOnly | LineTraits.FormFeed | LineTraits.SecondOperation;
         int number = 0;
         foreach (TextLine line in file.Text.Lines)
         {
@@ -80,6 +81,9 @@ internal sealed class DocumentView
 
     public string TextOf(int line) => File.Text[line].Text;
 
+    /// <summary>A line without its comment and the blanks around its code.</summary>
+    public string CodeOf(int line) => TextOf(line).Substring(Syntax(line).CodeSpan.Start, Syntax(line).CodeSpan.Length);
+
     public LineRole Role(int line) => Program.FactsOf(File, line).Role;
 
     public int Words(int line) => Program.FactsOf(File, line).Words;
@@ -105,6 +109,41 @@ internal sealed class DocumentView
         if (!Shape(line).Has(LineTraits.CommentOnly)) return false;
         ReadOnlySpan<char> text = TextOf(line).AsSpan().Trim();
         return text.StartsWith("; ") && PageNumber.TryRead(text[2..], out _, out bool isExplicit) && isExplicit;
+    }
+
+    /// <summary>Whether a name is known otherwise than by a line itself: to the program, to its chip, or as a destination.</summary>
+    public bool IsKnown(string name, int line)
+    {
+        if (Program.FindSymbol(name) is { } symbol) return symbol.Definition.File != File || symbol.Definition.Line != line;
+        return Program.NamesDevice?.Symbols.Find(name) is not null;
+    }
+
+    /// <summary>Whether a line that reads as no code may hide an instruction.</summary>
+    public bool MayHideCode(int line)
+    {
+        string code = CodeOf(line);
+        if (HiddenCode.MayBe(code, name => IsKnown(name, line))) return true;
+        if (Shape(line).Has(LineTraits.LoneName) && (HiddenCode.InsteadOfLabel(code, name => IsKnown(name, line)) ?? HiddenCode.Call(Program, code)) is not null) return true;
+        // A name that the program asks for, and that nothing defines.
+        if (missing is null)
+        {
+            missing = new HashSet<string>(StringComparer.Ordinal);
+            foreach (Problem problem in Program.Problems)
+                if (problem.Kind == Catalogue.UndefinedName) missing.Add(problem.Arguments[0]);
+        }
+
+        if (missing.Count == 0) return false;
+        foreach (SyntaxToken token in Lexer.Lex(code))
+            if (token.Kind == TokenKind.Name && token.Length > 1 && missing.Contains(code.Substring(token.Start, token.Length)) && !IsMissingHere(line, code.Substring(token.Start, token.Length))) return true;
+        return false;
+    }
+
+    // Whether a name is asked for by this line alone, as the words of a sentence are.
+    private bool IsMissingHere(int line, string name)
+    {
+        foreach (Problem problem in Program.Problems)
+            if (problem.Kind == Catalogue.UndefinedName && problem.Arguments[0] == name && (problem.Place.File != File || problem.Place.Line != line)) return false;
+        return true;
     }
 
     /// <summary>The nearest line above that holds code or a comment, leaving out blank lines and the page's own; -1 where there is none.</summary>

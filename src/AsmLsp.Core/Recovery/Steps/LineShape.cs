@@ -64,6 +64,9 @@ internal enum LineTraits
 
     /// <summary>Has digits with such a letter among them, beside names that could be meant as digits.</summary>
     OddDigits = 131072,
+
+    /// <summary>Has a second operation behind the first one's operands, or behind an operation in the label's place.</summary>
+    SecondOperation = 262144,
 }
 
 /// <summary>Reads the shape of lines; kept with each line, so that a keystroke costs one line.</summary>
@@ -159,6 +162,7 @@ internal sealed class LineShape
         traits |= Words(syntax, first, last);
         if (syntax.OperationToken >= 0 && NaturalOperations.Contains(syntax.SpanOf(syntax.OperationToken)))
             traits |= IsWordy(syntax, first, last) ? LineTraits.NaturalOperation | LineTraits.Wordy : LineTraits.NaturalOperation;
+        if (TwoLinesInOne.SecondOperation(syntax) >= 0) traits |= LineTraits.SecondOperation;
         return new LineShape(traits, column, commentColumn);
     }
 
@@ -166,7 +170,7 @@ internal sealed class LineShape
     {
         TokenKind kind = syntax.Tokens[first].Kind;
         if (kind is TokenKind.Comma or TokenKind.Close) return true;
-        return kind == TokenKind.Operator && syntax.SpanOf(first) is "+" or "-" or "*" or "/" or "&" or "|" or "^" or "<<" or ">>" or "&&" or "||" or "==" or "!=" && syntax.OperationToken < 0;
+        return kind == TokenKind.Operator && syntax.SpanOf(first) is "+" or "-" or "*" or "/" or "&" or "|" or "^" or "<<" or ">>" or "<" or ">" or "<=" or ">=" or "&&" or "||" or "==" or "!=" && syntax.OperationToken < 0;
     }
 
     private static bool EndsOpen(LineSyntax syntax, int first, int last)
@@ -174,7 +178,7 @@ internal sealed class LineShape
         if (first == last || KeepsText(syntax)) return false;
         TokenKind kind = syntax.Tokens[last].Kind;
         if (kind == TokenKind.Comma) return true;
-        if (kind == TokenKind.Operator) return last != syntax.OperationToken && syntax.SpanOf(last) is "+" or "-" or "*" or "/" or "&" or "|" or "^" or "<<" or ">>" or "&&" or "||" or "~" or "==" or "!=";
+        if (kind == TokenKind.Operator) return last != syntax.OperationToken && syntax.SpanOf(last) is "+" or "-" or "*" or "/" or "&" or "|" or "^" or "<<" or ">>" or "<" or ">" or "<=" or ">=" or "&&" or "||" or "~" or "==" or "!=";
         int depth = 0;
         for (int i = first; i <= last; i++)
         {

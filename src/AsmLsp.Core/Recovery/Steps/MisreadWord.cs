@@ -51,6 +51,8 @@ internal sealed class MisreadWord : FixProvider
         if (word.Length < 3 || word.Length != meant.Length) return false;
         bool digits = true;
         for (int i = 0; i < word.Length; i++) digits &= word[i] == meant[i] || (IsDigitShape(word[i]) && IsDigitShape(meant[i]) && GlyphConfusion.Alike(word[i], meant[i]));
+        // 'GPI' may be GP1 as well as GPIO without its last letter.
+        if (digits && word.AsSpan().ContainsAny('l', 'I', 'i') && Array.Exists(known, k => k.Length == word.Length + 1 && k.StartsWith(word, StringComparison.OrdinalIgnoreCase))) return false;
         return digits || !Array.Exists(known, k => !k.Equals(meant, StringComparison.OrdinalIgnoreCase) && Math.Abs(k.Length - word.Length) <= 1 && WordDistance.Of(k, word) <= 1);
     }
 

@@ -40,6 +40,7 @@ internal sealed class PageFurniture : DocumentCheck
 
     private static void Judge(DocumentView view, List<Candidate> candidates)
     {
+        candidates.RemoveAll(c => !c.IsPageNumber && view.MayHideCode(c.Line));
         foreach (Candidate candidate in candidates)
             candidate.IsFurniture = candidate.IsPageNumber && (candidate.IsExplicitNumber || !BelongsToLineAbove(view, candidate.Line));
 
@@ -115,11 +116,21 @@ internal sealed class PageFurniture : DocumentCheck
         return least >= 25 && most - least <= 4;
     }
 
-    // A number alone may be the rest of the line above: 'movlw' and '5', 'dt 1,2,' and '3'.
+    // A number alone may be the rest of the line above: 'movlw' and '5', 'dt 1,2,' and '3', a macro's call and its argument.
     private static bool BelongsToLineAbove(DocumentView view, int line)
     {
         int above = view.Above(line, overComments: true);
-        return above >= 0 && (view.Shape(above).Has(LineTraits.EndsOpen) || ((view.TroubleOf(above) & Trouble.Error) != 0 && view.Syntax(above).OperandSpan.Length == 0));
+        return above >= 0 && (MayTakeNumber(view.Syntax(above)) || (view.Role(above) & LineRole.MacroCall) != 0 && view.Syntax(above).OperandSpan.Length == 0 && TakesArguments(view, above) || view.Shape(above).Has(LineTraits.EndsOpen) || ((view.TroubleOf(above) & Trouble.Error) != 0 && view.Syntax(above).OperandSpan.Length == 0));
+    }
+
+    // 'cblock' and 'code' mean something with a number and without.
+    private static bool MayTakeNumber(LineSyntax syntax) =>
+        syntax.OperandSpan.Length == 0 && syntax.Operation?.ToLowerInvariant() is "cblock" or "code" or "udata" or "udata_shr" or "udata_ovr" or "idata" or "res";
+
+    private static bool TakesArguments(DocumentView view, int call)
+    {
+        LineSyntax syntax = view.Syntax(call);
+        return view.Program.FindSymbol(syntax.Operation ?? syntax.Label ?? "") is { Kind: SymbolKind.Macro } macro && LineSyntax.Of(macro.Definition.File.Text[macro.Definition.Line]).OperandSpan.Length > 0;
     }
 
     private static string Key(string text)

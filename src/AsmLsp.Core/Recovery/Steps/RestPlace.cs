@@ -29,13 +29,17 @@ internal readonly struct RestPlace(DocumentView view, int line, int above, bool 
     // A line that was made a comment before has grown by '; '.
     private const int MarkLength = 2;
 
+    /// <summary>Whether the comment above breaks off, is itself a rest, or fills its line.</summary>
+    public bool GoesOn => afterRest || LineShape.IsUnfinished(DoubtMarker.Remove(view.TextOf(above))) || FillsItsLine();
+
+    /// <summary>What the line is.</summary>
     public RestVerdict Judge()
     {
         LineShape shape = view.Shape(line);
         LineSyntax syntax = view.Syntax(line);
         LineRole role = view.Role(line);
         Trouble trouble = view.TroubleOf(line);
-        bool goesOn = afterRest || LineShape.IsUnfinished(DoubtMarker.Remove(view.TextOf(above))) || FillsItsLine();
+        bool goesOn = GoesOn;
         int commentColumn = view.Shape(above).CommentColumn;
         bool aligned = commentColumn >= 12 && Math.Abs(shape.Column - commentColumn) <= 2;
 
@@ -66,7 +70,18 @@ internal readonly struct RestPlace(DocumentView view, int line, int above, bool 
         // No name ends like a sentence.
         if (name[^1] == '.') return RestVerdict.Comment;
         // A word that nobody asks for makes nothing: as a comment it does no harm. Where columns are kept, it is a label.
-        return aligned || goesOn || !ColumnStyle.Of(view.File.Text).IsIndented && !IsNextCode() ? RestVerdict.Comment : RestVerdict.Nothing;
+        if (aligned || goesOn) return RestVerdict.Comment;
+        if (ColumnStyle.Of(view.File.Text).IsIndented || IsNextCode()) return RestVerdict.Nothing;
+        // 'BANK1' is no word of a sentence: it could be the call of a macro whose definition is lost.
+        return IsNoWord(name) ? RestVerdict.LikelyComment : RestVerdict.Comment;
+    }
+
+    // A figure, an underscore, a capital behind the first letter.
+    private static bool IsNoWord(string name)
+    {
+        for (int i = 1; i < name.Length; i++)
+            if (name[i] == '_' || char.IsAsciiDigit(name[i]) || char.IsAsciiLetterUpper(name[i])) return true;
+        return false;
     }
 
     // In a block of variables every name takes a register, and moves all that follow: nothing is settled here without a doubt

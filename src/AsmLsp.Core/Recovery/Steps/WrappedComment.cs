@@ -53,12 +53,17 @@ internal sealed class WrappedComment : DocumentCheck
             if (shape.Has(LineTraits.Blank | LineTraits.CommentOnly | LineTraits.HasComment) || view.IsExplained(line)) continue;
             LineRole role = view.Role(line);
             if ((role & (LineRole.AfterEnd | LineRole.MacroCall)) != 0 || view.Syntax(line).ColonToken >= 0) continue;
+            // A name that stands for an instruction is one, as a macro's is.
+            if (shape.Has(LineTraits.LoneName) && view.Program.FindSymbol(view.CodeOf(line)) is { Kind: SymbolKind.Define }) continue;
             // The program's last 'end' ends nothing that follows.
             if (shape.Has(LineTraits.End) && EndInsideProgram.FirstCodeBehind(view, line, 1) < 0) continue;
             int above = CommentAbove(view, line, rests);
             if (above < 0) continue;
             var place = new RestPlace(view, line, above, rests.Contains(above) || view.Shape(above).Has(LineTraits.Doubt) && view.Shape(above).Has(LineTraits.CommentOnly), width);
-            switch (place.Judge())
+            RestVerdict verdict = place.Judge();
+            // 'go to idle' behind a comment: what may be an instruction in spite of its words is nothing that is settled here.
+            if (verdict is RestVerdict.Comment or RestVerdict.LikelyComment && !shape.Has(LineTraits.CodeLike) && view.MayHideCode(line)) verdict = place.GoesOn ? RestVerdict.LikelyComment : RestVerdict.Nothing;
+            switch (verdict)
             {
                 case RestVerdict.Comment:
                     rests.Add(line);

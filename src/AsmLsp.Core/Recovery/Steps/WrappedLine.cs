@@ -11,7 +11,8 @@ namespace AsmLsp.Core.Recovery.Steps;
 
 /// <summary>
 /// A line that was too long for the printed column and goes on in the next: broken behind a comma or an operator, or
-/// before one. Joined only where the whole reads as one line and the rest alone is nothing.
+/// before one. Joined only where the whole reads as one line and the rest alone is nothing. Certain only where the first line
+/// cannot stand alone and the rest nowhere else: '+1' below 'movlw table', or a number that may be the page's, is a doubt.
 /// </summary>
 internal sealed class WrappedLine : DocumentCheck
 {
@@ -19,6 +20,9 @@ internal sealed class WrappedLine : DocumentCheck
 
     // The line was broken in the midst of a word.
     private const string InWord = "word";
+
+    // Nothing else can be meant.
+    private const string Sure = "sure";
 
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.ContinuedLine];
 
@@ -30,11 +34,11 @@ internal sealed class WrappedLine : DocumentCheck
             if (line > done && !view.IsExplained(line) && BrokenWord(view, line) is > 0 and var end)
             {
                 done = end;
-                view.Report(Catalogue.ContinuedLine, line, view.Syntax(line).CodeSpan, end, Explains.WholeLine, (end + 1).ToString(CultureInfo.InvariantCulture), $"{line},{end}", InWord);
+                view.Report(Catalogue.ContinuedLine, line, view.Syntax(line).CodeSpan, end, Explains.WholeLine, (end + 1).ToString(CultureInfo.InvariantCulture), $"{line},{end}", InWord, IsCertainWord(view, end) ? Sure : "");
                 continue;
             }
 
-            if (!shape.Has(LineTraits.StartsInside | LineTraits.EndsOpen) && !IsBareConfiguration(view, line)) continue;
+            if (!shape.Has(LineTraits.StartsInside | LineTraits.EndsOpen) && !IsBareConfiguration(view, line) && !IsBareInstruction(view, line)) continue;
             if (line <= done || view.IsExplained(line) || (view.Role(line) & (LineRole.AfterEnd | LineRole.BlockMember)) != 0) continue;
             int first = line;
             if (shape.Has(LineTraits.StartsInside)) first = view.Above(line, overComments: false);
@@ -42,7 +46,7 @@ internal sealed class WrappedLine : DocumentCheck
             if (Pieces(view, first) is not { } pieces) continue;
             done = pieces[^1];
             string lines = string.Join(",", pieces.Select(p => p.ToString(CultureInfo.InvariantCulture)));
-            view.Report(Catalogue.ContinuedLine, first, view.Syntax(first).CodeSpan, done, Explains.WholeLine, (pieces[1] + 1).ToString(CultureInfo.InvariantCulture), lines);
+            view.Report(Catalogue.ContinuedLine, first, view.Syntax(first).CodeSpan, done, Explains.WholeLine, (pieces[1] + 1).ToString(CultureInfo.InvariantCulture), lines, "", IsCertain(view, pieces) ? Sure : "");
         }
     }
 
@@ -51,7 +55,7 @@ internal sealed class WrappedLine : DocumentCheck
         int[] pieces = [.. request.Problem.Arguments[1].Split(',').Select(p => int.Parse(p, CultureInfo.InvariantCulture))];
         SourceText text = request.Text;
         LineSyntax start = LineSyntax.Of(text[pieces[0]]);
-        string joined = Join(pieces.Select(p => text[p]), request.Problem.Arguments.Length > 2 && request.Problem.Arguments[2] == InWord);
+        string joined = Join(pieces.Select(p => text[p]), request.Problem.Arguments[2] == InWord);
         int codeEnd = start.CodeSpan.End;
         string tail = joined[codeEnd..];
         if (start.CommentToken >= 0 || pieces.Any(p => LineSyntax.Of(text[p]).CommentToken >= 0))
@@ -72,7 +76,7 @@ internal sealed class WrappedLine : DocumentCheck
             foreach (int piece in pieces.Skip(1)) edits.Add(new TextEdit(TextSpan.FromBounds(EndOf(text, piece - 1), EndOf(text, piece)), ""));
         }
 
-        request.Add(Certainty.Certain, "Join the lines", "joined with the next line", [.. edits]);
+        request.Add(request.Problem.Arguments[3] == Sure ? Certainty.Certain : Certainty.Guess, "Join the lines", "joined with the next line", [.. edits]);
     }
 
     // The lines that make one, or null where they do not.
@@ -84,7 +88,7 @@ internal sealed class WrappedLine : DocumentCheck
         if (start.OperationKind == OperationKind.Unknown && (view.Role(first) & LineRole.MacroCall) == 0) return null;
         var pieces = new List<int> { first };
         string code = start.Text[..start.CodeSpan.End];
-        bool open = view.Shape(first).Has(LineTraits.EndsOpen) || IsBareConfiguration(view, first);
+        bool open = view.Shape(first).Has(LineTraits.EndsOpen) || IsBareConfiguration(view, first) || IsBareInstruction(view, first);
         bool comment = start.CommentToken >= 0;
         for (int line = first + 1; line < view.LineCount && pieces.Count < MostPieces && line - pieces[^1] < 16; line++)
         {
@@ -98,7 +102,53 @@ internal sealed class WrappedLine : DocumentCheck
             open = shape.Has(LineTraits.EndsOpen) || HasOpenParenthesis(code);
         }
 
-        return pieces.Count > 1 && !open && IsWhole(code, view.Role(first)) ? pieces : null;
+        return pieces.Count > 1 && !open && IsWhole(code, view.Role(first)) && !HasStraySettings(view, start, code) ? pieces : null;
+    }
+
+    private static bool IsCertain(DocumentView view, List<int> pieces)
+    {
+        bool open = view.Shape(pieces[0]).Has(LineTraits.EndsOpen) || IsBareConfiguration(view, pieces[0]);
+        string code = view.Syntax(pieces[0]).Text[..view.Syntax(pieces[0]).CodeSpan.End];
+        for (int i = 1; i < pieces.Count; i++)
+        {
+            LineShape shape = view.Shape(pieces[i]);
+            // A line that is whole as it stands may be so, whatever comes below it; but nothing else has settings of the chip.
+            // Nor can a comma begin anything.
+            if (!open && view.TextOf(pieces[i])[shape.Column] != ',' && !(IsConfiguration(view.Syntax(pieces[0])) && AreSettings(view, view.CodeOf(pieces[i])))) return false;
+            if (!shape.Has(LineTraits.StartsInside))
+            {
+                // A number alone may be that of the page or of a line, where another rest stands below it; a word alone may be a label.
+                if (shape.Has(LineTraits.NumberOnly) && PageNumber.TryRead(view.CodeOf(pieces[i]), out _, out _) && (i + 1 < pieces.Count || IsRestBelow(view, pieces[i]))) return false;
+                if (shape.Has(LineTraits.LoneName) && !view.IsKnown(view.CodeOf(pieces[i]), pieces[i])) return false;
+            }
+
+            code = Glue(code, view.CodeOf(pieces[i]));
+            open = shape.Has(LineTraits.EndsOpen) || HasOpenParenthesis(code);
+        }
+
+        return true;
+    }
+
+    private static bool IsRestBelow(DocumentView view, int line)
+    {
+        int below = line + 1;
+        while (below < view.LineCount && view.Shape(below).Has(LineTraits.Blank)) below++;
+        return below < view.LineCount && below < line + 4 && IsRest(view, below, open: true, afterComment: false);
+    }
+
+    private static bool AreSettings(DocumentView view, string rest)
+    {
+        foreach (SyntaxToken token in Lexer.Lex(rest))
+            if (token.Kind is not (TokenKind.Blank or TokenKind.Operator or TokenKind.Open or TokenKind.Close)
+                && (token.Kind != TokenKind.Name || view.Program.NamesDevice?.Symbols.FindAnyCase(rest.Substring(token.Start, token.Length))?.Setting is null)) return false;
+        return true;
+    }
+
+    // The rest of a word, unless it is a number, as pages and lines have, or a name by itself.
+    private static bool IsCertainWord(DocumentView view, int below)
+    {
+        LineShape shape = view.Shape(below);
+        return !shape.Has(LineTraits.NumberOnly) && (!shape.Has(LineTraits.LoneName) || !view.IsKnown(view.CodeOf(below), below));
     }
 
     private static bool IsRest(DocumentView view, int line, bool open, bool afterComment)
@@ -121,9 +171,22 @@ internal sealed class WrappedLine : DocumentCheck
     private static bool IsBareConfiguration(DocumentView view, int line)
     {
         LineSyntax syntax = view.Syntax(line);
+        return syntax.OperandSpan.Length == 0 && IsConfiguration(syntax);
+    }
+
+    // 'movwf' and nothing behind it, not in a sentence: its register may stand in the next line.
+    private static bool IsBareInstruction(DocumentView view, int line)
+    {
+        LineSyntax syntax = view.Syntax(line);
+        return syntax.OperationKind == OperationKind.Instruction && syntax.OperationToken >= 0 && syntax.OperandSpan.Length == 0 && !OperationWords.TakesNoOperand(syntax.SpanOf(syntax.OperationToken))
+            && (view.TroubleOf(line) & Trouble.Error) != 0 && !view.Shape(line).Has(LineTraits.NaturalOperation);
+    }
+
+    private static bool IsConfiguration(LineSyntax syntax)
+    {
         if (syntax.OperationToken < 0 || syntax.OperationKind != OperationKind.Directive) return false;
         ReadOnlySpan<char> word = syntax.SpanOf(syntax.OperationToken);
-        return (word.Equals("__config", StringComparison.OrdinalIgnoreCase) || word.Equals("__fuses", StringComparison.OrdinalIgnoreCase)) && syntax.OperandSpan.Length == 0;
+        return word.Equals("__config", StringComparison.OrdinalIgnoreCase) || word.Equals("__fuses", StringComparison.OrdinalIgnoreCase);
     }
 
     private static bool IsWhole(string code, LineRole role)
@@ -134,6 +197,15 @@ internal sealed class WrappedLine : DocumentCheck
         foreach (OperandSyntax operand in joined.Operands)
             if (operand.Leftover.Length > 0 || HasFault(operand.Value)) return false;
         return joined.Operands.Length > 0;
+    }
+
+    // Settings of the chip belong to a configuration, or to a name for one, and to no instruction or table.
+    private static bool HasStraySettings(DocumentView view, LineSyntax start, string code)
+    {
+        if (start.OperationKind == OperationKind.Assignment || IsConfiguration(start) || view.Program.NamesDevice is not { } device) return false;
+        foreach (SyntaxToken token in Lexer.Lex(code))
+            if (token.Kind == TokenKind.Name && code[token.Start] == '_' && device.Symbols.FindAnyCase(code.Substring(token.Start, token.Length))?.Setting is not null) return true;
+        return false;
     }
 
     private static bool HasFault(Expression expression) => expression switch

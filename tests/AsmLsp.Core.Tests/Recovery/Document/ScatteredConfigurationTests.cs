@@ -24,7 +24,7 @@ public class ScatteredConfigurationTests
 
     [Theory]
     [InlineData("lamp    equ     6\n_XT_OSC\n        org     0\n        movwf   lamp\n        end\n", "_XT_OSC")]
-    [InlineData("        org     0\n        movwf   6\n & _XT_OSC & _PWRTE_ON\n        end\n", "movwf")]
+    [InlineData("        org     0\n        movwf   6\n & _XT_OSC & _PWRTE_ON\n        end\n", "_XT_OSC")]
     public void Settings_in_a_paste_that_nothing_can_use_are_doubted_with_the_configuration(string rest, string stray)
     {
         RecoveryResult result = TextRecovery.Run(AsmLsp.Core.Text.SourceText.From("        list    p=16f84a\n        __config _CP_OFF & _WDT_OFF\n" + rest));

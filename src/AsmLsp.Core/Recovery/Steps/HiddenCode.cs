@@ -1,0 +1,105 @@
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Syntax;
+
+namespace AsmLsp.Core.Recovery.Steps;
+
+/// <summary>
+/// Whether words that read as no code may be an instruction all the same, made unreadable by one slip: a blank too many
+/// (<c>go to idle</c>), one too few (<c>movwfPORTB</c>), a digit for its letter (<c>m0vlw 5</c>). What may be one is never made a comment,
+/// nor joined to one, without a doubt.
+/// </summary>
+internal static class HiddenCode
+{
+    private const int LongestWord = 48;
+
+    // A label and a blank inside it may stand in front of the operation.
+    private const int WordsInFront = 3;
+
+    // Those that make words, or say where words and variables go.
+    private static readonly string[] Directives = ["org", "cblock", "res", "fill", "dt", "dw", "db", "de", "da", "data", "__config", "banksel", "pagesel"];
+
+    private static readonly (string Word, string Shape, bool TakesOperand)[] Instructions =
+        [.. OperationWords.All.Where(static w => w.Length > 2 && OperationWords.KindOf(w) == OperationKind.Instruction).Concat(Directives).Select(static w => (w, GlyphConfusion.Shapes(w), !OperationWords.TakesNoOperand(w)))];
+
+    /// <summary>Whether a text may be code. Words that are an instruction as they stand are not its matter.</summary>
+    /// <param name="text">A line without its comment.</param>
+    /// <param name="isKnown">Whether a name is one of the program or its chip.</param>
+    public static bool MayBe(ReadOnlySpan<char> text, Func<string, bool> isKnown)
+    {
+        // A '#' begins no word of a sentence.
+        if (text.TrimStart() is ['#', ..]) return true;
+        string[] words = text.ToString().Split((char[])[' ', '\t', '\u00A0'], StringSplitOptions.RemoveEmptyEntries);
+        for (int i = 1; i + 1 < words.Length; i++)
+            if (words[i].Equals("equ", StringComparison.OrdinalIgnoreCase) && IsOperand(words[i + 1], isKnown)) return true;
+        // An operation alone: its operand may stand in the next line.
+        if (words.Length == 1 && words[0].Length > 2 && OperationWords.KindOf(words[0]) == OperationKind.Instruction) return true;
+        for (int i = 0; i < words.Length && i < WordsInFront; i++)
+            if (IsInstruction(string.Concat(words[i..]), i, isKnown)) return true;
+        return false;
+    }
+
+    // Directives that stand alone on their line.
+    private static readonly string[] BareDirectives = ["else", "endif", "endm", "endc", "endw", "udata"];
+
+    /// <summary>What a lone word may be that nobody asks for as a label: an operation and its operand without the blank between, or an operation that lost its last letter; null where it is neither.</summary>
+    /// <param name="word">The word.</param>
+    /// <param name="isKnown">Whether a name is one of the program or its chip.</param>
+    public static string? InsteadOfLabel(string word, Func<string, bool> isKnown)
+    {
+        if (word.Length < 2) return null;
+        foreach ((string operation, string shape, bool takesOperand) in Instructions)
+        {
+            if (!takesOperand && word.Length == operation.Length - 1 && operation.StartsWith(word, StringComparison.OrdinalIgnoreCase)) return operation;
+            if (!takesOperand && word.Length == operation.Length && GlyphConfusion.Shapes(word) == shape) return operation;
+            if (takesOperand && word.Length > operation.Length + 1 && word.StartsWith(operation, StringComparison.OrdinalIgnoreCase) && IsOperand(word[operation.Length..], isKnown)) return $"{word[..operation.Length]} {word[operation.Length..]}";
+        }
+
+        foreach (string directive in BareDirectives)
+            if (IsSlipOf(word, directive)) return directive;
+        return null;
+    }
+
+    /// <summary>The macro, or the define, that a lone word calls but for one character; null where there is none.</summary>
+    public static string? Call(ProgramAnalysis program, string word)
+    {
+        foreach (Symbol symbol in program.Symbols)
+            if (symbol.Kind is SymbolKind.Macro or SymbolKind.Define && symbol.Name != word && IsSlipOf(word, symbol.Name)) return symbol.Name;
+        return null;
+    }
+
+    // The last character lost, or one taken for another.
+    private static bool IsSlipOf(string word, string meant) =>
+        word.Length == meant.Length ? GlyphConfusion.MayBe(word, meant, static _ => true) && !word.Equals(meant, StringComparison.OrdinalIgnoreCase) : word.Length == meant.Length - 1 && word.Length > 2 && meant.StartsWith(word, StringComparison.OrdinalIgnoreCase);
+
+    private static bool IsInstruction(string joined, int inFront, Func<string, bool> isKnown)
+    {
+        if (joined.Length > LongestWord) joined = joined[..LongestWord];
+        string shape = GlyphConfusion.Shapes(joined);
+        foreach ((string operation, string wanted, bool takesOperand) in Instructions)
+        {
+            if (!shape.StartsWith(wanted, StringComparison.Ordinal)) continue;
+            if (!takesOperand)
+            {
+                if (shape.Length == wanted.Length && inFront < 2) return true;
+            }
+            else if (shape.Length > wanted.Length && IsOperand(joined[operation.Length..], isKnown))
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    // Begins with a number or a known name, and goes on as operands do.
+    private static bool IsOperand(string text, Func<string, bool> isKnown)
+    {
+        SyntaxToken[] tokens = Lexer.Lex(text);
+        if (tokens.Length == 0) return false;
+        SyntaxToken first = tokens[0];
+        if (first.Kind is TokenKind.Here or TokenKind.Open or TokenKind.Character) return true;
+        if (tokens.Length > 1 && tokens[1].Kind is not (TokenKind.Comma or TokenKind.Operator or TokenKind.Blank)) return false;
+        string word = text.Substring(first.Start, first.Length);
+        return first.Kind == TokenKind.Number || (first.Kind == TokenKind.Name && isKnown(word));
+    }
+}
