@@ -50,7 +50,7 @@ internal static class Settled
 
         ProgramAnalysis settled = Assembler.Assemble(new SourceFile(truth.Root.Name, SourceText.From(string.Join("\n", lines))), includes);
         // With an error left nothing is built, and it is told.
-        return settled.HasErrors || SameWords(truth, settled) ? [] : left;
+        return ProgramProblems.OfSource(settled, settled.Root).Any(static p => p.Severity == Severity.Error) || SameWords(truth, settled) ? [] : left;
     }
 
     private static bool SameWords(ProgramAnalysis a, ProgramAnalysis b) =>
