@@ -114,7 +114,7 @@ internal sealed class DocumentView
     /// <summary>Whether a name is known otherwise than by a line itself: to the program, to its chip, or as a destination.</summary>
     public bool IsKnown(string name, int line)
     {
-        if (Program.FindSymbol(name) is { } symbol) return symbol.Definition.File != File || symbol.Definition.Line != line;
+        if (Program.FindSymbol(name) is { } symbol && (symbol.Definition.File != File || symbol.Definition.Line != line)) return true;
         return Program.NamesDevice?.Symbols.Find(name) is not null;
     }
 
