@@ -3,6 +3,7 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Document;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
@@ -49,8 +50,10 @@ internal sealed class SettledProgram
         {
             // An entry about the whole document stands at the first line and means no line.
             if (entry.Severity == Severity.Information || (entry.Line == 0 && entry.EndColumn == 0)) continue;
-            told[Math.Min(entry.Line, recovered.Length - 1)] = true;
-            gapAbove[Math.Min(entry.Line, recovered.Length - 1)] |= entry.Message.Contains(Gap, StringComparison.Ordinal);
+            int line = Math.Min(entry.Line, recovered.Length - 1);
+            told[line] = true;
+            bool gap = entry.Code is DocumentCodes.MissingLines or DocumentCodes.MissingPage || entry.Message.Contains(Gap, StringComparison.Ordinal);
+            gapAbove[entry.Message.Contains("below this one", StringComparison.Ordinal) ? line + 1 : line] |= gap;
         }
     }
 

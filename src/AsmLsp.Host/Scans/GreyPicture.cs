@@ -6,6 +6,9 @@ internal sealed class GreyPicture(int width, int height, byte[] dots)
     // Parts of the way from ink to paper, as they read best in the measurements; paper that varies more has grain.
     private const double BlackFrom = 0.25, WhiteFrom = 0.15, Grainy = 0.1;
 
+    // Ink is darker than paper by so much, and by so many deviations of its grain.
+    private const double LeastContrast = 24, Grains = 5;
+
     public int Width { get; } = width;
 
     public int Height { get; } = height;
@@ -31,7 +34,10 @@ internal sealed class GreyPicture(int width, int height, byte[] dots)
         file.Write(Dots);
     }
 
-    /// <summary>The grey that parts ink from paper best (N. Otsu, A threshold selection method from gray-level histograms, 1979).</summary>
+    /// <summary>
+    /// The grey that parts ink from paper best (N. Otsu, A threshold selection method from gray-level histograms, 1979). On a page with little
+    /// ink that would be a line through the grain of the paper: what is not far darker than the paper is none.
+    /// </summary>
     public int Threshold()
     {
         var counts = new long[256];
@@ -50,7 +56,34 @@ internal sealed class GreyPicture(int width, int height, byte[] dots)
             if (between > best) (best, threshold) = (between, i);
         }
 
-        return threshold;
+        int paper = Level(counts, 0.5);
+        // Half of the grains lie within 0.674 of their deviation (the normal distribution's quartile).
+        double grain = (paper - Level(counts, 0.25)) / 0.674;
+        return paper < 128 ? threshold : Math.Max(0, Math.Min(threshold, (int)(paper - Math.Max(LeastContrast, Grains * grain))));
+    }
+
+    // The grey below which a part of all dots lies.
+    private static int Level(long[] counts, double part)
+    {
+        long wanted = (long)(counts.Sum() * part), below = 0;
+        int level = 0;
+        while (level < 255 && (below += counts[level]) <= wanted) level++;
+        return level;
+    }
+
+    /// <summary>The picture turned to the right by a quarter, a half or three quarters.</summary>
+    public GreyPicture Turned(int quarters)
+    {
+        GreyPicture from = this;
+        for (int i = 0; i < (quarters & 3); i++)
+        {
+            byte[] to = new byte[from.Dots.Length];
+            for (int y = 0; y < from.Height; y++)
+                for (int x = 0; x < from.Width; x++) to[x * from.Height + from.Height - 1 - y] = from.Dots[y * from.Width + x];
+            from = new GreyPicture(from.Height, from.Width, to);
+        }
+
+        return from;
     }
 
     /// <summary>

@@ -28,7 +28,7 @@ internal readonly record struct RecognizedGrid(double Pitch, double Phase)
 {
     // The middle of the ink of 'f', 'l' or ',' lies a little beside the middle of its cell. So many of the steps from character to character are
     // as wide as a cell: of 54 pages in a typewriter's font at 150 to 300 dots per inch 0.91 at least, of 36 in a font of wide and narrow letters 0.57 at most.
-    private const double Jitter = 0.16, OnPage = 0.75;
+    private const double Jitter = 0.16, OnPage = 0.75, OnSide = 0.9;
 
     // A row of more steps shows by itself that it is set otherwise than those around it.
     private const int LeastRow = 8;
@@ -63,9 +63,15 @@ internal readonly record struct RecognizedGrid(double Pitch, double Phase)
     private static bool IsMonospaced((int On, int All)[] counts, int row)
     {
         if (counts[row].All >= LeastRow && counts[row].On < OffRow * counts[row].All) return false;
+        // The last row of a listing has prose below it, the first one above it.
+        return IsOn(counts, row - Around, row + Around, OnPage) || IsOn(counts, row - Around, row, OnSide) || IsOn(counts, row, row + Around, OnSide);
+    }
+
+    private static bool IsOn((int On, int All)[] counts, int from, int to, double least)
+    {
         (int on, int all) = (0, 0);
-        for (int i = Math.Max(0, row - Around); i <= Math.Min(counts.Length - 1, row + Around); i++) (on, all) = (on + counts[i].On, all + counts[i].All);
-        return all > 0 && on >= OnPage * all;
+        for (int i = Math.Max(0, from); i <= Math.Min(counts.Length - 1, to); i++) (on, all) = (on + counts[i].On, all + counts[i].All);
+        return all > 0 && on >= least * all;
     }
 
     private static bool IsOn(double step, double pitch) => Math.Abs(step - pitch) <= Jitter * pitch;
