@@ -95,10 +95,11 @@ public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools =
                     break;
                 }
 
-                if (ReadPage(page, sizes[page - 1]) is { } done) read.Add(done);
+                if (ReadPage(page, sizes[page - 1]) is { } one) read.Add(one);
             }
 
-            return read.Count > 0 ? new Recognition(read.ToImmutable(), notes.ToImmutable(), null)
+            var done = read.Select(static p => p.Number).ToHashSet();
+            return read.Count > 0 ? new Recognition(read.ToImmutable(), notes.ToImmutable(), null) { Unread = [.. wanted.Where(p => !done.Contains(p))] }
                 : new Recognition([], [], new PrintedFailure(PrintedFailureKind.Damaged, notes.Count > 0 ? notes[0] : "No page could be read."));
         }
 

@@ -35,6 +35,8 @@ public static class DocumentRecovery
         (lines, GutterContent gutter) = LeftGutter.Strip(lines);
         List<MissingPiece> missing = MissingLines.Find(lines, aside);
         missing.AddRange(MissingPages.Find(lines, aside, missing));
+        missing.AddRange(UnreadPages.Find(pages, lines));
+        missing.AddRange(RecognizedGaps.Find(lines));
         (lines, List<int> broken) = HardWraps.Join(lines);
         (lines, List<int> joined) = WrappedRests.Join(lines, broken);
         report.TellAside(aside, listings, listing, options.KeepProse);
@@ -98,15 +100,10 @@ public static class DocumentRecovery
     {
         foreach (PrintedPage page in pages)
         {
-            if (page.State == PrintedPageState.Read) continue;
+            // Within the listing it is told at its place.
+            if (page.State == PrintedPageState.Read || UnreadPages.IsMissed(page, listing.FirstPage, new ListingLine(listing.Lines[^1].Text, listing.Lines[^1]))) continue;
             bool near = page.Number >= listing.FirstPage - 1 && page.Number <= listing.LastPage + 1;
-            string what = page.State switch
-            {
-                PrintedPageState.PictureOnly => "shows a picture and no text",
-                PrintedPageState.Illegible => "shows letters of which the document does not tell what they are",
-                _ => "is damaged and could not be read",
-            };
-            report.Add(near ? Severity.Warning : Severity.Information, DocumentCodes.UnreadPage, $"Page {page.Number} {what}. If a part of the program is on it, it is missing here.", page.Number);
+            report.Add(near ? Severity.Warning : Severity.Information, DocumentCodes.UnreadPage, $"Page {page.Number} {UnreadPages.Why(page.State)}. If a part of the program is on it, it is missing here.", page.Number);
         }
 
         TellUncertain([.. listing.Lines.Where(static l => l.IsRecognized)], report,

@@ -61,10 +61,10 @@ internal sealed class DocumentReport
             }
 
             // A line within the program in the type of the program may be a rest of it, whatever it looks like; so may one that was read from a picture.
-            if (line.IsInside && (printed.IsRecognized || AssemblyLook.Of(printed.Text) != Look.Other || IsShort(printed.Text) || printed.Text.Contains('\uFFFD', StringComparison.Ordinal) || types.Contains((printed.FontFamily, printed.FontSize))))
+            if (line.IsNear || (line.IsInside && (printed.IsRecognized || AssemblyLook.Of(printed.Text) != Look.Other || IsShort(printed.Text) || printed.Text.Contains('\uFFFD', StringComparison.Ordinal) || types.Contains((printed.FontFamily, printed.FontSize)))))
             {
                 places.Add((entries.Count, printed));
-                Add(Severity.Warning, DocumentCodes.SetAside, $"'{printed.Text.Trim()}' stands among the lines of the program here, but does not read as one of them, and was left out. Put it in if it belongs there.", printed.Page);
+                Add(Severity.Warning, DocumentCodes.SetAside, $"'{printed.Text.Trim()}' {(line.IsInside ? "stands among the lines of the program here" : "stands next to the program here")}, but does not read as one of them, and was left out. Put it in if it belongs there.", printed.Page);
                 continue;
             }
 

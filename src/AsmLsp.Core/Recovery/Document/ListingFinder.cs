@@ -32,6 +32,9 @@ internal sealed class ListingFinder
     /// <summary>So many lines of other text at the end are no rest of a comment.</summary>
     private const int ProseLines = 3;
 
+    /// <summary>How far from a listing a line may stand that was read from a picture and is one of it, misread.</summary>
+    private const int MostNear = 6;
+
     private readonly List<PrintedLine> lines = [];
     private readonly List<Look> looks = [];
     private readonly HashSet<PrintedLine> furniture;
@@ -117,7 +120,18 @@ internal sealed class ListingFinder
         var inside = new HashSet<PrintedLine>(chosen.Lines, ReferenceEqualityComparer.Instance);
         int first = lines.IndexOf(chosen.Lines[0]), final = lines.IndexOf(chosen.Lines[^1]);
         for (int i = 0; i < lines.Count; i++)
-            if (!inside.Contains(lines[i])) yield return new AsideLine(lines[i], furniture.Contains(lines[i]), i > first && i < final);
+            if (!inside.Contains(lines[i])) yield return new AsideLine(lines[i], furniture.Contains(lines[i]), i > first && i < final) { IsNear = IsNear(i, first, final) };
+    }
+
+    // Up to the first sentence; the lines behind an 'end' are none of the program.
+    private bool IsNear(int line, int first, int final)
+    {
+        if (line >= first && (line <= final || AssemblyLook.IsEnd(lines[final].Text))) return false;
+        if (line < first - MostNear || line > final + MostNear) return false;
+        int step = line < first ? 1 : -1, end = line < first ? first : final;
+        for (int i = line; i != end; i += step)
+            if (!furniture.Contains(lines[i]) && !(lines[i].IsRecognized && (RecognizedLook.MayBeCode(lines[i].Text) || RecognizedLook.HasOperation(lines[i].Text)))) return false;
+        return true;
     }
 
     /// <summary>All lines of the pages, in reading order.</summary>

@@ -40,4 +40,8 @@ internal sealed record ListingLine(string Text, PrintedLine? Printed)
 /// <param name="Printed">The line.</param>
 /// <param name="IsFurniture">Whether it is the page's own.</param>
 /// <param name="IsInside">Whether it stood between lines of the listing.</param>
-internal readonly record struct AsideLine(PrintedLine Printed, bool IsFurniture, bool IsInside);
+internal readonly record struct AsideLine(PrintedLine Printed, bool IsFurniture, bool IsInside)
+{
+    /// <summary>Whether it was read from a picture and stands right above or below the listing: it may be a line of it, misread.</summary>
+    public bool IsNear { get; init; }
+}

@@ -84,9 +84,8 @@ internal static class RecognizedDoubts
         SourceText source = result.Source;
         LineSyntax syntax = LineSyntax.Of(source[number]);
         LineFacts facts = result.Program.FactsOf(result.Program.Root, number);
-        ReadingDoubt? lost = line.HasUnreadAbove ? new ReadingDoubt(new Doubt("a line may be missing above"), "Something is printed next to this line that was not read: a line may be missing. Compare with the page.") : null;
-        if (syntax.IsBlank) return lost ?? RecognizedReading.OfComment(syntax, own);
-        lost ??= RecognizedReading.OfRests(own);
+        if (syntax.IsBlank) return RecognizedReading.OfComment(syntax, own);
+        ReadingDoubt? lost = RecognizedReading.OfRests(own);
         if (confirmed.Contains(number)) return lost;
         if (Harmless.Contains(syntax.Operation ?? "", StringComparer.OrdinalIgnoreCase) && syntax.LabelToken < 0) return lost;
         if (line.HasUnreadCode) return new ReadingDoubt(new Doubt("something is printed here that was not read"), "Something is printed on this line that was not read: a comma, a point, a digit? Compare it with the page.");

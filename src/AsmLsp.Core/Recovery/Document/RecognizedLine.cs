@@ -24,19 +24,19 @@ internal sealed class RecognizedLine
     /// <summary>Whether the first of the lines has ink that was not read, up to its comment.</summary>
     public bool HasUnreadCode { get; private init; }
 
-    /// <summary>Whether there is ink between the line and the one above.</summary>
-    public bool HasUnreadAbove { get; private init; }
+    /// <summary>Whether nobody knows if there is ink that was not read.</summary>
+    public bool IsInkUnknown { get; private init; }
 
     /// <summary>The line, or null where none of its printed lines was read from a picture.</summary>
     public static RecognizedLine? Of(IReadOnlyList<PrintedLine> printed)
     {
-        bool any = false, all = true, onGrid = true, unread = false, above = false;
+        bool any = false, all = true, onGrid = true, unread = false, unknown = false;
         foreach (PrintedLine line in printed)
         {
             any |= line.IsRecognized;
             all &= line.CharacterConfidences.Length == line.Text.Length;
             onGrid &= line.IsMonospaced;
-            above |= line.HasUnreadAbove;
+            unknown |= line.IsInkUnknown;
             int comment = line.Text.IndexOf(';', StringComparison.Ordinal);
             foreach (int column in line.UnreadColumns) unread |= comment < 0 || column < comment;
         }
@@ -50,7 +50,7 @@ internal sealed class RecognizedLine
             confidences.AddRange(line.CharacterConfidences);
         }
 
-        return new RecognizedLine(text, all ? [.. confidences] : null) { IsOnGrid = all && onGrid, IsOffGrid = all && !onGrid, HasUnreadCode = unread, HasUnreadAbove = above };
+        return new RecognizedLine(text, all ? [.. confidences] : null) { IsOnGrid = all && onGrid, IsOffGrid = all && !onGrid, HasUnreadCode = unread, IsInkUnknown = unknown };
     }
 
     /// <summary>

@@ -132,17 +132,22 @@ internal sealed class RecognizedReading
                 TokenKind.Name => OfName(syntax, i, number, clarity.ToArray(), line.IsOnGrid),
                 TokenKind.Number => OfNumber(syntax, i, word, clarity.ToArray(), facts.Radix),
                 TokenKind.Text or TokenKind.Character => Unclear(word, "the text "),
+                TokenKind.Operator => RecognizedSigns.Of(syntax, i, clarity),
                 _ => null,
             };
             if (doubt is not null) return doubt;
         }
 
+        if (line.IsInkUnknown) return DirtyPage;
         return (IsOffGrid || line.IsOffGrid) && !(syntax.LabelToken < 0 && Bare.Contains(syntax.Operation, StringComparer.OrdinalIgnoreCase)) ? OffGrid : null;
     }
 
     // Blanks, commas and whole words get lost, and stay unseen, where no character has a cell of its own.
     private static ReadingDoubt OffGrid { get; } =
         new(new Doubt("check this line"), "Read from a picture of a font with wide and narrow letters, where a lost character cannot be seen. Compare the line with the page.");
+
+    private static ReadingDoubt DirtyPage { get; } =
+        new(new Doubt("check this line"), "The page is so dirty that nobody can tell whether a comma, a point or a digit of this line was passed over. Compare the line with the page.");
 
     private static ReadingDoubt Unclear(string word, string what = "") =>
         new(new Doubt($"check {word}"), $"Read from a picture, and {what}{word} is not beyond doubt. Compare it with the page.");
@@ -203,7 +208,7 @@ internal sealed class RecognizedReading
         string word = syntax.TextOf(token);
         bool isDestination = IsDestination(syntax, token);
         if (clarity.Length == 0) clarity = new float[word.Length];
-        if (names.IsOfMacro(word, number)) return null;
+        if (names.IsOfMacro(word, number)) return names.IsLoneInMacro(word, number) ? Unclear(word) : null;
         // A name that nobody knows is told where it is used, but not in a macro that nobody calls.
         if (!values.TryGetValue(word, out int? value))
             return told.Contains(number) || operations.Contains(word) || WithoutNames.Contains(syntax.Operation, StringComparer.OrdinalIgnoreCase) ? null : Unclear(word);

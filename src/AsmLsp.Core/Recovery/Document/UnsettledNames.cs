@@ -19,32 +19,34 @@ internal sealed class UnsettledNames
 
     private readonly Dictionary<string, int> unknown = new(StringComparer.Ordinal);
     private readonly Dictionary<string, int> read = new(StringComparer.Ordinal);
-    private readonly HashSet<string>?[] within;
+    private readonly MacroBody?[] within;
 
     public UnsettledNames(RecoveryResult result)
     {
-        within = new HashSet<string>?[result.Source.LineCount];
+        within = new MacroBody?[result.Source.LineCount];
         foreach (Problem problem in result.Program.Problems)
         {
             if (problem.Place.File == result.Program.Root && (problem.Kind == Catalogue.UndefinedName || problem.Kind == Catalogue.UnknownOperation || problem.Kind == Catalogue.NotAnOperation))
                 Count(unknown, problem.Arguments[^1] is { Length: > 0 } last && problem.Kind == Catalogue.NotAnOperation ? last : problem.Arguments[0]);
         }
 
-        HashSet<string>? body = null;
+        MacroBody? body = null;
         for (int i = 0; i < result.Source.LineCount; i++)
         {
             LineSyntax syntax = LineSyntax.Of(result.Source[i]);
             // What a repair has put another name for.
             if (DoubtMarker.Read(syntax.Text) is { } doubt && doubt.Words.StartsWith(Was, StringComparison.Ordinal)) Count(unknown, doubt.Words[Was.Length..]);
             string operation = syntax.Operation?.ToLowerInvariant() ?? "";
-            if (operation == "macro") body = [];
+            if (operation == "macro") body = new MacroBody();
             within[i] = body;
             for (int t = 0; t < syntax.EndOfCode; t++)
             {
                 if (syntax.Tokens[t].Kind != TokenKind.Name) continue;
                 string name = syntax.TextOf(t);
                 Count(read, name);
-                if (operation is "macro" or "local" || t == syntax.LabelToken) body?.Add(name);
+                if (body is null) continue;
+                Count(body.Read, name);
+                if (operation is "macro" or "local" || t == syntax.LabelToken) body.Own.Add(name);
             }
 
             if (operation == "endm") body = null;
@@ -58,7 +60,10 @@ internal sealed class UnsettledNames
     public int TimesRead(string name) => read.GetValueOrDefault(name);
 
     /// <summary>Whether a name belongs to the macro that a line (from 0) is in: a parameter, or a label there.</summary>
-    public bool IsOfMacro(string name, int line) => within[line] is { } own && own.Contains(name);
+    public bool IsOfMacro(string name, int line) => within[line] is { } body && body.Own.Contains(name);
+
+    /// <summary>Whether such a name stands there once only: what it is there for was misread, or it itself.</summary>
+    public bool IsLoneInMacro(string name, int line) => within[line] is { } body && body.Read.GetValueOrDefault(name) == 1;
 
     /// <summary>The unknown name that may have been the same as a known one on paper; null where there is none.</summary>
     /// <param name="name">The known name.</param>
@@ -71,6 +76,13 @@ internal sealed class UnsettledNames
     }
 
     private static void Count(Dictionary<string, int> counts, string name) => counts[name] = counts.GetValueOrDefault(name) + 1;
+
+    private sealed class MacroBody
+    {
+        public HashSet<string> Own { get; } = new(StringComparer.Ordinal);
+
+        public Dictionary<string, int> Read { get; } = new(StringComparer.Ordinal);
+    }
 
     private static bool IsNear(string a, string b)
     {

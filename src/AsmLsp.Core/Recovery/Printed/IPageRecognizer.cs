@@ -22,6 +22,9 @@ public interface IPageRecognizer
 /// <param name="Failure">Why nothing could be read; null where something was.</param>
 public sealed record Recognition(ImmutableArray<RecognizedPage> Pages, ImmutableArray<string> Notes, PrintedFailure? Failure)
 {
+    /// <summary>The pages that could not be read, by their numbers, in ascending order.</summary>
+    public ImmutableArray<int> Unread { get; init; } = [];
+
     /// <summary>Nothing, for a reason.</summary>
     public static Recognition Failed(PrintedFailureKind kind, string message) => new([], [], new PrintedFailure(kind, message));
 }

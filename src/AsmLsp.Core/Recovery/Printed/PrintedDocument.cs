@@ -23,6 +23,9 @@ public enum PrintedPageState
     /// <summary>It shows pictures and no text: a scan, for instance.</summary>
     PictureOnly,
 
+    /// <summary>It is a picture, and a text recognition found nothing to read in it, or could not read it; a blank page has no ink.</summary>
+    Unrecognized,
+
     /// <summary>It is damaged, and none of its text is known.</summary>
     Unreadable,
 
@@ -80,6 +83,12 @@ public sealed record PrintedLine(string Text, int Page, int Number, double X, do
 
     /// <summary>Whether something is printed between this line and the one above it that was not read: a line may be missing.</summary>
     public bool HasUnreadAbove { get; init; }
+
+    /// <summary>Whether it is the last line read of its page, and something is printed below it that was not read.</summary>
+    public bool HasUnreadBelow { get; init; }
+
+    /// <summary>Whether the page is too dirty to tell what of it was not read.</summary>
+    public bool IsInkUnknown { get; init; }
 
     /// <summary>The text column of the page that the line belongs to, from 0 in reading order; 0 on a page of one column.</summary>
     public int TextColumn { get; init; }

@@ -11,6 +11,9 @@ public static class RecognizedLines
     // Rows whose base lines are nearer than this part of the characters' height are one line.
     private const double SameLine = 0.45;
 
+    // Spots of ink, letters counted twice: a lost line leaves as many, less is dirt.
+    private const int LostLine = 3;
+
     // A wider gap, in heights of characters, parts columns of a table where there is no grid.
     private const double WideGap = 1.3;
 
@@ -20,18 +23,42 @@ public static class RecognizedLines
     /// <summary>The pages, with their lines from top to bottom.</summary>
     public static ImmutableArray<PrintedPage> Of(ImmutableArray<RecognizedPage> pages)
     {
-        var laid = new List<(RecognizedPage Page, List<StraightRow> Rows, RecognizedGrid Grid, double Slope)>();
-        foreach (RecognizedPage page in pages)
-        {
-            double slope = SlopeOf(page);
-            List<StraightRow> rows = Straighten(page, slope);
-            laid.Add((page, rows, RecognizedGrid.Of(rows), slope));
-        }
+        List<LaidPage> laid = [.. pages.Select(static p => new LaidPage(p))];
 
         // One size for the document: the pages of one listing must not seem to be set in different types.
-        double[] pitches = [.. laid.Where(static l => l.Grid.Pitch > 0).Select(static l => l.Grid.Pitch).Order()];
+        double[] pitches = [.. laid.SelectMany(static l => l.Grids.Values).Where(static g => g.Pitch > 0).Select(static g => g.Pitch).Order()];
         double usual = pitches.Length == 0 ? 0 : pitches[pitches.Length / 2];
-        return [.. laid.Select(l => PageOf(l.Page, l.Rows, l.Grid, l.Slope, usual))];
+        return [.. laid.Select(l => PageOf(l, usual))];
+    }
+
+    /// <summary>The pages on which there may be several text columns that were read as one, by their numbers.</summary>
+    internal static ImmutableArray<int> PerhapsInColumns(ImmutableArray<RecognizedPage> pages) => [.. pages.Where(static p => new LaidPage(p).MayHaveColumns).Select(static p => p.Number)];
+
+    /// <summary>A page put straight and parted into its text columns, each with its grid.</summary>
+    private sealed class LaidPage
+    {
+        public LaidPage(RecognizedPage page)
+        {
+            (Page, Slope) = (page, SlopeOf(page));
+            List<StraightRow> rows = Straighten(page, Slope);
+            Height = HeightOf(rows.SelectMany(static r => r.Characters));
+            Rows = RecognizedColumns.Of(rows, Height, out bool mayHaveColumns);
+            MayHaveColumns = mayHaveColumns;
+            foreach (IGrouping<int, ColumnRow> column in Rows.GroupBy(static r => r.Column))
+                Grids[column.Key] = RecognizedGrid.Of([.. column.Select(static r => r.Row).OrderBy(static r => r.BaseLine)]);
+        }
+
+        public RecognizedPage Page { get; }
+
+        public double Slope { get; }
+
+        public double Height { get; }
+
+        public List<ColumnRow> Rows { get; }
+
+        public bool MayHaveColumns { get; }
+
+        public Dictionary<int, RecognizedGrid> Grids { get; } = [];
     }
 
     private static double SlopeOf(RecognizedPage page)
@@ -87,20 +114,31 @@ public static class RecognizedLines
 
     private static bool Overlap(StraightRow a, StraightRow b) => a.Left < b.Right - 1 && b.Left < a.Right - 1;
 
-    private static PrintedPage PageOf(RecognizedPage page, List<StraightRow> rows, RecognizedGrid grid, double slope, double usual)
+    private static PrintedPage PageOf(LaidPage laid, double usual)
     {
-        double height = HeightOf(rows.SelectMany(static r => r.Characters));
+        RecognizedPage page = laid.Page;
         var drafts = new List<Draft>();
-        foreach (StraightRow row in rows) drafts.Add(grid.Pitch > 0 && row.IsMonospaced ? Draft.OnGrid(row, grid) : Draft.Free(row, height));
+        foreach ((StraightRow row, int column) in laid.Rows)
+            drafts.Add(laid.Grids[column].Pitch > 0 && row.IsMonospaced ? Draft.OnGrid(row, laid.Grids[column], column) : Draft.Free(row, laid.Height, column));
         foreach (Draft draft in drafts) draft.Normalize();
-        RecognizedGutter.Normalize([.. drafts.Select(static d => d.Characters)]);
-        PutInColumns(drafts, height);
-        PlaceInk(page, drafts, height, slope);
+        foreach (IGrouping<int, Draft> column in drafts.GroupBy(static d => d.Column))
+        {
+            List<Draft> own = [.. column];
+            RecognizedGutter.Normalize([.. own.Select(static d => d.Characters)]);
+            PutInColumns(own, laid.Height);
+        }
 
-        double size = grid.Pitch > 0 && usual > 0 && Math.Abs(grid.Pitch / usual - 1) < 0.06 ? usual : grid.Pitch;
+        PlaceInk(page, drafts, laid.Height, laid.Slope);
         ImmutableArray<PrintedLine>.Builder lines = ImmutableArray.CreateBuilder<PrintedLine>();
-        foreach (Draft draft in drafts) lines.Add(draft.Line(page.Number, lines.Count + 1, draft.IsOnGrid ? size / 0.6 : 10));
-        return new PrintedPage(page.Number, page.Width, page.Height, lines.ToImmutable(), []);
+        foreach (Draft draft in drafts)
+        {
+            double pitch = laid.Grids[draft.Column].Pitch;
+            double size = pitch > 0 && usual > 0 && Math.Abs(pitch / usual - 1) < 0.06 ? usual : pitch;
+            lines.Add(draft.Line(page.Number, lines.Count + 1, draft.IsOnGrid ? size / 0.6 : 10) with { IsInkUnknown = page.IsDirty });
+        }
+
+        bool isBlank = drafts.Count > 0 || (!page.IsDirty && page.Unread.Length < LostLine);
+        return new PrintedPage(page.Number, page.Width, page.Height, lines.ToImmutable(), [], isBlank ? PrintedPageState.Read : PrintedPageState.Unrecognized);
     }
 
     // Column one is that of the program's leftmost line: a heading may stand further left.
@@ -128,28 +166,42 @@ public static class RecognizedLines
     private static void PlaceInk(RecognizedPage page, List<Draft> drafts, double height, double slope)
     {
         if (drafts.Count == 0) return;
-        var between = new int[drafts.Count];
         foreach (InkSpot spot in page.Unread)
         {
             double x = (spot.Left + spot.Right) / 2, y = (spot.Top + spot.Bottom) / 2;
             (x, y) = (x + slope * y, y - slope * x);
-            int line = drafts.FindIndex(d => y > d.Row.BaseLine - 1.4 * height && y < d.Row.BaseLine + 0.5 * height);
-            if (line >= 0)
+            List<Draft> beside = Beside(drafts, x);
+            Draft? line = beside.Find(d => y > d.Row.BaseLine - 1.4 * height && y < d.Row.BaseLine + 0.5 * height);
+            if (line is not null)
             {
-                drafts[line].AddUnread(x);
+                line.AddUnread(x);
                 continue;
             }
 
-            int below = drafts.FindIndex(d => d.Row.BaseLine > y);
-            between[below < 0 ? drafts.Count - 1 : below]++;
+            // A tall shape is a letter rather than dirt.
+            int weight = spot.Bottom - spot.Top > 0.6 * height ? 2 : 1;
+            if (beside.Find(d => d.Row.BaseLine > y) is { } below) below.InkAbove += weight;
+            else beside[^1].InkBelow += weight;
+        }
+    }
+
+    // The lines of the text column that a place belongs to: the one that begins nearest to the left of it.
+    private static List<Draft> Beside(List<Draft> drafts, double x)
+    {
+        if (drafts.TrueForAll(static d => d.Column == 0)) return drafts;
+        int column = drafts[0].Column;
+        double best = double.MaxValue;
+        foreach (IGrouping<int, Draft> own in drafts.GroupBy(static d => d.Column))
+        {
+            double left = own.Min(static d => d.Row.Left) - 2;
+            if (x >= left && x - left < best) (best, column) = (x - left, own.Key);
         }
 
-        // A lost line leaves many; a few are dirt.
-        for (int i = 0; i < between.Length; i++) drafts[i].HasUnreadAbove = between[i] >= 3;
+        return drafts.FindAll(d => d.Column == column);
     }
 
     /// <summary>A line in the making.</summary>
-    private sealed class Draft(StraightRow row, bool isOnGrid)
+    private sealed class Draft(StraightRow row, bool isOnGrid, int column)
     {
         // Two readings of one shape; a shape with room for two; a cell without a reading within a word.
         private const float Squeezed = 0.5f, Spread = 0.5f;
@@ -166,19 +218,23 @@ public static class RecognizedLines
 
         public bool IsOnGrid { get; } = isOnGrid;
 
+        public int Column { get; } = column;
+
         public StringBuilder Characters => text;
 
         public string Text => text.ToString();
 
         public int FirstCell { get; private init; }
 
-        public bool HasUnreadAbove { get; set; }
+        public int InkAbove { get; set; }
 
-        public static Draft OnGrid(StraightRow row, RecognizedGrid grid)
+        public int InkBelow { get; set; }
+
+        public static Draft OnGrid(StraightRow row, RecognizedGrid grid, int column)
         {
             List<RecognizedCharacter> characters = WithWholeLowLines(row.Characters);
             int first = grid.CellOf(IsLowLine(characters[0]) ? characters[0].Left + grid.Pitch / 2 : characters[0].Center), last = first - 1;
-            var draft = new Draft(row, true) { FirstCell = first };
+            var draft = new Draft(row, true, column) { FirstCell = first };
             for (int i = 0; i < characters.Count; i++)
             {
                 RecognizedCharacter c = characters[i];
@@ -230,9 +286,9 @@ public static class RecognizedLines
 
         private static bool IsLowLine(in RecognizedCharacter c) => c.Text is "_" or "\u2014" or "\u2013";
 
-        public static Draft Free(StraightRow row, double height)
+        public static Draft Free(StraightRow row, double height, int column)
         {
-            var draft = new Draft(row, false);
+            var draft = new Draft(row, false, column);
             for (int i = 0; i < row.Characters.Count; i++)
             {
                 RecognizedCharacter c = row.Characters[i];
@@ -274,7 +330,9 @@ public static class RecognizedLines
                 CharacterConfidences = [.. confidences],
                 CharacterStarts = [.. starts],
                 UnreadColumns = [.. unread],
-                HasUnreadAbove = HasUnreadAbove,
+                HasUnreadAbove = InkAbove >= LostLine,
+                HasUnreadBelow = InkBelow >= LostLine,
+                TextColumn = Column,
             };
         }
 

@@ -28,9 +28,10 @@ public sealed class RecognizingReader(IPrintedDocumentReader inner, IPageRecogni
     {
         Recognition read = recognizer.Recognize(bytes, kind, [.. wanted.Order()], cancellation);
         if (read.Failure is { } failure) return PrintedReading.Of(failure.Kind, failure.Kind == PrintedFailureKind.NoRecognition ? reason + failure.Message : failure.Message);
-        ImmutableArray<PrintedPage> pages = RecognizedLines.Of(read.Pages);
+        IEnumerable<PrintedPage> unread = read.Unread.Select(static n => new PrintedPage(n, 0, 0, [], [], PrintedPageState.Unrecognized));
+        ImmutableArray<PrintedPage> pages = [.. RecognizedLines.Of(read.Pages).Concat(unread).OrderBy(static p => p.Number)];
         return pages.Any(static p => p.Lines.Length > 0)
-            ? PrintedReading.Of(new PrintedDocument(pages, read.Notes))
+            ? PrintedReading.Of(new PrintedDocument(pages, NotesOf(read)))
             : PrintedReading.Of(PrintedFailureKind.Empty, "No text was found in the picture of any page. Scan it again: straight, in grey, 300 dots per inch.");
     }
 
@@ -45,6 +46,14 @@ public sealed class RecognizingReader(IPrintedDocumentReader inner, IPageRecogni
         Dictionary<int, PrintedPage> byNumber = RecognizedLines.Of(read.Pages).ToDictionary(static p => p.Number);
         return PrintedReading.Of(new PrintedDocument(
             [.. document.Pages.Select(p => byNumber.TryGetValue(p.Number, out PrintedPage? page) && page.Lines.Length > 0 ? page : p)],
-            document.Notes.AddRange(read.Notes)));
+            document.Notes.AddRange(NotesOf(read))));
+    }
+
+    private static ImmutableArray<string> NotesOf(Recognition read)
+    {
+        ImmutableArray<int> columns = RecognizedLines.PerhapsInColumns(read.Pages);
+        if (columns.IsEmpty) return read.Notes;
+        string which = string.Join(", ", columns.Select(static p => p.ToString(CultureInfo.InvariantCulture)));
+        return read.Notes.Add($"{(columns.Length == 1 ? "Page" : "Pages")} {which} may have two columns of text side by side, which were read as one. If so, scan each column by itself.");
     }
 }

@@ -170,4 +170,57 @@ public class RecognizedDoubtsTests
         string line = Assert.Single(result.Source.Lines.Select(static l => l.Text), static t => t.Contains("INTCON", StringComparison.Ordinal));
         Assert.True(DoubtMarker.Read(line) is not null || result.Entries.Any(e => e.Severity != Severity.Information && result.Source[e.Line].Text == line), line);
     }
+
+    [Theory]
+    [InlineData("        movlw   -40", "is it -40 or .40?")]
+    [InlineData("        movlw   .40", null)]
+    [InlineData("        movlw   .40-1", null)]
+    public void A_sign_in_front_of_a_number_may_be_its_point(string line, string? doubt) => Assert.Equal(doubt, Recover(line).DoubtOn("movlw"));
+
+    [Fact]
+    public void A_local_name_that_its_macro_does_not_use_is_doubted()
+    {
+        RecoveryResult result = Recover("pause   macro   value\n        local   gain\n        movlw   value\nagain   addlw   -1\n        goto    again\n        endm\n        pause   3");
+        Assert.Equal("check gain", result.DoubtOn("local"));
+    }
+
+    [Theory]
+    [InlineData(0)]
+    [InlineData(5)]
+    public void Ink_above_a_line_is_told_though_the_line_has_a_doubt_of_its_own(int from)
+    {
+        // A line was passed over between the second and the third row; three letters of ink are left of it.
+        RecognizedPage page = Scanned.Page(Head + "\n        movlw   0x3c" + Tail);
+        page = page with { Unread = [.. Enumerable.Range(from, 3).Select(static i => new InkSpot(Scanned.Left + 6 * i, Scanned.Top + 4 * Scanned.Leading - 5, Scanned.Left + 6 * i + 4, Scanned.Top + 4 * Scanned.Leading))] };
+        RecoveryResult result = Scanned.Recover(page);
+        RecoveryEntry entry = Assert.Single(result.Entries, static e => e.Code == "missing-lines");
+        Assert.Contains("movlw", result.Source[entry.Line].Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void On_a_page_too_dirty_to_see_what_was_passed_over_every_line_of_code_is_doubted_and_each_gap_told()
+    {
+        RecoveryResult result = Scanned.Recover(Scanned.Page(Head + "        bsf     STATUS,RP0\n\n        incf    PORTB,f" + Tail) with { IsDirty = true });
+        Assert.Equal("check this line", result.DoubtOn("bsf"));
+        Assert.Contains(result.Entries, e => e.Code == "missing-lines" && result.Source[e.Line].Text.Contains("incf", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_page_of_which_nothing_was_read_is_told_where_its_lines_belong()
+    {
+        PrintedDocument first = Scanned.Document(Scanned.Page(Head + "        incf    PORTB,f\n        decf    PORTB,f"));
+        PrintedDocument last = new(RecognizedLines.Of([Scanned.Page("        clrf    PORTA\n        clrf    PORTB\n        nop" + Tail) with { Number = 3 }]));
+        var empty = new RecognizedPage(2, 595, 842, [], [.. Enumerable.Range(0, 9).Select(static i => new InkSpot(100 + 9 * i, 100, 105 + 9 * i, 106))]);
+        RecoveryResult result = AsmLsp.Core.Recovery.Document.DocumentRecovery.Run(new PrintedDocument([first.Pages[0], .. RecognizedLines.Of([empty]), last.Pages[0]]));
+        RecoveryEntry entry = Assert.Single(result.Entries, static e => e.Code == "unread-page");
+        Assert.Contains("PORTA", result.Source[entry.Line].Text, StringComparison.Ordinal);
+        Assert.Contains("no text was found", entry.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_line_below_the_program_that_could_be_one_of_it_is_told_with_its_words()
+    {
+        string text = Head + "        incf    PORTB,f\n        decf    PORTB,f\nloop    goto    loop\n\n                                          rctuhn now";
+        Assert.Contains(Scanned.Recover(text).Entries, static e => e.Severity == Severity.Warning && e.Message.Contains("rctuhn", StringComparison.Ordinal));
+    }
 }
