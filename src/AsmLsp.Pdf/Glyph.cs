@@ -9,11 +9,14 @@ namespace AsmLsp.Pdf;
 /// <param name="Size">The height of the font.</param>
 /// <param name="Font">The font.</param>
 /// <param name="Brightness">0 black to 1 white.</param>
-/// <param name="IsInvisible">Neither filled nor outlined: the text layer below a scan.</param>
+/// <param name="IsInvisible">Nobody can see it: neither filled nor outlined, or below a picture.</param>
 /// <param name="Code">Its number in the font.</param>
 internal readonly record struct Glyph(string Text, double X, double Y, double EndX, double EndY, double Size, FontFace Font, float Brightness, bool IsInvisible, int Code)
 {
     public const string Unknown = "\uFFFD";
+
+    /// <summary>Whether a machine has read it from a picture of the page that lies there, too.</summary>
+    public bool IsGuess { get; init; }
 
     public bool IsBlank => Text is " " or "\t";
 

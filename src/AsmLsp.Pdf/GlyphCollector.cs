@@ -51,7 +51,7 @@ internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
     private readonly FontFiles files;
     private readonly double width;
     private readonly double height;
-    private int pictures;
+    private readonly PagePictures pictures = new();
     private int shapes;
     private int forms;
 
@@ -70,7 +70,7 @@ internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
     {
         CloneAllStates();
         ProcessOperations(operations);
-        return new PageGlyphs(width, height, glyphs, pictures, shapes);
+        return new PageGlyphs(width, height, pictures.Marked(glyphs, width, height), pictures.Count, shapes);
     }
 
     protected override void ProcessOperations(IReadOnlyList<IGraphicsStateOperation> operations)
@@ -153,15 +153,16 @@ internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
         return (float)(1 - Math.Clamp(alpha, 0, 1) * (1 - Math.Clamp(own, 0, 1)));
     }
 
-    protected override void RenderXObjectImage(XObjectContentRecord xObjectContentRecord) => pictures++;
+    protected override void RenderXObjectImage(XObjectContentRecord xObjectContentRecord) =>
+        pictures.Add(xObjectContentRecord.AppliedTransformation, xObjectContentRecord.Stream.StreamDictionary, GetCurrentState(), glyphs.Count);
 
     public override void EndInlineImage(Memory<byte> bytes)
     {
         InlineImageBuilder = null;
-        pictures++;
+        pictures.Add(GetCurrentState().CurrentTransformationMatrix, null, GetCurrentState(), glyphs.Count);
     }
 
-    protected override void RenderInlineImage(InlineImage inlineImage) => pictures++;
+    protected override void RenderInlineImage(InlineImage inlineImage) => pictures.Add(GetCurrentState().CurrentTransformationMatrix, null, GetCurrentState(), glyphs.Count);
 
     // Lines and areas are of no interest.
     public override void BeginSubpath()

@@ -74,7 +74,7 @@ internal sealed class LineBuilder(FontWidths widths)
         double end = double.NaN;
         double blankFrom = double.NaN;
         bool quoted = false, inComment = false;
-        int unknown = 0, shown = 0, invisible = 0;
+        int unknown = 0, shown = 0, guessed = 0;
         foreach (Glyph glyph in row.Glyphs)
         {
             if (glyph.IsBlank)
@@ -96,17 +96,18 @@ internal sealed class LineBuilder(FontWidths widths)
             end = Math.Max(double.IsNaN(end) ? double.MinValue : end, glyph.EndX);
             blankFrom = double.NaN;
             shown++;
-            if (glyph.IsInvisible) invisible++;
+            if (glyph.IsInvisible || glyph.IsGuess) guessed++;
             if (glyph.Text == Glyph.Unknown) unknown++;
         }
 
         if (unknown > 0) confidence = Math.Min(confidence, 1 - unknown / (double)shown);
-        if (invisible > 0) confidence = Math.Min(confidence, ConfidenceOfLayer);
+        if (guessed > 0) confidence = Math.Min(confidence, ConfidenceOfLayer);
         FontFace main = MainFont(row, out ImmutableArray<string> names, out double size);
         return new PrintedLine(text.ToString(), page, number, Round(row.X), Round(row.Y), main.Name, Round(size), isMonospaced)
         {
             Confidence = Math.Clamp(confidence, 0, 1),
-            IsRecognized = invisible > 0,
+            IsRecognized = guessed > 0,
+            IsInkUnknown = guessed > 0,
             FontNames = names,
             CharacterStarts = [.. starts],
             TextColumn = column,

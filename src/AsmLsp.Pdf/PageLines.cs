@@ -15,7 +15,25 @@ internal sealed record PageInput(int Number, PageGlyphs? Glyphs)
     private const double MostUnknown = 0.2;
     private const int FewUnknown = 20;
 
+    // Who made the file available may have put a line of his own on each scan.
+    private const double MostlyUnseen = 0.8;
+
     public bool HasText => Glyphs is not null && Glyphs.Glyphs.Exists(g => !g.IsBlank);
+
+    /// <summary>Whether its text lies unseen in front of or behind what can be seen, which a picture of the page would show.</summary>
+    public bool IsLayer()
+    {
+        if (Glyphs is null || (Glyphs.Pictures == 0 && Glyphs.Shapes < ShapesOfText)) return false;
+        int shown = 0, unseen = 0;
+        foreach (Glyph glyph in Glyphs.Glyphs)
+        {
+            if (glyph.IsBlank) continue;
+            shown++;
+            if (glyph.IsInvisible) unseen++;
+        }
+
+        return unseen > 0 && unseen >= MostlyUnseen * shown;
+    }
 
     /// <summary>Whether there is text that can be seen and not read: a picture of it would have to be read.</summary>
     public bool IsPicture => Glyphs is not null && !HasText && (Glyphs.Pictures > 0 || Glyphs.Shapes >= ShapesOfText);
@@ -75,7 +93,7 @@ internal sealed class PageLines
                 text.Add(lines.builder.Build(row.Row, pages[i].Number, text.Count + 1, row.Column, origins.Of(row), row.Measure));
             }
 
-            result.Add(new PrintedPage(pages[i].Number, Round(frames[i]?.Width ?? 0), Round(frames[i]?.Height ?? 0), text.ToImmutable(), frames[i] is { } frame ? lines.SetAside(frame, pages[i].Number) : [], State(pages[i])));
+            result.Add(new PrintedPage(pages[i].Number, Round(frames[i]?.Width ?? 0), Round(frames[i]?.Height ?? 0), text.ToImmutable(), frames[i] is { } frame ? lines.SetAside(frame, pages[i].Number) : [], State(pages[i])) { HasHiddenText = pages[i].IsLayer() });
         }
 
         return result.MoveToImmutable();

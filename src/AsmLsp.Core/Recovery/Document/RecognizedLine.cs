@@ -27,6 +27,9 @@ internal sealed class RecognizedLine
     /// <summary>Whether nobody knows if there is ink that was not read.</summary>
     public bool IsInkUnknown { get; private init; }
 
+    /// <summary>Whether it is known how clearly its characters were read; not so below somebody's scan.</summary>
+    public bool IsClarityKnown => confidences is not null;
+
     /// <summary>The line, or null where none of its printed lines was read from a picture.</summary>
     public static RecognizedLine? Of(IReadOnlyList<PrintedLine> printed)
     {

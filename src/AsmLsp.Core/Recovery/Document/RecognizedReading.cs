@@ -138,13 +138,17 @@ internal sealed class RecognizedReading
             if (doubt is not null) return doubt;
         }
 
-        if (line.IsInkUnknown) return DirtyPage;
-        return (IsOffGrid || line.IsOffGrid) && !(syntax.LabelToken < 0 && Bare.Contains(syntax.Operation, StringComparer.OrdinalIgnoreCase)) ? OffGrid : null;
+        if (syntax.LabelToken < 0 && Bare.Contains(syntax.Operation, StringComparer.OrdinalIgnoreCase)) return null;
+        if (line.IsInkUnknown) return line.IsClarityKnown ? DirtyPage : Layer;
+        return IsOffGrid || line.IsOffGrid ? OffGrid : null;
     }
 
     // Blanks, commas and whole words get lost, and stay unseen, where no character has a cell of its own.
     private static ReadingDoubt OffGrid { get; } =
         new(new Doubt("check this line"), "Read from a picture of a font with wide and narrow letters, where a lost character cannot be seen. Compare the line with the page.");
+
+    private static ReadingDoubt Layer { get; } =
+        new(new Doubt("check this line"), "Some text recognition read this line before it came here, and nobody knows how clearly, or what it passed over. Compare the line with the page.");
 
     private static ReadingDoubt DirtyPage { get; } =
         new(new Doubt("check this line"), "The page is so dirty that nobody can tell whether a comma, a point or a digit of this line was passed over. Compare the line with the page.");

@@ -40,7 +40,11 @@ public enum PrintedPageState
 /// <param name="Lines">Its lines in reading order: text columns one after the other, each from top to bottom.</param>
 /// <param name="SetAside">Text that is on the page but not in its flow: turned text, watermarks, text beyond the paper's edge.</param>
 /// <param name="State">How far its text is known.</param>
-public sealed record PrintedPage(int Number, double Width, double Height, ImmutableArray<PrintedLine> Lines, ImmutableArray<PrintedLine> SetAside, PrintedPageState State = PrintedPageState.Read);
+public sealed record PrintedPage(int Number, double Width, double Height, ImmutableArray<PrintedLine> Lines, ImmutableArray<PrintedLine> SetAside, PrintedPageState State = PrintedPageState.Read)
+{
+    /// <summary>Whether its text cannot be seen, and what can be seen is a picture: somebody's text recognition has put it there.</summary>
+    public bool HasHiddenText { get; init; }
+}
 
 /// <summary>One printed line of one text column.</summary>
 /// <param name="Text">

@@ -38,15 +38,25 @@ public sealed class RecognizingReader(IPrintedDocumentReader inner, IPageRecogni
     // Pages with text stay as they are; the others are read if that can be done, and told as unread if not.
     private PrintedReading Some(PrintedDocument document, ReadOnlyMemory<byte> bytes, CancellationToken cancellation)
     {
-        ImmutableArray<int> pictures = [.. document.Pages.Where(p => p.State is PrintedPageState.PictureOnly or PrintedPageState.Illegible && (wanted.IsEmpty || wanted.Contains(p.Number))).Select(static p => p.Number)];
+        ImmutableArray<int> pictures = [.. document.Pages.Where(p => (p.HasHiddenText || p.State is PrintedPageState.PictureOnly or PrintedPageState.Illegible) && (wanted.IsEmpty || wanted.Contains(p.Number))).Select(static p => p.Number)];
         if (pictures.IsEmpty) return PrintedReading.Of(document);
         Recognition read = recognizer.Recognize(bytes, DocumentFileKind.Pdf, pictures, cancellation);
         string which = string.Join(", ", pictures.Select(static p => p.ToString(CultureInfo.InvariantCulture)));
-        if (read.Failure is { } failure) return PrintedReading.Of(document with { Notes = document.Notes.Add($"{(pictures.Length == 1 ? "Page" : "Pages")} {which}: {failure.Message}") });
+        string layer = LayerOf(document, pictures);
+        if (read.Failure is { } failure) return PrintedReading.Of(document with { Notes = document.Notes.Add($"{(pictures.Length == 1 ? "Page" : "Pages")} {which}: {layer}{failure.Message}") });
         Dictionary<int, PrintedPage> byNumber = RecognizedLines.Of(read.Pages).ToDictionary(static p => p.Number);
         return PrintedReading.Of(new PrintedDocument(
-            [.. document.Pages.Select(p => byNumber.TryGetValue(p.Number, out PrintedPage? page) && page.Lines.Length > 0 ? page : p)],
-            document.Notes.AddRange(NotesOf(read))));
+            [.. document.Pages.Select(p => byNumber.TryGetValue(p.Number, out PrintedPage? page) && IsBetter(page, p) ? page : p)],
+            [.. document.Notes, .. layer.Length > 0 ? [layer + "Where it could be, the picture was read anew."] : ImmutableArray<string>.Empty, .. NotesOf(read)]));
+    }
+
+    // A picture of which far less can be read than is told to be on it is too coarse.
+    private static bool IsBetter(PrintedPage page, PrintedPage before) => page.Lines.Length > 0 && page.Lines.Length * 2 >= before.Lines.Length;
+
+    private static string LayerOf(PrintedDocument document, ImmutableArray<int> pages)
+    {
+        int[] layers = [.. document.Pages.Where(p => p.HasHiddenText && pages.Contains(p.Number)).Select(static p => p.Number)];
+        return layers.Length == 0 ? "" : $"The text of {(layers.Length == 1 ? "page" : "pages")} {string.Join(", ", layers)} lies unseen with the picture of the page: it is what some text recognition made of it, and nobody knows how clearly. ";
     }
 
     private static ImmutableArray<string> NotesOf(Recognition read)

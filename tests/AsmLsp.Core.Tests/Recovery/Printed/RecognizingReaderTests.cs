@@ -72,6 +72,34 @@ public class RecognizingReaderTests
     }
 
     [Fact]
+    public void A_page_with_unseen_text_is_recognized_anew_and_told()
+    {
+        PrintedPage layer = Scanned.Document(Scanned.Page("        n0p")).Pages[0] with { HasHiddenText = true };
+        var recognizer = new FixedRecognizer(new Recognition([Scanned.Page("        nop")], [], null));
+        PrintedDocument? read = new RecognizingReader(new FixedReader(PrintedReading.Of(new PrintedDocument([layer]))), recognizer).Read(Pdf).Document;
+        Assert.Equal("nop", read!.Pages[0].Lines[0].Text.Trim());
+        Assert.Contains("page 1 lies unseen", Assert.Single(read.Notes), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Without_recognition_unseen_text_stays_and_is_told()
+    {
+        PrintedPage layer = Scanned.Document(Scanned.Page("        n0p")).Pages[0] with { HasHiddenText = true };
+        PrintedDocument? read = new RecognizingReader(new FixedReader(PrintedReading.Of(new PrintedDocument([layer]))), new FixedRecognizer(Recognition.Failed(PrintedFailureKind.NoRecognition, "install it"))).Read(Pdf).Document;
+        Assert.Equal("n0p", read!.Pages[0].Lines[0].Text.Trim());
+        Assert.Contains("nobody knows how clearly. install it", Assert.Single(read.Notes), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_page_that_could_not_be_read_stays_in_its_place()
+    {
+        var recognizer = new FixedRecognizer(new Recognition([Scanned.Page("        nop"), Scanned.Page("        nop") with { Number = 3 }], [], null) { Unread = [2] });
+        PrintedDocument? read = new RecognizingReader(new FixedReader(PrintedReading.Of(PrintedFailureKind.ImageOnly, "pictures")), recognizer).Read(Pdf).Document;
+        Assert.Equal([PrintedPageState.Read, PrintedPageState.Unrecognized, PrintedPageState.Read], read!.Pages.Select(static p => p.State));
+        Assert.Equal([1, 2, 3], read.Pages.Select(static p => p.Number));
+    }
+
+    [Fact]
     public void A_picture_goes_to_recognition_at_once()
     {
         var recognizer = new FixedRecognizer(new Recognition([Scanned.Page("        nop")], [], null));
