@@ -101,14 +101,18 @@ internal static class TextColumns
 
         // A header with something at either edge, or a title, is above the columns and not in them.
         double usual = UsualDistance(rows, first, last);
-        while (last - first >= LeastRows && rows[first + 1].Y - rows[first].Y > 1.6 * usual) first++;
-        while (last - first >= LeastRows && rows[last].Y - rows[last - 1].Y > 1.6 * usual) last--;
+        while (last - first >= LeastRows && rows[first + 1].Y - rows[first].Y > 1.6 * usual && !IsLineOfColumn(rows[first], left, right)) first++;
+        while (last - first >= LeastRows && rows[last].Y - rows[last - 1].Y > 1.6 * usual && !IsLineOfColumn(rows[last], left, right)) last--;
 
         int both = 0;
         for (int i = first; i <= last; i++)
             if (rows[i].X < left + 0.01 && rows[i].EndX > right - 0.01) both++;
         return new Band(first, last, left, right, both);
     }
+
+    // Behind an empty line, a line of the program on one side only is the column's own.
+    private static bool IsLineOfColumn(GlyphRow row, double left, double right) =>
+        (row.EndX <= left || row.X >= right) && ListingSide.Of([row]) is { Operations: > 0 } or { Remarks: > 0, LoneWords: 0 };
 
     private static bool Narrow(GlyphRow row, ref double left, ref double right)
     {
