@@ -111,7 +111,7 @@ internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
         bool invisible = mode is TextRenderingMode.Neither or TextRenderingMode.NeitherClip;
         float brightness = Brightness(currentState, outlined);
         FontFace face = faces.Of(font, files);
-        glyphs.Add(new Glyph(Meaning(font, code) ?? face.MeaningInside(code) ?? Glyph.Unknown, x, height - y, endX, height - endY, size, face, brightness, invisible, code));
+        glyphs.Add(new Glyph(Meaning(font, code) ?? (face.MeaningInside(code) is { } inside ? PrintedCharacters.Of(inside) : null) ?? Glyph.Unknown, x, height - y, endX, height - endY, size, face, brightness, invisible, code));
     }
 
     // What the character means by the file's own word, or null. The text that the library passes on falls back to the bare code.
@@ -119,11 +119,11 @@ internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
     {
         if (!font.TryGetUnicode(code, out string? text) || string.IsNullOrEmpty(text)) return null;
         // Where the character set of older Windows fonts (WGL4, from memory) keeps the joined letters.
-        if (text is "\uF001") return "\uFB01";
-        if (text is "\uF002") return "\uFB02";
+        if (text is "\uF001") return "fi";
+        if (text is "\uF002") return "fl";
         foreach (char c in text)
             if ((char.IsControl(c) && c != '\t') || c is (>= '\uE000' and <= '\uF8FF') or >= '\uFFF9') return null; // Private use has a meaning only inside the font.
-        return text;
+        return PrintedCharacters.Of(text);
     }
 
     private static (double X, double Y) Place(double x, double y, in TransformationMatrix rendering, in TransformationMatrix text, in TransformationMatrix page)

@@ -19,11 +19,17 @@ internal sealed class LineBuilder(FontWidths widths)
     // A gap wider than this part of the height parts columns of a table, not words.
     private const double GapOfTable = 1.2;
 
+    // One blank of a text font takes about a quarter of the height; from here on, it may be two.
+    private const double MostOneBlank = 0.42;
+
     // About the mean width of the letters of proportional text fonts, as a part of the height. Tables keep their columns in such steps.
     private const double UsualLetter = 0.45;
 
     // An invisible text layer was guessed from a picture.
     private const double ConfidenceOfLayer = 0.5;
+
+    // Edges nearer than this part of the height meet.
+    private const double SameEdge = 0.1;
 
     private readonly StringBuilder text = new();
     private readonly List<float> starts = [];
@@ -72,26 +78,39 @@ internal sealed class LineBuilder(FontWidths widths)
         starts.Clear();
         double confidence = 1;
         double end = double.NaN;
-        double blankFrom = double.NaN;
-        bool quoted = false, inComment = false;
+        double blankFrom = double.NaN, writtenTo = 0, phase = 0;
+        int written = 0;
+        bool quoted = false, inComment = false, uncertain = false;
         int unknown = 0, shown = 0, guessed = 0;
         foreach (Glyph glyph in row.Glyphs)
         {
             if (glyph.IsBlank)
             {
-                if (double.IsNaN(blankFrom)) blankFrom = glyph.X;
+                if (double.IsNaN(blankFrom)) (blankFrom, written, writtenTo) = (glyph.X, 0, glyph.X);
+                // Blanks that the file writes one behind the other.
+                if (Math.Abs(glyph.X - writtenTo) < SameEdge * glyph.Size) (written, writtenTo) = (written + 1, glyph.EndX);
+                else written = int.MinValue / 2;
                 continue;
             }
 
             double fromOrigin = Math.Max(0, glyph.X - origin);
+            // Behind a wide gap stands another column, of a table perhaps, with a grid of its own.
+            bool startsColumn = isMonospaced && widths.IsMonospaced(glyph.Font) && !quoted && (double.IsNaN(end) ? fromOrigin > 1.5 * pitch : glyph.X - end > 1.5 * pitch);
+            if (startsColumn) phase = fromOrigin / pitch - Math.Round(fromOrigin / pitch);
+            fromOrigin -= phase * pitch;
             int blanks;
             bool onGrid = isMonospaced && widths.IsMonospaced(glyph.Font);
-            if (double.IsNaN(end)) blanks = (int)Math.Round(fromOrigin / pitch);
+            // In text without a grid, the blanks themselves tell how many they are, where they fill the room.
+            bool filled = !onGrid && !double.IsNaN(blankFrom) && written > 0 && Math.Abs(writtenTo - glyph.X) < SameEdge * glyph.Size && Math.Abs(blankFrom - (double.IsNaN(end) ? origin : end)) < SameEdge * glyph.Size;
+            if (filled) blanks = written;
+            else if (double.IsNaN(end)) blanks = (int)Math.Round(fromOrigin / pitch);
             else blanks = Between(glyph, end, blankFrom, onGrid, fromOrigin, pitch, ref confidence);
+            bool offGrid = onGrid && Math.Abs(fromOrigin / pitch - Math.Round(fromOrigin / pitch)) > 0.3;
+            if (quoted && !inComment && blanks > 0 && !filled && (offGrid || (!onGrid && glyph.X - end > MostOneBlank * glyph.Size))) uncertain = true;
             // Where a character of a comment stands is of no account.
-            if (!inComment && onGrid && Math.Abs(fromOrigin / pitch - Math.Round(fromOrigin / pitch)) > 0.3) confidence = Math.Min(confidence, 0.9);
+            if (!inComment && offGrid) confidence = Math.Min(confidence, 0.9);
             Append(glyph, Math.Min(blanks, 1000), double.IsNaN(end) ? origin : end);
-            if (glyph.Text[0] == '"') quoted = !quoted;
+            if (glyph.Text[0] is '"' or '\u201C' or '\u201D') quoted = !quoted;
             inComment |= glyph.Text[0] == ';' && !quoted;
             end = Math.Max(double.IsNaN(end) ? double.MinValue : end, glyph.EndX);
             blankFrom = double.NaN;
@@ -111,6 +130,7 @@ internal sealed class LineBuilder(FontWidths widths)
             FontNames = names,
             CharacterStarts = [.. starts],
             TextColumn = column,
+            HasUncertainBlanks = uncertain,
         };
     }
 

@@ -145,6 +145,25 @@ public class PdfListingTests
     }
 
     [Fact]
+    public void Blanks_that_the_file_writes_are_counted_in_text_without_a_grid()
+    {
+        PrintedLine line = Assert.Single(ReadOne(Pdfs.WithContent("BT /F2 10 Tf 60 700 Td (wait    dt   \"a  b c\") Tj ET")).Lines);
+        Assert.Equal("wait    dt   \"a  b c\"", line.Text);
+        Assert.False(line.HasUncertainBlanks);
+    }
+
+    [Theory]
+    [InlineData(2.6, "\"a b\"", false)] // A quarter of the height: a blank of Helvetica (Adobe font metrics: 278/1000).
+    [InlineData(5.6, "\"a b\"", true)] // Two blanks, or one that was stretched.
+    public void Room_between_quotes_that_may_be_two_blanks_is_told(double gap, string text, bool uncertain)
+    {
+        // The quote is 355/1000 of the height wide, 'a' 556.
+        string content = string.Create(System.Globalization.CultureInfo.InvariantCulture, $"BT /F2 10 Tf 60 700 Td (\"a) Tj {3.55 + 5.56 + gap} 0 Td (b\") Tj ET");
+        PrintedLine line = Assert.Single(ReadOne(Pdfs.WithContent(content)).Lines);
+        Assert.Equal((text, uncertain), (line.Text, line.HasUncertainBlanks));
+    }
+
+    [Fact]
     public void Invisible_layer_under_a_scan_is_read_with_less_confidence()
     {
         PrintedLine line = Assert.Single(ReadOne(Pdfs.WithContent("BT 3 Tr /F1 10 Tf 60 700 Td (clrf    lamp) Tj ET")).Lines);

@@ -21,7 +21,7 @@ public static class DocumentRecovery
     {
         ArgumentNullException.ThrowIfNull(document);
         options ??= DocumentRecoveryOptions.Default;
-        PrintedPage[] pages = [.. document.Pages.Where(p => options.Pages.IsEmpty || options.Pages.Contains(p.Number))];
+        PrintedPage[] pages = GluedNumbers.Part([.. document.Pages.Where(p => options.Pages.IsEmpty || options.Pages.Contains(p.Number))]);
         var report = new DocumentReport();
         foreach (string note in document.Notes) report.Add(Severity.Warning, DocumentCodes.ReadingNote, note, null);
 
@@ -138,7 +138,7 @@ public static class DocumentRecovery
         var told = new List<ListingLine>(lines.Count);
         foreach (ListingLine line in lines)
         {
-            told.Add(line);
+            told.Add(line.Printed is { HasUncertainBlanks: true } && line.Doubt is null ? line with { Doubt = "how many blanks are in the quotes?" } : line);
             int at = line.Text.IndexOf('\uFFFD', StringComparison.Ordinal);
             if (at < 0) continue;
             report.Add(Severity.Warning, DocumentCodes.UnknownCharacter, $"The document does not tell what a character of '{line.Text.Trim()}' means. Look at the page, and write it.", line.Page);

@@ -94,6 +94,9 @@ public sealed record PrintedLine(string Text, int Page, int Number, double X, do
     /// <summary>Whether the page is too dirty to tell what of it was not read.</summary>
     public bool IsInkUnknown { get; init; }
 
+    /// <summary>Whether the room inside a text in quotes does not tell how many blanks it stands for.</summary>
+    public bool HasUncertainBlanks { get; init; }
+
     /// <summary>The text column of the page that the line belongs to, from 0 in reading order; 0 on a page of one column.</summary>
     public int TextColumn { get; init; }
 }

@@ -35,6 +35,16 @@ public class DocumentRecoveryTests
     }
 
     [Fact]
+    public void Text_whose_blanks_nobody_can_count_is_a_doubt_on_its_line()
+    {
+        PrintedDocument document = Of(Blink.Replace("goto    start", "dt      \"a  b\"  ; c"));
+        PrintedPage page = document.Pages[0];
+        RecoveryResult result = DocumentRecovery.Run(new PrintedDocument([page with { Lines = [.. page.Lines.Select(l => l with { HasUncertainBlanks = l.Text.Contains('"') })] }]));
+        Assert.Contains("dt      \"a  b\"  ; c ;? how many blanks are in the quotes?", Source(result), StringComparison.Ordinal);
+        Assert.Single(result.Source.Lines, l => l.Text.Contains(";?", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void Kept_prose_stands_in_the_source_as_comments()
     {
         RecoveryResult result = Recover(new DocumentRecoveryOptions { KeepProse = true }, "|A lamp for the shed\n|end", Blink);
