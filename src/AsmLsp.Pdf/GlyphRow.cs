@@ -9,9 +9,10 @@ internal sealed class GlyphRow
     // The same character twice within this part of its height is printed twice to look bold.
     private const double SamePlace = 0.12;
 
-    private GlyphRow(List<Glyph> glyphs)
+    private GlyphRow(List<Glyph> glyphs, int[]? seams = null)
     {
         Glyphs = glyphs;
+        Seams = seams ?? [];
         (X, EndX, Size) = (double.MaxValue, double.MinValue, 0);
         double sum = 0;
         int count = 0;
@@ -29,6 +30,9 @@ internal sealed class GlyphRow
     }
 
     public List<Glyph> Glyphs { get; }
+
+    /// <summary>The places in <see cref="Glyphs"/> at which the second piece of a word begins that was printed in two.</summary>
+    public int[] Seams { get; }
 
     public double X { get; }
 
@@ -67,6 +71,9 @@ internal sealed class GlyphRow
         Add(rows, current);
         return rows;
     }
+
+    /// <summary>A row of characters that stood in several.</summary>
+    public static GlyphRow Joined(List<Glyph> glyphs, int[] seams) => new(glyphs, seams);
 
     /// <summary>The part of the row whose characters start within a stretch, or null where there is none.</summary>
     public GlyphRow? Part(double fromX, double toX)

@@ -82,8 +82,11 @@ internal sealed class LineBuilder(FontWidths widths)
         int written = 0;
         bool quoted = false, inComment = false, uncertain = false;
         int unknown = 0, shown = 0, guessed = 0;
-        foreach (Glyph glyph in row.Glyphs)
+        List<int>? seams = null;
+        for (int i = 0; i < row.Glyphs.Count; i++)
         {
+            Glyph glyph = row.Glyphs[i];
+            if (Array.IndexOf(row.Seams, i) >= 0) (seams ??= []).Add(text.Length);
             if (glyph.IsBlank)
             {
                 if (double.IsNaN(blankFrom)) (blankFrom, written, writtenTo) = (glyph.X, 0, glyph.X);
@@ -95,11 +98,11 @@ internal sealed class LineBuilder(FontWidths widths)
 
             double fromOrigin = Math.Max(0, glyph.X - origin);
             // Behind a wide gap stands another column, of a table perhaps, with a grid of its own.
-            bool startsColumn = isMonospaced && widths.IsMonospaced(glyph.Font) && !quoted && (double.IsNaN(end) ? fromOrigin > 1.5 * pitch : glyph.X - end > 1.5 * pitch);
+            bool onGrid = isMonospaced && widths.IsMonospaced(glyph.Font);
+            bool startsColumn = onGrid && !quoted && (double.IsNaN(end) ? fromOrigin > 1.5 * pitch : glyph.X - end > 1.5 * pitch);
             if (startsColumn) phase = fromOrigin / pitch - Math.Round(fromOrigin / pitch);
             fromOrigin -= phase * pitch;
             int blanks;
-            bool onGrid = isMonospaced && widths.IsMonospaced(glyph.Font);
             // In text without a grid, the blanks themselves tell how many they are, where they fill the room.
             bool filled = !onGrid && !double.IsNaN(blankFrom) && written > 0 && Math.Abs(writtenTo - glyph.X) < SameEdge * glyph.Size && Math.Abs(blankFrom - (double.IsNaN(end) ? origin : end)) < SameEdge * glyph.Size;
             if (filled) blanks = written;
@@ -131,6 +134,7 @@ internal sealed class LineBuilder(FontWidths widths)
             CharacterStarts = [.. starts],
             TextColumn = column,
             HasUncertainBlanks = uncertain,
+            Seams = seams is null ? [] : [.. seams],
         };
     }
 

@@ -105,7 +105,7 @@ internal sealed class PageLines
         int first = rows.Count;
         foreach (TextBlock block in TextColumns.Of(GlyphRow.Of(frame.Upright)))
         {
-            foreach (GlyphRow row in block.Rows) rows.Add(new MeasuredRow(page, block.Column, row, builder.Measure(row)));
+            foreach (GlyphRow row in TableRows.Join(block.Rows)) rows.Add(new MeasuredRow(page, block.Column, row, builder.Measure(row)));
         }
 
         StretchedGrid.Refine(rows, first);

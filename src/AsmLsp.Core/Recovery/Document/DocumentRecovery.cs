@@ -41,7 +41,7 @@ public static class DocumentRecovery
         (lines, List<int> joined) = WrappedRests.Join(lines, broken);
         report.TellAside(aside, listings, listing, options.KeepProse);
         TellGutter(gutter, report);
-        lines = TellCharacters(lines, report);
+        lines = BrokenWords.Mark(TellCharacters(lines, report));
 
         var text = new StringBuilder();
         foreach (ListingLine line in lines) text.Append(line.Doubt is { } doubt ? DoubtMarker.Add(line.Text, doubt) : line.Text).Append('\n');

@@ -97,6 +97,9 @@ public sealed record PrintedLine(string Text, int Page, int Number, double X, do
     /// <summary>Whether the room inside a text in quotes does not tell how many blanks it stands for.</summary>
     public bool HasUncertainBlanks { get; init; }
 
+    /// <summary>The columns (from 0) of <see cref="Text"/> at which the second piece of a word begins that was printed in two, as in a narrow cell of a table.</summary>
+    public ImmutableArray<int> Seams { get; init; } = [];
+
     /// <summary>The text column of the page that the line belongs to, from 0 in reading order; 0 on a page of one column.</summary>
     public int TextColumn { get; init; }
 }

@@ -1,0 +1,236 @@
+using AsmLsp.Core.Syntax;
+
+namespace AsmLsp.Pdf;
+
+/// <summary>
+/// Puts the rows of a table together whose cells hold several lines of text. Lines of one cell stand closer than the rows
+/// of the table; a rest stands below, or with the cell's text in the middle also above, its own cell. Only where the starts of the
+/// texts prove a table, and only where no row would get two operations.
+/// </summary>
+internal static class TableRows
+{
+    // A wider gap than this part of the height parts cells.
+    private const double GapOfCells = 1.2;
+
+    // Starts of cells nearer than this are the same column's, in points.
+    private const double SameStart = 1;
+
+    private const int LeastRows = 8;
+    private const int MostLines = 8;
+
+    // Lines closer than this part of the usual distance belong to one row.
+    private const double Close = 0.92;
+
+    /// <summary>The rows with those put together that are one; the same list where there is no table.</summary>
+    public static List<GlyphRow> Join(List<GlyphRow> rows)
+    {
+        if (rows.Count < LeastRows || Usual(rows) is not { } usual) return rows;
+        List<List<Cell>> cells = [.. rows.Select(CellsOf)];
+        double[] columns = Columns(cells);
+        if (columns.Length < 3) return rows;
+        int operations = OperationColumn(cells, columns);
+        if (operations < 0) return rows;
+        var joined = new List<GlyphRow>(rows.Count);
+        for (int i = 0; i < rows.Count;)
+        {
+            int next = i + 1;
+            while (next < rows.Count && rows[next].Y - rows[next - 1].Y < Close * usual && rows[next].Y - rows[next - 1].Y > 0.2 * usual) next++;
+            if (next - i > 1 && Put(cells, i, next, columns, operations) is { } one) joined.Add(one);
+            else joined.AddRange(rows.GetRange(i, next - i));
+            i = next;
+        }
+
+        return joined;
+    }
+
+    // The distance that most rows have, or null where they have none in common.
+    private static double? Usual(List<GlyphRow> rows)
+    {
+        double[] steps = new double[rows.Count - 1];
+        for (int i = 1; i < rows.Count; i++) steps[i - 1] = rows[i].Y - rows[i - 1].Y;
+        int most = 0;
+        double usual = 0;
+        bool anyClose = false;
+        foreach (double step in steps)
+        {
+            int alike = steps.Count(s => Math.Abs(s - step) < 0.02 * step);
+            if (alike > most) (most, usual) = (alike, step);
+        }
+
+        foreach (double step in steps) anyClose |= step < Close * usual;
+        return anyClose && most * 2 >= steps.Length ? usual : null;
+    }
+
+    private static List<Cell> CellsOf(GlyphRow row)
+    {
+        var cells = new List<Cell>();
+        int start = -1;
+        double end = double.NaN;
+        for (int i = 0; i < row.Glyphs.Count; i++)
+        {
+            Glyph glyph = row.Glyphs[i];
+            if (glyph.IsBlank) continue;
+            if (start >= 0 && glyph.X - end > GapOfCells * glyph.Size)
+            {
+                cells.Add(new Cell(row, start, i));
+                start = i;
+            }
+
+            if (start < 0) start = i;
+            end = glyph.EndX;
+        }
+
+        if (start >= 0) cells.Add(new Cell(row, start, row.Glyphs.Count));
+        return cells;
+    }
+
+    // The places at which cells start in many rows.
+    private static double[] Columns(List<List<Cell>> rows)
+    {
+        double[] starts = [.. rows.SelectMany(r => r).Select(c => c.X).Order()];
+        var columns = new List<double>();
+        for (int i = 0; i < starts.Length;)
+        {
+            int next = i;
+            while (next < starts.Length && starts[next] - starts[i] < SameStart) next++;
+            if (next - i >= Math.Max(4, rows.Count / 12)) columns.Add(starts[i]);
+            i = next;
+        }
+
+        int inColumns = starts.Count(s => ColumnOf(columns, s) >= 0);
+        return inColumns * 10 >= starts.Length * 7 ? [.. columns] : [];
+    }
+
+    private static int ColumnOf(IReadOnlyList<double> columns, double x)
+    {
+        for (int i = 0; i < columns.Count; i++)
+            if (Math.Abs(columns[i] - x) < SameStart) return i;
+        return -1;
+    }
+
+    // The column whose cells begin with operations, or -1.
+    private static int OperationColumn(List<List<Cell>> rows, double[] columns)
+    {
+        var counts = new int[columns.Length];
+        var all = new int[columns.Length];
+        foreach (Cell cell in rows.SelectMany(r => r))
+        {
+            int column = ColumnOf(columns, cell.X);
+            if (column < 0) continue;
+            all[column]++;
+            string word = cell.FirstWord();
+            if (word.Length > 1 && OperationWords.KindOf(word) != OperationKind.Unknown) counts[column]++;
+        }
+
+        int best = Array.IndexOf(counts, counts.Max());
+        return counts[best] >= LeastRows && counts[best] * 10 >= all[best] * 6 ? best : -1;
+    }
+
+    // One row of some lines, or null where they are no cells of one row.
+    private static GlyphRow? Put(List<List<Cell>> rows, int from, int to, double[] columns, int operations)
+    {
+        if (to - from > MostLines) return null;
+        var pieces = new SortedDictionary<int, List<Cell>>();
+        for (int i = from; i < to; i++)
+        {
+            foreach (Cell cell in rows[i])
+            {
+                int column = ColumnOf(columns, cell.X);
+                if (column < 0) return null;
+                if (!pieces.TryGetValue(column, out List<Cell>? own)) pieces.Add(column, own = []);
+                own.Add(cell);
+            }
+        }
+
+        if (pieces.TryGetValue(operations, out List<Cell>? operation) && operation.Count > 1) return null;
+        if (!pieces.Values.Any(p => p.Count > 1)) return null;
+        // All is written on the base line of one of the lines; where a cell is longer than its room, what follows moves to the right.
+        double y = (operation ?? pieces.First().Value)[0].Row.Y, moved = 0, last = double.MinValue;
+        var glyphs = new List<Glyph>();
+        var seams = new List<int>();
+        foreach (List<Cell> cell in pieces.Values)
+        {
+            moved = Math.Max(moved, last - cell[0].X);
+            double x = cell[0].X + moved;
+            for (int i = 0; i < cell.Count; i++)
+            {
+                // A word that is wider than its cell is broken anywhere; other lines end between words.
+                bool broken = i > 0 && cell[i - 1].IsOneWord && cell[i].FirstWord().Length > 0 && cell[i - 1].EndsInWord;
+                if (i > 0 && !broken) x += cell[i].Blank;
+                if (broken) seams.Add(glyphs.Count);
+                x = cell[i].CopyTo(glyphs, x, y);
+            }
+
+            last = x + 2 * cell[^1].Blank;
+        }
+
+        return GlyphRow.Joined(glyphs, [.. seams]);
+    }
+
+    /// <summary>Characters of a row without a wide gap between them.</summary>
+    private sealed record Cell(GlyphRow Row, int From, int To)
+    {
+        public double X => Row.Glyphs[From].X;
+
+        /// <summary>The room of a blank behind it.</summary>
+        public double Blank => Math.Max(0.28 * Row.Size, Row.Glyphs[From].Width > 0.55 * Row.Size ? Row.Glyphs[From].Width : 0);
+
+        /// <summary>Whether there is no blank in it.</summary>
+        public bool IsOneWord
+        {
+            get
+            {
+                for (int i = From + 1; i < To; i++)
+                    if (!Row.Glyphs[i].IsBlank && Row.Glyphs[i].X - Row.Glyphs[i - 1].EndX > 0.15 * Row.Size) return false;
+                    else if (Row.Glyphs[i].IsBlank && Rest(i)) return false;
+                return true;
+            }
+        }
+
+        public bool EndsInWord
+        {
+            get
+            {
+                int i = To - 1;
+                while (i > From && Row.Glyphs[i].IsBlank) i--;
+                return IsPartOfWord(Row.Glyphs[i].Text[^1]);
+            }
+        }
+
+        private static bool IsPartOfWord(char c) => char.IsLetterOrDigit(c) || c is '_' or '?' or '@' or '#';
+
+        public string FirstWord()
+        {
+            var word = new System.Text.StringBuilder();
+            for (int i = From; i < To && !Row.Glyphs[i].IsBlank && (i == From || Row.Glyphs[i].X - Row.Glyphs[i - 1].EndX < 0.15 * Row.Size); i++)
+            {
+                if (!IsPartOfWord(Row.Glyphs[i].Text[0])) break;
+                word.Append(Row.Glyphs[i].Text);
+            }
+
+            return word.ToString();
+        }
+
+        /// <summary>Writes it at a place; gives where it ends.</summary>
+        public double CopyTo(List<Glyph> glyphs, double x, double y)
+        {
+            double by = x - X, end = x;
+            for (int i = From; i < To; i++)
+            {
+                Glyph glyph = Row.Glyphs[i];
+                glyphs.Add(glyph with { X = glyph.X + by, EndX = glyph.EndX + by, Y = y, EndY = y });
+                if (!glyph.IsBlank) end = glyph.EndX + by;
+            }
+
+            while (glyphs[^1].IsBlank) glyphs.RemoveAt(glyphs.Count - 1);
+            return end;
+        }
+
+        private bool Rest(int from)
+        {
+            for (int i = from; i < To; i++)
+                if (!Row.Glyphs[i].IsBlank) return true;
+            return false;
+        }
+    }
+}
