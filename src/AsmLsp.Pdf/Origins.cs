@@ -127,6 +127,10 @@ internal sealed class Origins
             int most = 0;
             for (int i = 1; i < 20; i++)
                 if (parts[i] > parts[most]) most = i;
+            // Lines that start at the place itself, many of them, are the labels of a table whose other columns have grids of their own.
+            int here = parts[0] + parts[19], all = 0;
+            foreach (int count in parts) all += count;
+            if (here >= 3 && here * 10 >= all) return;
             double part = (most + 0.5) / 20;
             if (part is > 0.15 and < 0.85) Origin -= (1 - part) * Pitch;
         }

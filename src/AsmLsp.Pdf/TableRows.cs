@@ -25,9 +25,11 @@ internal static class TableRows
     public static List<GlyphRow> Join(List<GlyphRow> rows)
     {
         if (rows.Count < LeastRows || Usual(rows) is not { } usual) return rows;
-        List<List<Cell>> cells = [.. rows.Select(CellsOf)];
+        List<List<Cell>> cells = [.. rows.Select(static r => CellsOf(r, []))];
         double[] columns = Columns(cells);
         if (columns.Length < 3) return rows;
+        // A full cell leaves little room before the next one, whose start is known now.
+        cells = [.. rows.Select(r => CellsOf(r, columns))];
         int operations = OperationColumn(cells, columns);
         if (operations < 0) return rows;
         var joined = new List<GlyphRow>(rows.Count);
@@ -61,16 +63,19 @@ internal static class TableRows
         return anyClose && most * 2 >= steps.Length ? usual : null;
     }
 
-    private static List<Cell> CellsOf(GlyphRow row)
+    private static List<Cell> CellsOf(GlyphRow row, double[] columns)
     {
         var cells = new List<Cell>();
+        // A remark runs over all columns.
+        int first = row.Glyphs.FindIndex(static g => !g.IsBlank);
+        if (row.Glyphs[first].Text[0] == ';') return [new Cell(row, first, row.Glyphs.Count)];
         int start = -1;
         double end = double.NaN;
         for (int i = 0; i < row.Glyphs.Count; i++)
         {
             Glyph glyph = row.Glyphs[i];
             if (glyph.IsBlank) continue;
-            if (start >= 0 && glyph.X - end > GapOfCells * glyph.Size)
+            if (start >= 0 && glyph.X - end is var gap && (gap > GapOfCells * glyph.Size || (gap > 0.25 * glyph.Size && ColumnOf(columns, glyph.X) >= 0)))
             {
                 cells.Add(new Cell(row, start, i));
                 start = i;
