@@ -51,16 +51,38 @@ internal sealed record PageFrame(double Width, double Height, List<Glyph> Uprigh
         bool onDark = upright.Count(g => g.Brightness >= Faint) > upright.Count / 2;
         var kept = new List<Glyph>(upright.Count);
         var faint = new List<Glyph>();
+        var beyond = new List<Glyph>();
         foreach (Glyph glyph in upright)
         {
             bool isMark = (!onDark && glyph.Brightness >= Faint) || (glyph.Brightness > Pale && glyph.Size > Huge && glyph.Size > 3 * usual);
             bool isOutside = glyph.EndX < -1 || glyph.X > width + 1 || glyph.Y < -1 || glyph.Y > height + glyph.Size;
-            (isMark || isOutside ? faint : kept).Add(glyph);
+            (!isMark && !isOutside ? kept : !isMark && glyph.X > width + 1 ? beyond : faint).Add(glyph);
         }
 
-        if (faint.Count == 0) return;
+        AddRests(kept, beyond, faint);
         upright = kept;
-        aside.Add(faint);
+        if (faint.Count > 0) aside.Add(faint);
+    }
+
+    // A line that is too long for the paper goes on beyond its edge: the file has what the print lacks.
+    private static void AddRests(List<Glyph> kept, List<Glyph> beyond, List<Glyph> faint)
+    {
+        if (beyond.Count == 0) return;
+        var ends = new Dictionary<int, double>();
+        foreach (Glyph glyph in kept)
+        {
+            int line = (int)Math.Round(glyph.Y * 2);
+            if (!ends.TryGetValue(line, out double end) || glyph.EndX > end) ends[line] = glyph.EndX;
+        }
+
+        beyond.Sort(static (a, b) => a.X.CompareTo(b.X));
+        foreach (Glyph glyph in beyond)
+        {
+            int line = (int)Math.Round(glyph.Y * 2);
+            bool goesOn = ends.TryGetValue(line, out double end) && Math.Abs(glyph.X - end) < 1.5 * glyph.Size;
+            (goesOn ? kept : faint).Add(glyph);
+            if (goesOn) ends[line] = Math.Max(end, glyph.EndX);
+        }
     }
 
     private static Direction DirectionOf(in Glyph glyph)

@@ -124,12 +124,14 @@ internal static class TableRows
             if (column < 0) continue;
             all[column]++;
             string word = cell.FirstWord();
-            if (word.Length > 1 && OperationWords.KindOf(word) != OperationKind.Unknown) counts[column]++;
+            if (IsOperation(word)) counts[column]++;
         }
 
         int best = Array.IndexOf(counts, counts.Max());
         return counts[best] >= LeastRows && counts[best] * 10 >= all[best] * 6 ? best : -1;
     }
+
+    private static bool IsOperation(string word) => word.Length > 1 && OperationWords.KindOf(word) != OperationKind.Unknown;
 
     // One row of some lines, or null where they are no cells of one row.
     private static GlyphRow? Put(List<List<Cell>> rows, int from, int to, double[] columns, int operations)
@@ -147,7 +149,8 @@ internal static class TableRows
             }
         }
 
-        if (pieces.TryGetValue(operations, out List<Cell>? operation) && operation.Count > 1) return null;
+        // Two operations are two lines; a long name in their column may be broken.
+        if (pieces.TryGetValue(operations, out List<Cell>? operation) && operation.Count > 1 && (operation.Exists(static c => IsOperation(c.FirstWord())) || !operation[0].IsOneWord)) return null;
         if (!pieces.Values.Any(p => p.Count > 1)) return null;
         // All is written on the base line of one of the lines; where a cell is longer than its room, what follows moves to the right.
         double y = (operation ?? pieces.First().Value)[0].Row.Y, moved = 0, last = double.MinValue;

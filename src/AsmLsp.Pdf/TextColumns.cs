@@ -101,8 +101,9 @@ internal static class TextColumns
 
         // A header with something at either edge, or a title, is above the columns and not in them.
         double usual = UsualDistance(rows, first, last);
-        while (last - first >= LeastRows && rows[first + 1].Y - rows[first].Y > 1.6 * usual && !IsLineOfColumn(rows[first], left, right)) first++;
-        while (last - first >= LeastRows && rows[last].Y - rows[last - 1].Y > 1.6 * usual && !IsLineOfColumn(rows[last], left, right)) last--;
+        while (last - first >= LeastRows && rows[first + 1].Y - rows[first].Y > 1.6 * usual && !IsLineOfColumn(rows, first, left, right)) first++;
+        while (last - first >= LeastRows && rows[last].Y - rows[last - 1].Y > 1.6 * usual && !IsLineOfColumn(rows, last, left, right)) last--;
+        last = BeforeOtherText(rows, first, last, left, right, usual);
 
         int both = 0;
         for (int i = first; i <= last; i++)
@@ -110,9 +111,32 @@ internal static class TextColumns
         return new Band(first, last, left, right, both);
     }
 
-    // Behind an empty line, a line of the program on one side only is the column's own.
-    private static bool IsLineOfColumn(GlyphRow row, double left, double right) =>
-        (row.EndX <= left || row.X >= right) && ListingSide.Of([row]) is { Operations: > 0 } or { Remarks: > 0, LoneWords: 0 };
+    // Behind an empty line, a line of the program on one side only, where others start too, is the column's own.
+    private static bool IsLineOfColumn(List<GlyphRow> rows, int row, double left, double right)
+    {
+        GlyphRow line = rows[row];
+        if ((line.EndX > left && line.X < right) || ListingSide.Of([line]) is { Operations: 0, Remarks: 0 } || IsPageNumber(line)) return false;
+        int alike = 0;
+        foreach (GlyphRow other in rows)
+            if ((line.EndX <= left ? other : other.Part(right - 0.01, double.MaxValue)) is { } part && Math.Abs(part.X - line.X) < 1) alike++;
+        return alike >= 3;
+    }
+
+    // 'Page 2' reads as a directive.
+    private static bool IsPageNumber(GlyphRow row) => string.Concat(row.Glyphs.Where(static g => !g.IsBlank).Take(4).Select(static g => g.Text)).Equals("page", StringComparison.OrdinalIgnoreCase);
+
+    // Where the right column has ended, text of another size behind a gap, as a listing that runs over both columns, begins anew.
+    private static int BeforeOtherText(List<GlyphRow> rows, int first, int last, double left, double right, double usual)
+    {
+        int lastRight = last;
+        while (lastRight > first && rows[lastRight].EndX <= left) lastRight--;
+        if (lastRight == last || lastRight - first < LeastRows) return last;
+        double[] sizes = [.. rows.GetRange(first, lastRight - first + 1).Select(static r => r.Size).Order()];
+        double size = sizes[sizes.Length / 2];
+        for (int i = lastRight + 1; i <= last; i++)
+            if (rows[i].Y - rows[i - 1].Y > 1.2 * usual && rows.GetRange(i, last - i + 1).TrueForAll(r => Math.Abs(r.Size - size) > 0.05 * size)) return i - 1;
+        return last;
+    }
 
     private static bool Narrow(GlyphRow row, ref double left, ref double right)
     {

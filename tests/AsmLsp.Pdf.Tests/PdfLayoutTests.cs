@@ -259,6 +259,37 @@ public class PdfLayoutTests
     }
 
     [Fact]
+    public void Listing_below_an_article_in_two_columns_is_read_behind_both()
+    {
+        using var paper = new Paper();
+        string[] prose = Words.Split(' ');
+        for (int i = 0; i < 16; i++)
+        {
+            string Line(int from) => string.Join(' ', Enumerable.Range(from, 7).Select(w => prose[(w + i * 3) % prose.Length]));
+            paper.Write(Line(0), 60, 80 + 12 * i, paper.Roman);
+            if (i < 15) paper.Write(Line(5), 310, 85 + 12 * i, paper.Roman);
+        }
+
+        // The first lines are short and stand below the left column alone.
+        string[] lines = ["        list    p=16f84a", "lamp    equ     6", "start   movlw   1", "        movwf   lamp            ; this one is long and reaches far below the column on the right", "        goto    start", "        end"];
+        for (int i = 0; i < lines.Length; i++) paper.Write(lines[i], 60, 300 + 10 * i, size: 7);
+        PrintedPage page = paper.Read().Pages[0];
+        Assert.Equal(lines, page.Lines.TakeLast(lines.Length).Select(l => l.Text));
+    }
+
+    [Fact]
+    public void Last_line_of_a_program_behind_an_empty_one_stays_in_its_column()
+    {
+        using var paper = new Paper();
+        string[] left = ["start   movlw   1", "        movwf   6", "again   incf    6,f", "        btfss   3,2", "        goto    again", "        call    other", "        goto    start", "", "other   andlw   7"];
+        string[] right = ["        addwf   2,f", "        retlw   1", "        retlw   2", "        retlw   4", "        retlw   8", "        end"];
+        for (int i = 0; i < left.Length; i++) if (left[i].Length > 0) paper.Write(left[i], 40, 80 + 12 * i);
+        for (int i = 0; i < right.Length; i++) paper.Write(right[i], 320, 80 + 12 * i);
+        string[] read = [.. paper.Read().Pages[0].Lines.Select(l => l.Text.Trim())];
+        Assert.Equal([.. left.Where(l => l.Length > 0).Select(l => l.Trim()), .. right.Select(l => l.Trim())], read);
+    }
+
+    [Fact]
     public void Words_that_are_spread_over_their_cells_keep_the_blanks_between_them()
     {
         string[] lines =

@@ -146,6 +146,15 @@ public class PdfPageTests
     }
 
     [Fact]
+    public void Line_that_runs_over_the_edge_of_the_paper_is_read_whole()
+    {
+        // A4 is 595 points wide: the line ends at 60 + 100 times 6.
+        string line = "start   movlw   1 ; " + new string('x', 80);
+        Assert.Equal(line, Assert.Single(ReadOne(Pdfs.WithContent($"BT /F1 10 Tf 60 700 Td ({line}) Tj 0 -20 Td (wait) Tj 640 0 Td (elsewhere) Tj ET")).Lines.Take(1)).Text);
+        Assert.Equal("elsewhere", Assert.Single(ReadOne(Pdfs.WithContent("BT /F1 10 Tf 60 680 Td (wait) Tj 640 0 Td (elsewhere) Tj ET")).SetAside).Text);
+    }
+
+    [Fact]
     public void Text_outside_the_visible_page_is_set_aside()
     {
         PrintedPage page = ReadOne(Pdfs.WithContent("BT /F1 10 Tf 60 700 Td (clrf    lamp) Tj ET BT /F1 10 Tf 60 20 Td (printer's mark) Tj ET", "/CropBox [40 40 555 802]"));

@@ -66,6 +66,13 @@ public class TableRowsTests
     }
 
     [Fact]
+    public void Long_name_in_the_column_of_operations_is_no_second_operation()
+    {
+        PrintedDocument document = Print([.. Table[..2], "#define|STRIKE_/TIME|.40|", .. Table[2..]], true);
+        Assert.Contains("#define STRIKE_TIME .40", document.Pages[0].Lines.Select(l => string.Join(' ', Words(l.Text))));
+    }
+
+    [Fact]
     public void Lines_that_stand_close_and_have_operations_of_their_own_stay_apart()
     {
         using var paper = new Paper();

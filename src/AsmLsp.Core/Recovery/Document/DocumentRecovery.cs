@@ -37,7 +37,7 @@ public static class DocumentRecovery
         missing.AddRange(MissingPages.Find(lines, aside, missing));
         missing.AddRange(UnreadPages.Find(pages, lines));
         missing.AddRange(RecognizedGaps.Find(lines));
-        (lines, List<int> broken) = HardWraps.Join(lines);
+        (lines, List<int> broken) = HardWraps.Join(Hyphenation.Join(lines));
         (lines, List<int> joined) = WrappedRests.Join(lines, broken);
         report.TellAside(aside, listings, listing, options.KeepProse);
         TellGutter(gutter, report);
