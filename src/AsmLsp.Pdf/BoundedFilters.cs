@@ -139,7 +139,9 @@ internal sealed class BoundedFilters : IFilterProvider
             owner.guard.Check();
             CheckRow(streamDictionary);
             owner.Count(inner, input.Span);
-            return inner.Decode(input, streamDictionary, filterProvider, filterIndex);
+            Memory<byte> output = inner.Decode(input, streamDictionary, filterProvider, filterIndex);
+            if (streamDictionary.TryGet(NameToken.Type, out IToken? type) && type is NameToken { Data: "ObjStm" } && owner.guard.Loops.AddStream(output.Span, (int)Value(streamDictionary, NameToken.First, 0))) owner.guard.EndForLoop();
+            return output;
         }
     }
 }

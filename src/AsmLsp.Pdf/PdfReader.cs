@@ -81,6 +81,7 @@ public sealed class PdfReader(ReadingLimits? limits = null) : IPrintedDocumentRe
     private static PrintedReading ReadPages(ReadOnlyMemory<byte> file, ReadingGuard guard)
     {
         guard.Check();
+        if (guard.Loops.AddFile(file.Span)) guard.EndForLoop();
         var log = new GuardedLog(guard);
         var options = new ParsingOptions { UseLenientParsing = true, SkipMissingFonts = true, ClipPaths = false, Logger = log, FilterProvider = new BoundedFilters(guard) };
         using PdfDocument document = PdfDocument.Open(file, options);

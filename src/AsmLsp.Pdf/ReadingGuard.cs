@@ -35,6 +35,17 @@ internal sealed class ReadingGuard(ReadingLimits limits, CancellationToken stop)
     public void TimeIsUp() =>
         Trip(new PrintedFailure(PrintedFailureKind.TooLarge, $"Reading the document takes longer than {limits.Time.TotalSeconds:0.#} seconds, so it was given up. Print only the pages with the listing to a new PDF file and read that."));
 
+    /// <summary>Circles among the objects of the file.</summary>
+    public ReferenceLoops Loops { get; } = new();
+
+    /// <summary>Ends the work because objects of the file stand for each other in a circle.</summary>
+    /// <exception cref="ReadingEndedException">Always.</exception>
+    public void EndForLoop()
+    {
+        Trip(new PrintedFailure(PrintedFailureKind.Damaged, "The PDF is damaged: parts of it stand for each other in a circle. Copy or download it again, or open it in a PDF viewer and print it to a new PDF file."));
+        throw new ReadingEndedException();
+    }
+
     public void StartPage()
     {
         lettersOnPage = 0;
