@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using AsmLsp.Core.Recovery.Printed;
 using UglyToad.PdfPig;
 using UglyToad.PdfPig.Exceptions;
+using UglyToad.PdfPig.Tokens;
 
 namespace AsmLsp.Pdf;
 
@@ -101,11 +102,11 @@ public sealed class PdfReader(ReadingLimits? limits = null) : IPrintedDocumentRe
 
         guard.Check();
         CodeReading.Apply(pages, guard);
-        if (!pages.Exists(static p => p.HasText && !p.IsIllegible())) return Nothing(pages, anyDamage || count == 0 || IsCutOff(file.Span));
+        if (!pages.Exists(static p => p.HasText && !p.IsIllegible())) return Nothing(pages, anyDamage || count == 0 || IsCutOff(file.Span), HasForm(document));
         return PrintedReading.Of(new PrintedDocument(PageLines.Of(pages, guard), Notes(file.Span, log.LeftTextOut)));
     }
 
-    private static PrintedReading Nothing(List<PageInput> pages, bool isDamaged)
+    private static PrintedReading Nothing(List<PageInput> pages, bool isDamaged, bool hasForm)
     {
         if (pages.Exists(static p => p.HasText))
             return PrintedReading.Of(PrintedFailureKind.Illegible, "The letters of this PDF can be seen and not read: its fonts do not tell which letter each shape is, so that copying from it gives nonsense too.");
@@ -113,7 +114,20 @@ public sealed class PdfReader(ReadingLimits? limits = null) : IPrintedDocumentRe
             return PrintedReading.Of(PrintedFailureKind.ImageOnly, "This PDF holds pictures of its pages and no text. Run a text recognition (OCR) on it first, then try the result and compare its letters and digits with the print.");
         return isDamaged
             ? PrintedReading.Of(PrintedFailureKind.Damaged, "No page of the PDF can be read: it is damaged. Copy or download it again, or open it in a PDF viewer and print it to a new PDF file.")
-            : PrintedReading.Of(PrintedFailureKind.Empty, "This PDF has no text on its pages.");
+            : PrintedReading.Of(PrintedFailureKind.Empty, hasForm ? "This PDF has no text on its pages but what may stand in the fields of a form. Open it in a PDF viewer, print it to a new PDF file, and read that." : "This PDF has no text on its pages.");
+    }
+
+    private static bool HasForm(PdfDocument document)
+    {
+        try
+        {
+            return document.Structure.Catalog.CatalogDictionary.ContainsKey(NameToken.AcroForm);
+        }
+        catch (Exception)
+        {
+            // The library throws exceptions of many kinds on a broken file.
+            return false;
+        }
     }
 
     private static PageInput ReadPage(PdfDocument document, int number, ReadingGuard guard, out bool damaged)

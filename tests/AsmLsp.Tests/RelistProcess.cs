@@ -38,6 +38,13 @@ internal sealed class RelistProcess : IDisposable
     /// <summary>The least that <c>initialize</c> may carry.</summary>
     public static JsonObject Initialize(int? processId = null) => new() { ["processId"] = processId, ["rootUri"] = null, ["capabilities"] = new JsonObject() };
 
+    /// <summary>Writes all of its input, and closes it.</summary>
+    public async Task WriteAsync(byte[] bytes)
+    {
+        await process.StandardInput.BaseStream.WriteAsync(bytes);
+        process.StandardInput.Close();
+    }
+
     public void CloseInput() => process.StandardInput.Close();
 
     public Task<string> OutputAsync() => process.StandardOutput.ReadToEndAsync();

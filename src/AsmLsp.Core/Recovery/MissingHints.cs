@@ -15,7 +15,7 @@ internal static class MissingHints
 
     /// <summary>Adds it to the problems that may come of a missing line.</summary>
     public static RecoveryResult Tell(RecoveryResult result) =>
-        result with { Entries = [.. result.Entries.Select(static e => IsOfMissingLine(e) ? e with { Message = e.Message + Anywhere } : e)] };
+        result.Program.Image.Count == 0 ? result : result with { Entries = [.. result.Entries.Select(static e => IsOfMissingLine(e) ? e with { Message = e.Message + Anywhere } : e)] };
 
     /// <summary>Names the place where lines are known to be missing, where there is one.</summary>
     public static RecoveryResult TellPlace(RecoveryResult result)

@@ -23,6 +23,12 @@ internal static class RecoverInput
     {
         if (!TryRead(request.Input, error, out byte[] bytes)) return null;
         string path = request.Input == Sources.Standard ? Path.GetFullPath(request.InputName) : Path.GetFullPath(request.Input);
+        if (bytes.Length == 0)
+        {
+            error.WriteLine($"relist: {(request.Input == Sources.Standard ? "standard input" : request.Input)} is empty (0 bytes). Copy or download it again. Nothing is written.");
+            return null;
+        }
+
         if (Options(path, request, error) is not { } options) return null;
         if (DocumentFile.KindOf(bytes) != DocumentFileKind.Text)
         {
@@ -31,7 +37,7 @@ internal static class RecoverInput
             return new RecoveredDocument(request.InputName, bytes, document, null, DocumentRecovery.Run(document, wanted));
         }
 
-        return ReadText(path, bytes, error) is { } text ? new RecoveredDocument(request.InputName, bytes, null, text, TextRecovery.Run(text, options)) : null;
+        return ReadText(path, bytes, error) is { } text ? new RecoveredDocument(request.InputName, bytes, null, text, PastedListings.Recover(text, options, request.Listing)) : null;
     }
 
     /// <summary>Writes the listings of a document, each with its place, size, chip and first lines; gives the exit code.</summary>
@@ -40,6 +46,7 @@ internal static class RecoverInput
         // A paste, and a document with one program, are recovered anyway: that counts the words.
         if (Recover(request with { Listing = 1 }, error, stop) is not { } first) return ExitCodes.Unusable;
         ImmutableArray<FoundListing> listings = first.Printed is { } printed ? DocumentListings.Find(printed, request.Pages)
+            : PastedListings.Find(first.Pasted!) is { Length: > 1 } several ? several
             : first.Result.Program.Image.Count == 0 ? []
             : [new FoundListing(1, 0, 0, first.Pasted!.LineCount, 0, null, [.. first.Pasted.Lines.Select(static l => l.Text.Trim()).Where(static t => t.Any(char.IsLetterOrDigit)).Take(3)])];
         if (listings.IsEmpty)
@@ -51,7 +58,8 @@ internal static class RecoverInput
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{first.Name}: {listings.Length} {(listings.Length == 1 ? "listing" : "listings")}"));
         foreach (FoundListing listing in listings)
         {
-            RecoveryResult result = listing.Number == 1 || first.Printed is null ? first.Result
+            RecoveryResult result = listing.Number == 1 ? first.Result
+                : first.Printed is null ? PastedListings.Recover(first.Pasted!, Options(Path.GetFullPath(request.InputName), request, error)!, listing.Number)
                 : DocumentRecovery.Run(first.Printed, new DocumentRecoveryOptions { Text = Options(Path.GetFullPath(request.InputName), request, error)!, Pages = request.Pages, Listing = listing.Number });
             string place = first.Printed is null ? string.Create(CultureInfo.InvariantCulture, $"{listing.Lines} lines") : listing.Place;
             output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{listing.Number}. {place}, {result.Program.Image.ProgramWords} words, {result.Program.Device?.Name ?? listing.Chip ?? "no chip named"}"));

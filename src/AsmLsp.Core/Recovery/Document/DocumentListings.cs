@@ -63,7 +63,7 @@ public static class DocumentListings
     }
 
     // 'list p=16f84a', 'processor 16f84a' and 'include <p16f84a.inc>', whatever stands in front.
-    private static string? ChipOf(string text)
+    internal static string? ChipOf(string text)
     {
         int comment = text.IndexOf(';', StringComparison.Ordinal);
         string[] words = (comment < 0 ? text : text[..comment]).Split((char[])[' ', '\t'], StringSplitOptions.RemoveEmptyEntries);
