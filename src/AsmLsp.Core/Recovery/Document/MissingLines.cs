@@ -119,7 +119,7 @@ internal static class MissingLines
         if (first.Number <= step * FewLines || lines.Exists(static l => AssemblyLook.IsHead(l.Text) && !AssemblyLook.IsOperation(l.Text, "org"))) return;
         int last = first.Number - step;
         found.Add(new MissingPiece(DocumentCodes.MissingLines, first, first, string.Create(CultureInfo.InvariantCulture, $"lines 1 to {last} are missing above"), string.Create(CultureInfo.InvariantCulture,
-            $"Lines 1 to {last} of the listing are not in this document: it begins with line {first.Number}, on page {first.Page}. The page with the start of the program seems to be missing. Find it, and put its lines in above this one.")));
+            $"Lines 1 to {last} of the listing are not in this document: it begins with line {first.Number}{(first.Page > 0 ? string.Create(CultureInfo.InvariantCulture, $", on page {first.Page}") : "")}. The page with the start of the program seems to be missing. Find it, and put its lines in above this one.")));
     }
 
     private static void AddFall(List<MissingPiece> found, ListingLine before, ListingLine behind, SortedDictionary<int, (int First, int Last)> pages)
@@ -155,7 +155,7 @@ internal static class MissingLines
         if (leftOut.Count > 0)
             text = string.Create(CultureInfo.InvariantCulture, $"L{which} of the listing {isMissing} missing above this one. By {(leftOut.Count == 1 ? "its number" : "their numbers")} {string.Join(", ", leftOut.Take(MostQuoted))} {(leftOut.Count == 1 ? "belongs" : "belong")} there; put in what was left out.");
         else if (before.Page == behind.Page)
-            text += string.Create(CultureInfo.InvariantCulture, $"on page {behind.Page} the printed numbers go from {before.Number} to {behind.Number}. Compare with the page, and put in above this line what is missing.");
+            text += string.Create(CultureInfo.InvariantCulture, $"{(behind.Page > 0 ? string.Create(CultureInfo.InvariantCulture, $"on page {behind.Page} ") : "")}the printed numbers go from {before.Number} to {behind.Number}. Compare with the page, and put in above this line what is missing.");
         else if (behind.Page - before.Page > 1)
             text += string.Create(CultureInfo.InvariantCulture, $"page {before.Page} ends with line {before.Number}, and page {behind.Page} goes on with line {behind.Number}. Look at {(behind.Page - before.Page == 2 ? $"page {before.Page + 1}" : $"pages {before.Page + 1} to {behind.Page - 1}")} between them, and put in above this line what is missing.");
         else

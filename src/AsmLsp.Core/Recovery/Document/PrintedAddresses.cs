@@ -75,7 +75,8 @@ internal sealed class PrintedAddresses
     {
         string count = words == 1 ? "1 word" : string.Create(CultureInfo.InvariantCulture, $"{words} words");
         string span = words == 1 ? Hex(next) : $"{Hex(next)} to {Hex(next + words - 1)}";
-        string where = before is null ? $"the first printed address is {Hex(behind.Address)}, on page {behind.Page}"
+        string where = before is null ? $"the first printed address is {Hex(behind.Address)}{(behind.Page > 0 ? $", on page {behind.Page}" : "")}"
+            : behind.Page == 0 ? $"the printed addresses go from {Hex(next - 1)} to {Hex(behind.Address)}"
             : before.Page == behind.Page ? $"on page {behind.Page} the printed addresses go from {Hex(next - 1)} to {Hex(behind.Address)}"
             : $"page {before.Page} ends at address {Hex(next - 1)}, and page {behind.Page} goes on at {Hex(behind.Address)}";
         Missing.Add(new MissingPiece(DocumentCodes.MissingLines, before ?? behind, behind, $"{count} {(words == 1 ? "is" : "are")} missing above, or an 'org'",
