@@ -148,6 +148,7 @@ internal sealed partial class AssemblyPass
             return;
         }
 
+        if (line.Syntax.Label is "f" or "F" or "w" or "W") Report(Catalogue.LabelNamedLikeDestination, line.Place(line.Syntax.LabelToken), line.Via, line.Syntax.Label);
         Define(line.Syntax.Label, kind, Placer.Location, line.Place(line.Syntax.LabelToken), line.Via);
     }
 

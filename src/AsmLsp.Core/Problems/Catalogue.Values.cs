@@ -55,6 +55,10 @@ public static partial class Catalogue
     public static readonly ProblemKind DestinationTurned = Warning("destination-turned",
         "{0} stands for {1} in this program: the result goes to {2}. Rename the label or value {0}, or write 0 for W and 1 for the register.");
 
+    /// <summary>A label has the name of a destination.</summary>
+    public static readonly ProblemKind LabelNamedLikeDestination = Warning("label-named-like-destination",
+        "A label {0} changes what ',{0}' means in every instruction. Rename it; if it is the rest of the line above, put it back there.");
+
     /// <summary>The destination is left out.</summary>
     public static readonly ProblemKind DestinationLeftOut = Information("destination-left-out",
         "{0} does not say where the result goes: it goes back to the register. Write ',f' to say so.");

@@ -30,14 +30,14 @@ internal static class RecoverInput
         }
 
         if (Options(path, request, error) is not { } options) return null;
+        var wanted = new DocumentRecoveryOptions { Text = options, Pages = request.Pages, Listing = request.Listing, KeepProse = request.KeepProse };
         if (DocumentFile.KindOf(bytes) != DocumentFileKind.Text)
         {
             if (ReadDocument(bytes, request, error, stop) is not { } document) return null;
-            var wanted = new DocumentRecoveryOptions { Text = options, Pages = request.Pages, Listing = request.Listing, KeepProse = request.KeepProse };
             return new RecoveredDocument(request.InputName, bytes, document, null, DocumentRecovery.Run(document, wanted));
         }
 
-        return ReadText(path, bytes, error) is { } text ? new RecoveredDocument(request.InputName, bytes, null, text, PastedListings.Recover(text, options, request.Listing)) : null;
+        return ReadText(path, bytes, error) is { } text ? new RecoveredDocument(request.InputName, bytes, null, text, PasteRecovery.Run(text, wanted)) : null;
     }
 
     /// <summary>Writes the listings of a document, each with its place, size, chip and first lines; gives the exit code.</summary>
@@ -45,9 +45,9 @@ internal static class RecoverInput
     {
         // A paste, and a document with one program, are recovered anyway: that counts the words.
         if (Recover(request with { Listing = 1 }, error, stop) is not { } first) return ExitCodes.Unusable;
-        ImmutableArray<FoundListing> listings = first.Printed is { } printed ? DocumentListings.Find(printed, request.Pages)
-            : PastedListings.Find(first.Pasted!) is { Length: > 1 } several ? several
-            : first.Result.Program.Image.Count == 0 ? []
+        PrintedDocument document = first.Printed ?? PastedText.Lay(first.Pasted!).Document;
+        ImmutableArray<FoundListing> listings = DocumentListings.Find(document, first.Printed is null ? [] : request.Pages) is { IsEmpty: false } found ? found
+            : first.Printed is not null || first.Result.Program.Image.Count == 0 ? []
             : [new FoundListing(1, 0, 0, first.Pasted!.LineCount, 0, null, [.. first.Pasted.Lines.Select(static l => l.Text.Trim()).Where(static t => t.Any(char.IsLetterOrDigit)).Take(3)])];
         if (listings.IsEmpty)
         {
@@ -58,11 +58,9 @@ internal static class RecoverInput
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{first.Name}: {listings.Length} {(listings.Length == 1 ? "listing" : "listings")}"));
         foreach (FoundListing listing in listings)
         {
-            RecoveryResult result = listing.Number == 1 ? first.Result
-                : first.Printed is null ? PastedListings.Recover(first.Pasted!, Options(Path.GetFullPath(request.InputName), request, error)!, listing.Number)
-                : DocumentRecovery.Run(first.Printed, new DocumentRecoveryOptions { Text = Options(Path.GetFullPath(request.InputName), request, error)!, Pages = request.Pages, Listing = listing.Number });
-            string place = first.Printed is null ? string.Create(CultureInfo.InvariantCulture, $"{listing.Lines} lines") : listing.Place;
-            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{listing.Number}. {place}, {result.Program.Image.ProgramWords} words, {result.Program.Device?.Name ?? listing.Chip ?? "no chip named"}"));
+            var wanted = new DocumentRecoveryOptions { Text = Options(Path.GetFullPath(request.InputName), request, error)!, Pages = request.Pages, Listing = listing.Number };
+            RecoveryResult result = listing.Number == 1 ? first.Result : first.Printed is { } printed ? DocumentRecovery.Run(printed, wanted) : PasteRecovery.Run(first.Pasted!, wanted);
+            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{listing.Number}. {listing.Place}, {result.Program.Image.ProgramWords} words, {result.Program.Device?.Name ?? listing.Chip ?? "no chip named"}"));
             foreach (string line in listing.FirstLines) output.WriteLine("     " + line);
         }
 

@@ -57,6 +57,14 @@ internal static class AssemblyLook
         };
     }
 
+    /// <summary>Whether a line is code behind numbers, such as an address and a word: the page's own or a remark it is not.</summary>
+    public static bool IsNumberedCode(string text)
+    {
+        int start = 0;
+        while (start < text.Length && IsBlank(text[start])) start++;
+        return start < text.Length && char.IsAsciiHexDigit(text[start]) && BehindNumbers(text) > start && (Of(text) == Look.Code || IsInstruction(text));
+    }
+
     /// <summary>Whether a line has an operation of that name, its numbers in front left out.</summary>
     public static bool IsOperation(string text, string name) =>
         text.Contains(name, StringComparison.OrdinalIgnoreCase) && name.Equals(LineSyntax.Parse(Plain(text[BehindNumbers(text)..])).Operation, StringComparison.OrdinalIgnoreCase);

@@ -18,8 +18,8 @@ public sealed record FoundListing(int Number, int FirstPage, int LastPage, int L
     /// <summary>Whether its last line ends a program.</summary>
     internal bool HasEnd { get; init; }
 
-    /// <summary>Its place and length in words: <c>pages 4 to 6, 120 lines</c>.</summary>
-    public string Place => string.Create(CultureInfo.InvariantCulture, $"{(FirstPage == LastPage ? $"page {FirstPage}" : $"pages {FirstPage} to {LastPage}")}, {Lines} lines");
+    /// <summary>Its place and length in words: <c>pages 4 to 6, 120 lines</c>; a paste has no pages.</summary>
+    public string Place => FirstPage == 0 ? string.Create(CultureInfo.InvariantCulture, $"{Lines} lines") : string.Create(CultureInfo.InvariantCulture, $"{(FirstPage == LastPage ? $"page {FirstPage}" : $"pages {FirstPage} to {LastPage}")}, {Lines} lines");
 }
 
 /// <summary>Names the listings of a document, so that a person can choose.</summary>
@@ -63,7 +63,7 @@ public static class DocumentListings
     }
 
     // 'list p=16f84a', 'processor 16f84a' and 'include <p16f84a.inc>', whatever stands in front.
-    internal static string? ChipOf(string text)
+    private static string? ChipOf(string text)
     {
         int comment = text.IndexOf(';', StringComparison.Ordinal);
         string[] words = (comment < 0 ? text : text[..comment]).Split((char[])[' ', '\t'], StringSplitOptions.RemoveEmptyEntries);

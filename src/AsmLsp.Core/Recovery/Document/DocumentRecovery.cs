@@ -162,7 +162,14 @@ public static class DocumentRecovery
         var own = new HashSet<PrintedLine>(printed, ReferenceEqualityComparer.Instance);
         var lines = new List<ListingLine>();
         IEnumerable<PrintedLine> all = keepProse ? finder.Lines : printed;
-        PrintedLine? before = null;
+        PrintedLine? before = null, above = null;
+        var neighbours = new HashSet<PrintedLine>(ReferenceEqualityComparer.Instance);
+        foreach (PrintedLine line in finder.Lines)
+        {
+            if (above is not null && own.Contains(above)) neighbours.Add(line);
+            above = line;
+        }
+
         foreach (PrintedLine line in all)
         {
             if (!own.Contains(line))
@@ -176,7 +183,7 @@ public static class DocumentRecovery
             {
                 double room = (line.Y - before.Y) / pitch;
                 // What was set aside between two lines took the room.
-                for (int i = Math.Min(2, (int)Math.Round(room) - 1); i > 0 && line.Number == before.Number + 1; i--) lines.Add(new ListingLine("", null));
+                for (int i = Math.Min(2, (int)Math.Round(room) - 1); i > 0 && neighbours.Contains(line); i--) lines.Add(new ListingLine("", null));
             }
 
             lines.Add(new ListingLine(line.Text, line));

@@ -73,7 +73,7 @@ internal sealed class DocumentReport
         }
 
         foreach ((string text, SortedSet<int> pages) in furniture)
-            Add(Severity.Information, DocumentCodes.SetAside, $"Left out as the page's own, page {string.Join(", ", pages.Select(static p => p.ToString(CultureInfo.InvariantCulture)))}: {text}", pages.Min);
+            Add(Severity.Information, DocumentCodes.SetAside, $"Left out as the page's own{(pages.Min > 0 ? ", page " + string.Join(", ", pages.Select(static p => p.ToString(CultureInfo.InvariantCulture))) : "")}: {text}", pages.Min);
         foreach ((int page, List<string> texts) in prose)
             Add(Severity.Information, DocumentCodes.SetAside, "Left out as no part of the program: " + string.Join(" / ", texts), page);
     }

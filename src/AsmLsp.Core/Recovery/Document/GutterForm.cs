@@ -9,6 +9,9 @@ internal sealed record GutterForm(bool NumberFirst, bool NumberLast, bool HasAdd
 {
     private const int LeastLines = 4;
 
+    // One row in so many may be none of the listing.
+    private const int FewRows = 20;
+
     /// <summary>The forms, the fuller ones first.</summary>
     public static GutterForm[] All { get; } =
     [
@@ -47,12 +50,14 @@ internal sealed record GutterForm(bool NumberFirst, bool NumberLast, bool HasAdd
             next = reading.Address + Math.Max(1, reading.Words.Count);
         }
 
-        if (stray * 20 > rows.Length) return null;
+        if (stray * FewRows > rows.Length) return null;
         // Rows that go on with the words of the line above have no number of their own.
         int numbered = rows.Length - readings.Zip(rows).Count(static r => r.First.Words.Count > 0 && r.First.Number < 0 && r.Second.TextStart < 0);
         if (HasNumber && (numbers < LeastLines || numbers * 10 < numbered * 7 || rising * 10 < numbers * 9)) return null;
         if (HasAddress && (addresses < LeastLines || steps * 10 < (addresses - 1) * 5)) return null;
         if (HasWords && withWord < LeastLines) return null;
+        // Labels such as 'dec1:' read as addresses too; addresses by themselves stand in front of most lines of code.
+        if (HasAddress && !HasWords && !HasNumber && addresses * 2 < rows.Count(static r => AssemblyLook.Of(r.Text) == Look.Code)) return null;
         return readings;
     }
 
@@ -73,13 +78,14 @@ internal sealed record GutterForm(bool NumberFirst, bool NumberLast, bool HasAdd
         return reading;
     }
 
-    // Behind the gutter: the leftmost text of the rows that have one.
+    // Behind the gutter: the leftmost text of the rows that have one. A few rests of comments ('9600 baud') may begin with a number too.
     private static int SourceColumn(GutterRow[] rows)
     {
-        int column = int.MaxValue;
+        var columns = new List<int>();
         foreach (GutterRow row in rows)
-            if (row.Cells.Count > 0 && row.TextStart > 0) column = Math.Min(column, row.TextStart);
-        return column;
+            if (row.Cells.Count > 0 && row.TextStart > 0) columns.Add(row.TextStart);
+        columns.Sort();
+        return columns.Count == 0 ? int.MaxValue : columns[columns.Count / FewRows];
     }
 
     private GutterReading Read(GutterRow row, int last, int source)

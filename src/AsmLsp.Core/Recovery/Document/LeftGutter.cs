@@ -29,8 +29,8 @@ internal static class LeftGutter
         isDecimal = word.IndexOfAnyExceptInRange('0', '9') < 0;
         if (word.Length is 0 or > 8) return false;
         if (isDecimal) return int.TryParse(word, NumberStyles.None, CultureInfo.InvariantCulture, out value);
-        // 'add', 'dec' and 'face' are names: a word that begins with a letter is a number only with four or eight digits, one of them a figure.
-        if (!char.IsAsciiDigit(word[0]) && (word.Length is not (4 or 8) || !word.ContainsAnyInRange('0', '9'))) return IsFourLetters(word, out value);
+        // 'add', 'face' and 'dec1:' are names: no address and no word of 14 bits begins with a letter (0x3FFF is the highest), only a value of eight digits may.
+        if (!char.IsAsciiDigit(word[0]) && (word.Length != 8 || !word.ContainsAnyInRange('0', '9'))) return false;
         return int.TryParse(word, NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture, out value);
     }
 
@@ -43,8 +43,22 @@ internal static class LeftGutter
         GutterRow[] full = [.. rows.Where(static r => !r.IsEmpty)];
         if (full.Length < LeastLines) return (lines, default);
         foreach (GutterForm form in GutterForm.All)
-            if (form.Read(full) is { } readings) return Strip(lines, full, readings, form);
+        {
+            if (form.Read(full) is not { } readings) continue;
+            (List<ListingLine> Lines, GutterContent Content) found = Strip(lines, full, readings, form);
+            // Where the columns are lost, the numbers of all lines hide that some of them have an address and a word behind.
+            return form is { HasNumber: true, HasWords: false } ? StripMore(found.Lines, found.Content) : found;
+        }
+
         return (lines, default);
+    }
+
+    private static (List<ListingLine> Lines, GutterContent Content) StripMore(List<ListingLine> lines, GutterContent content)
+    {
+        (List<ListingLine> more, GutterContent behind) = Strip(lines);
+        if (!behind.HasAddresses || !behind.HasWords) return (lines, content);
+        var numbers = lines.Where(static l => l.Printed is not null).ToDictionary(static l => l.Origin.Places[0], static l => l.Number);
+        return ([.. more.Select(l => l.Printed is not null && numbers.TryGetValue(l.Origin.Places[0], out int number) ? l with { Number = number } : l)], behind with { HasLineNumbers = true });
     }
 
     private static (List<ListingLine> Lines, GutterContent Content) Strip(List<ListingLine> lines, GutterRow[] rows, GutterReading[] readings, GutterForm form)
@@ -81,13 +95,6 @@ internal static class LeftGutter
         }
 
         return (result, new GutterContent(form.HasNumber, form.HasAddress, form.HasWords));
-    }
-
-    private static bool IsFourLetters(ReadOnlySpan<char> word, out int value)
-    {
-        // Words of the chip such as 'FADE' are rare; the column they stand in decides elsewhere.
-        value = 0;
-        return word.Length == 4 && word.IndexOfAnyExceptInRange('A', 'F') < 0 && int.TryParse(word, NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture, out value);
     }
 
     // A letter or sign between gutter and source marks the lines that a macro's call has made: 'M', '+'. It stands in a column

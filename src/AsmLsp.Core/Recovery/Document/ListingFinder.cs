@@ -53,6 +53,7 @@ internal sealed class ListingFinder
 
         FindCalls();
         KnowBlocks();
+        KnowRowsOfWords();
     }
 
     // 'call home' could be a sentence; in the type of listings it is none.
@@ -174,6 +175,18 @@ internal sealed class ListingFinder
             if (closes && start >= 0)
                 for (int j = start + 1; j < i; j++) if (looks[j] == Look.Perhaps) looks[j] = Look.Code;
             start = opens ? i : -1;
+        }
+    }
+
+    // Rows of nothing but words go on with the code above them.
+    private void KnowRowsOfWords()
+    {
+        bool code = false;
+        for (int i = 0; i < lines.Count; i++)
+        {
+            if (furniture.Contains(lines[i])) continue;
+            if (code && looks[i] == Look.Perhaps && AssemblyLook.IsRowOfWords(lines[i].Text)) looks[i] = Look.Code;
+            code = looks[i] == Look.Code;
         }
     }
 

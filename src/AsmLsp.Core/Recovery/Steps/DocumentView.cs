@@ -1,5 +1,6 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery.Document;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
@@ -160,8 +161,13 @@ internal sealed class DocumentView
     }
 
     /// <summary>Reports a problem about a stretch of a line.</summary>
+    private static bool MakesComment(ProblemKind kind) =>
+        kind == Catalogue.CommentWithoutMark || kind == Catalogue.CommentOrInstruction || kind == Catalogue.PageFurniture || kind == Catalogue.ProseInProgram;
+
     public void Report(ProblemKind kind, int line, TextSpan columns, int lastLine, Explains explains, params ReadOnlySpan<string> arguments)
     {
+        // An instruction behind an address and a word stays in sight as what cannot be read: made a comment, it would be lost without a word.
+        if (MakesComment(kind) && AssemblyLook.IsNumberedCode(TextOf(line))) return;
         Severity severity = kind.Severity;
         if (explains == Explains.WholeLine || explains == Explains.SameCharacters || explains == Explains.Reading)
         {

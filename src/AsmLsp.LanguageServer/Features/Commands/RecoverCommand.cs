@@ -55,7 +55,7 @@ internal sealed class RecoverCommand : ICommand
         var options = new RecoveryOptions { Name = name, Includes = new RecordedIncludes(request.Programs.Files, Project.None) };
         if (request.Snapshot.Documents.GetValueOrDefault(uri) is { } open)
         {
-            return TextRecovery.Run(open.Text, options);
+            return PasteRecovery.Run(open.Text, new DocumentRecoveryOptions { Text = options });
         }
 
         if (uri.Path is not { } path)
@@ -71,7 +71,7 @@ internal sealed class RecoverCommand : ICommand
         if (DocumentFile.KindOf(bytes) == DocumentFileKind.Text)
         {
             return new FileLoader().Decode(path, bytes).TryGet(out LoadedFile? file, out LoadFailure? failure)
-                ? TextRecovery.Run(file.Text.WithEncoding(TextEncoding.Utf8), options)
+                ? PasteRecovery.Run(file.Text.WithEncoding(TextEncoding.Utf8), new DocumentRecoveryOptions { Text = options })
                 : throw LspException.Refused(failure.Message);
         }
 

@@ -1,0 +1,37 @@
+using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Recovery;
+
+/// <summary>
+/// Turns a pasted text into source. A paste is a document whose paper is lost: what stood in front of the lines and around
+/// them is found as on a page. A piece too small to be told from an example in prose is taken as program from its first line to its last.
+/// </summary>
+public static class PasteRecovery
+{
+    /// <summary>Recovers a program from a pasted text.</summary>
+    public static RecoveryResult Run(SourceText pasted, DocumentRecoveryOptions? options = null)
+    {
+        ArgumentNullException.ThrowIfNull(pasted);
+        options ??= DocumentRecoveryOptions.Default;
+        (PrintedDocument document, var lineOf) = PastedText.Lay(pasted);
+        // Pages are chosen where the text has some.
+        if (document.Pages is [{ Number: 0 }]) options = options with { Pages = [] };
+        if (DocumentListings.Find(document, options.Pages).IsEmpty) return TextRecovery.Run(pasted, options.Text);
+        RecoveryResult result = DocumentRecovery.Run(document, options);
+        return result with
+        {
+            Origins = [.. result.Origins.Select(o => OfText(o, lineOf))],
+            Entries = [.. result.Entries.Select(static e => e.Page is 0 ? e with { Page = null } : e)],
+        };
+    }
+
+    private static LineOrigin OfText(LineOrigin origin, IReadOnlyDictionary<PrintedPlace, int> lineOf)
+    {
+        LineOrigin found = LineOrigin.None;
+        foreach (PrintedPlace place in origin.Places)
+            if (lineOf.TryGetValue(place, out int line)) found = found.With(LineOrigin.At(0, line));
+        return found;
+    }
+}
