@@ -79,7 +79,7 @@ public class PasteRecoveryTests
     {
         RecoveryResult result = Recover("An evening with lamps.\n\n\n" + Lamp);
         int line = Enumerable.Range(0, result.Source.LineCount).Single(i => result.Source[i].Text.Contains("xorwf", StringComparison.Ordinal));
-        Assert.Equal([new PrintedPlace(0, 17)], result.Origins[line].Places);
+        Assert.Equal(new PrintedPlace(0, 17), Assert.Single(result.Origins[line].Places));
         Assert.All(result.Entries, e => Assert.Null(e.Page));
     }
 
