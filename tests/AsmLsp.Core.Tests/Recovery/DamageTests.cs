@@ -67,8 +67,7 @@ public class DamageTests
     private static RecoveryResult Recover(Damage damage, string[] lines)
     {
         var options = new RecoveryOptions { Name = Path.Combine(FixturePrograms.Folder, "recovered.asm"), Includes = new FixturePrograms.Beside() };
-        if (!damage.IsPrinted) return PasteRecovery.Run(SourceText.From(string.Join("
-", lines)), new DocumentRecoveryOptions { Text = options });
+        if (!damage.IsPrinted) return PasteRecovery.Run(SourceText.From(string.Join("\n", lines)), new DocumentRecoveryOptions { Text = options });
         string[] pages = [.. lines.Chunk(40).Select(p => string.Join("\n", p))];
         return DocumentRecovery.Run(PrintedPages.Of(pages), new DocumentRecoveryOptions { Text = options });
     }
