@@ -48,13 +48,14 @@ internal sealed class CodeEvidence(FontFace font)
     /// <summary>Whether there is nothing but digits, of which a lone nought could be a sign of a formula.</summary>
     public bool IsDigits => counts.Keys.All(static c => c is >= '0' and <= '9') && (counts.Count > 1 || !counts.ContainsKey('0'));
 
-    /// <summary>Whether it is a heading, or the like: some words that can be spoken.</summary>
+    /// <summary>Whether it is a heading, or a few remarks: some words that can be spoken.</summary>
     public bool IsFewWords
     {
         get
         {
             End();
-            return letters >= 4 && vowelless == 0 && shortest >= 3 && counts.Keys.All(static c => c is >= 0x20 and < 0x7F);
+            if (!counts.Keys.All(static c => c is >= 0x20 and < 0x7F)) return false;
+            return (letters >= 4 && vowelless == 0 && shortest >= 3) || (letters >= 20 && words >= 4 && vowelless <= 0.15 * words && frequent >= 0.45 * letters);
         }
     }
 
@@ -81,7 +82,7 @@ internal sealed class CodeEvidence(FontFace font)
         before = code;
         // A joined shape or a letter with an accent is a part of its word, and may be its vowel.
         if (isLetter) word.Append((char)code);
-        else if (continues && word.Length > 0 && code is (>= 0x0B and <= 0x1F) or >= 0x80) word.Append('\u00E9');
+        else if (code is (>= 0x0B and <= 0x0F) or (>= 0x19 and <= 0x1F) or >= 0x80) word.Append('\u00E9');
         else End();
     }
 
@@ -98,7 +99,7 @@ internal sealed class CodeEvidence(FontFace font)
     }
 
     // Only this table has a second half; its joined letters stand where the older one has whole ones that few languages use.
-    private bool IsT1 => font.Names.AreCodes && (counts.Keys.Any(static c => c >= 0x80) || (newLigatures > 0 && oldLigatures == 0 && letters > 400));
+    private bool IsT1 => font.Names.AreCodes && (counts.Keys.Any(static c => c >= 0x80) || (newLigatures > 0 && oldLigatures == 0 && letters > 200));
 
     // Both signs of comparison are as wide as the sign of equality, and the turned marks that the older table has there are not.
     // The low line has a width of its own where it is none of the accents, which lie over a letter.

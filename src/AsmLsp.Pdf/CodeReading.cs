@@ -63,12 +63,12 @@ internal static class CodeReading
             readings.Add(font, evidence.Reading());
         }
 
-        if (main.Count == 0) return readings;
-        // Beside fonts that are read, small ones of the same making: numbers of pages and lines, a heading, the upright quote.
+        // Numbers of pages and lines; and beside fonts that are read, small ones of the same making: a heading, the upright quote.
+        bool isTex = main.Exists(static m => m.Font.Names.AreCodes);
         foreach ((FontFace font, CodeEvidence evidence) in fonts)
         {
-            if (readings.ContainsKey(font) || !font.Names.AreCodes || !main.Exists(static m => m.Font.Names.AreCodes)) continue;
-            if (evidence.IsDigits || evidence.IsFewWords) readings.Add(font, TexCharacters.InAll);
+            if (readings.ContainsKey(font) || !font.Names.AreCodes) continue;
+            if (evidence.IsDigits || (isTex && evidence.IsFewWords)) readings.Add(font, TexCharacters.InAll);
             else if (evidence.IsUprightSigns && main.Exists(m => m.IsMonospaced && m.HasWidth(evidence.Width))) readings.Add(font, TexCharacters.InMonospaced);
         }
 

@@ -67,7 +67,7 @@ internal static class TextColumns
                 // Gaps of the same place, to six points, give the same band.
                 if (!tried.Add(((int)(left / 6), (int)(right / 6))) || candidates++ >= MostCandidates) continue;
                 Band band = Grow(rows, i, left, right);
-                if ((best is null || band.Both > best.Value.Both) && AreColumns(rows, band)) best = band;
+                if ((best is null || band.Weight > best.Value.Weight) && AreColumns(rows, band)) best = band;
             }
         }
 
@@ -262,7 +262,11 @@ internal static class TextColumns
     private static string First(GlyphRow row) => row.Glyphs.Find(g => !g.IsBlank).Text;
 
     /// <summary>A run of rows with a gap in common: rows from first to last, the gap's edges, and how many rows stand on both sides.</summary>
-    private readonly record struct Band(int First, int Last, double Left, double Right, int Both);
+    private readonly record struct Band(int First, int Last, double Left, double Right, int Both)
+    {
+        // White that runs on where baselines differ, so that no row stands on both sides, is as good as white with rows on both sides.
+        public int Weight => Both + (Last - First + 1);
+    }
 
     /// <summary>How the lines of a column stand: its width, the usual length of a line, the part of lines that reach near the right edge, the part that is indented and how far.</summary>
     private readonly record struct ColumnShape(double Width, double UsualLine, double Filled, double Indented, double UsualIndent)
