@@ -62,6 +62,9 @@ internal static class Settled
         var told = result.Entries.Where(static e => e.Severity != Severity.Information && (e.Line > 0 || e.EndColumn > 0)).Select(static e => e.Line).ToHashSet();
         for (int i = 0; i < result.Source.LineCount; i++)
             if (DoubtMarker.Find(result.Source[i].Text) is not null) told.Add(i);
+        // What is missing above a line may stand above its label, too.
+        foreach (RecoveryEntry entry in result.Entries.Where(static e => e.Code is AsmLsp.Core.Recovery.Document.DocumentCodes.MissingLines))
+            for (int i = entry.Line - 1; i >= 0 && result.Program.FactsOf(result.Program.Root, i).Words == 0; i--) told.Add(i);
         return told;
     }
 

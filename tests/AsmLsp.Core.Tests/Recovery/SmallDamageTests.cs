@@ -2,6 +2,7 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Document;
 using AsmLsp.Core.Tests.Recovery.Document;
+using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 using CsCheck;
 
@@ -36,6 +37,48 @@ public class SmallDamageTests
                 string[] pages = [.. lines.Chunk(50).Select(static p => string.Join("\n", p))];
                 AssertTold(Programs[program], lines, DocumentRecovery.Run(PrintedPages.Of(pages), new DocumentRecoveryOptions { Text = Options }));
             }, iter: 300);
+
+    [Fact]
+    public void With_words_printed_beside_the_lines_even_a_changed_digit_and_a_lost_line_are_told() =>
+        Gen.Select(Gen.Int[0, Programs.Length - 1], Gen.Int[0, 9999], Gen.Int[0, 3], Gen.Int[0, 9999]).Sample(
+            static (program, place, kind, way) =>
+            {
+                ProgramAnalysis truth = Programs[program];
+                string[] lines = Listed(truth);
+                // What is lost from the end of a piece of program is missed by no address behind it.
+                int[] withWord = [.. Enumerable.Range(0, lines.Length).Where(i => lines[i][0] != ' ' && truth.FactsOf(truth.Root, i) is var facts && facts.Address < 0x2000 && truth.Image.TryGet(facts.Address + facts.Words, out _, out _))];
+                int at = withWord[place % withWord.Length];
+                // Of a text or a call only the first word is printed.
+                if (kind > 1 && truth.FactsOf(truth.Root, at).Words > 1) return;
+                LineSyntax syntax = LineSyntax.Of(truth.Root.Text[at]);
+                int column = syntax.CodeSpan.Start + way % syntax.CodeSpan.Length + Gutter;
+                const string Characters = "0123456789ABCDEFxlOZ,";
+                lines = kind switch
+                {
+                    0 => [.. lines[..at], .. lines[(at + 1)..]],
+                    1 => [.. lines[..at], lines[at], .. lines[at..]],
+                    2 => [.. lines[..at], lines[at].Remove(column, 1), .. lines[(at + 1)..]],
+                    _ => [.. lines[..at], lines[at].Remove(column, 1).Insert(column, Characters[way % Characters.Length].ToString()), .. lines[(at + 1)..]],
+                };
+                string[] pages = [.. lines.Chunk(50).Select(static p => string.Join("\n", p))];
+                AssertTold(truth, lines, DocumentRecovery.Run(PrintedPages.Of(pages), new DocumentRecoveryOptions { Text = Options }));
+            }, iter: 400);
+
+    private const int Gutter = 12;
+
+    // Each line behind the address and the value of its first word.
+    private static string[] Listed(ProgramAnalysis program)
+    {
+        var result = new List<string>();
+        for (int i = 0; i < program.Root.Text.LineCount; i++)
+        {
+            LineFacts facts = program.FactsOf(program.Root, i);
+            bool has = program.Image.TryGet(facts.Address, out ushort word, out _) && facts.Words > 0;
+            result.Add((has ? $"{facts.Address:X4} {word:X4}   " : new string(' ', Gutter)) + program.Root.Text[i].Text);
+        }
+
+        return [.. result];
+    }
 
     private static RecoveryOptions Options => new() { Name = Path.Combine(FixturePrograms.Folder, "recovered.asm"), Includes = new FixturePrograms.Beside() };
 

@@ -27,7 +27,7 @@ public static class DocumentCodes
     /// <summary>All of them, in the order in which they are declared here.</summary>
     public static ImmutableArray<string> All { get; } =
     [
-        NoListing, SeveralListings, SetAside, LeftGutter, PrintedWordDiffers, PrintedWordsAgree, WrappedComment, UnreadPage, ReadingNote, RecognizedText, ScatteredConfiguration,
+        NoListing, SeveralListings, SetAside, LeftGutter, PrintedWordDiffers, PrintedWordRead, PrintedWordsAgree, WrappedComment, UnreadPage, ReadingNote, RecognizedText, ScatteredConfiguration,
         MissingLines, MissingPage, PageOrder, RepeatedLine, ShortCall, UnknownChoice, BrokenDefinition, ShortBlock, OddOperand, BlanksInText, UnknownCharacter,
     ];
 
@@ -45,6 +45,9 @@ public static class DocumentCodes
 
     /// <summary>The printed word and the one that the line gives differ.</summary>
     public const string PrintedWordDiffers = "printed-word-differs";
+
+    /// <summary>A line that was read as the word printed beside it tells.</summary>
+    public const string PrintedWordRead = "printed-word-read";
 
     /// <summary>The printed words that agree with what was built.</summary>
     public const string PrintedWordsAgree = "printed-words-agree";

@@ -39,9 +39,20 @@ internal sealed class PrintedAddresses
             {
                 int here = line.Address - words.First;
                 // Both accounts have to say it: the printed addresses jump, and the built ones go on as if nothing were between.
-                if (here > shift && words.First == nextBuilt && line.Address - nextPrinted == here - shift && GoesOn(lines, i))
+                if (here > shift && words.First == nextBuilt && line.Address - nextPrinted == here - shift && GoesOn(lines, i, words.Words))
                 {
                     addresses.Add(before, line, nextPrinted, here - shift);
+                    shift = here;
+                }
+                else if (here < shift && words.First == nextBuilt && line.Address - nextPrinted == here - shift && GoesOn(lines, i, words.Words) && before is not null)
+                {
+                    addresses.AddTwice(before, line, shift - here);
+                    shift = here;
+                }
+                else if (here > 0 && words.First != nextBuilt && Agreeing(result, lines, i, here) > Agreeing(result, lines, i, 0) + 1)
+                {
+                    // Behind an 'org' the built addresses start anew; here the first words tell what is missing.
+                    addresses.Add(before, line, words.First, here);
                     shift = here;
                 }
                 else if (here == 0 && words.First != nextBuilt)
@@ -64,10 +75,10 @@ internal sealed class PrintedAddresses
     }
 
     // One address alone may be misread; the next one tells, though rows of data may be printed by their first word.
-    private static bool GoesOn(List<ListingLine> lines, int at)
+    private static bool GoesOn(List<ListingLine> lines, int at, int built)
     {
         for (int i = at + 1; i < lines.Count; i++)
-            if (lines[i].Address >= 0) return lines[i].Address > lines[at].Address + lines[at].MoreWords.Length && lines[i].Address <= lines[at].Address + Math.Max(4, 1 + lines[at].MoreWords.Length);
+            if (lines[i].Address >= 0) return lines[i].Address > lines[at].Address + lines[at].MoreWords.Length && lines[i].Address <= lines[at].Address + Math.Max(Math.Max(4, built), 1 + lines[at].MoreWords.Length);
         return true;
     }
 
@@ -81,6 +92,28 @@ internal sealed class PrintedAddresses
             : $"page {before.Page} ends at address {Hex(next - 1)}, and page {behind.Page} goes on at {Hex(behind.Address)}";
         Missing.Add(new MissingPiece(DocumentCodes.MissingLines, before ?? behind, behind, $"{count} {(words == 1 ? "is" : "are")} missing above, or an 'org'",
             $"The {count} at {span} {(words == 1 ? "is" : "are")} not built: {where}. Lines of the program, a page of it or an 'org' line are missing above this line. Find them, and put them in."));
+    }
+
+    // How many of the next words are built as they are printed, so many words lower.
+    private static int Agreeing(RecoveryResult result, List<ListingLine> lines, int from, int shift)
+    {
+        int agree = 0;
+        for (int i = from, seen = 0; i < lines.Count && seen < 6; i++)
+        {
+            if (lines[i].Address < 0) continue;
+            seen++;
+            if (result.Program.Image.TryGet(lines[i].Address - shift, out ushort word, out _) && word == lines[i].Word) agree++;
+        }
+
+        return agree;
+    }
+
+    // The printed addresses stand still, or go back, where the built ones go on.
+    private void AddTwice(ListingLine before, ListingLine behind, int words)
+    {
+        string count = words == 1 ? "1 word" : string.Create(CultureInfo.InvariantCulture, $"{words} words");
+        Missing.Add(new MissingPiece(DocumentCodes.MissingLines, before, behind, $"{count} too many here or above: a line twice?",
+            $"The program has {count} more here than the printed addresses allow: they go from {Hex(before.Address)} to {Hex(behind.Address)}. Is a line there twice? Take away what the page does not have."));
     }
 
     private static Dictionary<int, (int First, int Words)> BuiltByLine(RecoveryResult result)

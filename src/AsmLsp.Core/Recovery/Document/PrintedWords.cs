@@ -4,6 +4,7 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery.Steps;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
@@ -30,9 +31,12 @@ internal static class PrintedWords
 
         if (printed.Count == 0) return result;
 
+        result = PrintedReading.Apply(result, lines);
         PrintedAddresses addresses = PrintedAddresses.Of(result, lines);
         Dictionary<PrintedPlace, int> lineOf = MissingPieces.LinesByPlace(result);
         int agree = 0;
+        var right = new HashSet<int>();
+        var wrong = new List<int>();
         var doubts = new SortedDictionary<int, Doubt>();
         var entries = new List<RecoveryEntry>();
         foreach ((int address, (int printedWord, int index)) in printed)
@@ -49,21 +53,63 @@ internal static class PrintedWords
             if (word == printedWord || IsMovedJump(word, printedWord, addresses))
             {
                 agree++;
+                right.Add(origin.Outermost.Line);
                 continue;
             }
 
             (SourceFile file, int at) = origin.Outermost;
             bool own = file.Name == result.Program.Root.Name;
-            string message = $"The printed listing has {Hex(printedWord)} at {Hex(address)}, but this line gives {Hex(word)}. Compare it with the page.";
+            string message = $"The printed listing has {Hex(printedWord)} at {Hex(address)}, but this line gives {Hex(word)}.{DigitOf(printedWord, word)} Compare it with the page.";
             entries.Add(new RecoveryEntry(own ? at : source, 0, result.Source[own ? at : source].Text.Length, Severity.Warning, DocumentCodes.PrintedWordDiffers, message, line.Page));
+            if (own) wrong.Add(at);
             if (own) doubts.TryAdd(at, new Doubt($"the page prints {Hex(printedWord)} here") { Alternatives = Reading(result.Source[at].Text, printedWord), Place = result.Origins[at].ToString() });
         }
 
+        AddDefinitions(result, right, wrong, doubts, entries);
         if (agree > 0)
             entries.Add(new RecoveryEntry(0, 0, 0, Severity.Information, DocumentCodes.PrintedWordsAgree, $"{agree} of {printed.Count} words printed beside the program are what it gives.", null));
         result = DoubtMarks.Add(result, doubts, entries);
         HashSet<ListingLine> told = [.. missing.Select(static m => m.Behind)];
         return MissingPieces.Mark(result, [.. addresses.Missing.Where(m => !told.Contains(m.Behind))]);
+    }
+
+    // A name whose lines are all printed otherwise has another value on the page.
+    private static void AddDefinitions(RecoveryResult result, HashSet<int> right, List<int> wrong, SortedDictionary<int, Doubt> doubts, List<RecoveryEntry> entries)
+    {
+        HashSet<string> agreed = new(StringComparer.Ordinal), told = new(StringComparer.Ordinal);
+        foreach (int line in right) agreed.UnionWith(NamesOn(result, line));
+        foreach (int line in wrong)
+        {
+            foreach (string name in NamesOn(result, line))
+            {
+                if (agreed.Contains(name) || !told.Add(name) || result.Program.FindSymbol(name) is not { Kind: SymbolKind.Constant or SymbolKind.BlockMember or SymbolKind.Define } symbol || symbol.Definition.File != result.Program.Root) continue;
+                int at = symbol.Definition.Line;
+                doubts.TryAdd(at, new Doubt($"the words printed beside {name} are others") { Place = result.Origins[at].ToString() });
+                entries.Add(new RecoveryEntry(at, 0, result.Source[at].Text.Length, Severity.Warning, DocumentCodes.PrintedWordDiffers, $"No line that uses {name} gives the word that is printed beside it. Compare this line with the page, too: {name} may have another value.", result.Origins[at].Page > 0 ? result.Origins[at].Page : null));
+            }
+        }
+    }
+
+    private static IEnumerable<string> NamesOn(RecoveryResult result, int line)
+    {
+        LineSyntax syntax = LineSyntax.Of(result.Source[line]);
+        for (int t = Math.Max(0, syntax.FirstOperandToken); t < syntax.EndOfCode; t++)
+            if (syntax.Tokens[t].Kind == TokenKind.Name) yield return syntax.TextOf(t);
+    }
+
+    // Where one digit is all that differs, and the two look alike, the word may be the misread one as well as the line.
+    private static string DigitOf(int printed, int built)
+    {
+        string a = printed.ToString("X4", CultureInfo.InvariantCulture), b = built.ToString("X4", CultureInfo.InvariantCulture);
+        int at = -1;
+        for (int i = 0; i < a.Length; i++)
+        {
+            if (a[i] == b[i]) continue;
+            if (at >= 0 || !GlyphConfusion.Alike(a[i], b[i])) return "";
+            at = i;
+        }
+
+        return at < 0 ? "" : string.Create(CultureInfo.InvariantCulture, $" Digit {at + 1} of the printed word is all that differs: is it {a[at]} or {b[at]}? Either the word or the line was misread.");
     }
 
     // 'call' and 'goto' (their upper bits: DS30292C, table 13-2) to a place that lies too low because words above it are missing.

@@ -11,6 +11,8 @@ namespace AsmLsp.Core.Recovery.Marks;
 /// </summary>
 internal static class OddOperand
 {
+    private static bool IsOfChip(MarkSheet sheet, string name) => name is "w" or "W" or "f" or "F" || sheet.Program.NamesDevice?.Symbols.FindAnyCase(name) is not null;
+
     public static void Look(MarkSheet sheet)
     {
         for (int i = 0; i < sheet.LineCount; i++)
@@ -24,7 +26,7 @@ internal static class OddOperand
             Symbol? symbol = sheet.Program.FindSymbol(name);
             switch (instruction.Operands)
             {
-                case OperandKind.Address11 when symbol is null && syntax.Operands.Length == 1 && syntax.OperandText.Trim() == name && sheet.Facts(i).Words > 0:
+                case OperandKind.Address11 when symbol is null && syntax.Operands.Length == 1 && syntax.OperandText.Trim() == name && IsOfChip(sheet, name):
                     sheet.Mark(i, DocumentCodes.OddOperand, $"is {name} a label?", $"{name} is no label of this program, but a name of the chip. Compare the line with the page: a character may be missing.");
                     break;
                 case OperandKind.Register or OperandKind.RegisterDestination or OperandKind.RegisterBit when symbol is { Kind: SymbolKind.Label } && symbol.Definition.File == sheet.Program.Root:
