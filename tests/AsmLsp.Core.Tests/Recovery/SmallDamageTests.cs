@@ -1,8 +1,8 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Tests.Recovery.Document;
 using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Tests.Recovery.Document;
 using AsmLsp.Core.Text;
 using CsCheck;
 

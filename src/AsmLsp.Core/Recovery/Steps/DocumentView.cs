@@ -108,6 +108,12 @@ internal sealed class DocumentView
     {
         if (explained.TryGetValue(line, out Finding by)) return by.Problem.Kind == Catalogue.PageFurniture;
         if (!Shape(line).Has(LineTraits.CommentOnly)) return false;
+        // A page's head or foot stands beside its number.
+        return IsNumberedPage(line) || (line > 0 && IsNumberedPage(line - 1)) || (line + 1 < LineCount && IsNumberedPage(line + 1));
+    }
+
+    private bool IsNumberedPage(int line)
+    {
         ReadOnlySpan<char> text = TextOf(line).AsSpan().Trim();
         return text.StartsWith("; ") && PageNumber.TryRead(text[2..], out _, out bool isExplicit) && isExplicit;
     }
