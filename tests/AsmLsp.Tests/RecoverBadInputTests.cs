@@ -51,7 +51,7 @@ public sealed class RecoverBadInputTests : IDisposable
     }
 
     [Fact]
-    public void Locked_document_is_refused() => Refused("kit.pdf", File.ReadAllBytes(Path.Combine(Repository(), "tests", "AsmLsp.Pdf.Tests", "fixtures", "password.pdf")), "locked with a password");
+    public void Locked_document_is_refused() => Refused("kit.pdf", File.ReadAllBytes(Path.Combine(RawPdf.Repository(), "tests", "AsmLsp.Pdf.Tests", "fixtures", "password.pdf")), "locked with a password");
 
     [Fact]
     public void Document_that_is_cut_off_is_refused_or_told()
@@ -129,37 +129,13 @@ public sealed class RecoverBadInputTests : IDisposable
         return (code, error.ToString(), outputs.Count(Path.Exists));
     }
 
-    private static string Page(string text) =>
-        "BT /F1 9 Tf 12 TL 50 780 Td " + string.Concat(text.Split('\n').Select(l => $"({l}) Tj T* ")) + "ET";
+    private static string Page(string text) => RawPdf.Content(text.Split('\n'));
 
-    // One page in Courier (ISO 32000-1, 7.5); more objects begin at number 6.
-    private static byte[] Pdf(string content, string catalog = "", string page = "", params string[] more)
-    {
-        string[] objects =
-        [
-            $"<< /Type /Catalog /Pages 2 0 R {catalog} >>", "<< /Type /Pages /Kids [3 0 R] /Count 1 >>",
-            $"<< /Type /Page /Parent 2 0 R /MediaBox [0 0 595 842] /Resources << /Font << /F1 4 0 R >> >> /Contents 5 0 R {page} >>", "<< /Type /Font /Subtype /Type1 /BaseFont /Courier >>",
-            $"<< /Length {content.Length} >>\nstream\n{content}\nendstream", .. more,
-        ];
-        var file = new StringBuilder("%PDF-1.4\n");
-        var offsets = new List<int>();
-        for (int i = 0; i < objects.Length; i++)
-        {
-            offsets.Add(file.Length);
-            file.Append(FormattableString.Invariant($"{i + 1} 0 obj\n{objects[i]}\nendobj\n"));
-        }
-
-        int table = file.Length;
-        file.Append(FormattableString.Invariant($"xref\n0 {objects.Length + 1}\n0000000000 65535 f \n"));
-        foreach (int offset in offsets) file.Append(FormattableString.Invariant($"{offset:D10} 00000 n \n"));
-        file.Append(FormattableString.Invariant($"trailer\n<< /Size {objects.Length + 1} /Root 1 0 R >>\nstartxref\n{table}\n%%EOF\n"));
-        return Encoding.Latin1.GetBytes(file.ToString());
-    }
-
-    private static string Repository()
-    {
-        string? at = AppContext.BaseDirectory;
-        while (at is not null && !File.Exists(Path.Combine(at, "AsmLsp.sln"))) at = Path.GetDirectoryName(at);
-        return at ?? throw new InvalidOperationException("The folder of the solution is not found above the tests.");
-    }
+    // One page; more objects begin at number 6.
+    private static byte[] Pdf(string content, string catalog = "", string page = "", params string[] more) => RawPdf.File(
+    [
+        $"<< /Type /Catalog /Pages 2 0 R {catalog} >>", "<< /Type /Pages /Kids [3 0 R] /Count 1 >>",
+        $"<< /Type /Page /Parent 2 0 R /MediaBox [0 0 595 842] /Resources << /Font << /F1 4 0 R >> >> /Contents 5 0 R {page} >>", "<< /Type /Font /Subtype /Type1 /BaseFont /Courier >>",
+        $"<< /Length {content.Length} >>\nstream\n{content}\nendstream", .. more,
+    ]);
 }

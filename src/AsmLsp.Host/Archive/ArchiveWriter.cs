@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Hex;
@@ -39,6 +40,20 @@ public static class ArchiveWriter
     {
         var includes = new IncludeResolver(new IncludeSearch([], [], DiskView.Instance), new FileLoader());
         return Assembler.Assemble(new SourceFile(path, text), includes, new AssemblyOptions { Device = device });
+    }
+
+    // The page of review shows the recovery; what a person has done since is elsewhere.
+    private static string? NoteOf(ArchiveRequest request, ArchiveState state)
+    {
+        if (state.Program.Root.Text.ToString() == request.Document.Result.Source.ToString()) return null;
+        string settled = state.Settled.Length switch
+        {
+            0 => "None of its doubts is settled there",
+            1 => "One of its doubts is settled there",
+            var many => string.Create(CultureInfo.InvariantCulture, $"{many} of its doubts are settled there"),
+        };
+        int open = state.Open.Length + state.AboutDocument.Length;
+        return string.Create(CultureInfo.InvariantCulture, $"This page shows the program as it was recovered ({ArchiveNames.Recovered}). The program was changed since, in {ArchiveNames.Source}. {settled}, and {open} doubts or problems are open; {ArchiveNames.Doubts} lists them.");
     }
 
     private static ArchiveOutcome Refused(string reason) => new(reason, null, []);
@@ -130,7 +145,7 @@ public static class ArchiveWriter
         Put(ArchiveNames.Recovered, request.Document.Result.Source.ToString());
         files[ArchiveNames.Source] = source;
         Put(ArchiveNames.Report, request.Report);
-        Put(ArchiveNames.Review, ReviewPage.Of(request.Document, request.Version));
+        Put(ArchiveNames.Review, ReviewPage.Of(request.Document, request.Version, NoteOf(request, state)));
         Put(ArchiveNames.Doubts, ArchiveText.Doubts(request.Document.Result, state));
         if (state.CanBuild) files[ArchiveNames.Hex] = Encoding.ASCII.GetBytes(IntelHexWriter.Write(state.Program.Image.Memory));
         Put(ArchiveNames.Manifest, ArchiveText.Manifest(request, state, document, state.CanBuild));

@@ -15,14 +15,15 @@ public static class ReviewPage
     /// <summary>The page, to be written as UTF-8.</summary>
     /// <param name="document">The document and what was recovered from it.</param>
     /// <param name="version">The version of this program.</param>
-    public static string Of(RecoveredDocument document, string version)
+    /// <param name="note">What a person should know about the state of the page, or null.</param>
+    public static string Of(RecoveredDocument document, string version, string? note = null)
     {
         ArgumentNullException.ThrowIfNull(document);
         var html = new HtmlText();
         var stops = new ReviewStops(document.Result);
         IReadOnlyList<ReviewSheet> sheets = ReviewSheets.Of(document);
         Head(html, document, stops, version);
-        Top(html, document, stops);
+        Top(html, document, stops, note);
         html.Line("<main id=\"main\">");
         ReviewLists.Write(html, document.Result, stops);
         html.Markup("<h2>").Text(document.Printed is null ? "The pasted text and its source" : "The printed pages and their source").Line("</h2>");
@@ -68,7 +69,7 @@ public static class ReviewPage
         html.Line("<a class=\"skip\" href=\"#main\">To the listing</a>");
     }
 
-    private static void Top(HtmlText html, RecoveredDocument document, ReviewStops stops)
+    private static void Top(HtmlText html, RecoveredDocument document, ReviewStops stops, string? note)
     {
         RecoveryResult result = document.Result;
         int errors = result.Entries.Count(static e => e.Severity == Severity.Error), doubts = stops.Count - errors;
@@ -81,7 +82,9 @@ public static class ReviewPage
             html.Markup("<strong>").Text(parts).Markup("</strong>").Text(" to compare with the page.");
         }
 
-        html.Line("</p>").Line("</header>");
+        html.Line("</p>");
+        if (note is not null) html.Element("<p>", note, "p").Line("");
+        html.Line("</header>");
         if (stops.Count == 0) return;
         html.Line("<nav class=\"steps\" aria-label=\"Doubts and problems\">");
         html.Markup("<a id=\"previous\" href=\"#").Markup(ReviewStop.AnchorOf(stops.Count)).Line("\" aria-keyshortcuts=\"p\">&#8592; Previous</a>");

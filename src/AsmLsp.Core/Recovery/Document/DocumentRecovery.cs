@@ -52,6 +52,7 @@ public static class DocumentRecovery
         result = ScatteredConfiguration.Mark(result, lines, aside);
         result = RecognizedDoubts.Mark(result, lines);
         result = MissingHints.TellPlace(result);
+        result = DocumentDoubts.Mark(result, listing.FirstPage);
         return result with { Entries = [.. result.Entries.OrderBy(static e => e.Line).ThenBy(static e => e.Column).ThenBy(static e => e.Severity)] };
     }
 
