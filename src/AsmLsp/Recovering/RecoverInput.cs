@@ -126,6 +126,9 @@ internal static class RecoverInput
         }
 
         if (file.Note is { } note) error.WriteLine($"relist: {note}");
-        return file.Text.WithEncoding(TextEncoding.Utf8);
+        // What is written ends with a line end, as every document does.
+        string content = file.Text.ToString();
+        SourceText text = content.Length > 0 && content[^1] is not ('\n' or '\r') ? SourceText.From(content + "\n") : file.Text;
+        return text.WithEncoding(TextEncoding.Utf8);
     }
 }
