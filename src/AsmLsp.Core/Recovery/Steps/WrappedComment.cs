@@ -130,7 +130,9 @@ internal sealed class WrappedComment : DocumentCheck
         for (int i = line; i >= 0 && line - i < 6; i--)
         {
             if (view.IsPageLine(i)) return true;
-            if (!view.Shape(i).Has(LineTraits.Blank)) return false;
+            // A heading of the page that was taken for a rest, with a doubt.
+            bool isDoubtful = view.Shape(i).Has(LineTraits.CommentOnly) && view.Shape(i).Has(LineTraits.Doubt);
+            if (!view.Shape(i).Has(LineTraits.Blank) && !isDoubtful) return false;
         }
 
         return false;
