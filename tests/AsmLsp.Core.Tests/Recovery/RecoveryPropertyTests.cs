@@ -14,38 +14,44 @@ public class RecoveryPropertyTests
 
     [Fact]
     public void Program_without_its_blanks_or_indented_gives_the_same_words() =>
-        Gen.Select(PrintedProgram.Lines, PrintedProgram.Damage).Sample(
-            (lines, damage) =>
+        Draws.Of(Gen.Select(PrintedProgram.Lines, PrintedProgram.Damage), Samples, drawn =>
             {
+                var (lines, damage) = drawn;
                 RecoveryResult result = Recover(damage.Do(lines));
                 Assert.True(Words(Assemble(lines)) == Words(result.Program), string.Join("\n", lines) + "\n\n" + result.Source + "\n" + Report(result));
-            }, iter: Samples);
+            });
 
     [Fact]
     public void Program_with_pages_gives_the_same_words() =>
-        Gen.Select(PrintedProgram.Lines, PrintedProgram.Damage, Gen.Int[20, 36], PrintedProgram.OneOf(null, "Signal", "Railway signal  J. Doe 12", "Listing of the signal box")).Sample(
-            (lines, damage, height, head) =>
+        Draws.Of(Gen.Select(PrintedProgram.Lines, PrintedProgram.Damage, Gen.Int[20, 36], PrintedProgram.OneOf(null, "Signal", "Railway signal  J. Doe 12", "Listing of the signal box")), Samples, drawn =>
             {
+                var (lines, damage, height, head) = drawn;
                 RecoveryResult result = Recover(damage.Do(PrintedProgram.Paginate(lines, height, head)));
                 AssertSameOrDoubtful(lines, result);
                 if (head is null or "Signal") Assert.Equal(Words(Assemble(lines)), Words(result.Program));
-            }, iter: Samples);
+            });
 
     [Fact]
     public void Program_with_wrapped_comments_gives_the_same_words_or_doubts() =>
-        Gen.Select(PrintedProgram.Lines, PrintedProgram.Damage, Gen.Int[44, 80], PrintedProgram.OneOf(0, 8, 34)).Sample(
-            (lines, damage, width, column) => AssertSameOrDoubtful(lines, Recover(damage.Do(PrintedProgram.Wrap(lines, width, column)))), iter: Samples);
+        Draws.Of(Gen.Select(PrintedProgram.Lines, PrintedProgram.Damage, Gen.Int[44, 80], PrintedProgram.OneOf(0, 8, 34)), Samples, drawn =>
+            {
+                var (lines, damage, width, column) = drawn;
+                AssertSameOrDoubtful(lines, Recover(damage.Do(PrintedProgram.Wrap(lines, width, column))));
+            });
 
     [Fact]
     public void Program_that_is_wrapped_and_paged_gives_the_same_words_or_doubts() =>
-        Gen.Select(PrintedProgram.Lines, PrintedProgram.Damage, Gen.Int[44, 80], Gen.Int[20, 36]).Sample(
-            (lines, damage, width, height) => AssertSameOrDoubtful(lines, Recover(damage.Do(PrintedProgram.Paginate(PrintedProgram.Wrap(lines, width, 0), height, "Signal box 1")))), iter: Samples);
+        Draws.Of(Gen.Select(PrintedProgram.Lines, PrintedProgram.Damage, Gen.Int[44, 80], Gen.Int[20, 36]), Samples, drawn =>
+            {
+                var (lines, damage, width, height) = drawn;
+                AssertSameOrDoubtful(lines, Recover(damage.Do(PrintedProgram.Paginate(PrintedProgram.Wrap(lines, width, 0), height, "Signal box 1"))));
+            });
 
     [Fact]
     public void Nothing_is_dropped() =>
-        Gen.Select(PrintedProgram.Lines, PrintedProgram.Damage, Gen.Int[44, 80]).Sample(
-            (lines, damage, width) =>
+        Draws.Of(Gen.Select(PrintedProgram.Lines, PrintedProgram.Damage, Gen.Int[44, 80]), Samples, drawn =>
             {
+                var (lines, damage, width) = drawn;
                 string[] damaged = damage.Do(PrintedProgram.Paginate(PrintedProgram.Wrap(lines, width, 0), 40, "Signal box"));
                 // A word that a guess replaced stands in the mark of the doubt.
                 SourceText source = Recover(damaged).Source;
@@ -53,7 +59,7 @@ public class RecoveryPropertyTests
                 string doubts = string.Join(" ", source.Lines.Select(l => DoubtMarker.WordsOf(l.Text)));
                 foreach (string line in damaged)
                     Assert.True(written.Contains(Squeeze(line), StringComparison.Ordinal) || line.Split(' ').All(w => written.Contains(Squeeze(w), StringComparison.Ordinal) || doubts.Contains(w, StringComparison.Ordinal)), line);
-            }, iter: Samples / 2);
+            });
 
     // Every line that makes words and carries no doubt stands so in the original; every line of the original that made
     // words is still there, in the program or behind a doubt.

@@ -20,23 +20,23 @@ public class SmallDamageTests
 
     [Fact]
     public void What_is_told_of_a_paste_is_enough_to_have_the_true_program() =>
-        Gen.Select(Gen.Int[0, Programs.Length - 1], Slips, Gen.Bool).Sample(
-            static (program, slips, flush) =>
+        Draws.Of(Gen.Select(Gen.Int[0, Programs.Length - 1], Slips, Gen.Bool), 700, static drawn =>
             {
+                var (program, slips, flush) = drawn;
                 string[] lines = Damaged(Programs[program], slips);
                 if (flush) lines = [.. lines.Select(static l => l.TrimStart())];
-                AssertTold(Programs[program], lines, TextRecovery.Run(SourceText.From(string.Join("\n", lines)), Options));
-            }, iter: 700);
+                AssertTold(Programs[program], lines, PasteRecovery.Run(SourceText.From(string.Join("\n", lines)), new DocumentRecoveryOptions { Text = Options }));
+            });
 
     [Fact]
     public void What_is_told_of_printed_pages_is_enough_to_have_the_true_program() =>
-        Gen.Select(Gen.Int[0, Programs.Length - 1], Slips).Sample(
-            static (program, slips) =>
+        Draws.Of(Gen.Select(Gen.Int[0, Programs.Length - 1], Slips), 300, static drawn =>
             {
+                var (program, slips) = drawn;
                 string[] lines = Damaged(Programs[program], slips);
                 string[] pages = [.. lines.Chunk(50).Select(static p => string.Join("\n", p))];
                 AssertTold(Programs[program], lines, DocumentRecovery.Run(PrintedPages.Of(pages), new DocumentRecoveryOptions { Text = Options }));
-            }, iter: 300);
+            });
 
     [Fact]
     public void With_words_printed_beside_the_lines_even_a_changed_digit_and_a_lost_line_are_told() =>

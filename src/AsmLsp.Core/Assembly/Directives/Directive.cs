@@ -30,12 +30,15 @@ internal abstract class Directive
     public abstract void Execute(AssemblyPass pass, in EffectiveLine line);
 
     /// <summary>Whether the condition of a line holds; a condition without a value (which is reported) does not.</summary>
-    protected static bool Holds(AssemblyPass pass, in EffectiveLine line)
+    protected static bool Holds(AssemblyPass pass, in EffectiveLine line) => Condition(pass, line) is { IsKnown: true, Number: not 0 };
+
+    /// <summary>The condition of a line; unknown where it is in error, which is reported.</summary>
+    protected static Value Condition(AssemblyPass pass, in EffectiveLine line)
     {
         pass.DecidesLines = true;
         Value value = ValueAt(pass, line, 0, "a condition");
         pass.DecidesLines = false;
-        return value is { IsKnown: true, Number: not 0 };
+        return value;
     }
 
     /// <summary>The value of an operand, or nothing where it is missing (which is reported).</summary>

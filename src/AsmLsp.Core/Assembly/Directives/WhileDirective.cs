@@ -28,7 +28,9 @@ internal sealed class WhileDirective : Directive
 
         for (int turn = 0; ; turn++)
         {
-            if (!Holds(pass, line) || pass.Ended || outer.WasLeft) return;
+            Value condition = Condition(pass, line);
+            // With a condition in error the lines are read once, so that what is wrong in them is told as well.
+            if ((condition.IsKnown ? condition.Number == 0 : turn > 0) || pass.Ended || outer.WasLeft) return;
             if (turn == AssemblyPass.MostTurns)
             {
                 pass.Stop(place, line.Via, $"This loop goes round more than {AssemblyPass.MostTurns:N0} times; does its condition ever become 0?");
