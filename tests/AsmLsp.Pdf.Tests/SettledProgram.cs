@@ -139,7 +139,7 @@ internal sealed class SettledProgram
         {
             string code = CodeOf(printed[next]);
             if (code.Length == 0) continue;
-            if (gap || (lacksChip && NamesChip(code)) || IsSwallowed(code, fromRecovered - 1) || IsSwallowed(code, toRecovered) || IsQuoted(code)) lines.Add(printed[next]);
+            if (gap || (lacksChip && NamesChip(code)) || Enumerable.Range(fromRecovered - 1, toRecovered - fromRecovered + 2).Any(r => IsSwallowed(code, r)) || IsQuoted(code)) lines.Add(printed[next]);
             else Untold.Add($"missing: '{printed[next].Trim()}'");
         }
     }

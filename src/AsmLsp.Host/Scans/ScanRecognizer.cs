@@ -155,8 +155,21 @@ public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools =
                 }
 
                 if (rows is not { } read) return null;
+                var whole = new RecognizedPage(page, picture.Width * points, picture.Height * points, read, []);
+                if (RecognizedLines.ColumnsOf(whole) is { } columns)
+                {
+                    ImmutableArray<RecognizedRow>.Builder parts = ImmutableArray.CreateBuilder<RecognizedRow>();
+                    for (int i = 0; i <= columns.Gaps.Length; i++)
+                    {
+                        if (Rows(page, OneColumn(picture, columns, i, points), resolution) is not { } part) return null;
+                        parts.AddRange(part);
+                    }
+
+                    read = parts.ToImmutable();
+                }
+
                 ImmutableArray<InkSpot>? unread = UnreadInk.Find(picture, picture.Threshold(), read, points);
-                return new RecognizedPage(page, picture.Width * points, picture.Height * points, read, unread ?? []) { IsDirty = unread is null };
+                return whole with { Rows = read, Unread = unread ?? [], IsDirty = unread is null };
             }
             finally
             {
@@ -176,6 +189,15 @@ public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools =
             if (why is null) return HocrReader.Read(File.ReadAllText(text), 72.0 / resolution);
             Unread(page, why);
             return null;
+        }
+
+        // The page with nothing on it but one text column.
+        private static GreyPicture OneColumn(GreyPicture picture, ColumnLayout columns, int column, double points)
+        {
+            byte[] dots = new byte[picture.Dots.Length];
+            for (int y = 0; y < picture.Height; y++)
+                for (int x = 0, at = y * picture.Width; x < picture.Width; x++, at++) dots[at] = columns.ColumnOf(x * points, y * points) == column ? picture.Dots[at] : (byte)255;
+            return new GreyPicture(picture.Width, picture.Height, dots);
         }
 
         // How sure the recognition is of a page.

@@ -58,6 +58,10 @@ internal static class RecognizedDoubts
         return off * 3 > all;
     }
 
+    // A label may have such a name, and what it stands before is then lost: 'title _ da "Hello"' was 'title_  da "Hello"'.
+    private static bool MayBeLabel(LineSyntax syntax) =>
+        syntax.OperandText.AsSpan().Trim() is { IsEmpty: false } operands && (char.IsAsciiLetter(operands[0]) || operands[0] == '_');
+
     // Where the program ends. A program that is given up half-way has no end there, and the rest of it counts, too.
     private static int EndOf(RecoveryResult result)
     {
@@ -87,7 +91,7 @@ internal static class RecognizedDoubts
         if (syntax.IsBlank) return RecognizedReading.OfComment(syntax, own);
         ReadingDoubt? lost = RecognizedReading.OfRests(own);
         if (confirmed.Contains(number)) return lost;
-        if (Harmless.Contains(syntax.Operation ?? "", StringComparer.OrdinalIgnoreCase) && syntax.LabelToken < 0) return lost;
+        if (Harmless.Contains(syntax.Operation ?? "", StringComparer.OrdinalIgnoreCase) && syntax.LabelToken < 0) return MayBeLabel(syntax) ? RecognizedReading.Unclear(syntax.Operation!) : lost;
         if (line.HasUnreadCode) return new ReadingDoubt(new Doubt("something is printed here that was not read"), "Something is printed on this line that was not read: a comma, a point, a digit? Compare it with the page.");
         return judge.OfCode(syntax, number, facts, line) ?? lost;
     }

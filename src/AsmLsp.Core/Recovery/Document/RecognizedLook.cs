@@ -10,11 +10,14 @@ internal static class RecognizedLook
     private const int MostWords = 5;
 
     private static readonly Lazy<HashSet<string>> Operations = new(static () =>
-        [.. OperationWords.All.Where(static o => o.Length > 2 && OperationWords.KindOf(o) == OperationKind.Instruction || o is "equ" or "cblock" or "endc" or "org").Select(GlyphConfusion.Shapes)]);
+        [.. OperationWords.All.Where(static o => o.Length > 2 && OperationWords.KindOf(o) == OperationKind.Instruction || o is "equ" or "cblock" or "endc" or "org").SelectMany(static o => (string[])[GlyphConfusion.Shapes(o), GlyphConfusion.Shapes(o.ToUpperInvariant())])]);
 
-    /// <summary>Whether a line that does not read as code may be some all the same: few words, or a comment behind.</summary>
+    // A sentence has none: the names of settings have them.
+    private const int LowLines = 3;
+
+    /// <summary>Whether a line that does not read as code may be some all the same: few words, a comment behind, or names of settings.</summary>
     public static bool MayBeCode(string text) =>
-        text.Contains(';', StringComparison.Ordinal) || text.Split(' ', StringSplitOptions.RemoveEmptyEntries).Length is > 0 and <= MostWords;
+        text.Contains(';', StringComparison.Ordinal) || text.AsSpan().Count('_') >= LowLines || text.Split(' ', StringSplitOptions.RemoveEmptyEntries).Length is > 0 and <= MostWords;
 
     /// <summary>Whether one of the first words of a line has the shape of an operation, numbers and misread numbers in front left out of account.</summary>
     public static bool HasOperation(string text) =>

@@ -84,7 +84,7 @@ internal sealed class RecognizedReading
         // What became a comment for want of sense may be an instruction that was misread beyond recognition.
         foreach (ListingLine line in own)
         {
-            if (line.Text.AsSpan().Trim() is { IsEmpty: false } text && text[0] != ';' && (MayBeCode(line.Text) || RecognizedLook.HasOperation(line.Text)))
+            if (line.Text.AsSpan().Trim() is { IsEmpty: false } text && text[0] != ';')
                 return new ReadingDoubt(new Doubt("no ';' was read here: is it an instruction?"), "This line was taken as a comment, but no ';' was read in front of it. Compare it with the page: an instruction may have been misread.");
         }
 
@@ -104,8 +104,6 @@ internal sealed class RecognizedReading
 
         return null;
     }
-
-    private static bool MayBeCode(string text) => WordsOf(text) <= WordsOfCode || text.Contains(';', StringComparison.Ordinal);
 
     private static int WordsOf(string text) => text.Split(' ', StringSplitOptions.RemoveEmptyEntries).Length;
 
@@ -153,7 +151,8 @@ internal sealed class RecognizedReading
     private static ReadingDoubt DirtyPage { get; } =
         new(new Doubt("check this line"), "The page is so dirty that nobody can tell whether a comma, a point or a digit of this line was passed over. Compare the line with the page.");
 
-    private static ReadingDoubt Unclear(string word, string what = "") =>
+    /// <summary>The doubt of a word that may be another one.</summary>
+    public static ReadingDoubt Unclear(string word, string what = "") =>
         new(new Doubt($"check {word}"), $"Read from a picture, and {what}{word} is not beyond doubt. Compare it with the page.");
 
     private static ReadingDoubt Either(LineSyntax syntax, int token, List<string> others)

@@ -18,7 +18,7 @@ internal static class RecognizedSigns
         string sign = syntax.TextOf(token);
         // The sign of a value, not one between two: the point of a decimal number is as small a spot.
         bool next = token + 1 < syntax.EndOfCode && syntax.Tokens[token + 1].Kind == TokenKind.Number && syntax.TextOf(token + 1).AsSpan().IndexOfAnyExceptInRange('0', '9') < 0;
-        if (sign is "-" or "~" && next && IsInFront(syntax, token))
+        if (sign is "-" or "~" or "+" && next && IsInFront(syntax, token))
         {
             string other = "." + syntax.TextOf(token + 1);
             string text = string.Concat(syntax.Text.AsSpan(0, syntax.Tokens[token].Start), other, syntax.Text.AsSpan(syntax.Tokens[token + 1].End));

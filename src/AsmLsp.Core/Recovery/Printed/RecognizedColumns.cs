@@ -25,6 +25,9 @@ internal static class RecognizedColumns
 
     private const int Deepest = 2;
 
+    // A heading stands further below the line above it than other lines do.
+    private const double Room = 1.5;
+
     /// <summary>The rows in reading order.</summary>
     /// <param name="rows">The rows of the page, from top to bottom.</param>
     /// <param name="height">The height of its characters, in points.</param>
@@ -32,35 +35,64 @@ internal static class RecognizedColumns
     public static List<ColumnRow> Of(List<StraightRow> rows, double height, out bool isUncertain)
     {
         isUncertain = false;
-        return Of(rows, height, 0, 0, ref isUncertain);
+        return Of(rows, height, 0, 0, ref isUncertain, []);
     }
 
-    private static List<ColumnRow> Of(List<StraightRow> rows, double height, int column, int depth, ref bool isUncertain)
+    /// <summary>Where the columns lie, or null where there is one.</summary>
+    public static ColumnLayout? LayoutOf(List<StraightRow> rows, double height, double slope)
+    {
+        bool isUncertain = false;
+        var gaps = new List<double>();
+        Of(rows, height, 0, 0, ref isUncertain, gaps);
+        if (gaps.Count == 0) return null;
+        gaps.Sort();
+        for (int i = gaps.Count - 1; i > 0; i--) if (gaps[i] - gaps[i - 1] < 2 * height) gaps.RemoveAt(i);
+        var over = rows.Where(r => gaps.TrueForAll(g => Part(r, g) is (null, null))).Select(r => (r.Characters.Min(static c => c.Top) - height / 4, r.Characters.Max(static c => c.Bottom) + height / 4));
+        return new ColumnLayout([.. gaps], [.. over], slope);
+    }
+
+    private static List<ColumnRow> Of(List<StraightRow> rows, double height, int column, int depth, ref bool isUncertain, List<double> gaps)
     {
         if (depth == Deepest || GapOf(rows, height, ref isUncertain) is not { } gap) return [.. rows.Select(r => new ColumnRow(r, column))];
+        gaps.Add(gap);
         var result = new List<ColumnRow>();
         List<StraightRow> left = [], right = [];
+        double pitch = Pitch(rows);
         foreach (StraightRow row in rows)
         {
             (StraightRow? before, StraightRow? behind) = Part(row, gap);
             if (before is not null) left.Add(before);
             if (behind is not null) right.Add(behind);
             if (before is not null || behind is not null) continue;
-            // A heading over both columns ends them.
-            result.AddRange(Sides(left, right, height, column, depth, ref isUncertain));
+            // A heading over both columns, with room above it, ends them; a long line of the left one does not.
+            if (!HasRoom(left, row, pitch) || !HasRoom(right, row, pitch))
+            {
+                left.Add(row);
+                continue;
+            }
+
+            result.AddRange(Sides(left, right, height, column, depth, ref isUncertain, gaps));
             result.Add(new ColumnRow(row, column));
             (left, right) = ([], []);
         }
 
-        result.AddRange(Sides(left, right, height, column, depth, ref isUncertain));
+        result.AddRange(Sides(left, right, height, column, depth, ref isUncertain, gaps));
         return result;
     }
 
-    private static IEnumerable<ColumnRow> Sides(List<StraightRow> left, List<StraightRow> right, double height, int column, int depth, ref bool isUncertain)
+    private static bool HasRoom(List<StraightRow> above, StraightRow row, double pitch) => above.Count == 0 || row.BaseLine - above[^1].BaseLine > Room * pitch;
+
+    private static double Pitch(List<StraightRow> rows)
     {
-        List<ColumnRow> first = Of(left, height, column, depth + 1, ref isUncertain);
+        double[] steps = [.. Enumerable.Range(1, rows.Count - 1).Select(i => rows[i].BaseLine - rows[i - 1].BaseLine).Order()];
+        return steps.Length == 0 ? 0 : steps[steps.Length / 2];
+    }
+
+    private static IEnumerable<ColumnRow> Sides(List<StraightRow> left, List<StraightRow> right, double height, int column, int depth, ref bool isUncertain, List<double> gaps)
+    {
+        List<ColumnRow> first = Of(left, height, column, depth + 1, ref isUncertain, gaps);
         int next = first.Count == 0 ? column + 1 : first.Max(static r => r.Column) + 1;
-        return [.. first, .. Of(right, height, next, depth + 1, ref isUncertain)];
+        return [.. first, .. Of(right, height, next, depth + 1, ref isUncertain, gaps)];
     }
 
     // The middle of the widest white band that parts two columns, or null.
@@ -88,7 +120,7 @@ internal static class RecognizedColumns
 
             if (run >= least)
             {
-                double candidate = left + x - run / 2.0;
+                double candidate = left + Whitest(over, x - run, x, Math.Max(1, rows.Count / 40));
                 bool? parts = Parts(rows, candidate);
                 perhaps |= parts is null;
                 if (parts == true && run > best) (best, middle) = (run, candidate);
@@ -99,6 +131,27 @@ internal static class RecognizedColumns
 
         isUncertain |= perhaps && best == 0;
         return best > 0 ? middle : null;
+    }
+
+    // The middle of the widest part of a band that fewest rows run over.
+    private static double Whitest(int[] over, int from, int to, int few)
+    {
+        // The blanks between the words of one heading are no gap.
+        int least = over.AsSpan(from, to - from).ToArray().Min() + few;
+        (int best, double middle) = (0, 0);
+        for (int x = from, run = 0; x <= to; x++)
+        {
+            if (x < to && over[x] <= least)
+            {
+                run++;
+                continue;
+            }
+
+            if (run > best) (best, middle) = (run, x - run / 2.0);
+            run = 0;
+        }
+
+        return middle;
     }
 
     // Whether two columns stand beside a gap; null where that is not certain.

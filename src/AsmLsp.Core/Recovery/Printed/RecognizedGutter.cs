@@ -37,6 +37,50 @@ internal static class RecognizedGutter
                 (from, to) = Word(text, to);
             }
         }
+
+        NormalizeColumns(lines);
+    }
+
+    // Where addresses or words stand below each other, a word of the same length that can be a number is one: 'OAAL' below '0AA1'.
+    private static void NormalizeColumns(IReadOnlyList<StringBuilder> lines)
+    {
+        // Counted from the end of the first number: each line begins where its ink does.
+        var columns = new Dictionary<int, int>();
+        foreach (StringBuilder line in lines)
+        {
+            string text = line.ToString();
+            (int Start, int End) first = Word(text, 0);
+            foreach ((int from, int to) in WordsBehind(text, first))
+                if (to - from == 4 && IsHex(text.AsSpan(from, 4))) columns[from - first.End] = columns.GetValueOrDefault(from - first.End) + 1;
+        }
+
+        foreach (StringBuilder line in lines)
+        {
+            string text = line.ToString();
+            (int Start, int End) first = Word(text, 0);
+            foreach ((int from, int to) in WordsBehind(text, first))
+            {
+                if (to - from != 4 || columns.GetValueOrDefault(from - first.End) * 10 < lines.Count * 3 || IsHex(text.AsSpan(from, 4))) continue;
+                string digits = string.Concat(text[from..to].Select(static c => c is 'L' ? '1' : Digit(c)));
+                if (!IsHex(digits)) continue;
+                for (int i = 0; i < digits.Length; i++) line[from + i] = digits[i];
+            }
+        }
+    }
+
+    private static bool IsHex(ReadOnlySpan<char> word)
+    {
+        foreach (char c in word) if (!char.IsAsciiHexDigit(c)) return false;
+        return word.ContainsAnyInRange('0', '9');
+    }
+
+    // The next words, where the line begins with a number.
+    private static List<(int From, int To)> WordsBehind(string text, (int Start, int End) first)
+    {
+        var words = new List<(int, int)>();
+        if (!IsHex(text.AsSpan(first.Start, first.End - first.Start))) return words;
+        for ((int from, int to) = Word(text, first.End); to > from && words.Count < MostWords - 1; (from, to) = Word(text, to)) words.Add((from, to));
+        return words;
     }
 
     // Four hexadecimal digits, or a line number; a word of letters alone has to have some that are none.
@@ -57,7 +101,7 @@ internal static class RecognizedGutter
 
     private static char Digit(char c) => c switch
     {
-        'O' or 'o' or 'Q' or '@' => '0',
+        'O' or 'o' or 'Q' or '@' or '\u00AB' => '0',
         'l' or 'I' or 'i' or '|' or '!' => '1',
         'Z' => '2',
         'S' or 's' => '5',

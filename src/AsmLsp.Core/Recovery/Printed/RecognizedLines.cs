@@ -31,6 +31,18 @@ public static class RecognizedLines
         return [.. laid.Select(l => PageOf(l, usual))];
     }
 
+    /// <summary>
+    /// The text columns of a page, or null where it has one: a text recognition that takes a page for one column makes one line of two whose heights
+    /// differ, so that each column is better read by itself.
+    /// </summary>
+    public static ColumnLayout? ColumnsOf(RecognizedPage page)
+    {
+        ArgumentNullException.ThrowIfNull(page);
+        double slope = SlopeOf(page);
+        List<StraightRow> rows = Straighten(page, slope);
+        return RecognizedColumns.LayoutOf(rows, HeightOf(rows.SelectMany(static r => r.Characters)), slope);
+    }
+
     /// <summary>The pages on which there may be several text columns that were read as one, by their numbers.</summary>
     internal static ImmutableArray<int> PerhapsInColumns(ImmutableArray<RecognizedPage> pages) => [.. pages.Where(static p => new LaidPage(p).MayHaveColumns).Select(static p => p.Number)];
 

@@ -25,7 +25,7 @@ public class RecognizedColumnsTests
     [Fact]
     public void A_heading_over_both_columns_ends_them()
     {
-        string[] lines = Lines([.. Code.Select(static c => $"{c,-36}{c}"), "The two programs of this month are printed above, side by side", .. Code.Select(static c => $"{c,-36}{c}")]);
+        string[] lines = Lines([.. Code.Select(static c => $"{c,-36}{c}"), "", "The two programs of this month are printed above, side by side", .. Code.Select(static c => $"{c,-36}{c}")]);
         Assert.Equal(41, lines.Length);
         Assert.StartsWith("0 The two", lines[20], StringComparison.Ordinal);
         Assert.Equal("1 end", lines[40]);
@@ -43,4 +43,23 @@ public class RecognizedColumnsTests
 
     [Fact]
     public void Addresses_and_words_are_no_column() => Assert.Equal(10, Lines(Code.Select(static (c, i) => $"{i:X4} {0x3000 + i:X4}            {c}")).Length);
+
+    [Fact]
+    public void A_long_line_of_the_left_column_does_not_end_the_columns()
+    {
+        string[] lines = Lines([.. Code.Concat(Code).Take(5).Select(static c => $"{c,-36}{c}"), "        __config _CP_OFF & _WDT_OFF & _PWRTE_ON & _XT_OSC", .. Code.Concat(Code).Skip(5).Select(static c => $"{c,-36}{c}")]);
+        Assert.Equal(41, lines.Length);
+        Assert.StartsWith("0 __config", lines[5], StringComparison.Ordinal);
+        Assert.Equal("0 end", lines[20]);
+        Assert.Equal("1 start   movlw   0x1F", lines[21]);
+    }
+
+    [Fact]
+    public void The_layout_says_which_column_a_place_belongs_to()
+    {
+        ColumnLayout layout = RecognizedLines.ColumnsOf(Scanned.Page(string.Join('\n', Code.Select(static c => $"{c,-36}{c}"))))!;
+        Assert.InRange(Assert.Single(layout.Gaps), Scanned.Left + 24 * Scanned.Pitch, Scanned.Left + 36 * Scanned.Pitch);
+        Assert.Equal([0, 1], ((double[])[Scanned.Left, Scanned.Left + 40 * Scanned.Pitch]).Select(x => layout.ColumnOf(x, Scanned.Top)));
+        Assert.Null(RecognizedLines.ColumnsOf(Scanned.Page(string.Join('\n', Code))));
+    }
 }

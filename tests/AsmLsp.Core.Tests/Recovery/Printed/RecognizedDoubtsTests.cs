@@ -223,4 +223,16 @@ public class RecognizedDoubtsTests
         string text = Head + "        incf    PORTB,f\n        decf    PORTB,f\nloop    goto    loop\n\n                                          rctuhn now";
         Assert.Contains(Scanned.Recover(text).Entries, static e => e.Severity == Severity.Warning && e.Message.Contains("rctuhn", StringComparison.Ordinal));
     }
+
+    [Theory]
+    [InlineData("        title   \"Signals\"", null)]
+    [InlineData("title _ da      \"Signals\"", "check title")]
+    public void A_line_that_makes_no_word_is_doubted_when_it_may_be_a_label_with_one(string line, string? doubt) => Assert.Equal(doubt, Recover(line).DoubtOn("Signals"));
+
+    [Fact]
+    public void Settings_right_below_the_text_of_an_article_belong_to_the_program()
+    {
+        string text = "The circuit is simple enough to be built in one evening by anybody who has\n        include <p16f84a.inc>\n        --config _CP_OFF & _PWRTE_ON & _WDT_OFF & _RC_OSC\n        org     0\n        clrf    PORTB\n        clrf    PORTA\n        nop" + Tail;
+        Assert.Contains(Scanned.Recover(text).Source.Lines, static l => l.Text.Contains("_PWRTE_ON", StringComparison.Ordinal));
+    }
 }

@@ -63,6 +63,14 @@ public class RecognizedLinesTests
     }
 
     [Fact]
+    public void A_word_of_letters_in_the_column_of_printed_words_becomes_a_number()
+    {
+        string read = Text(Scanned.Page("0000 3001  start   movlw   1\n0001 OAAL          incf    PORTB,f\n           call    CALL\n0002 2802  loop    goto    loop\n0003 0008          return"));
+        Assert.Contains("\n0001 0AA1          incf", read, StringComparison.Ordinal);
+        Assert.Contains("call    CALL", read, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Ink_that_was_not_read_belongs_to_its_line()
     {
         RecognizedPage page = Scanned.Page(Program) with { Unread = [new InkSpot(Scanned.Left + 22 * Scanned.Pitch, Scanned.Top + Scanned.Leading - 2, Scanned.Left + 22 * Scanned.Pitch + 2, Scanned.Top + Scanned.Leading + 1)] };
