@@ -52,6 +52,12 @@ public class TextRecoveryTests
     }
 
     [Theory]
+    [InlineData(" dt \u201Cdon\u2019t\u201D,0\n end")]
+    [InlineData(" dt \"a\u00A0b\",0\n end")]
+    public void Typesetting_inside_of_a_text_is_told(string source) =>
+        Assert.Contains(Recover(source).Entries, static e => e.Code == DocumentCodes.BlanksInText && e.Severity == Severity.Warning);
+
+    [Theory]
     [InlineData("; it waits until the\nend of the track\n nop\n movlw 5\n goto 0\n end", "0:0000 1:3005 2:2800")]
     [InlineData(" nop ; it goes on to the\nend\n movlw 5\n nop\n goto 0\n end", "0:0000")]
     [InlineData(" nop\n end\n movlw 5\n end", "0:0000")]

@@ -1,11 +1,12 @@
 using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Steps;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Marks;
 
 /// <summary>
 /// Texts in quotes in a source that shows no run of blanks anywhere: a browser or a chat has made one blank of many, and a text for
-/// a display may have had more of them. The same for a character in quotes that has nothing between them.
+/// a display may have had more of them. The same for quotes that have nothing between them, and for characters of typesetting inside.
 /// </summary>
 internal static class BlanksInText
 {
@@ -17,9 +18,18 @@ internal static class BlanksInText
         {
             LineSyntax syntax = sheet.Syntax(i);
             for (int t = 0; t < syntax.EndOfCode; t++)
-                if (syntax.Tokens[t].Kind is TokenKind.Character && syntax.Tokens[t].Length == 2 && sheet.IsRead(i))
+                if (syntax.Tokens[t].Kind is TokenKind.Text or TokenKind.Character && HasTypesetting(syntax.SpanOf(t)) && sheet.IsRead(i))
+                    sheet.Mark(i, DocumentCodes.BlanksInText, "are plain characters meant in this text?", "This text has a curled quote, a long dash or a blank of another width, as word processors put in for plain ones, and gives the byte of that. Compare it with the page.");
+                else if (syntax.Tokens[t].Kind is TokenKind.Character && syntax.Tokens[t].Length == 2 && sheet.IsRead(i))
                     sheet.Mark(i, DocumentCodes.BlanksInText, "is a blank lost between the quotes?", "Nothing stands between these quotes. If the page has a blank there, put it in.");
         }
+    }
+
+    private static bool HasTypesetting(ReadOnlySpan<char> text)
+    {
+        foreach (char c in text)
+            if (c > '\u007F' && TypographicCharacters.PlainFormOf(c) is not null) return true;
+        return false;
     }
 
     /// <summary>Adds doubts to the texts with blanks of a source whose pasted text shows that runs of blanks were lost.</summary>
