@@ -57,5 +57,5 @@ public static partial class Catalogue
 
     /// <summary>A doubt that somebody still has to settle.</summary>
     public static readonly ProblemKind OpenDoubt = Warning("open-doubt",
-        "A doubt is still open here: {0}. Compare the line with the printed page, then remove the mark.");
+        "A doubt is still open here: {0} Compare the line with the printed page, then remove the mark.");
 }

@@ -20,6 +20,9 @@ public static class PasteRecovery
         if (document.Pages is [{ Number: 0 }]) options = options with { Pages = [] };
         if (DocumentListings.Find(document, options.Pages).IsEmpty) return TextRecovery.Run(pasted, options.Text);
         RecoveryResult result = DocumentRecovery.Run(document, options);
+        // Where the places of a paste mislead, its words may tell more: they do when all of the text makes a program without an error.
+        bool isWhole = options.Listing is null && !options.KeepProse && options.Pages.IsEmpty && !result.Entries.Any(static e => e.Code is DocumentCodes.LeftGutter or DocumentCodes.SeveralListings);
+        if (isWhole && result.Program.HasErrors && TextRecovery.Run(pasted, options.Text) is { Program.HasErrors: false } read) return read;
         return result with
         {
             Origins = [.. result.Origins.Select(o => OfText(o, lineOf))],

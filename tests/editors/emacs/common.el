@@ -76,7 +76,7 @@
   "Recovers a listing with two places that can only be guessed: both are marked and shown."
   (relist-recover (in-workspace "porch.txt"))
   (must (text-has "^ +movwf +TRISB ;[?] was m0vwf$") "The first place is not marked")
-  (must (text-has "bsf +PORTB,0 ;[?] was O$") "The second place is not marked")
+  (must (text-has "bsf +PORTB,0 ;[?] was O: ") "The second place is not marked")
   (must (with-current-buffer "*relist*" (text-has "2 doubts")) "The report does not say how many doubts there are")
   (await "the doubts" (lambda () (= 2 (funcall problems-with "doubt is still open")))))
 (defun recover-over-a-file ()

@@ -165,7 +165,7 @@ local steps = {
     buffer = vim.api.nvim_get_current_buf()
     local number = assert(line_with(';%? was m0vwf$'))
     assert(lines()[number]:find('^ +movwf +TRISB'), 'the line is ' .. lines()[number])
-    assert(line_with('bsf +PORTB,0 ;%? was O$'), 'the second place is not marked')
+    assert(line_with('bsf +PORTB,0 ;%? was O: '), 'the second place is not marked')
     local doubts = 0
     for _, entry in ipairs(vim.fn.getqflist()) do doubts = doubts + (entry.type == 'W' and 1 or 0) end
     assert(doubts == 2, doubts .. ' doubts are listed')

@@ -196,7 +196,7 @@ const full = [
     await connection.sendRequest(lsp.ExecuteCommandRequest.type, { command: 'relist.recover', arguments: [pathToFileURL(path.join(folder, 'porch.txt')).href] });
     const [create, fill] = applied.at(-1).documentChanges;
     const recovered = fill.edits[0].newText;
-    must(/^ +movwf +TRISB ;\? was m0vwf$/m.test(recovered) && /bsf +PORTB,0 ;\? was O$/m.test(recovered), recovered);
+    must(/^ +movwf +TRISB ;\? was m0vwf$/m.test(recovered) && /bsf +PORTB,0 ;\? was O: /m.test(recovered), recovered);
     let doubts;
     connection.onNotification(lsp.PublishDiagnosticsNotification.type, told => {
       if (told.uri === create.uri) doubts = told.diagnostics.filter(p => p.code === 'open-doubt');

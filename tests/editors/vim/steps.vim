@@ -118,7 +118,7 @@ function! s:Recover() abort
 endfunction
 function! s:RecoverDoubtful() abort
   execute 'RelistRecover' expand('%:p:h') . '/porch.txt'
-  call s:Must(search(';? was m0vwf$', 'nw') > 0 && search('bsf \+PORTB,0 ;? was O$', 'nw') > 0, 'the marks are not there')
+  call s:Must(search(';? was m0vwf$', 'nw') > 0 && search('bsf \+PORTB,0 ;? was O: ', 'nw') > 0, 'the marks are not there')
   call s:Must(len(filter(getqflist(), 'v:val.type ==# "W"')) == 2, 'the list is ' . string(getqflist()))
   call s:Await('the doubts', {-> len(filter(copy(s:Problems()), 'v:val.text =~# "doubt is still open"')) == 2})
 endfunction

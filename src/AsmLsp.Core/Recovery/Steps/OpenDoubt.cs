@@ -44,7 +44,8 @@ internal sealed class OpenDoubt : DocumentCheck
             words += $"{(words[^1] is '?' or '.' ? "" : ";")} other reading{(doubt.Alternatives.Length == 1 ? "" : "s")}: {readings}";
         }
 
-        return doubt.Place.Length > 0 ? $"{words} ({doubt.Place})" : words;
+        string told = doubt.Place.Length > 0 ? $"{words} ({doubt.Place})" : words;
+        return told[^1] == '?' ? told : told + ".";
     }
 
     // Code that was taken for a comment, as the line it would be; null where it is no code.
