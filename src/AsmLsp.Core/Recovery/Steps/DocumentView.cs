@@ -166,10 +166,10 @@ internal sealed class DocumentView
         return -1;
     }
 
-    /// <summary>Reports a problem about a stretch of a line.</summary>
     private static bool MakesComment(ProblemKind kind) =>
         kind == Catalogue.CommentWithoutMark || kind == Catalogue.CommentOrInstruction || kind == Catalogue.PageFurniture || kind == Catalogue.ProseInProgram;
 
+    /// <summary>Reports a problem about a stretch of a line.</summary>
     public void Report(ProblemKind kind, int line, TextSpan columns, int lastLine, Explains explains, params ReadOnlySpan<string> arguments)
     {
         // An instruction behind an address and a word stays in sight as what cannot be read: made a comment, it would be lost without a word.
