@@ -20,8 +20,6 @@ public class PrintedRecoveryTests
     private const string Start = "<!-- generated: printed documents. A test rewrites this with RELIST_UPDATE_DOCS=1. -->\n";
     private const string End = "<!-- end of printed documents -->";
 
-    private static readonly string Folder = Path.Combine(AppContext.BaseDirectory, "programs");
-
     private static readonly DamageKind[] Kinds = [.. Enum.GetValues<DamageKind>(), .. Printing.Printing.Usual];
 
     // Blanks only, a macro with a table, blocks, texts in two quotes, conditions; the last one has a comment on nearly every line.
@@ -37,7 +35,7 @@ public class PrintedRecoveryTests
 
         string[] silent = [.. outcomes.Where(o => o.Outcome == Outcome.Silent).Select(o => $"{o.Printer} {o.Damage} {o.Program}: {string.Join("; ", o.Untold)}")];
         Assert.True(silent.Length == 0, string.Join('\n', silent));
-        HoldPage(Table(outcomes));
+        RecoveryPage.Hold(Start, End, Table(outcomes));
     }
 
     private sealed record Row(string Printer, DamageKind Damage, string Program, Outcome Outcome, List<string> Untold);
@@ -45,15 +43,12 @@ public class PrintedRecoveryTests
     // All sheets in one set of type go into one file: a printer that takes its time to start is started twice.
     private static IEnumerable<Row> Recover(string printer, string name)
     {
-        ProgramAnalysis truth = Truth(name);
+        ProgramAnalysis truth = PrintedTruth.Of(name);
         Assert.False(truth.HasErrors);
-        Dictionary<int, (int, int)> words = [];
-        foreach ((int address, ushort word, WordOrigin origin) in truth.Image.Words)
-            if (origin.Outermost.File == truth.Root && address < 0x2000) words.TryAdd(origin.Outermost.Line, (address, word));
         foreach (bool proportional in (bool[])[false, true])
         {
             DamageKind[] kinds = [.. Kinds.Where(k => k.HasFlag(DamageKind.ProportionalFont) == proportional)];
-            Sheets[] sheets = [.. kinds.Select(k => Sheets.Of(truth.Root.Text.ToString(), k, line => words.TryGetValue(line, out (int, int) made) ? made : null))];
+            Sheets[] sheets = [.. kinds.Select(k => Sheets.Of(truth.Root.Text.ToString(), k, PrintedTruth.FirstWords(truth)))];
             PrintedDocument[] documents = [.. Print(Printers.Named(printer), sheets)];
             for (int i = 0; i < kinds.Length; i++)
             {
@@ -76,14 +71,6 @@ public class PrintedRecoveryTests
             yield return new PrintedDocument([.. reading.Document.Pages.Skip(first).Take(one.Pages.Length).Select((p, i) => p with { Number = i + 1, Lines = [.. p.Lines.Select(l => l with { Page = i + 1 })] })], reading.Document.Notes);
             first += one.Pages.Length;
         }
-    }
-
-    private static ProgramAnalysis Truth(string name)
-    {
-        string path = Path.Combine(Folder, name + ".asm");
-        if (!File.Exists(path)) path = Path.Combine(AppContext.BaseDirectory, "demo", name + ".asm");
-        (string text, TextEncoding encoding) = TextEncoding.Decode(File.ReadAllBytes(path));
-        return Assembler.Assemble(new SourceFile(name + ".asm", SourceText.From(text, encoding)));
     }
 
     private static string Table(List<Row> rows)
@@ -110,17 +97,5 @@ public class PrintedRecoveryTests
         }
 
         return words.ToString();
-    }
-
-    private static void HoldPage(string table)
-    {
-        string? root = AppContext.BaseDirectory;
-        while (root is not null && !File.Exists(Path.Combine(root, "AsmLsp.sln"))) root = Path.GetDirectoryName(root);
-        string page = Path.Combine(root ?? throw new InvalidOperationException("The folder of the solution is not found above the tests."), "docs", "recovery.md");
-        string text = File.ReadAllText(page);
-        int from = text.IndexOf(Start, StringComparison.Ordinal) + Start.Length, to = text.IndexOf(End, StringComparison.Ordinal);
-        string now = text[..from] + table + text[to..];
-        if (Environment.GetEnvironmentVariable("RELIST_UPDATE_DOCS") == "1") File.WriteAllText(page, now);
-        Assert.True(now == File.ReadAllText(page), "docs/recovery.md is stale: run the tests with RELIST_UPDATE_DOCS=1.\n" + table);
     }
 }

@@ -58,7 +58,8 @@ public class PrintsTests
         foreach ((string name, string made) in Makers)
         {
             string file = files.Single(f => LayoutOf(f) == name);
-            ProgramAnalysis truth = Truth(Path.GetFileNameWithoutExtension(file).Split("--")[1]);
+            ProgramAnalysis truth = PrintedTruth.Of(Path.GetFileNameWithoutExtension(file).Split("--")[1]);
+            Assert.False(truth.HasErrors);
             RecoveryResult result = DocumentRecovery.Run(Read(file));
             (Outcome outcome, List<string> untold) = RecoveryJudge.Judge(truth, result);
             if (outcome == Outcome.Silent) silent.Add($"{name}: {string.Join("; ", untold)}\n{result.Source}");
@@ -68,7 +69,7 @@ public class PrintsTests
         }
 
         Assert.True(silent.Count == 0, string.Join('\n', silent));
-        HoldPage(table.ToString());
+        RecoveryPage.Hold(Start, End, table.ToString());
     }
 
     [Fact]
@@ -110,25 +111,5 @@ public class PrintsTests
         PrintedReading reading = new PdfReader().Read(File.ReadAllBytes(file));
         Assert.True(reading.Failure is null, $"{file}: {reading.Failure?.Message}");
         return reading.Document!;
-    }
-
-    private static ProgramAnalysis Truth(string name)
-    {
-        (string text, TextEncoding encoding) = TextEncoding.Decode(File.ReadAllBytes(Path.Combine(AppContext.BaseDirectory, "programs", name + ".asm")));
-        ProgramAnalysis truth = Assembler.Assemble(new SourceFile(name + ".asm", SourceText.From(text, encoding)));
-        Assert.False(truth.HasErrors);
-        return truth;
-    }
-
-    private static void HoldPage(string table)
-    {
-        string? root = AppContext.BaseDirectory;
-        while (root is not null && !File.Exists(Path.Combine(root, "AsmLsp.sln"))) root = Path.GetDirectoryName(root);
-        string page = Path.Combine(root ?? throw new InvalidOperationException("The folder of the solution is not found above the tests."), "docs", "recovery.md");
-        string text = File.ReadAllText(page);
-        int from = text.IndexOf(Start, StringComparison.Ordinal) + Start.Length, to = text.IndexOf(End, StringComparison.Ordinal);
-        string now = text[..from] + table + text[to..];
-        if (Environment.GetEnvironmentVariable("RELIST_UPDATE_DOCS") == "1") File.WriteAllText(page, now);
-        Assert.True(now == File.ReadAllText(page), "docs/recovery.md is stale: run the tests with RELIST_UPDATE_DOCS=1.\n" + table);
     }
 }

@@ -15,13 +15,7 @@ namespace AsmLsp.Pdf.Tests;
 /// </summary>
 public class ScannedFilesTests
 {
-    private static readonly ProgramAnalysis Truth = ReadTruth();
-
-    private static ProgramAnalysis ReadTruth()
-    {
-        (string text, TextEncoding encoding) = TextEncoding.Decode(File.ReadAllBytes(Path.Combine(AppContext.BaseDirectory, "programs", "01-blinker.asm")));
-        return Assembler.Assemble(new SourceFile("01-blinker.asm", SourceText.From(text, encoding)));
-    }
+    private static readonly ProgramAnalysis Truth = PrintedTruth.Of("01-blinker");
 
     private static byte[] Print(DamageKind layout) => new BuilderPrinter().Print(Sheets.Of(Truth.Root.Text.ToString(), layout));
 
