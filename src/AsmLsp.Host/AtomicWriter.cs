@@ -28,7 +28,9 @@ public static class AtomicWriter
     private static string Target(string path)
     {
         string full = Path.GetFullPath(path);
-        return new FileInfo(full) is { LinkTarget: not null } link ? link.ResolveLinkTarget(returnFinalTarget: true)!.FullName : full;
+        return new FileInfo(full) is { LinkTarget: not null } link
+            ? link.ResolveLinkTarget(returnFinalTarget: true)!.FullName
+            : full;
     }
 
     private static string? Refusal(string path, string target)
@@ -51,12 +53,23 @@ public static class AtomicWriter
     private static bool IsReadOnly(string target) =>
         OperatingSystem.IsWindows()
             ? File.GetAttributes(target).HasFlag(FileAttributes.ReadOnly)
-            : (File.GetUnixFileMode(target) & (UnixFileMode.UserWrite | UnixFileMode.GroupWrite | UnixFileMode.OtherWrite)) == 0;
+            : (
+                File.GetUnixFileMode(target)
+                & (UnixFileMode.UserWrite | UnixFileMode.GroupWrite | UnixFileMode.OtherWrite)
+            ) == 0;
 
     private static string? Replace(string target, ReadOnlySpan<byte> content)
     {
-        string temporary = Path.Combine(Path.GetDirectoryName(target)!, $".{Path.GetFileName(target)}.{Guid.NewGuid():N}.tmp");
-        var options = new FileStreamOptions { Mode = FileMode.CreateNew, Access = FileAccess.Write, Share = FileShare.None };
+        string temporary = Path.Combine(
+            Path.GetDirectoryName(target)!,
+            $".{Path.GetFileName(target)}.{Guid.NewGuid():N}.tmp"
+        );
+        var options = new FileStreamOptions
+        {
+            Mode = FileMode.CreateNew,
+            Access = FileAccess.Write,
+            Share = FileShare.None,
+        };
         try
         {
             using (var stream = new FileStream(temporary, options))

@@ -43,7 +43,12 @@ public static class FileKinds
 
         // The framework doesn't say more than 'exists', so the system is asked. Windows refuses to open devices as files by itself.
         return UnixMode(path) is { } mode
-            ? (mode & TypeMask) switch { RegularType => FileKind.Regular, FolderType => FileKind.Folder, _ => FileKind.Special }
+            ? (mode & TypeMask) switch
+            {
+                RegularType => FileKind.Regular,
+                FolderType => FileKind.Folder,
+                _ => FileKind.Special,
+            }
             : FileKind.Regular;
     }
 
@@ -66,7 +71,10 @@ public static class FileKinds
             if (OperatingSystem.IsMacOS())
             {
                 // stat(2) with 64-bit inodes: the mode at byte 4.
-                int result = RuntimeInformation.ProcessArchitecture == Architecture.X64 ? MacStat64(name, answer) : MacStat(name, answer);
+                int result =
+                    RuntimeInformation.ProcessArchitecture == Architecture.X64
+                        ? MacStat64(name, answer)
+                        : MacStat(name, answer);
                 return result == 0 ? BinaryPrimitives.ReadUInt16LittleEndian(answer.AsSpan(4)) : null;
             }
         }

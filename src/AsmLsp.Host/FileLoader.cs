@@ -93,14 +93,18 @@ public sealed class FileLoader
         (string text, TextEncoding encoding) = TextEncoding.Decode(bytes);
         if (text.Contains('\0', StringComparison.Ordinal))
         {
-            return LoadResult.Of(LoadFailureKind.Binary, IsWide(bytes)
-                ? $"{Short(name)} seems to be text with two bytes to a character (UTF-16) and without the mark that says so. Save it as UTF-8."
-                : $"{Short(name)} is not a text: it holds zero bytes. Give the source text, not a program or a picture.");
+            return LoadResult.Of(
+                LoadFailureKind.Binary,
+                IsWide(bytes)
+                    ? $"{Short(name)} seems to be text with two bytes to a character (UTF-16) and without the mark that says so. Save it as UTF-8."
+                    : $"{Short(name)} is not a text: it holds zero bytes. Give the source text, not a program or a picture."
+            );
         }
 
-        string? note = encoding == TextEncoding.Windows1252 && noted.TryAdd(name, 0)
-            ? $"{Short(name)} is not UTF-8; it was read as Windows-1252 and is written the same way."
-            : null;
+        string? note =
+            encoding == TextEncoding.Windows1252 && noted.TryAdd(name, 0)
+                ? $"{Short(name)} is not UTF-8; it was read as Windows-1252 and is written the same way."
+                : null;
         return LoadResult.Of(new LoadedFile(name, SourceText.From(text, encoding), note));
     }
 
@@ -108,7 +112,9 @@ public sealed class FileLoader
     private static bool IsWide(ReadOnlySpan<byte> bytes)
     {
         Span<int> zeros = [0, 0];
-        for (int i = 0; i < bytes.Length; i++) if (bytes[i] == 0) zeros[i & 1]++;
+        for (int i = 0; i < bytes.Length; i++)
+            if (bytes[i] == 0)
+                zeros[i & 1]++;
         int half = bytes.Length / 2;
         return bytes.Length % 2 == 0 && Math.Min(zeros[0], zeros[1]) == 0 && Math.Max(zeros[0], zeros[1]) > half * 0.9;
     }
@@ -129,7 +135,10 @@ public sealed class FileLoader
             case FileKind.Folder:
                 return new(LoadFailureKind.Folder, $"{path} is a folder; give a file in it.");
             case FileKind.Special:
-                return new(LoadFailureKind.NotRegular, $"{path} is not a regular file (a device, a pipe or a socket), so it is not read.");
+                return new(
+                    LoadFailureKind.NotRegular,
+                    $"{path} is not a regular file (a device, a pipe or a socket), so it is not read."
+                );
         }
 
         try
@@ -138,7 +147,13 @@ public sealed class FileLoader
             if (stream.Length > mostBytes)
             {
                 double size = stream.Length / (1024.0 * 1024.0);
-                return new(LoadFailureKind.TooLarge, string.Create(CultureInfo.InvariantCulture, $"{name} is {size:0.#} MB long; files of this kind are read up to {mostBytes / (1024 * 1024)} MB."));
+                return new(
+                    LoadFailureKind.TooLarge,
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"{name} is {size:0.#} MB long; files of this kind are read up to {mostBytes / (1024 * 1024)} MB."
+                    )
+                );
             }
 
             // A file that shrinks while it is read gives what is left; one that grows gives what was there at the start.
@@ -149,7 +164,10 @@ public sealed class FileLoader
         }
         catch (UnauthorizedAccessException)
         {
-            return new(LoadFailureKind.NoPermission, $"{path} may not be read: the system refuses. Look at the permissions of the file.");
+            return new(
+                LoadFailureKind.NoPermission,
+                $"{path} may not be read: the system refuses. Look at the permissions of the file."
+            );
         }
         catch (FileNotFoundException)
         {

@@ -13,7 +13,8 @@ namespace AsmLsp.Host;
 /// <param name="open">
 /// The file that an editor holds for a full path, or null where it holds none. What it holds always wins over the disk.
 /// </param>
-public sealed class IncludeResolver(IncludeSearch search, FileLoader loader, Func<string, SourceFile?>? open = null) : IIncludeResolver
+public sealed class IncludeResolver(IncludeSearch search, FileLoader loader, Func<string, SourceFile?>? open = null)
+    : IIncludeResolver
 {
     private readonly ConcurrentDictionary<string, Lazy<SourceFile?>> files = new();
     private readonly ConcurrentDictionary<string, LoadFailure> failures = new();

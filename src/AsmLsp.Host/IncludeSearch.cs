@@ -24,7 +24,9 @@ public sealed class DiskView : IFolderView
     {
         try
         {
-            return Directory.Exists(folder) ? [.. Directory.EnumerateFileSystemEntries(folder).Select(entry => Path.GetFileName(entry)!)] : [];
+            return Directory.Exists(folder)
+                ? [.. Directory.EnumerateFileSystemEntries(folder).Select(entry => Path.GetFileName(entry)!)]
+                : [];
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
@@ -40,7 +42,11 @@ public sealed class DiskView : IFolderView
 /// <param name="workspaceFolders">Full paths, in order.</param>
 /// <param name="includeFolders">Full paths of the configured folders, in order.</param>
 /// <param name="view">How to look at folders.</param>
-public sealed class IncludeSearch(IReadOnlyList<string> workspaceFolders, IReadOnlyList<string> includeFolders, IFolderView view)
+public sealed class IncludeSearch(
+    IReadOnlyList<string> workspaceFolders,
+    IReadOnlyList<string> includeFolders,
+    IFolderView view
+)
 {
     /// <summary>The full path of the file that is meant, or null.</summary>
     /// <param name="includingFile">Full path of the file with the include; null where that has none (not saved yet, standard input).</param>
@@ -61,9 +67,13 @@ public sealed class IncludeSearch(IReadOnlyList<string> workspaceFolders, IReadO
             return Path.GetFullPath(name);
         }
 
-        foreach (string folder in (IEnumerable<string>)[.. beside is null ? (string[])[] : [beside], .. workspaceFolders, .. includeFolders])
+        foreach (
+            string folder in (IEnumerable<string>)
+                [.. beside is null ? (string[])[] : [beside], .. workspaceFolders, .. includeFolders]
+        )
         {
-            string? found = (foreign ? null : Resolve(folder, name)) ?? (last.Length > 0 ? Resolve(folder, last) : null);
+            string? found =
+                (foreign ? null : Resolve(folder, name)) ?? (last.Length > 0 ? Resolve(folder, last) : null);
             if (found is not null)
             {
                 return found;
@@ -133,7 +143,10 @@ public sealed class IncludeSearch(IReadOnlyList<string> workspaceFolders, IReadO
             }
 
             // Of several that differ by case only, always the same one.
-            if (name.Equals(part, StringComparison.OrdinalIgnoreCase) && (other is null || string.CompareOrdinal(name, other) < 0))
+            if (
+                name.Equals(part, StringComparison.OrdinalIgnoreCase)
+                && (other is null || string.CompareOrdinal(name, other) < 0)
+            )
             {
                 other = name;
             }

@@ -24,9 +24,22 @@ public sealed record WorkspaceFile
     /// <summary>The name of the file.</summary>
     public const string FileName = "relist.json";
 
-    private static readonly JsonDocumentOptions Lenient = new() { AllowTrailingCommas = true, CommentHandling = JsonCommentHandling.Skip };
+    private static readonly JsonDocumentOptions Lenient = new()
+    {
+        AllowTrailingCommas = true,
+        CommentHandling = JsonCommentHandling.Skip,
+    };
 
-    private static readonly string[] Known = ["root", "device", "clock", "includeFolders", "output", "board", "$schema"];
+    private static readonly string[] Known =
+    [
+        "root",
+        "device",
+        "clock",
+        "includeFolders",
+        "output",
+        "board",
+        "$schema",
+    ];
 
     /// <summary>A project that says nothing.</summary>
     public static WorkspaceFile Empty { get; } = new();
@@ -77,19 +90,27 @@ public sealed record WorkspaceFile
 
             foreach (JsonProperty entry in root.EnumerateObject().Where(entry => !Known.Contains(entry.Name)))
             {
-                problems.Add(new(LineOf(text, entry.Name), $"{FileName}: {entry.Name} is not an entry that is known; it is left out."));
+                problems.Add(
+                    new(
+                        LineOf(text, entry.Name),
+                        $"{FileName}: {entry.Name} is not an entry that is known; it is left out."
+                    )
+                );
             }
 
             var reader = new EntryReader(text, problems);
-            return (new WorkspaceFile
-            {
-                Root = reader.Text(root, "root"),
-                Device = reader.Text(root, "device"),
-                Clock = reader.Text(root, "clock"),
-                IncludeFolders = reader.Texts(root, "includeFolders"),
-                Output = reader.Text(root, "output"),
-                Board = reader.Board(root),
-            }, problems);
+            return (
+                new WorkspaceFile
+                {
+                    Root = reader.Text(root, "root"),
+                    Device = reader.Text(root, "device"),
+                    Clock = reader.Text(root, "clock"),
+                    IncludeFolders = reader.Texts(root, "includeFolders"),
+                    Output = reader.Text(root, "output"),
+                    Board = reader.Board(root),
+                },
+                problems
+            );
         }
     }
 
@@ -101,7 +122,11 @@ public sealed record WorkspaceFile
     {
         ArgumentException.ThrowIfNullOrEmpty(folder);
         string? top = topFolder is null ? null : Path.TrimEndingDirectorySeparator(Path.GetFullPath(topFolder));
-        for (string? at = Path.TrimEndingDirectorySeparator(Path.GetFullPath(folder)); at is not null; at = Path.GetDirectoryName(at))
+        for (
+            string? at = Path.TrimEndingDirectorySeparator(Path.GetFullPath(folder));
+            at is not null;
+            at = Path.GetDirectoryName(at)
+        )
         {
             string candidate = Path.Combine(at, FileName);
             if (FileKinds.Of(candidate) == FileKind.Regular)
@@ -150,7 +175,10 @@ public sealed record WorkspaceFile
                 return [];
             }
 
-            if (value.ValueKind == JsonValueKind.Array && value.EnumerateArray().All(entry => entry.ValueKind == JsonValueKind.String))
+            if (
+                value.ValueKind == JsonValueKind.Array
+                && value.EnumerateArray().All(entry => entry.ValueKind == JsonValueKind.String)
+            )
             {
                 return [.. value.EnumerateArray().Select(entry => entry.GetString()!)];
             }
@@ -172,10 +200,19 @@ public sealed record WorkspaceFile
                 return null;
             }
 
-            return new(Text(value, "marking", "board.marking"), Text(value, "crystal", "board.crystal"), Text(value, "supply", "board.supply"));
+            return new(
+                Text(value, "marking", "board.marking"),
+                Text(value, "crystal", "board.crystal"),
+                Text(value, "supply", "board.supply")
+            );
         }
 
         private void Complain(string name, string what) =>
-            problems.Add(new(LineOf(text, name), string.Create(CultureInfo.InvariantCulture, $"{FileName}: {what}; it is left out.")));
+            problems.Add(
+                new(
+                    LineOf(text, name),
+                    string.Create(CultureInfo.InvariantCulture, $"{FileName}: {what}; it is left out.")
+                )
+            );
     }
 }

@@ -18,11 +18,18 @@ internal sealed class CodeNames
         string? form = null;
         foreach ((int code, string name) in names)
         {
-            if (name is ".notdef") continue;
+            if (name is ".notdef")
+                continue;
             int digits = name.Length;
-            while (digits > 0 && char.IsAsciiDigit(name[digits - 1])) digits--;
+            while (digits > 0 && char.IsAsciiDigit(name[digits - 1]))
+                digits--;
             string start = name[..digits];
-            bool isNumbered = digits < name.Length && name.Length - digits <= 5 && start.Length <= 5 && start.All(char.IsAsciiLetter) && (form ??= start) == start;
+            bool isNumbered =
+                digits < name.Length
+                && name.Length - digits <= 5
+                && start.Length <= 5
+                && start.All(char.IsAsciiLetter)
+                && (form ??= start) == start;
             if (!isNumbered)
             {
                 numbers.Clear();

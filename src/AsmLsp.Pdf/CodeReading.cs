@@ -13,21 +13,29 @@ internal static class CodeReading
         var fonts = new Dictionary<FontFace, CodeEvidence>(ReferenceEqualityComparer.Instance);
         foreach (PageInput page in pages)
         {
-            if (page.Glyphs is null) continue;
+            if (page.Glyphs is null)
+                continue;
             guard.Check();
             Collect(page.Glyphs.Glyphs, fonts);
         }
 
-        if (fonts.Count == 0) return;
+        if (fonts.Count == 0)
+            return;
         Dictionary<FontFace, Func<int, string?>> readings = Readings(fonts);
-        if (readings.Count == 0) return;
+        if (readings.Count == 0)
+            return;
         foreach (PageInput page in pages)
         {
-            if (page.Glyphs?.Glyphs is not { } glyphs) continue;
+            if (page.Glyphs?.Glyphs is not { } glyphs)
+                continue;
             for (int i = 0; i < glyphs.Count; i++)
             {
                 Glyph glyph = glyphs[i];
-                if (glyph.Text == Glyph.Unknown && readings.TryGetValue(glyph.Font, out Func<int, string?>? reading) && reading(glyph.Font.Names.NumberOf(glyph.Code)) is { } text)
+                if (
+                    glyph.Text == Glyph.Unknown
+                    && readings.TryGetValue(glyph.Font, out Func<int, string?>? reading)
+                    && reading(glyph.Font.Names.NumberOf(glyph.Code)) is { } text
+                )
                     glyphs[i] = glyph with { Text = text };
             }
         }
@@ -36,7 +44,8 @@ internal static class CodeReading
     private static void Collect(List<Glyph> glyphs, Dictionary<FontFace, CodeEvidence> fonts)
     {
         FontFace? last = null;
-        double end = 0, line = 0;
+        double end = 0,
+            line = 0;
         foreach (Glyph glyph in glyphs)
         {
             if (glyph.Text != Glyph.Unknown)
@@ -45,9 +54,16 @@ internal static class CodeReading
                 continue;
             }
 
-            if (!fonts.TryGetValue(glyph.Font, out CodeEvidence? evidence)) fonts.Add(glyph.Font, evidence = new CodeEvidence(glyph.Font));
-            double gap = Math.Abs(glyph.X - end) + Math.Abs(glyph.Y - line), em = Math.Max(1, glyph.Width);
-            evidence.Add(glyph.Font.Names.NumberOf(glyph.Code), glyph.Width, glyph.Size, continues: last == glyph.Font && gap < 0.3 * em);
+            if (!fonts.TryGetValue(glyph.Font, out CodeEvidence? evidence))
+                fonts.Add(glyph.Font, evidence = new CodeEvidence(glyph.Font));
+            double gap = Math.Abs(glyph.X - end) + Math.Abs(glyph.Y - line),
+                em = Math.Max(1, glyph.Width);
+            evidence.Add(
+                glyph.Font.Names.NumberOf(glyph.Code),
+                glyph.Width,
+                glyph.Size,
+                continues: last == glyph.Font && gap < 0.3 * em
+            );
             (last, end, line) = (glyph.Font, glyph.EndX, glyph.Y);
         }
     }
@@ -58,7 +74,8 @@ internal static class CodeReading
         var main = new List<CodeEvidence>();
         foreach ((FontFace font, CodeEvidence evidence) in fonts)
         {
-            if (!evidence.IsText) continue;
+            if (!evidence.IsText)
+                continue;
             main.Add(evidence);
             readings.Add(font, evidence.Reading());
         }
@@ -67,9 +84,12 @@ internal static class CodeReading
         bool isTex = main.Exists(static m => m.Font.Names.AreCodes);
         foreach ((FontFace font, CodeEvidence evidence) in fonts)
         {
-            if (readings.ContainsKey(font) || !font.Names.AreCodes) continue;
-            if (evidence.IsDigits || (isTex && evidence.IsFewWords)) readings.Add(font, TexCharacters.InAll);
-            else if (evidence.IsUprightSigns && main.Exists(m => m.IsMonospaced && m.HasWidth(evidence.Width))) readings.Add(font, TexCharacters.InMonospaced);
+            if (readings.ContainsKey(font) || !font.Names.AreCodes)
+                continue;
+            if (evidence.IsDigits || (isTex && evidence.IsFewWords))
+                readings.Add(font, TexCharacters.InAll);
+            else if (evidence.IsUprightSigns && main.Exists(m => m.IsMonospaced && m.HasWidth(evidence.Width)))
+                readings.Add(font, TexCharacters.InMonospaced);
         }
 
         return readings;

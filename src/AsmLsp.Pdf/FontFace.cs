@@ -9,9 +9,8 @@ internal sealed class FontFace
     private readonly Lazy<EmbeddedMap?> embedded;
     private readonly Lazy<CodeNames> names;
 
-    public FontFace(string name) : this(name, name, null, null)
-    {
-    }
+    public FontFace(string name)
+        : this(name, name, null, null) { }
 
     public FontFace(string name, string key, DictionaryToken? dictionary, FontFiles? files)
     {
@@ -19,7 +18,9 @@ internal sealed class FontFace
         Name = WithoutMark(name);
         Key = WithoutMark(key);
         embedded = new Lazy<EmbeddedMap?>(() => dictionary is null ? null : files?.MapOf(dictionary));
-        names = new Lazy<CodeNames>(() => dictionary is null || files is null ? CodeNames.None : files.NamesOf(dictionary));
+        names = new Lazy<CodeNames>(() =>
+            dictionary is null || files is null ? CodeNames.None : files.NamesOf(dictionary)
+        );
     }
 
     /// <summary>The name with the style, without the subset mark.</summary>
@@ -34,7 +35,8 @@ internal sealed class FontFace
     /// <summary>What the font program in the file says a code means, where the document itself says nothing; null where it says nothing either.</summary>
     public string? MeaningInside(int code) => embedded.Value?.CharacterOf(code);
 
-    private static string WithoutMark(string name) => name.Length > 7 && name[6] == '+' && name.AsSpan(0, 6).IndexOfAnyExceptInRange('A', 'Z') < 0 ? name[7..] : name;
+    private static string WithoutMark(string name) =>
+        name.Length > 7 && name[6] == '+' && name.AsSpan(0, 6).IndexOfAnyExceptInRange('A', 'Z') < 0 ? name[7..] : name;
 }
 
 /// <summary>The fonts of a document, each once.</summary>
@@ -48,11 +50,15 @@ internal sealed class FontFaces
 
     public FontFace Of(IFont font, FontFiles files)
     {
-        if (faces.TryGetValue(font, out FontFace? face)) return face;
+        if (faces.TryGetValue(font, out FontFace? face))
+            return face;
         string name = font.Name?.Data ?? "";
         DictionaryToken? dictionary = dictionaries.GetValueOrDefault(font);
         // Fonts of drawings (Type 3) have no name of their own, or one that another page gives to another font.
-        bool isDrawn = dictionary is not null && dictionary.TryGet(NameToken.Subtype, out NameToken subtype) && subtype == NameToken.Type3;
+        bool isDrawn =
+            dictionary is not null
+            && dictionary.TryGet(NameToken.Subtype, out NameToken subtype)
+            && subtype == NameToken.Type3;
         face = new FontFace(name, isDrawn || name.Length == 0 ? $"{name} {faces.Count}" : name, dictionary, files);
         faces.Add(font, face);
         return face;

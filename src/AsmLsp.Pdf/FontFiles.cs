@@ -18,12 +18,25 @@ internal sealed class FontFiles(IPdfTokenScanner scanner, ILookupFilterProvider 
     {
         try
         {
-            if (!font.TryGet(NameToken.Encoding, scanner, out NameToken? encoding) || encoding.Data is not ("Identity-H" or "Identity-V")) return null;
-            if (!font.TryGet(NameToken.DescendantFonts, scanner, out ArrayToken? descendants) || descendants.Length == 0) return null;
-            if (!DirectObjectFinder.TryGet(descendants[0], scanner, out DictionaryToken? character)) return null;
-            if (!character.TryGet(NameToken.FontDescriptor, scanner, out DictionaryToken? descriptor)) return null;
-            if (!descriptor.TryGet(FontFile2, scanner, out StreamToken? program)) return null;
-            ReadOnlyMemory<byte> shapes = character.TryGet(CidToGidMap, scanner, out StreamToken? map) ? map.Decode(filters, scanner) : default;
+            if (
+                !font.TryGet(NameToken.Encoding, scanner, out NameToken? encoding)
+                || encoding.Data is not ("Identity-H" or "Identity-V")
+            )
+                return null;
+            if (
+                !font.TryGet(NameToken.DescendantFonts, scanner, out ArrayToken? descendants)
+                || descendants.Length == 0
+            )
+                return null;
+            if (!DirectObjectFinder.TryGet(descendants[0], scanner, out DictionaryToken? character))
+                return null;
+            if (!character.TryGet(NameToken.FontDescriptor, scanner, out DictionaryToken? descriptor))
+                return null;
+            if (!descriptor.TryGet(FontFile2, scanner, out StreamToken? program))
+                return null;
+            ReadOnlyMemory<byte> shapes = character.TryGet(CidToGidMap, scanner, out StreamToken? map)
+                ? map.Decode(filters, scanner)
+                : default;
             return EmbeddedMap.Of(program.Decode(filters, scanner).Span, shapes);
         }
         catch (Exception e) when (e is not ReadingEndedException)
@@ -38,14 +51,18 @@ internal sealed class FontFiles(IPdfTokenScanner scanner, ILookupFilterProvider 
     {
         try
         {
-            if (!font.TryGet(NameToken.Encoding, scanner, out DictionaryToken? encoding)) return CodeNames.None;
-            if (!encoding.TryGet(NameToken.Differences, scanner, out ArrayToken? differences)) return CodeNames.None;
+            if (!font.TryGet(NameToken.Encoding, scanner, out DictionaryToken? encoding))
+                return CodeNames.None;
+            if (!encoding.TryGet(NameToken.Differences, scanner, out ArrayToken? differences))
+                return CodeNames.None;
             var names = new List<(int, string)>();
             int code = 0;
             foreach (IToken token in differences.Data)
             {
-                if (token is NumericToken number) code = number.Int;
-                else if (token is NameToken name) names.Add((code++, name.Data));
+                if (token is NumericToken number)
+                    code = number.Int;
+                else if (token is NameToken name)
+                    names.Add((code++, name.Data));
             }
 
             return new CodeNames(names);

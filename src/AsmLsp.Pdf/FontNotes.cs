@@ -22,8 +22,12 @@ internal sealed class FontNotes(IResourceStore inner, IPdfTokenScanner scanner, 
     {
         inner.LoadResourceDictionary(resourceDictionary);
         var fonts = new Dictionary<string, IToken>(StringComparer.Ordinal);
-        if (resourceDictionary.TryGet(NameToken.Font, out IToken? token) && DirectObjectFinder.TryGet(token, scanner, out DictionaryToken? named))
-            foreach ((string name, IToken font) in named.Data) fonts[name] = font;
+        if (
+            resourceDictionary.TryGet(NameToken.Font, out IToken? token)
+            && DirectObjectFinder.TryGet(token, scanner, out DictionaryToken? named)
+        )
+            foreach ((string name, IToken font) in named.Data)
+                fonts[name] = font;
         scopes.Push(fonts);
     }
 
@@ -36,10 +40,12 @@ internal sealed class FontNotes(IResourceStore inner, IPdfTokenScanner scanner, 
     public IFont? GetFont(NameToken name)
     {
         IFont? font = inner.GetFont(name);
-        if (font is null) return font;
+        if (font is null)
+            return font;
         foreach (Dictionary<string, IToken> scope in scopes)
         {
-            if (!scope.TryGetValue(name.Data, out IToken? token)) continue;
+            if (!scope.TryGetValue(name.Data, out IToken? token))
+                continue;
             Note(font, token);
             break;
         }
@@ -54,19 +60,26 @@ internal sealed class FontNotes(IResourceStore inner, IPdfTokenScanner scanner, 
         return font;
     }
 
-    public bool TryGetXObject(NameToken name, [NotNullWhen(true)] out StreamToken? stream) => inner.TryGetXObject(name, out stream);
+    public bool TryGetXObject(NameToken name, [NotNullWhen(true)] out StreamToken? stream) =>
+        inner.TryGetXObject(name, out stream);
 
-    public bool TryGetXObjectReference(NameToken name, out IndirectReference reference) => inner.TryGetXObjectReference(name, out reference);
+    public bool TryGetXObjectReference(NameToken name, out IndirectReference reference) =>
+        inner.TryGetXObjectReference(name, out reference);
 
-    public DictionaryToken? GetExtendedGraphicsStateDictionary(NameToken name) => inner.GetExtendedGraphicsStateDictionary(name);
+    public DictionaryToken? GetExtendedGraphicsStateDictionary(NameToken name) =>
+        inner.GetExtendedGraphicsStateDictionary(name);
 
-    public bool TryGetNamedColorSpace(NameToken name, out ResourceColorSpace namedColorSpace) => inner.TryGetNamedColorSpace(name, out namedColorSpace);
+    public bool TryGetNamedColorSpace(NameToken name, out ResourceColorSpace namedColorSpace) =>
+        inner.TryGetNamedColorSpace(name, out namedColorSpace);
 
-    public ColorSpaceDetails GetColorSpaceDetails(NameToken? name, DictionaryToken? dictionary) => inner.GetColorSpaceDetails(name, dictionary);
+    public ColorSpaceDetails GetColorSpaceDetails(NameToken? name, DictionaryToken? dictionary) =>
+        inner.GetColorSpaceDetails(name, dictionary);
 
-    public ColorSpaceDetails GetDeviceColorSpaceDetails(ColorSpace colorSpace) => inner.GetDeviceColorSpaceDetails(colorSpace);
+    public ColorSpaceDetails GetDeviceColorSpaceDetails(ColorSpace colorSpace) =>
+        inner.GetDeviceColorSpaceDetails(colorSpace);
 
-    public DictionaryToken? GetMarkedContentPropertiesDictionary(NameToken name) => inner.GetMarkedContentPropertiesDictionary(name);
+    public DictionaryToken? GetMarkedContentPropertiesDictionary(NameToken name) =>
+        inner.GetMarkedContentPropertiesDictionary(name);
 
     public IReadOnlyDictionary<NameToken, PatternColor> GetPatterns() => inner.GetPatterns();
 
@@ -74,6 +87,7 @@ internal sealed class FontNotes(IResourceStore inner, IPdfTokenScanner scanner, 
 
     private void Note(IFont font, IToken token)
     {
-        if (DirectObjectFinder.TryGet(token, scanner, out DictionaryToken? dictionary)) faces.Note(font, dictionary);
+        if (DirectObjectFinder.TryGet(token, scanner, out DictionaryToken? dictionary))
+            faces.Note(font, dictionary);
     }
 }

@@ -7,28 +7,54 @@ internal sealed class FontWidths
     private const string Narrow = "ijltfrI.,:;'|!()[]";
     private const double Tolerance = 0.012;
 
-    private static readonly string[] Names = ["courier", "mono", "consol", "typewriter", "lettergothic", "letter gothic", "fixed", "terminal", "menlo", "monaco", "andale", "cmtt", "nimbusmon", "lucida sans typewriter", "ocr"];
+    private static readonly string[] Names =
+    [
+        "courier",
+        "mono",
+        "consol",
+        "typewriter",
+        "lettergothic",
+        "letter gothic",
+        "fixed",
+        "terminal",
+        "menlo",
+        "monaco",
+        "andale",
+        "cmtt",
+        "nimbusmon",
+        "lucida sans typewriter",
+        "ocr",
+    ];
 
     private readonly Dictionary<string, Widths> fonts = new(StringComparer.Ordinal);
     private readonly Dictionary<string, bool> answers = new(StringComparer.Ordinal);
 
     public void Add(in Glyph glyph)
     {
-        if (glyph.IsBlank || glyph.Size <= 0 || glyph.Text.Length != 1) return;
-        if (!fonts.TryGetValue(glyph.Font.Key, out Widths? widths)) fonts.Add(glyph.Font.Key, widths = new Widths());
-        double length = Math.Sqrt((glyph.EndX - glyph.X) * (glyph.EndX - glyph.X) + (glyph.EndY - glyph.Y) * (glyph.EndY - glyph.Y));
+        if (glyph.IsBlank || glyph.Size <= 0 || glyph.Text.Length != 1)
+            return;
+        if (!fonts.TryGetValue(glyph.Font.Key, out Widths? widths))
+            fonts.Add(glyph.Font.Key, widths = new Widths());
+        double length = Math.Sqrt(
+            (glyph.EndX - glyph.X) * (glyph.EndX - glyph.X) + (glyph.EndY - glyph.Y) * (glyph.EndY - glyph.Y)
+        );
         widths.Add(glyph.Text[0], length / glyph.Size);
     }
 
     public bool IsMonospaced(FontFace face)
     {
-        if (answers.TryGetValue(face.Key, out bool known)) return known;
-        bool answer = fonts.TryGetValue(face.Key, out Widths? widths) && widths.IsEnough ? widths.AreEqual : HasMonospacedName(face.Name);
+        if (answers.TryGetValue(face.Key, out bool known))
+            return known;
+        bool answer =
+            fonts.TryGetValue(face.Key, out Widths? widths) && widths.IsEnough
+                ? widths.AreEqual
+                : HasMonospacedName(face.Name);
         answers.Add(face.Key, answer);
         return answer;
     }
 
-    private static bool HasMonospacedName(string name) => Array.Exists(Names, n => name.Contains(n, StringComparison.OrdinalIgnoreCase));
+    private static bool HasMonospacedName(string name) =>
+        Array.Exists(Names, n => name.Contains(n, StringComparison.OrdinalIgnoreCase));
 
     private sealed class Widths
     {
@@ -36,7 +62,8 @@ internal sealed class FontWidths
 
         public void Add(char c, double width)
         {
-            if (!characters.TryGetValue(c, out (double Least, double Most) seen)) seen = (width, width);
+            if (!characters.TryGetValue(c, out (double Least, double Most) seen))
+                seen = (width, width);
             characters[c] = (Math.Min(seen.Least, width), Math.Max(seen.Most, width));
         }
 
@@ -45,11 +72,14 @@ internal sealed class FontWidths
         {
             get
             {
-                int narrow = 0, wide = 0;
+                int narrow = 0,
+                    wide = 0;
                 foreach (char c in characters.Keys)
                 {
-                    if (Narrow.Contains(c, StringComparison.Ordinal)) narrow++;
-                    else if (char.IsAsciiLetter(c)) wide++;
+                    if (Narrow.Contains(c, StringComparison.Ordinal))
+                        narrow++;
+                    else if (char.IsAsciiLetter(c))
+                        wide++;
                 }
 
                 return narrow >= 1 && wide >= 3;

@@ -11,7 +11,18 @@ namespace AsmLsp.Pdf;
 /// <param name="Brightness">0 black to 1 white.</param>
 /// <param name="IsInvisible">Nobody can see it: neither filled nor outlined, or below a picture.</param>
 /// <param name="Code">Its number in the font.</param>
-internal readonly record struct Glyph(string Text, double X, double Y, double EndX, double EndY, double Size, FontFace Font, float Brightness, bool IsInvisible, int Code)
+internal readonly record struct Glyph(
+    string Text,
+    double X,
+    double Y,
+    double EndX,
+    double EndY,
+    double Size,
+    FontFace Font,
+    float Brightness,
+    bool IsInvisible,
+    int Code
+)
 {
     public const string Unknown = "\uFFFD";
 

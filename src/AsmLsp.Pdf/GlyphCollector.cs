@@ -25,16 +25,51 @@ internal sealed record PageGlyphs(double Width, double Height, List<Glyph> Glyph
 /// Makes pages of characters only. The library's own pages also unpack fonts' outlines, paths and pictures, have no
 /// bound, and put a guess where a character's meaning is unknown.
 /// </summary>
-internal sealed class GlyphPages(IPdfTokenScanner scanner, IResourceStore resources, ILookupFilterProvider filters, IPageContentParser parser, ParsingOptions options)
-    : BasePageFactory<PageGlyphs>(scanner, new FontNotes(resources, scanner, ((GuardedLog)options.Logger).Faces), filters, parser, options)
+internal sealed class GlyphPages(
+    IPdfTokenScanner scanner,
+    IResourceStore resources,
+    ILookupFilterProvider filters,
+    IPageContentParser parser,
+    ParsingOptions options
+)
+    : BasePageFactory<PageGlyphs>(
+        scanner,
+        new FontNotes(resources, scanner, ((GuardedLog)options.Logger).Faces),
+        filters,
+        parser,
+        options
+    )
 {
-    protected override PageGlyphs ProcessPage(int pageNumber, DictionaryToken dictionary, NamedDestinations namedDestinations, MediaBox mediaBox, CropBox cropBox, UserSpaceUnit userSpaceUnit, PageRotationDegrees rotation, TransformationMatrix initialMatrix, IReadOnlyList<IGraphicsStateOperation> operations)
+    protected override PageGlyphs ProcessPage(
+        int pageNumber,
+        DictionaryToken dictionary,
+        NamedDestinations namedDestinations,
+        MediaBox mediaBox,
+        CropBox cropBox,
+        UserSpaceUnit userSpaceUnit,
+        PageRotationDegrees rotation,
+        TransformationMatrix initialMatrix,
+        IReadOnlyList<IGraphicsStateOperation> operations
+    )
     {
         // The logger is the one thing of our own that the library hands through to here.
         var log = (GuardedLog)ParsingOptions.Logger;
         ReadingGuard guard = log.Guard;
         guard.StartPage();
-        var collector = new GlyphCollector(guard, log.Faces, pageNumber, ResourceStore, PdfScanner, PageContentParser, FilterProvider, cropBox, userSpaceUnit, rotation, initialMatrix, ParsingOptions);
+        var collector = new GlyphCollector(
+            guard,
+            log.Faces,
+            pageNumber,
+            ResourceStore,
+            PdfScanner,
+            PageContentParser,
+            FilterProvider,
+            cropBox,
+            userSpaceUnit,
+            rotation,
+            initialMatrix,
+            ParsingOptions
+        );
         return collector.Process(pageNumber, operations);
     }
 }
@@ -55,8 +90,32 @@ internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
     private int shapes;
     private int forms;
 
-    public GlyphCollector(ReadingGuard guard, FontFaces faces, int pageNumber, IResourceStore resources, IPdfTokenScanner scanner, IPageContentParser parser, ILookupFilterProvider filters, CropBox cropBox, UserSpaceUnit userSpaceUnit, PageRotationDegrees rotation, TransformationMatrix initialMatrix, ParsingOptions options)
-        : base(pageNumber, resources, scanner, parser, filters, cropBox, userSpaceUnit, rotation, initialMatrix, options)
+    public GlyphCollector(
+        ReadingGuard guard,
+        FontFaces faces,
+        int pageNumber,
+        IResourceStore resources,
+        IPdfTokenScanner scanner,
+        IPageContentParser parser,
+        ILookupFilterProvider filters,
+        CropBox cropBox,
+        UserSpaceUnit userSpaceUnit,
+        PageRotationDegrees rotation,
+        TransformationMatrix initialMatrix,
+        ParsingOptions options
+    )
+        : base(
+            pageNumber,
+            resources,
+            scanner,
+            parser,
+            filters,
+            cropBox,
+            userSpaceUnit,
+            rotation,
+            initialMatrix,
+            options
+        )
     {
         this.guard = guard;
         this.faces = faces;
@@ -85,7 +144,8 @@ internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
     protected override void ProcessFormXObject(StreamToken formStream, NameToken xObjectName)
     {
         guard.Check();
-        if (forms >= DeepestForm) return;
+        if (forms >= DeepestForm)
+            return;
         forms++;
         try
         {
@@ -97,36 +157,80 @@ internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
         }
     }
 
-    public override void RenderGlyph(IFont font, CurrentGraphicsState currentState, double fontSize, double pointSize, int code, string unicode, long currentOffset, in TransformationMatrix renderingMatrix, in TransformationMatrix textMatrix, in TransformationMatrix transformationMatrix, CharacterBoundingBox characterBoundingBox)
+    public override void RenderGlyph(
+        IFont font,
+        CurrentGraphicsState currentState,
+        double fontSize,
+        double pointSize,
+        int code,
+        string unicode,
+        long currentOffset,
+        in TransformationMatrix renderingMatrix,
+        in TransformationMatrix textMatrix,
+        in TransformationMatrix transformationMatrix,
+        CharacterBoundingBox characterBoundingBox
+    )
     {
         guard.CountLetter();
         (double x, double y) = Place(0, 0, renderingMatrix, textMatrix, transformationMatrix);
-        (double endX, double endY) = Place(characterBoundingBox.Width, 0, renderingMatrix, textMatrix, transformationMatrix);
+        (double endX, double endY) = Place(
+            characterBoundingBox.Width,
+            0,
+            renderingMatrix,
+            textMatrix,
+            transformationMatrix
+        );
         (double upX, double upY) = Place(0, 1, renderingMatrix, textMatrix, transformationMatrix);
         double size = Math.Sqrt((upX - x) * (upX - x) + (upY - y) * (upY - y));
-        if (!double.IsFinite(x + y + endX + endY + size)) return;
+        if (!double.IsFinite(x + y + endX + endY + size))
+            return;
 
         TextRenderingMode mode = currentState.FontState.TextRenderingMode;
         bool outlined = mode is TextRenderingMode.Stroke or TextRenderingMode.StrokeClip;
         bool invisible = mode is TextRenderingMode.Neither or TextRenderingMode.NeitherClip;
         float brightness = Brightness(currentState, outlined);
         FontFace face = faces.Of(font, files);
-        glyphs.Add(new Glyph(Meaning(font, code) ?? (face.MeaningInside(code) is { } inside ? PrintedCharacters.Of(inside) : null) ?? Glyph.Unknown, x, height - y, endX, height - endY, size, face, brightness, invisible, code));
+        glyphs.Add(
+            new Glyph(
+                Meaning(font, code)
+                    ?? (face.MeaningInside(code) is { } inside ? PrintedCharacters.Of(inside) : null)
+                    ?? Glyph.Unknown,
+                x,
+                height - y,
+                endX,
+                height - endY,
+                size,
+                face,
+                brightness,
+                invisible,
+                code
+            )
+        );
     }
 
     // What the character means by the file's own word, or null. The text that the library passes on falls back to the bare code.
     private static string? Meaning(IFont font, int code)
     {
-        if (!font.TryGetUnicode(code, out string? text) || string.IsNullOrEmpty(text)) return null;
+        if (!font.TryGetUnicode(code, out string? text) || string.IsNullOrEmpty(text))
+            return null;
         // Where the character set of older Windows fonts (WGL4, from memory) keeps the joined letters.
-        if (text is "\uF001") return "fi";
-        if (text is "\uF002") return "fl";
+        if (text is "\uF001")
+            return "fi";
+        if (text is "\uF002")
+            return "fl";
         foreach (char c in text)
-            if ((char.IsControl(c) && c != '\t') || c is (>= '\uE000' and <= '\uF8FF') or >= '\uFFF9') return null; // Private use has a meaning only inside the font.
+            if ((char.IsControl(c) && c != '\t') || c is (>= '\uE000' and <= '\uF8FF') or >= '\uFFF9')
+                return null; // Private use has a meaning only inside the font.
         return PrintedCharacters.Of(text);
     }
 
-    private static (double X, double Y) Place(double x, double y, in TransformationMatrix rendering, in TransformationMatrix text, in TransformationMatrix page)
+    private static (double X, double Y) Place(
+        double x,
+        double y,
+        in TransformationMatrix rendering,
+        in TransformationMatrix text,
+        in TransformationMatrix page
+    )
     {
         (x, y) = rendering.Transform(x, y);
         (x, y) = text.Transform(x, y);
@@ -154,7 +258,12 @@ internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
     }
 
     protected override void RenderXObjectImage(XObjectContentRecord xObjectContentRecord) =>
-        pictures.Add(xObjectContentRecord.AppliedTransformation, xObjectContentRecord.Stream.StreamDictionary, GetCurrentState(), glyphs.Count);
+        pictures.Add(
+            xObjectContentRecord.AppliedTransformation,
+            xObjectContentRecord.Stream.StreamDictionary,
+            GetCurrentState(),
+            glyphs.Count
+        );
 
     public override void EndInlineImage(Memory<byte> bytes)
     {
@@ -162,68 +271,45 @@ internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
         pictures.Add(GetCurrentState().CurrentTransformationMatrix, null, GetCurrentState(), glyphs.Count);
     }
 
-    protected override void RenderInlineImage(InlineImage inlineImage) => pictures.Add(GetCurrentState().CurrentTransformationMatrix, null, GetCurrentState(), glyphs.Count);
+    protected override void RenderInlineImage(InlineImage inlineImage) =>
+        pictures.Add(GetCurrentState().CurrentTransformationMatrix, null, GetCurrentState(), glyphs.Count);
 
     // Lines and areas are of no interest.
-    public override void BeginSubpath()
-    {
-    }
+    public override void BeginSubpath() { }
 
     public override PdfPoint? CloseSubpath() => null;
 
-    public override void StrokePath(bool close)
-    {
-    }
+    public override void StrokePath(bool close) { }
 
     public override void FillPath(FillingRule fillingRule, bool close) => shapes++;
 
     public override void FillStrokePath(FillingRule fillingRule, bool close) => shapes++;
 
-    public override void MoveTo(double x, double y)
-    {
-    }
+    public override void MoveTo(double x, double y) { }
 
-    public override void BezierCurveTo(double x2, double y2, double x3, double y3)
-    {
-    }
+    public override void BezierCurveTo(double x2, double y2, double x3, double y3) { }
 
-    public override void BezierCurveTo(double x1, double y1, double x2, double y2, double x3, double y3)
-    {
-    }
+    public override void BezierCurveTo(double x1, double y1, double x2, double y2, double x3, double y3) { }
 
-    public override void LineTo(double x, double y)
-    {
-    }
+    public override void LineTo(double x, double y) { }
 
-    public override void Rectangle(double x, double y, double width, double height)
-    {
-    }
+    public override void Rectangle(double x, double y, double width, double height) { }
 
-    public override void EndPath()
-    {
-    }
+    public override void EndPath() { }
 
-    public override void ClosePath()
-    {
-    }
+    public override void ClosePath() { }
 
-    public override void ModifyClippingIntersect(FillingRule clippingRule)
-    {
-    }
+    public override void ModifyClippingIntersect(FillingRule clippingRule) { }
 
-    protected override void ClipToRectangle(PdfRectangle rectangle, FillingRule clippingRule)
-    {
-    }
+    protected override void ClipToRectangle(PdfRectangle rectangle, FillingRule clippingRule) { }
 
-    public override void BeginMarkedContent(NameToken name, NameToken? propertyDictionaryName, DictionaryToken? properties)
-    {
-    }
+    public override void BeginMarkedContent(
+        NameToken name,
+        NameToken? propertyDictionaryName,
+        DictionaryToken? properties
+    ) { }
 
-    public override void EndMarkedContent()
-    {
-    }
+    public override void EndMarkedContent() { }
 
-    public override void PaintShading(NameToken shading)
-    {
-    }
+    public override void PaintShading(NameToken shading) { }
 }

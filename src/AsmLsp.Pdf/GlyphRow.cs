@@ -18,7 +18,8 @@ internal sealed class GlyphRow
         int count = 0;
         foreach (Glyph glyph in glyphs)
         {
-            if (glyph.IsBlank) continue;
+            if (glyph.IsBlank)
+                continue;
             X = Math.Min(X, glyph.X);
             EndX = Math.Max(EndX, glyph.EndX);
             Size = Math.Max(Size, glyph.Size);
@@ -48,12 +49,14 @@ internal sealed class GlyphRow
         var sorted = new List<Glyph>(glyphs);
         // Stable by the order of drawing, so that equal places always give the same text.
         var order = new int[sorted.Count];
-        for (int i = 0; i < order.Length; i++) order[i] = i;
+        for (int i = 0; i < order.Length; i++)
+            order[i] = i;
         Array.Sort(order, (a, b) => sorted[a].Y.CompareTo(sorted[b].Y) is var c and not 0 ? c : a.CompareTo(b));
 
         var rows = new List<GlyphRow>();
         var current = new List<Glyph>();
-        double start = 0, size = 0;
+        double start = 0,
+            size = 0;
         foreach (int index in order)
         {
             Glyph glyph = sorted[index];
@@ -63,7 +66,8 @@ internal sealed class GlyphRow
                 current = [];
             }
 
-            if (current.Count == 0) (start, size) = (glyph.Y, glyph.Size);
+            if (current.Count == 0)
+                (start, size) = (glyph.Y, glyph.Size);
             current.Add(glyph);
             size = Math.Max(size, glyph.Size);
         }
@@ -78,20 +82,24 @@ internal sealed class GlyphRow
     /// <summary>The part of the row whose characters start within a stretch, or null where there is none.</summary>
     public GlyphRow? Part(double fromX, double toX)
     {
-        if (fromX <= X && toX > EndX) return this;
+        if (fromX <= X && toX > EndX)
+            return this;
         List<Glyph> part = Glyphs.FindAll(g => g.X >= fromX && g.X < toX);
         return part.Exists(g => !g.IsBlank) ? new GlyphRow(part) : null;
     }
 
     private static void Add(List<GlyphRow> rows, List<Glyph> glyphs)
     {
-        if (!glyphs.Exists(g => !g.IsBlank)) return;
+        if (!glyphs.Exists(g => !g.IsBlank))
+            return;
         var order = new int[glyphs.Count];
-        for (int i = 0; i < order.Length; i++) order[i] = i;
+        for (int i = 0; i < order.Length; i++)
+            order[i] = i;
         Array.Sort(order, (a, b) => glyphs[a].X.CompareTo(glyphs[b].X) is var c and not 0 ? c : a.CompareTo(b));
         var row = new List<Glyph>(glyphs.Count);
         foreach (int index in order)
-            if (!IsAgain(row, glyphs[index])) row.Add(glyphs[index]);
+            if (!IsAgain(row, glyphs[index]))
+                row.Add(glyphs[index]);
         rows.Add(new GlyphRow(row));
     }
 
@@ -99,8 +107,10 @@ internal sealed class GlyphRow
     {
         for (int i = row.Count - 1; i >= 0 && i >= row.Count - 4; i--)
         {
-            if (glyph.X - row[i].X >= SamePlace * glyph.Size) return false;
-            if (row[i].Text == glyph.Text) return true;
+            if (glyph.X - row[i].X >= SamePlace * glyph.Size)
+                return false;
+            if (row[i].Text == glyph.Text)
+                return true;
         }
 
         return false;

@@ -26,7 +26,8 @@ internal sealed class GuardedLog(ReadingGuard guard) : ILog
     private void Listen(string message)
     {
         // The library tells it nowhere else.
-        if (message.Contains("missing font", StringComparison.OrdinalIgnoreCase)) LeftTextOut = true;
+        if (message.Contains("missing font", StringComparison.OrdinalIgnoreCase))
+            LeftTextOut = true;
         guard.Check();
     }
 }

@@ -40,26 +40,40 @@ internal sealed class LineBuilder(FontWidths widths)
     /// </summary>
     public RowMeasure Measure(GlyphRow row)
     {
-        int mono = 0, all = 0;
+        int mono = 0,
+            all = 0;
         double start = row.X;
         var advances = new List<double>();
         for (int i = 0; i < row.Glyphs.Count; i++)
         {
             Glyph glyph = row.Glyphs[i];
-            if (glyph.IsBlank) continue;
+            if (glyph.IsBlank)
+                continue;
             bool isMonospaced = widths.IsMonospaced(glyph.Font);
-            if (!isMonospaced && mono == 0 && all == 0 && glyph.Text.Length == 1 && char.IsAsciiDigit(glyph.Text[0])) continue;
+            if (!isMonospaced && mono == 0 && all == 0 && glyph.Text.Length == 1 && char.IsAsciiDigit(glyph.Text[0]))
+                continue;
             all++;
-            if (!isMonospaced) continue;
-            if (mono++ == 0) start = glyph.X;
+            if (!isMonospaced)
+                continue;
+            if (mono++ == 0)
+                start = glyph.X;
             // Extra distance between characters is part of the pitch: the next character tells it.
             double advance = glyph.Width;
-            if (i + 1 < row.Glyphs.Count && row.Glyphs[i + 1].Font.Key == glyph.Font.Key && row.Glyphs[i + 1].X - glyph.X is var next && next > 0.5 * advance && next < 1.5 * advance) advance = next;
-            if (advance > 0) advances.Add(advance);
+            if (
+                i + 1 < row.Glyphs.Count
+                && row.Glyphs[i + 1].Font.Key == glyph.Font.Key
+                && row.Glyphs[i + 1].X - glyph.X is var next
+                && next > 0.5 * advance
+                && next < 1.5 * advance
+            )
+                advance = next;
+            if (advance > 0)
+                advances.Add(advance);
         }
 
         bool isMono = mono >= 0.8 * all && advances.Count > 0;
-        if (!isMono) return new RowMeasure(false, Math.Max(1, UsualLetter * row.Size), row.X);
+        if (!isMono)
+            return new RowMeasure(false, Math.Max(1, UsualLetter * row.Size), row.X);
         advances.Sort();
         return new RowMeasure(true, Math.Max(0.5, advances[advances.Count / 2]), start);
     }
@@ -78,54 +92,96 @@ internal sealed class LineBuilder(FontWidths widths)
         starts.Clear();
         double confidence = 1;
         double end = double.NaN;
-        double blankFrom = double.NaN, writtenTo = 0, phase = 0;
+        double blankFrom = double.NaN,
+            writtenTo = 0,
+            phase = 0;
         int written = 0;
-        bool quoted = false, inComment = false, uncertain = false;
-        int unknown = 0, shown = 0, guessed = 0;
+        bool quoted = false,
+            inComment = false,
+            uncertain = false;
+        int unknown = 0,
+            shown = 0,
+            guessed = 0;
         List<int>? seams = null;
         for (int i = 0; i < row.Glyphs.Count; i++)
         {
             Glyph glyph = row.Glyphs[i];
-            if (Array.IndexOf(row.Seams, i) >= 0) (seams ??= []).Add(text.Length);
+            if (Array.IndexOf(row.Seams, i) >= 0)
+                (seams ??= []).Add(text.Length);
             if (glyph.IsBlank)
             {
-                if (double.IsNaN(blankFrom)) (blankFrom, written, writtenTo) = (glyph.X, 0, glyph.X);
+                if (double.IsNaN(blankFrom))
+                    (blankFrom, written, writtenTo) = (glyph.X, 0, glyph.X);
                 // Blanks that the file writes one behind the other.
-                if (Math.Abs(glyph.X - writtenTo) < SameEdge * glyph.Size) (written, writtenTo) = (written + 1, glyph.EndX);
-                else written = int.MinValue / 2;
+                if (Math.Abs(glyph.X - writtenTo) < SameEdge * glyph.Size)
+                    (written, writtenTo) = (written + 1, glyph.EndX);
+                else
+                    written = int.MinValue / 2;
                 continue;
             }
 
             double fromOrigin = Math.Max(0, glyph.X - origin);
             // Behind a wide gap stands another column, of a table perhaps, with a grid of its own.
             bool onGrid = isMonospaced && widths.IsMonospaced(glyph.Font);
-            bool startsColumn = onGrid && !quoted && (double.IsNaN(end) ? fromOrigin > 1.5 * pitch : glyph.X - end > 1.5 * pitch);
-            if (startsColumn) phase = fromOrigin / pitch - Math.Round(fromOrigin / pitch);
+            bool startsColumn =
+                onGrid && !quoted && (double.IsNaN(end) ? fromOrigin > 1.5 * pitch : glyph.X - end > 1.5 * pitch);
+            if (startsColumn)
+                phase = fromOrigin / pitch - Math.Round(fromOrigin / pitch);
             fromOrigin -= phase * pitch;
             int blanks;
             // In text without a grid, the blanks themselves tell how many they are, where they fill the room.
-            bool filled = !onGrid && !double.IsNaN(blankFrom) && written > 0 && Math.Abs(writtenTo - glyph.X) < SameEdge * glyph.Size && Math.Abs(blankFrom - (double.IsNaN(end) ? origin : end)) < SameEdge * glyph.Size;
-            if (filled) blanks = written;
-            else if (double.IsNaN(end)) blanks = (int)Math.Round(fromOrigin / pitch);
-            else blanks = Between(glyph, end, blankFrom, onGrid, fromOrigin, pitch, ref confidence);
+            bool filled =
+                !onGrid
+                && !double.IsNaN(blankFrom)
+                && written > 0
+                && Math.Abs(writtenTo - glyph.X) < SameEdge * glyph.Size
+                && Math.Abs(blankFrom - (double.IsNaN(end) ? origin : end)) < SameEdge * glyph.Size;
+            if (filled)
+                blanks = written;
+            else if (double.IsNaN(end))
+                blanks = (int)Math.Round(fromOrigin / pitch);
+            else
+                blanks = Between(glyph, end, blankFrom, onGrid, fromOrigin, pitch, ref confidence);
             bool offGrid = onGrid && Math.Abs(fromOrigin / pitch - Math.Round(fromOrigin / pitch)) > 0.3;
-            if (quoted && !inComment && blanks > 0 && !filled && (offGrid || (!onGrid && glyph.X - end > MostOneBlank * glyph.Size))) uncertain = true;
+            if (
+                quoted
+                && !inComment
+                && blanks > 0
+                && !filled
+                && (offGrid || (!onGrid && glyph.X - end > MostOneBlank * glyph.Size))
+            )
+                uncertain = true;
             // Where a character of a comment stands is of no account.
-            if (!inComment && offGrid) confidence = Math.Min(confidence, 0.9);
+            if (!inComment && offGrid)
+                confidence = Math.Min(confidence, 0.9);
             Append(glyph, Math.Min(blanks, 1000), double.IsNaN(end) ? origin : end);
-            if (glyph.Text[0] is '"' or '\u201C' or '\u201D') quoted = !quoted;
+            if (glyph.Text[0] is '"' or '\u201C' or '\u201D')
+                quoted = !quoted;
             inComment |= glyph.Text[0] == ';' && !quoted;
             end = Math.Max(double.IsNaN(end) ? double.MinValue : end, glyph.EndX);
             blankFrom = double.NaN;
             shown++;
-            if (glyph.IsInvisible || glyph.IsGuess) guessed++;
-            if (glyph.Text == Glyph.Unknown) unknown++;
+            if (glyph.IsInvisible || glyph.IsGuess)
+                guessed++;
+            if (glyph.Text == Glyph.Unknown)
+                unknown++;
         }
 
-        if (unknown > 0) confidence = Math.Min(confidence, 1 - unknown / (double)shown);
-        if (guessed > 0) confidence = Math.Min(confidence, ConfidenceOfLayer);
+        if (unknown > 0)
+            confidence = Math.Min(confidence, 1 - unknown / (double)shown);
+        if (guessed > 0)
+            confidence = Math.Min(confidence, ConfidenceOfLayer);
         FontFace main = MainFont(row, out ImmutableArray<string> names, out double size);
-        return new PrintedLine(text.ToString(), page, number, Round(row.X), Round(row.Y), main.Name, Round(size), isMonospaced)
+        return new PrintedLine(
+            text.ToString(),
+            page,
+            number,
+            Round(row.X),
+            Round(row.Y),
+            main.Name,
+            Round(size),
+            isMonospaced
+        )
         {
             Confidence = Math.Clamp(confidence, 0, 1),
             IsRecognized = guessed > 0,
@@ -138,7 +194,15 @@ internal sealed class LineBuilder(FontWidths widths)
         };
     }
 
-    private int Between(in Glyph glyph, double end, double blankFrom, bool onGrid, double fromOrigin, double pitch, ref double confidence)
+    private int Between(
+        in Glyph glyph,
+        double end,
+        double blankFrom,
+        bool onGrid,
+        double fromOrigin,
+        double pitch,
+        ref double confidence
+    )
     {
         double gap = glyph.X - end;
         bool hasBlank = !double.IsNaN(blankFrom) && blankFrom >= end - 0.1 * glyph.Size && gap > 0.05 * glyph.Size;
@@ -146,14 +210,17 @@ internal sealed class LineBuilder(FontWidths widths)
         {
             int blanks = (int)Math.Round(fromOrigin / pitch) - text.Length;
             // One shape may stand for two characters: the grid is caught up with at the next gap, which stays one.
-            if (gap >= 0.5 * pitch || hasBlank) return Math.Max(1, blanks);
-            if (gap < -0.5 * pitch) confidence = Math.Min(confidence, 0.5);
+            if (gap >= 0.5 * pitch || hasBlank)
+                return Math.Max(1, blanks);
+            if (gap < -0.5 * pitch)
+                confidence = Math.Min(confidence, 0.5);
             return Math.Max(0, gap < 0.4 * pitch ? 0 : blanks);
         }
 
         if (gap < GapOfBlank * glyph.Size && !hasBlank)
         {
-            if (gap < -0.4 * glyph.Size) confidence = Math.Min(confidence, 0.5);
+            if (gap < -0.4 * glyph.Size)
+                confidence = Math.Min(confidence, 0.5);
             return 0;
         }
 
@@ -183,12 +250,15 @@ internal sealed class LineBuilder(FontWidths widths)
         int most = 0;
         foreach (Glyph glyph in row.Glyphs)
         {
-            if (glyph.IsBlank) continue;
+            if (glyph.IsBlank)
+                continue;
             (string Key, double Size) key = (glyph.Font.Key, Round(glyph.Size));
             int count = counts.GetValueOrDefault(key) + 1;
             counts[key] = count;
-            if (count > most) (most, best) = (count, (glyph.Font, key.Size));
-            if (!order.Contains(glyph.Font.Name)) order.Add(glyph.Font.Name);
+            if (count > most)
+                (most, best) = (count, (glyph.Font, key.Size));
+            if (!order.Contains(glyph.Font.Name))
+                order.Add(glyph.Font.Name);
         }
 
         names = [.. order];

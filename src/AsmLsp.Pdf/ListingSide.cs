@@ -12,15 +12,25 @@ internal readonly record struct ListingSide(int Operations, int Remarks, int Lon
     /// <summary>Counts the lines of a side.</summary>
     public static ListingSide Of(List<GlyphRow> rows)
     {
-        int operations = 0, remarks = 0, lone = 0, mixed = 0;
+        int operations = 0,
+            remarks = 0,
+            lone = 0,
+            mixed = 0;
         var words = new List<string>();
         foreach (GlyphRow row in rows)
         {
-            bool comment = FirstWords(row.Glyphs, 0, words) is var stop && stop < row.Glyphs.Count && row.Glyphs[stop].Text[0] == ';';
-            if (comment && HasOperationBehind(row.Glyphs, stop)) mixed++;
-            if (comment && words.Count == 0) remarks += IsRemark(row) ? 1 : 0;
-            else if (HasOperation(words)) operations++;
-            else if (words.Count == 1 && !comment) lone++;
+            bool comment =
+                FirstWords(row.Glyphs, 0, words) is var stop
+                && stop < row.Glyphs.Count
+                && row.Glyphs[stop].Text[0] == ';';
+            if (comment && HasOperationBehind(row.Glyphs, stop))
+                mixed++;
+            if (comment && words.Count == 0)
+                remarks += IsRemark(row) ? 1 : 0;
+            else if (HasOperation(words))
+                operations++;
+            else if (words.Count == 1 && !comment)
+                lone++;
         }
 
         return new ListingSide(operations, remarks, lone, mixed);
@@ -33,11 +43,13 @@ internal readonly record struct ListingSide(int Operations, int Remarks, int Lon
         double end = glyphs[comment].EndX;
         for (int i = comment + 1; i < glyphs.Count; i++)
         {
-            if (glyphs[i].IsBlank) continue;
+            if (glyphs[i].IsBlank)
+                continue;
             if (glyphs[i].X - end > 1.5 * glyphs[i].Size)
             {
                 FirstWords(glyphs, i, words);
-                if (HasOperation(words)) return true;
+                if (HasOperation(words))
+                    return true;
             }
 
             end = glyphs[i].EndX;
@@ -58,23 +70,29 @@ internal readonly record struct ListingSide(int Operations, int Remarks, int Lon
             Glyph glyph = glyphs[i];
             if (length > 0 && (glyph.IsBlank || glyph.X - end > 0.15 * glyph.Size))
             {
-                if (!IsNumber(word[..length]) || words.Count > 0) words.Add(word[..length].ToString());
+                if (!IsNumber(word[..length]) || words.Count > 0)
+                    words.Add(word[..length].ToString());
                 length = 0;
-                if (words.Count == 3) return i;
+                if (words.Count == 3)
+                    return i;
             }
 
-            if (glyph.IsBlank) continue;
+            if (glyph.IsBlank)
+                continue;
             if (glyph.Text[0] == ';')
             {
-                if (length > 0) words.Add(word[..length].ToString());
+                if (length > 0)
+                    words.Add(word[..length].ToString());
                 return i;
             }
 
             end = glyph.EndX;
-            if (length < word.Length) word[length++] = glyph.Text[0];
+            if (length < word.Length)
+                word[length++] = glyph.Text[0];
         }
 
-        if (length > 0) words.Add(word[..length].ToString());
+        if (length > 0)
+            words.Add(word[..length].ToString());
         return glyphs.Count;
     }
 
@@ -82,8 +100,11 @@ internal readonly record struct ListingSide(int Operations, int Remarks, int Lon
     {
         for (int i = 0; i < Math.Min(2, words.Count); i++)
         {
-            if (words[i].Length < 2 || OperationWords.KindOf(words[i]) == OperationKind.Unknown) continue;
-            return i + 1 < words.Count || OperationWords.TakesNoOperand(words[i]) || words[i].Equals("endm", StringComparison.OrdinalIgnoreCase);
+            if (words[i].Length < 2 || OperationWords.KindOf(words[i]) == OperationKind.Unknown)
+                continue;
+            return i + 1 < words.Count
+                || OperationWords.TakesNoOperand(words[i])
+                || words[i].Equals("endm", StringComparison.OrdinalIgnoreCase);
         }
 
         return false;
@@ -93,14 +114,16 @@ internal readonly record struct ListingSide(int Operations, int Remarks, int Lon
     {
         int letters = 0;
         foreach (Glyph glyph in row.Glyphs)
-            if (char.IsLetter(glyph.Text[0]) && ++letters == 6) return true;
+            if (char.IsLetter(glyph.Text[0]) && ++letters == 6)
+                return true;
         return false;
     }
 
     private static bool IsNumber(ReadOnlySpan<char> word)
     {
         foreach (char c in word.TrimEnd(".:"))
-            if (!char.IsAsciiHexDigit(c)) return false;
+            if (!char.IsAsciiHexDigit(c))
+                return false;
         return char.IsAsciiDigit(word[0]);
     }
 }

@@ -29,16 +29,20 @@ internal sealed class Origins
         foreach (MeasuredRow row in rows)
         {
             (int, int, bool) key = (row.Page, row.Column, row.IsMonospaced);
-            if (!origins.places.TryGetValue(key, out Place? place)) origins.places.Add(key, place = new Place());
+            if (!origins.places.TryGetValue(key, out Place? place))
+                origins.places.Add(key, place = new Place());
             place.Least = Math.Min(place.Least, row.Row.X);
-            if (row.IsMonospaced) place.Pitch = row.Pitch;
+            if (row.IsMonospaced)
+                place.Pitch = row.Pitch;
             int start = (int)Math.Round(row.Row.X * 2);
             place.Starts[start] = place.Starts.GetValueOrDefault(start) + 1;
         }
 
         origins.Learn();
-        foreach (MeasuredRow row in rows) origins.places[(row.Page, row.Column, row.IsMonospaced)].AddToGrid(row);
-        foreach (Place place in origins.places.Values) place.MeetGrid();
+        foreach (MeasuredRow row in rows)
+            origins.places[(row.Page, row.Column, row.IsMonospaced)].AddToGrid(row);
+        foreach (Place place in origins.places.Values)
+            place.MeetGrid();
         return origins;
     }
 
@@ -54,10 +58,12 @@ internal sealed class Origins
             place.Origin = place.Least;
             foreach ((int start, int count) in place.Starts)
             {
-                if (count < 2) continue;
+                if (count < 2)
+                    continue;
                 (int, bool, int) key = (column, isMonospaced, start);
                 double known = furthest.GetValueOrDefault(key, double.MaxValue);
-                if (place.Least < known && start / 2.0 - place.Least < MostIndent) furthest[key] = place.Least;
+                if (place.Least < known && start / 2.0 - place.Least < MostIndent)
+                    furthest[key] = place.Least;
             }
         }
 
@@ -66,18 +72,22 @@ internal sealed class Origins
             int start = (int)Math.Round(place.Least * 2);
             for (int near = start - 1; near <= start + 1; near++)
             {
-                if (!furthest.TryGetValue((column, isMonospaced, near), out double other)) continue;
-                if (Math.Abs(near / 2.0 - place.Least) <= Same && other < place.Origin - Same) place.Origin = other;
+                if (!furthest.TryGetValue((column, isMonospaced, near), out double other))
+                    continue;
+                if (Math.Abs(near / 2.0 - place.Least) <= Same && other < place.Origin - Same)
+                    place.Origin = other;
             }
         }
 
         foreach (((int Page, int Column, bool IsMonospaced) key, Place place) in places)
         {
-            if (!key.IsMonospaced) continue;
+            if (!key.IsMonospaced)
+                continue;
             foreach (double edge in EdgesLike(key.Column, place.Pitch))
             {
                 double columns = (place.Least - edge) / place.Pitch;
-                if (columns is > 0.5 and < MostColumns + 0.5 && Math.Abs(columns - Math.Round(columns)) < WholeColumn) place.Origin = Math.Min(place.Origin, edge);
+                if (columns is > 0.5 and < MostColumns + 0.5 && Math.Abs(columns - Math.Round(columns)) < WholeColumn)
+                    place.Origin = Math.Min(place.Origin, edge);
             }
         }
     }
@@ -86,12 +96,15 @@ internal sealed class Origins
     private List<double> EdgesLike(int column, double pitch)
     {
         (int, int) key = (column, (int)Math.Round(pitch * 50));
-        if (edges.TryGetValue(key, out List<double>? known)) return known;
+        if (edges.TryGetValue(key, out List<double>? known))
+            return known;
         known = [];
         foreach (((int _, int otherColumn, bool isMonospaced), Place place) in places)
         {
-            if (!isMonospaced || otherColumn != column || (int)Math.Round(place.Pitch * 50) != key.Item2) continue;
-            if (known.Count < 100 && !known.Exists(e => Math.Abs(e - place.Least) < 0.02)) known.Add(place.Least);
+            if (!isMonospaced || otherColumn != column || (int)Math.Round(place.Pitch * 50) != key.Item2)
+                continue;
+            if (known.Count < 100 && !known.Exists(e => Math.Abs(e - place.Least) < 0.02))
+                known.Add(place.Least);
         }
 
         edges.Add(key, known);
@@ -113,7 +126,8 @@ internal sealed class Origins
 
         public void AddToGrid(MeasuredRow row)
         {
-            if (!row.IsMonospaced) return;
+            if (!row.IsMonospaced)
+                return;
             double steps = (row.Measure.Start - Origin) / row.Pitch;
             parts[(int)Math.Floor((steps - Math.Floor(steps)) * 20) % 20]++;
         }
@@ -126,13 +140,18 @@ internal sealed class Origins
         {
             int most = 0;
             for (int i = 1; i < 20; i++)
-                if (parts[i] > parts[most]) most = i;
+                if (parts[i] > parts[most])
+                    most = i;
             // Lines that start at the place itself, many of them, are the labels of a table whose other columns have grids of their own.
-            int here = parts[0] + parts[19], all = 0;
-            foreach (int count in parts) all += count;
-            if (here >= 3 && here * 10 >= all) return;
+            int here = parts[0] + parts[19],
+                all = 0;
+            foreach (int count in parts)
+                all += count;
+            if (here >= 3 && here * 10 >= all)
+                return;
             double part = (most + 0.5) / 20;
-            if (part is > 0.15 and < 0.85) Origin -= (1 - part) * Pitch;
+            if (part is > 0.15 and < 0.85)
+                Origin -= (1 - part) * Pitch;
         }
     }
 }

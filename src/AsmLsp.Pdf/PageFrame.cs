@@ -20,12 +20,15 @@ internal sealed record PageFrame(double Width, double Height, List<Glyph> Uprigh
     public static PageFrame Of(PageGlyphs page)
     {
         var byDirection = new List<Glyph>[5];
-        for (int i = 0; i < byDirection.Length; i++) byDirection[i] = [];
-        foreach (Glyph glyph in page.Glyphs) byDirection[(int)DirectionOf(glyph)].Add(glyph);
+        for (int i = 0; i < byDirection.Length; i++)
+            byDirection[i] = [];
+        foreach (Glyph glyph in page.Glyphs)
+            byDirection[(int)DirectionOf(glyph)].Add(glyph);
 
         Direction main = Direction.Right;
         for (var direction = Direction.Right; direction <= Direction.Left; direction++)
-            if (byDirection[(int)direction].Count >= Turned * page.Glyphs.Count) main = direction;
+            if (byDirection[(int)direction].Count >= Turned * page.Glyphs.Count)
+                main = direction;
 
         bool swap = main is Direction.Down or Direction.Up;
         (double width, double height) = swap ? (page.Height, page.Width) : (page.Width, page.Height);
@@ -33,8 +36,13 @@ internal sealed record PageFrame(double Width, double Height, List<Glyph> Uprigh
         var aside = new List<List<Glyph>>();
         for (var direction = Direction.Right; direction <= Direction.Askew; direction++)
         {
-            if (direction == main || byDirection[(int)direction].Count == 0) continue;
-            aside.Add(direction == Direction.Askew ? byDirection[(int)direction] : Turn(byDirection[(int)direction], direction, page.Width, page.Height));
+            if (direction == main || byDirection[(int)direction].Count == 0)
+                continue;
+            aside.Add(
+                direction == Direction.Askew
+                    ? byDirection[(int)direction]
+                    : Turn(byDirection[(int)direction], direction, page.Width, page.Height)
+            );
         }
 
         SetAside(ref upright, aside, width, height);
@@ -43,7 +51,8 @@ internal sealed record PageFrame(double Width, double Height, List<Glyph> Uprigh
 
     private static void SetAside(ref List<Glyph> upright, List<List<Glyph>> aside, double width, double height)
     {
-        if (upright.Count == 0) return;
+        if (upright.Count == 0)
+            return;
         double[] sizes = [.. upright.Select(g => g.Size)];
         Array.Sort(sizes);
         double usual = sizes[sizes.Length / 2];
@@ -54,25 +63,34 @@ internal sealed record PageFrame(double Width, double Height, List<Glyph> Uprigh
         var beyond = new List<Glyph>();
         foreach (Glyph glyph in upright)
         {
-            bool isMark = (!onDark && glyph.Brightness >= Faint) || (glyph.Brightness > Pale && glyph.Size > Huge && glyph.Size > 3 * usual);
+            bool isMark =
+                (!onDark && glyph.Brightness >= Faint)
+                || (glyph.Brightness > Pale && glyph.Size > Huge && glyph.Size > 3 * usual);
             bool isOutside = glyph.EndX < -1 || glyph.X > width + 1 || glyph.Y < -1 || glyph.Y > height + glyph.Size;
-            (!isMark && !isOutside ? kept : !isMark && glyph.X > width + 1 ? beyond : faint).Add(glyph);
+            (
+                !isMark && !isOutside ? kept
+                : !isMark && glyph.X > width + 1 ? beyond
+                : faint
+            ).Add(glyph);
         }
 
         AddRests(kept, beyond, faint);
         upright = kept;
-        if (faint.Count > 0) aside.Add(faint);
+        if (faint.Count > 0)
+            aside.Add(faint);
     }
 
     // A line that is too long for the paper goes on beyond its edge: the file has what the print lacks.
     private static void AddRests(List<Glyph> kept, List<Glyph> beyond, List<Glyph> faint)
     {
-        if (beyond.Count == 0) return;
+        if (beyond.Count == 0)
+            return;
         var ends = new Dictionary<int, double>();
         foreach (Glyph glyph in kept)
         {
             int line = (int)Math.Round(glyph.Y * 2);
-            if (!ends.TryGetValue(line, out double end) || glyph.EndX > end) ends[line] = glyph.EndX;
+            if (!ends.TryGetValue(line, out double end) || glyph.EndX > end)
+                ends[line] = glyph.EndX;
         }
 
         beyond.Sort(static (a, b) => a.X.CompareTo(b.X));
@@ -81,23 +99,29 @@ internal sealed record PageFrame(double Width, double Height, List<Glyph> Uprigh
             int line = (int)Math.Round(glyph.Y * 2);
             bool goesOn = ends.TryGetValue(line, out double end) && Math.Abs(glyph.X - end) < 1.5 * glyph.Size;
             (goesOn ? kept : faint).Add(glyph);
-            if (goesOn) ends[line] = Math.Max(end, glyph.EndX);
+            if (goesOn)
+                ends[line] = Math.Max(end, glyph.EndX);
         }
     }
 
     private static Direction DirectionOf(in Glyph glyph)
     {
-        double dx = glyph.EndX - glyph.X, dy = glyph.EndY - glyph.Y;
-        double across = Math.Abs(dx), down = Math.Abs(dy);
+        double dx = glyph.EndX - glyph.X,
+            dy = glyph.EndY - glyph.Y;
+        double across = Math.Abs(dx),
+            down = Math.Abs(dy);
         // Three degrees: the text layer of a scan that lay a little askew.
-        if (down <= 0.05 * across) return dx >= 0 ? Direction.Right : Direction.Left;
-        if (across <= 0.05 * down) return dy > 0 ? Direction.Down : Direction.Up;
+        if (down <= 0.05 * across)
+            return dx >= 0 ? Direction.Right : Direction.Left;
+        if (across <= 0.05 * down)
+            return dy > 0 ? Direction.Down : Direction.Up;
         return Direction.Askew;
     }
 
     private static List<Glyph> Turn(List<Glyph> glyphs, Direction direction, double width, double height)
     {
-        if (direction == Direction.Right) return glyphs;
+        if (direction == Direction.Right)
+            return glyphs;
         var turned = new List<Glyph>(glyphs.Count);
         foreach (Glyph glyph in glyphs)
         {
@@ -109,13 +133,14 @@ internal sealed record PageFrame(double Width, double Height, List<Glyph> Uprigh
         return turned;
     }
 
-    private static (double X, double Y) Turn(double x, double y, Direction direction, double width, double height) => direction switch
-    {
-        Direction.Down => (y, width - x),
-        Direction.Up => (height - y, x),
-        Direction.Left => (width - x, height - y),
-        _ => (x, y),
-    };
+    private static (double X, double Y) Turn(double x, double y, Direction direction, double width, double height) =>
+        direction switch
+        {
+            Direction.Down => (y, width - x),
+            Direction.Up => (height - y, x),
+            Direction.Left => (width - x, height - y),
+            _ => (x, y),
+        };
 
     private enum Direction
     {

@@ -23,13 +23,17 @@ internal sealed record PageInput(int Number, PageGlyphs? Glyphs)
     /// <summary>Whether its text lies unseen in front of or behind what can be seen, which a picture of the page would show.</summary>
     public bool IsLayer()
     {
-        if (Glyphs is null || (Glyphs.Pictures == 0 && Glyphs.Shapes < ShapesOfText)) return false;
-        int shown = 0, unseen = 0;
+        if (Glyphs is null || (Glyphs.Pictures == 0 && Glyphs.Shapes < ShapesOfText))
+            return false;
+        int shown = 0,
+            unseen = 0;
         foreach (Glyph glyph in Glyphs.Glyphs)
         {
-            if (glyph.IsBlank) continue;
+            if (glyph.IsBlank)
+                continue;
             shown++;
-            if (glyph.IsInvisible) unseen++;
+            if (glyph.IsInvisible)
+                unseen++;
         }
 
         return unseen > 0 && unseen >= MostlyUnseen * shown;
@@ -41,13 +45,17 @@ internal sealed record PageInput(int Number, PageGlyphs? Glyphs)
     /// <summary>Whether the document does not tell what its letters mean, save for a few.</summary>
     public bool IsIllegible()
     {
-        if (Glyphs is null) return false;
-        int shown = 0, unknown = 0;
+        if (Glyphs is null)
+            return false;
+        int shown = 0,
+            unknown = 0;
         foreach (Glyph glyph in Glyphs.Glyphs)
         {
-            if (glyph.IsBlank) continue;
+            if (glyph.IsBlank)
+                continue;
             shown++;
-            if (glyph.Text == Glyph.Unknown) unknown++;
+            if (glyph.Text == Glyph.Unknown)
+                unknown++;
         }
 
         return shown > 0 && (unknown == shown || (unknown > FewUnknown && unknown > MostUnknown * shown));
@@ -69,15 +77,18 @@ internal sealed class PageLines
         var lines = new PageLines();
         foreach (PageInput page in pages)
         {
-            if (page.Glyphs is null) continue;
-            foreach (Glyph glyph in page.Glyphs.Glyphs) lines.widths.Add(glyph);
+            if (page.Glyphs is null)
+                continue;
+            foreach (Glyph glyph in page.Glyphs.Glyphs)
+                lines.widths.Add(glyph);
         }
 
         var frames = new PageFrame?[pages.Count];
         for (int i = 0; i < frames.Length; i++)
         {
             guard.Check();
-            if (pages[i].Glyphs is { } glyphs && !pages[i].IsIllegible()) lines.Measure(i, frames[i] = PageFrame.Of(glyphs));
+            if (pages[i].Glyphs is { } glyphs && !pages[i].IsIllegible())
+                lines.Measure(i, frames[i] = PageFrame.Of(glyphs));
         }
 
         Origins origins = Origins.Of(lines.rows);
@@ -90,10 +101,31 @@ internal sealed class PageLines
             for (; next < lines.rows.Count && lines.rows[next].Page == i; next++)
             {
                 MeasuredRow row = lines.rows[next];
-                text.Add(lines.builder.Build(row.Row, pages[i].Number, text.Count + 1, row.Column, origins.Of(row), row.Measure));
+                text.Add(
+                    lines.builder.Build(
+                        row.Row,
+                        pages[i].Number,
+                        text.Count + 1,
+                        row.Column,
+                        origins.Of(row),
+                        row.Measure
+                    )
+                );
             }
 
-            result.Add(new PrintedPage(pages[i].Number, Round(frames[i]?.Width ?? 0), Round(frames[i]?.Height ?? 0), text.ToImmutable(), frames[i] is { } frame ? lines.SetAside(frame, pages[i].Number) : [], State(pages[i])) { HasHiddenText = pages[i].IsLayer() });
+            result.Add(
+                new PrintedPage(
+                    pages[i].Number,
+                    Round(frames[i]?.Width ?? 0),
+                    Round(frames[i]?.Height ?? 0),
+                    text.ToImmutable(),
+                    frames[i] is { } frame ? lines.SetAside(frame, pages[i].Number) : [],
+                    State(pages[i])
+                )
+                {
+                    HasHiddenText = pages[i].IsLayer(),
+                }
+            );
         }
 
         return result.MoveToImmutable();
@@ -101,11 +133,13 @@ internal sealed class PageLines
 
     private void Measure(int page, PageFrame frame)
     {
-        if (frame.Upright.Count == 0) return;
+        if (frame.Upright.Count == 0)
+            return;
         int first = rows.Count;
         foreach (TextBlock block in TextColumns.Of(GlyphRow.Of(frame.Upright)))
         {
-            foreach (GlyphRow row in TableRows.Join(block.Rows)) rows.Add(new MeasuredRow(page, block.Column, row, builder.Measure(row)));
+            foreach (GlyphRow row in TableRows.Join(block.Rows))
+                rows.Add(new MeasuredRow(page, block.Column, row, builder.Measure(row)));
         }
 
         StretchedGrid.Refine(rows, first);
@@ -116,7 +150,8 @@ internal sealed class PageLines
         ImmutableArray<PrintedLine>.Builder aside = ImmutableArray.CreateBuilder<PrintedLine>();
         foreach (List<Glyph> group in frame.Aside)
         {
-            foreach (GlyphRow row in GlyphRow.Of(group)) aside.Add(builder.Build(row, page, aside.Count + 1, 0, row.X, builder.Measure(row)));
+            foreach (GlyphRow row in GlyphRow.Of(group))
+                aside.Add(builder.Build(row, page, aside.Count + 1, 0, row.X, builder.Measure(row)));
         }
 
         return aside.ToImmutable();
@@ -124,8 +159,10 @@ internal sealed class PageLines
 
     private static PrintedPageState State(PageInput page)
     {
-        if (page.Glyphs is null) return PrintedPageState.Unreadable;
-        if (page.IsIllegible()) return PrintedPageState.Illegible;
+        if (page.Glyphs is null)
+            return PrintedPageState.Unreadable;
+        if (page.IsIllegible())
+            return PrintedPageState.Illegible;
         return page.IsPicture ? PrintedPageState.PictureOnly : PrintedPageState.Read;
     }
 

@@ -24,9 +24,17 @@ internal sealed class PagePictures
     /// <param name="dictionary">What the file tells of it, or null.</param>
     /// <param name="state">How it is laid on the page.</param>
     /// <param name="glyphs">How many characters were drawn before.</param>
-    public void Add(in TransformationMatrix transformation, DictionaryToken? dictionary, CurrentGraphicsState state, int glyphs)
+    public void Add(
+        in TransformationMatrix transformation,
+        DictionaryToken? dictionary,
+        CurrentGraphicsState state,
+        int glyphs
+    )
     {
-        double left = double.MaxValue, bottom = double.MaxValue, right = double.MinValue, top = double.MinValue;
+        double left = double.MaxValue,
+            bottom = double.MaxValue,
+            right = double.MinValue,
+            top = double.MinValue;
         foreach ((double x, double y) in ((double, double)[])[(0, 0), (0, 1), (1, 0), (1, 1)])
         {
             (double toX, double toY) = transformation.Transform(x, y);
@@ -34,10 +42,20 @@ internal sealed class PagePictures
             (bottom, top) = (Math.Min(bottom, toY), Math.Max(top, toY));
         }
 
-        if (!double.IsFinite(left + bottom + right + top)) return;
+        if (!double.IsFinite(left + bottom + right + top))
+            return;
         // What shines through hides nothing.
-        bool isOpaque = state.AlphaConstantNonStroking > 0.95 && state.BlendMode == BlendMode.Normal
-            && (dictionary is null || !(dictionary.ContainsKey(NameToken.Smask) || dictionary.ContainsKey(NameToken.Mask) || dictionary.ContainsKey(NameToken.ImageMask)));
+        bool isOpaque =
+            state.AlphaConstantNonStroking > 0.95
+            && state.BlendMode == BlendMode.Normal
+            && (
+                dictionary is null
+                || !(
+                    dictionary.ContainsKey(NameToken.Smask)
+                    || dictionary.ContainsKey(NameToken.Mask)
+                    || dictionary.ContainsKey(NameToken.ImageMask)
+                )
+            );
         areas.Add(new Area(left, bottom, right, top, glyphs, isOpaque));
     }
 
@@ -47,15 +65,19 @@ internal sealed class PagePictures
     /// <param name="height">Its height.</param>
     public List<Glyph> Marked(List<Glyph> glyphs, double width, double height)
     {
-        if (areas.Count == 0) return glyphs;
+        if (areas.Count == 0)
+            return glyphs;
         bool isScan = IsScan(width, height);
-        if (!isScan && !areas.Exists(a => a.IsOpaque && a.GlyphsBefore > 0)) return glyphs;
+        if (!isScan && !areas.Exists(a => a.IsOpaque && a.GlyphsBefore > 0))
+            return glyphs;
         var marked = new List<Glyph>(glyphs.Count);
         for (int i = 0; i < glyphs.Count; i++)
         {
             Glyph glyph = glyphs[i];
             bool isBelow = IsBelow(glyph, i, height);
-            marked.Add(isScan || isBelow ? glyph with { IsInvisible = glyph.IsInvisible || isBelow, IsGuess = true } : glyph);
+            marked.Add(
+                isScan || isBelow ? glyph with { IsInvisible = glyph.IsInvisible || isBelow, IsGuess = true } : glyph
+            );
         }
 
         return marked;
@@ -63,9 +85,18 @@ internal sealed class PagePictures
 
     private bool IsBelow(in Glyph glyph, int number, double height)
     {
-        double x = (glyph.X + glyph.EndX) / 2, y = height - glyph.Y + 0.3 * glyph.Size;
+        double x = (glyph.X + glyph.EndX) / 2,
+            y = height - glyph.Y + 0.3 * glyph.Size;
         foreach (Area area in areas)
-            if (area.IsOpaque && area.GlyphsBefore > number && x > area.Left && x < area.Right && y > area.Bottom && y < area.Top) return true;
+            if (
+                area.IsOpaque
+                && area.GlyphsBefore > number
+                && x > area.Left
+                && x < area.Right
+                && y > area.Bottom
+                && y < area.Top
+            )
+                return true;
         return false;
     }
 
@@ -76,13 +107,22 @@ internal sealed class PagePictures
         {
             for (int j = 0; j < Cells; j++)
             {
-                double x = (i + 0.5) / Cells * width, y = (j + 0.5) / Cells * height;
-                if (areas.Exists(a => x > a.Left && x < a.Right && y > a.Bottom && y < a.Top)) covered++;
+                double x = (i + 0.5) / Cells * width,
+                    y = (j + 0.5) / Cells * height;
+                if (areas.Exists(a => x > a.Left && x < a.Right && y > a.Bottom && y < a.Top))
+                    covered++;
             }
         }
 
         return covered >= Scan * Cells * Cells;
     }
 
-    private readonly record struct Area(double Left, double Bottom, double Right, double Top, int GlyphsBefore, bool IsOpaque);
+    private readonly record struct Area(
+        double Left,
+        double Bottom,
+        double Right,
+        double Top,
+        int GlyphsBefore,
+        bool IsOpaque
+    );
 }

@@ -22,27 +22,44 @@ public sealed class PdfReader(ReadingLimits? limits = null) : IPrintedDocumentRe
     public PrintedReading Read(ReadOnlyMemory<byte> bytes, CancellationToken cancellation = default)
     {
         cancellation.ThrowIfCancellationRequested();
-        if (bytes.IsEmpty) return PrintedReading.Of(PrintedFailureKind.Empty, "The file is empty (0 bytes). Copy or download it again.");
-        if (bytes.Length > limits.FileBytes) return PrintedReading.Of(PrintedFailureKind.TooLarge, $"The file is larger than {limits.FileBytes / (1024 * 1024)} MB. Print only the pages with the listing to a new PDF file and read that.");
-        if (!HasHeader(bytes.Span)) return PrintedReading.Of(PrintedFailureKind.NotAPdf, "This is not a PDF: it does not begin as one. If it is a text file, open it as text.");
+        if (bytes.IsEmpty)
+            return PrintedReading.Of(
+                PrintedFailureKind.Empty,
+                "The file is empty (0 bytes). Copy or download it again."
+            );
+        if (bytes.Length > limits.FileBytes)
+            return PrintedReading.Of(
+                PrintedFailureKind.TooLarge,
+                $"The file is larger than {limits.FileBytes / (1024 * 1024)} MB. Print only the pages with the listing to a new PDF file and read that."
+            );
+        if (!HasHeader(bytes.Span))
+            return PrintedReading.Of(
+                PrintedFailureKind.NotAPdf,
+                "This is not a PDF: it does not begin as one. If it is a text file, open it as text."
+            );
 
         var guard = new ReadingGuard(limits, cancellation);
         PrintedReading? reading = null;
         using var finished = new ManualResetEventSlim();
-        var thread = new Thread(() =>
+        var thread = new Thread(
+            () =>
+            {
+                PrintedReading read = ReadGuarded(bytes, guard);
+                lock (guard)
+                    reading = read;
+                // The waiting side may have given up on this thread and gone.
+                try
+                {
+                    finished.Set();
+                }
+                catch (ObjectDisposedException) { }
+            },
+            StackBytes
+        )
         {
-            PrintedReading read = ReadGuarded(bytes, guard);
-            lock (guard) reading = read;
-            // The waiting side may have given up on this thread and gone.
-            try
-            {
-                finished.Set();
-            }
-            catch (ObjectDisposedException)
-            {
-            }
-        }, StackBytes)
-        { IsBackground = true, Name = "PDF reader" };
+            IsBackground = true,
+            Name = "PDF reader",
+        };
         thread.Start();
 
         // The guard ends the work when the time is up; the patience beyond that is for work that never looks at it.
@@ -51,7 +68,8 @@ public sealed class PdfReader(ReadingLimits? limits = null) : IPrintedDocumentRe
         {
             lock (guard)
             {
-                if (reading is { } done && !cancellation.IsCancellationRequested) return done;
+                if (reading is { } done && !cancellation.IsCancellationRequested)
+                    return done;
             }
         }
 
@@ -68,26 +86,44 @@ public sealed class PdfReader(ReadingLimits? limits = null) : IPrintedDocumentRe
         }
         catch (PdfDocumentEncryptedException)
         {
-            return PrintedReading.Of(PrintedFailureKind.Encrypted, "The PDF is locked with a password. Open it in a PDF viewer with its password, print it to a new PDF file, and read that.");
+            return PrintedReading.Of(
+                PrintedFailureKind.Encrypted,
+                "The PDF is locked with a password. Open it in a PDF viewer with its password, print it to a new PDF file, and read that."
+            );
         }
         catch (Exception)
         {
             // The library throws exceptions of many kinds on a broken file, and none may reach the caller.
             return guard.Failure is { } failure
                 ? PrintedReading.Of(failure.Kind, failure.Message)
-                : PrintedReading.Of(PrintedFailureKind.Damaged, "The PDF is damaged and can't be read. Copy or download it again, or open it in a PDF viewer and print it to a new PDF file.");
+                : PrintedReading.Of(
+                    PrintedFailureKind.Damaged,
+                    "The PDF is damaged and can't be read. Copy or download it again, or open it in a PDF viewer and print it to a new PDF file."
+                );
         }
     }
 
     private static PrintedReading ReadPages(ReadOnlyMemory<byte> file, ReadingGuard guard)
     {
         guard.Check();
-        if (guard.Loops.AddFile(file.Span)) guard.EndForLoop();
+        if (guard.Loops.AddFile(file.Span))
+            guard.EndForLoop();
         var log = new GuardedLog(guard);
-        var options = new ParsingOptions { UseLenientParsing = true, SkipMissingFonts = true, ClipPaths = false, Logger = log, FilterProvider = new BoundedFilters(guard) };
+        var options = new ParsingOptions
+        {
+            UseLenientParsing = true,
+            SkipMissingFonts = true,
+            ClipPaths = false,
+            Logger = log,
+            FilterProvider = new BoundedFilters(guard),
+        };
         using PdfDocument document = PdfDocument.Open(file, options);
         int count = document.NumberOfPages;
-        if (count > guard.Limits.Pages) return PrintedReading.Of(PrintedFailureKind.TooLarge, $"The document has {count} pages; {guard.Limits.Pages} are the most. Print only the pages with the listing to a new PDF file and read that.");
+        if (count > guard.Limits.Pages)
+            return PrintedReading.Of(
+                PrintedFailureKind.TooLarge,
+                $"The document has {count} pages; {guard.Limits.Pages} are the most. Print only the pages with the listing to a new PDF file and read that."
+            );
         document.AddPageFactory<PageGlyphs, GlyphPages>();
 
         var pages = new List<PageInput>(count);
@@ -102,19 +138,34 @@ public sealed class PdfReader(ReadingLimits? limits = null) : IPrintedDocumentRe
 
         guard.Check();
         CodeReading.Apply(pages, guard);
-        if (!pages.Exists(static p => p.HasText && !p.IsIllegible())) return Nothing(pages, anyDamage || count == 0 || IsCutOff(file.Span), HasForm(document));
+        if (!pages.Exists(static p => p.HasText && !p.IsIllegible()))
+            return Nothing(pages, anyDamage || count == 0 || IsCutOff(file.Span), HasForm(document));
         return PrintedReading.Of(new PrintedDocument(PageLines.Of(pages, guard), Notes(file.Span, log.LeftTextOut)));
     }
 
     private static PrintedReading Nothing(List<PageInput> pages, bool isDamaged, bool hasForm)
     {
         if (pages.Exists(static p => p.HasText))
-            return PrintedReading.Of(PrintedFailureKind.Illegible, "The letters of this PDF can be seen and not read: its fonts do not tell which letter each shape is, so that copying from it gives nonsense too.");
+            return PrintedReading.Of(
+                PrintedFailureKind.Illegible,
+                "The letters of this PDF can be seen and not read: its fonts do not tell which letter each shape is, so that copying from it gives nonsense too."
+            );
         if (pages.Exists(static p => p.IsPicture))
-            return PrintedReading.Of(PrintedFailureKind.ImageOnly, "This PDF holds pictures of its pages and no text. Run a text recognition (OCR) on it first, then try the result and compare its letters and digits with the print.");
+            return PrintedReading.Of(
+                PrintedFailureKind.ImageOnly,
+                "This PDF holds pictures of its pages and no text. Run a text recognition (OCR) on it first, then try the result and compare its letters and digits with the print."
+            );
         return isDamaged
-            ? PrintedReading.Of(PrintedFailureKind.Damaged, "No page of the PDF can be read: it is damaged. Copy or download it again, or open it in a PDF viewer and print it to a new PDF file.")
-            : PrintedReading.Of(PrintedFailureKind.Empty, hasForm ? "This PDF has no text on its pages but what may stand in the fields of a form. Open it in a PDF viewer, print it to a new PDF file, and read that." : "This PDF has no text on its pages.");
+            ? PrintedReading.Of(
+                PrintedFailureKind.Damaged,
+                "No page of the PDF can be read: it is damaged. Copy or download it again, or open it in a PDF viewer and print it to a new PDF file."
+            )
+            : PrintedReading.Of(
+                PrintedFailureKind.Empty,
+                hasForm
+                    ? "This PDF has no text on its pages but what may stand in the fields of a form. Open it in a PDF viewer, print it to a new PDF file, and read that."
+                    : "This PDF has no text on its pages."
+            );
     }
 
     private static bool HasForm(PdfDocument document)
@@ -146,15 +197,23 @@ public sealed class PdfReader(ReadingLimits? limits = null) : IPrintedDocumentRe
     }
 
     // Up to 1024 bytes of something else may stand before the header (ISO 32000-1, annex H, implementation note 13).
-    private static bool HasHeader(ReadOnlySpan<byte> file) => file[..Math.Min(file.Length, 1024 + 5)].IndexOf("%PDF-"u8) >= 0;
+    private static bool HasHeader(ReadOnlySpan<byte> file) =>
+        file[..Math.Min(file.Length, 1024 + 5)].IndexOf("%PDF-"u8) >= 0;
 
-    private static bool IsCutOff(ReadOnlySpan<byte> file) => file[^Math.Min(file.Length, 2048)..].IndexOf("%%EOF"u8) < 0;
+    private static bool IsCutOff(ReadOnlySpan<byte> file) =>
+        file[^Math.Min(file.Length, 2048)..].IndexOf("%%EOF"u8) < 0;
 
     private static ImmutableArray<string> Notes(ReadOnlySpan<byte> file, bool leftTextOut)
     {
         ImmutableArray<string>.Builder notes = ImmutableArray.CreateBuilder<string>();
-        if (IsCutOff(file)) notes.Add("The file does not end as a PDF does, so it may be cut off: pages may be missing. Compare it with the original, or download it again.");
-        if (leftTextOut) notes.Add("Some text is set in a font that the PDF does not hold, and could not be read. Compare the result with the pages, line by line.");
+        if (IsCutOff(file))
+            notes.Add(
+                "The file does not end as a PDF does, so it may be cut off: pages may be missing. Compare it with the original, or download it again."
+            );
+        if (leftTextOut)
+            notes.Add(
+                "Some text is set in a font that the PDF does not hold, and could not be read. Compare the result with the pages, line by line."
+            );
         return notes.DrainToImmutable();
     }
 }

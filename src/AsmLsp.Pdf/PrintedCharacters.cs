@@ -12,7 +12,8 @@ internal static class PrintedCharacters
 
     public static string Of(string text)
     {
-        if (text.Length != 1 || text[0] < '\u00A0') return text;
+        if (text.Length != 1 || text[0] < '\u00A0')
+            return text;
         return text[0] switch
         {
             '\u00A0' or (>= '\u2000' and <= '\u200A') or '\u202F' or '\u205F' or '\u3000' => " ",

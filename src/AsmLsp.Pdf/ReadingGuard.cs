@@ -28,12 +28,19 @@ internal sealed class ReadingGuard(ReadingLimits limits, CancellationToken stop)
     /// <exception cref="ReadingEndedException">The work is to end.</exception>
     public void Check()
     {
-        if (failure is null && Stopwatch.GetElapsedTime(started) > limits.Time) TimeIsUp();
-        if (failure is not null || stop.IsCancellationRequested) throw new ReadingEndedException();
+        if (failure is null && Stopwatch.GetElapsedTime(started) > limits.Time)
+            TimeIsUp();
+        if (failure is not null || stop.IsCancellationRequested)
+            throw new ReadingEndedException();
     }
 
     public void TimeIsUp() =>
-        Trip(new PrintedFailure(PrintedFailureKind.TooLarge, $"Reading the document takes longer than {limits.Time.TotalSeconds:0.#} seconds, so it was given up. Print only the pages with the listing to a new PDF file and read that."));
+        Trip(
+            new PrintedFailure(
+                PrintedFailureKind.TooLarge,
+                $"Reading the document takes longer than {limits.Time.TotalSeconds:0.#} seconds, so it was given up. Print only the pages with the listing to a new PDF file and read that."
+            )
+        );
 
     /// <summary>Circles among the objects of the file.</summary>
     public ReferenceLoops Loops { get; } = new();
@@ -42,7 +49,12 @@ internal sealed class ReadingGuard(ReadingLimits limits, CancellationToken stop)
     /// <exception cref="ReadingEndedException">Always.</exception>
     public void EndForLoop()
     {
-        Trip(new PrintedFailure(PrintedFailureKind.Damaged, "The PDF is damaged: parts of it stand for each other in a circle. Copy or download it again, or open it in a PDF viewer and print it to a new PDF file."));
+        Trip(
+            new PrintedFailure(
+                PrintedFailureKind.Damaged,
+                "The PDF is damaged: parts of it stand for each other in a circle. Copy or download it again, or open it in a PDF viewer and print it to a new PDF file."
+            )
+        );
         throw new ReadingEndedException();
     }
 
@@ -56,22 +68,27 @@ internal sealed class ReadingGuard(ReadingLimits limits, CancellationToken stop)
     public void CountLetter()
     {
         letters++;
-        if (letters > limits.Letters) End("has more than " + Number(limits.Letters) + " characters");
-        if (++lettersOnPage > limits.LettersOnPage) End("has a page with more than " + Number(limits.LettersOnPage) + " characters");
+        if (letters > limits.Letters)
+            End("has more than " + Number(limits.Letters) + " characters");
+        if (++lettersOnPage > limits.LettersOnPage)
+            End("has a page with more than " + Number(limits.LettersOnPage) + " characters");
     }
 
     public void CountOperation()
     {
-        if (++operationsOnPage > limits.OperationsOnPage) End("has a page that draws more than " + Number(limits.OperationsOnPage) + " things");
+        if (++operationsOnPage > limits.OperationsOnPage)
+            End("has a page that draws more than " + Number(limits.OperationsOnPage) + " things");
         // The clock is dear compared with an operation.
-        if ((operationsOnPage & 0xFF) == 0) Check();
+        if ((operationsOnPage & 0xFF) == 0)
+            Check();
     }
 
     /// <summary>Adds unpacked bytes of one part of the file, whose sum so far is given.</summary>
     public void CountUnpacked(long bytes, long ofThisPart)
     {
         unpacked += bytes;
-        if (ofThisPart > limits.UnpackedPart || unpacked > limits.Unpacked) End("unpacks to more data than a document of text has");
+        if (ofThisPart > limits.UnpackedPart || unpacked > limits.Unpacked)
+            End("unpacks to more data than a document of text has");
         Check();
     }
 
@@ -79,7 +96,12 @@ internal sealed class ReadingGuard(ReadingLimits limits, CancellationToken stop)
 
     private void End(string what)
     {
-        Trip(new PrintedFailure(PrintedFailureKind.TooLarge, $"The document {what}, so it was given up. Print only the pages with the listing to a new PDF file and read that."));
+        Trip(
+            new PrintedFailure(
+                PrintedFailureKind.TooLarge,
+                $"The document {what}, so it was given up. Print only the pages with the listing to a new PDF file and read that."
+            )
+        );
         throw new ReadingEndedException();
     }
 

@@ -21,11 +21,12 @@ internal sealed class ReferenceLoops
     public bool AddFile(ReadOnlySpan<byte> file)
     {
         ReadOnlySpan<byte> mark = "obj"u8;
-        for (int at = 0; file[at..].IndexOf(mark) is >= 0 and var found;)
+        for (int at = 0; file[at..].IndexOf(mark) is >= 0 and var found; )
         {
             int start = at + found + mark.Length;
             at = start;
-            if (NumberBefore(file, start - mark.Length) is not { } number) continue;
+            if (NumberBefore(file, start - mark.Length) is not { } number)
+                continue;
             ReadOnlySpan<byte> text = file[start..Math.Min(file.Length, start + MostBytes)];
             Add(number, text);
             AddUnpackedStream(text);
@@ -39,11 +40,13 @@ internal sealed class ReferenceLoops
     /// <param name="first">Where the first object begins.</param>
     public bool AddStream(ReadOnlySpan<byte> data, int first)
     {
-        if (first <= 0 || first > data.Length) return false;
+        if (first <= 0 || first > data.Length)
+            return false;
         int before = references.Count;
         ReadOnlySpan<byte> head = data[..first];
         while (Next(ref head, out int number) && Next(ref head, out int offset))
-            if ((uint)offset < (uint)(data.Length - first)) Add(number, data[(first + offset)..Math.Min(data.Length, first + offset + MostBytes)], isPacked: true);
+            if ((uint)offset < (uint)(data.Length - first))
+                Add(number, data[(first + offset)..Math.Min(data.Length, first + offset + MostBytes)], isPacked: true);
         return references.Count > before && HasLoop();
     }
 
@@ -54,11 +57,15 @@ internal sealed class ReferenceLoops
         foreach (bool wanted in (ReadOnlySpan<bool>)[false, true])
         {
             int end = at;
-            while (end > 0 && IsBlank(file[end - 1])) end--;
+            while (end > 0 && IsBlank(file[end - 1]))
+                end--;
             int start = end;
-            while (start > 0 && char.IsAsciiDigit((char)file[start - 1]) && end - start < 10) start--;
-            if (start == end || !Utf8Parser.TryParse(file[start..end], out int value, out _)) return null;
-            if (wanted) number = value;
+            while (start > 0 && char.IsAsciiDigit((char)file[start - 1]) && end - start < 10)
+                start--;
+            if (start == end || !Utf8Parser.TryParse(file[start..end], out int value, out _))
+                return null;
+            if (wanted)
+                number = value;
             at = start;
         }
 
@@ -69,31 +76,57 @@ internal sealed class ReferenceLoops
     private void AddUnpackedStream(ReadOnlySpan<byte> text)
     {
         int data = text.IndexOf("stream"u8);
-        if (data < 0 || text[..data].IndexOf("/ObjStm"u8) < 0 || text[..data].IndexOf("/Filter"u8) >= 0 || text[..data].IndexOf("/First"u8) is not (>= 0 and var key)) return;
+        if (
+            data < 0
+            || text[..data].IndexOf("/ObjStm"u8) < 0
+            || text[..data].IndexOf("/Filter"u8) >= 0
+            || text[..data].IndexOf("/First"u8) is not (>= 0 and var key)
+        )
+            return;
         ReadOnlySpan<byte> number = text[(key + "/First".Length)..];
-        if (!Next(ref number, out int first)) return;
+        if (!Next(ref number, out int first))
+            return;
         data += "stream".Length;
-        if (data < text.Length && text[data] == '\r') data++;
-        if (data < text.Length && text[data] == '\n') data++;
+        if (data < text.Length && text[data] == '\r')
+            data++;
+        if (data < text.Length && text[data] == '\n')
+            data++;
         AddStream(text[data..], first);
     }
 
     private void Add(int number, ReadOnlySpan<byte> text, bool isPacked = false)
     {
         text = SkipBlanks(text);
-        if (text.IsEmpty) return;
-        bool isArray = text[0] == '[', isReference = char.IsAsciiDigit((char)text[0]);
-        if (!isArray && !isReference && !text.StartsWith("<<"u8)) return;
+        if (text.IsEmpty)
+            return;
+        bool isArray = text[0] == '[',
+            isReference = char.IsAsciiDigit((char)text[0]);
+        if (!isArray && !isReference && !text.StartsWith("<<"u8))
+            return;
         // The value ends at its end, or where the next object begins; packed ones have no mark of their own.
-        if (!isPacked && text.IndexOf("endobj"u8) is >= 0 and var end) text = text[..end];
-        if (text.IndexOf("stream"u8) is >= 0 and var data) text = text[..data];
-        if (isPacked) text = text[..ValueEnd(text)];
-        if (!isArray && !isReference && text.IndexOf("/FunctionType"u8) < 0 && text.IndexOf("/Alternate"u8) < 0) return;
+        if (!isPacked && text.IndexOf("endobj"u8) is >= 0 and var end)
+            text = text[..end];
+        if (text.IndexOf("stream"u8) is >= 0 and var data)
+            text = text[..data];
+        if (isPacked)
+            text = text[..ValueEnd(text)];
+        if (!isArray && !isReference && text.IndexOf("/FunctionType"u8) < 0 && text.IndexOf("/Alternate"u8) < 0)
+            return;
         for (int i = 0; i < text.Length; i++)
         {
-            if (text[i] != 'R' || (i + 1 < text.Length && !IsBlank(text[i + 1]) && text[i + 1] is not ((byte)']' or (byte)'/' or (byte)'>' or (byte)'<' or (byte)'[' or (byte)'('))) continue;
-            if (NumberBefore(text, i) is not { } to) continue;
-            if (!references.TryGetValue(number, out List<int>? list)) references.Add(number, list = []);
+            if (
+                text[i] != 'R'
+                || (
+                    i + 1 < text.Length
+                    && !IsBlank(text[i + 1])
+                    && text[i + 1] is not ((byte)']' or (byte)'/' or (byte)'>' or (byte)'<' or (byte)'[' or (byte)'(')
+                )
+            )
+                continue;
+            if (NumberBefore(text, i) is not { } to)
+                continue;
+            if (!references.TryGetValue(number, out List<int>? list))
+                references.Add(number, list = []);
             list.Add(to);
         }
     }
@@ -104,9 +137,12 @@ internal sealed class ReferenceLoops
         int depth = 0;
         for (int i = 0; i < text.Length; i++)
         {
-            if (text[i] is (byte)'[' or (byte)'<') depth++;
-            else if (text[i] is (byte)']' or (byte)'>' && --depth <= 0) return i + 1;
-            else if (depth == 0 && text[i] == 'R') return i + 1;
+            if (text[i] is (byte)'[' or (byte)'<')
+                depth++;
+            else if (text[i] is (byte)']' or (byte)'>' && --depth <= 0)
+                return i + 1;
+            else if (depth == 0 && text[i] == 'R')
+                return i + 1;
         }
 
         return text.Length;
@@ -118,7 +154,8 @@ internal sealed class ReferenceLoops
         var open = new Stack<(int Object, int Next)>();
         foreach (int start in references.Keys)
         {
-            if (depth.ContainsKey(start)) continue;
+            if (depth.ContainsKey(start))
+                continue;
             open.Push((start, 0));
             depth[start] = 0;
             while (open.TryPop(out (int Object, int Next) at))
@@ -135,12 +172,15 @@ internal sealed class ReferenceLoops
                 int next = to[at.Next];
                 if (depth.TryGetValue(next, out int known))
                 {
-                    if (known >= 0) return true;
+                    if (known >= 0)
+                        return true;
                     continue;
                 }
 
-                if (!references.ContainsKey(next)) continue;
-                if (open.Count > DeepestChain) return true;
+                if (!references.ContainsKey(next))
+                    continue;
+                if (open.Count > DeepestChain)
+                    return true;
                 depth[next] = open.Count;
                 open.Push((next, 0));
             }
@@ -163,8 +203,11 @@ internal sealed class ReferenceLoops
         int at = 0;
         while (at < text.Length && (IsBlank(text[at]) || text[at] == '%'))
         {
-            if (text[at] == '%') while (at < text.Length && text[at] is not ((byte)'\r' or (byte)'\n')) at++;
-            else at++;
+            if (text[at] == '%')
+                while (at < text.Length && text[at] is not ((byte)'\r' or (byte)'\n'))
+                    at++;
+            else
+                at++;
         }
 
         return text[at..];

@@ -8,7 +8,8 @@ namespace AsmLsp.Pdf;
 internal static class StretchedGrid
 {
     // Cells nearer to the width of the letters are such; wider ones than this were not seen.
-    private const double Least = 1.02, Most = 1.6;
+    private const double Least = 1.02,
+        Most = 1.6;
 
     // Characters of a page that are looked at, and cells across it that a candidate may be wrong by a tenth.
     private const int Sample = 500;
@@ -22,9 +23,11 @@ internal static class StretchedGrid
         var byWidth = new Dictionary<int, List<int>>();
         for (int i = from; i < rows.Count; i++)
         {
-            if (!rows[i].IsMonospaced) continue;
+            if (!rows[i].IsMonospaced)
+                continue;
             int width = (int)Math.Round(Width(rows[i]) * 20);
-            if (!byWidth.TryGetValue(width, out List<int>? same)) byWidth.Add(width, same = []);
+            if (!byWidth.TryGetValue(width, out List<int>? same))
+                byWidth.Add(width, same = []);
             same.Add(i);
         }
 
@@ -33,17 +36,21 @@ internal static class StretchedGrid
             double width = Width(rows[same[0]]);
             double[] pitches = [.. same.Select(i => rows[i].Pitch).Order()];
             // In one step everywhere, there is nothing to find.
-            if (pitches[pitches.Length / 2] < Least * width || pitches[^1] - pitches[0] < 0.004 * width) continue;
+            if (pitches[pitches.Length / 2] < Least * width || pitches[^1] - pitches[0] < 0.004 * width)
+                continue;
             double[] middles = Middles(rows, same);
-            if (Best(middles, width) is not { } step) continue;
-            foreach (int i in same) rows[i] = rows[i] with { Measure = rows[i].Measure with { Pitch = step } };
+            if (Best(middles, width) is not { } step)
+                continue;
+            foreach (int i in same)
+                rows[i] = rows[i] with { Measure = rows[i].Measure with { Pitch = step } };
         }
     }
 
     private static double Width(MeasuredRow row)
     {
         foreach (Glyph glyph in row.Row.Glyphs)
-            if (!glyph.IsBlank && glyph.X >= row.Measure.Start - 0.01) return glyph.Width;
+            if (!glyph.IsBlank && glyph.X >= row.Measure.Start - 0.01)
+                return glyph.Width;
         return row.Pitch;
     }
 
@@ -51,8 +58,9 @@ internal static class StretchedGrid
     {
         var middles = new List<double>();
         foreach (int i in same)
-            foreach (Glyph glyph in rows[i].Row.Glyphs)
-                if (!glyph.IsBlank && glyph.X >= rows[i].Measure.Start - 0.01) middles.Add((glyph.X + glyph.EndX) / 2);
+        foreach (Glyph glyph in rows[i].Row.Glyphs)
+            if (!glyph.IsBlank && glyph.X >= rows[i].Measure.Start - 0.01)
+                middles.Add((glyph.X + glyph.EndX) / 2);
         int step = Math.Max(1, middles.Count / Sample);
         return [.. middles.Where((_, i) => i % step == 0)];
     }
@@ -61,12 +69,15 @@ internal static class StretchedGrid
     private static double? Best(double[] middles, double width)
     {
         double across = middles.Max() - middles.Min();
-        if (across < 10 * width) return null;
+        if (across < 10 * width)
+            return null;
         double fine = 0.1 * width * width / across;
-        double best = 0, most = 0;
+        double best = 0,
+            most = 0;
         for (double step = Least * width; step <= Most * width; step += fine)
         {
-            double x = 0, y = 0;
+            double x = 0,
+                y = 0;
             foreach (double middle in middles)
             {
                 (double sin, double cos) = Math.SinCos(2 * Math.PI * middle / step);
@@ -74,7 +85,8 @@ internal static class StretchedGrid
             }
 
             double together = Math.Sqrt(x * x + y * y) / middles.Length;
-            if (together > most) (most, best) = (together, step);
+            if (together > most)
+                (most, best) = (together, step);
         }
 
         return most >= Enough ? best : null;

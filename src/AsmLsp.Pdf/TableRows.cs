@@ -24,21 +24,31 @@ internal static class TableRows
     /// <summary>The rows with those put together that are one; the same list where there is no table.</summary>
     public static List<GlyphRow> Join(List<GlyphRow> rows)
     {
-        if (rows.Count < LeastRows || Usual(rows) is not { } usual) return rows;
+        if (rows.Count < LeastRows || Usual(rows) is not { } usual)
+            return rows;
         List<List<Cell>> cells = [.. rows.Select(static r => CellsOf(r, []))];
         double[] columns = Columns(cells);
-        if (columns.Length < 3) return rows;
+        if (columns.Length < 3)
+            return rows;
         // A full cell leaves little room before the next one, whose start is known now.
         cells = [.. rows.Select(r => CellsOf(r, columns))];
         int operations = OperationColumn(cells, columns);
-        if (operations < 0) return rows;
+        if (operations < 0)
+            return rows;
         var joined = new List<GlyphRow>(rows.Count);
-        for (int i = 0; i < rows.Count;)
+        for (int i = 0; i < rows.Count; )
         {
             int next = i + 1;
-            while (next < rows.Count && rows[next].Y - rows[next - 1].Y < Close * usual && rows[next].Y - rows[next - 1].Y > 0.2 * usual) next++;
-            if (next - i > 1 && Put(cells, i, next, columns, operations) is { } one) joined.Add(one);
-            else joined.AddRange(rows.GetRange(i, next - i));
+            while (
+                next < rows.Count
+                && rows[next].Y - rows[next - 1].Y < Close * usual
+                && rows[next].Y - rows[next - 1].Y > 0.2 * usual
+            )
+                next++;
+            if (next - i > 1 && Put(cells, i, next, columns, operations) is { } one)
+                joined.Add(one);
+            else
+                joined.AddRange(rows.GetRange(i, next - i));
             i = next;
         }
 
@@ -49,17 +59,20 @@ internal static class TableRows
     private static double? Usual(List<GlyphRow> rows)
     {
         double[] steps = new double[rows.Count - 1];
-        for (int i = 1; i < rows.Count; i++) steps[i - 1] = rows[i].Y - rows[i - 1].Y;
+        for (int i = 1; i < rows.Count; i++)
+            steps[i - 1] = rows[i].Y - rows[i - 1].Y;
         int most = 0;
         double usual = 0;
         bool anyClose = false;
         foreach (double step in steps)
         {
             int alike = steps.Count(s => Math.Abs(s - step) < 0.02 * step);
-            if (alike > most) (most, usual) = (alike, step);
+            if (alike > most)
+                (most, usual) = (alike, step);
         }
 
-        foreach (double step in steps) anyClose |= step < Close * usual;
+        foreach (double step in steps)
+            anyClose |= step < Close * usual;
         return anyClose && most * 2 >= steps.Length ? usual : null;
     }
 
@@ -68,24 +81,32 @@ internal static class TableRows
         var cells = new List<Cell>();
         // A remark runs over all columns.
         int first = row.Glyphs.FindIndex(static g => !g.IsBlank);
-        if (row.Glyphs[first].Text[0] == ';') return [new Cell(row, first, row.Glyphs.Count)];
+        if (row.Glyphs[first].Text[0] == ';')
+            return [new Cell(row, first, row.Glyphs.Count)];
         int start = -1;
         double end = double.NaN;
         for (int i = 0; i < row.Glyphs.Count; i++)
         {
             Glyph glyph = row.Glyphs[i];
-            if (glyph.IsBlank) continue;
-            if (start >= 0 && glyph.X - end is var gap && (gap > GapOfCells * glyph.Size || (gap > 0.25 * glyph.Size && ColumnOf(columns, glyph.X) >= 0)))
+            if (glyph.IsBlank)
+                continue;
+            if (
+                start >= 0
+                && glyph.X - end is var gap
+                && (gap > GapOfCells * glyph.Size || (gap > 0.25 * glyph.Size && ColumnOf(columns, glyph.X) >= 0))
+            )
             {
                 cells.Add(new Cell(row, start, i));
                 start = i;
             }
 
-            if (start < 0) start = i;
+            if (start < 0)
+                start = i;
             end = glyph.EndX;
         }
 
-        if (start >= 0) cells.Add(new Cell(row, start, row.Glyphs.Count));
+        if (start >= 0)
+            cells.Add(new Cell(row, start, row.Glyphs.Count));
         return cells;
     }
 
@@ -94,11 +115,13 @@ internal static class TableRows
     {
         double[] starts = [.. rows.SelectMany(r => r).Select(c => c.X).Order()];
         var columns = new List<double>();
-        for (int i = 0; i < starts.Length;)
+        for (int i = 0; i < starts.Length; )
         {
             int next = i;
-            while (next < starts.Length && starts[next] - starts[i] < SameStart) next++;
-            if (next - i >= Math.Max(4, rows.Count / 12)) columns.Add(starts[i]);
+            while (next < starts.Length && starts[next] - starts[i] < SameStart)
+                next++;
+            if (next - i >= Math.Max(4, rows.Count / 12))
+                columns.Add(starts[i]);
             i = next;
         }
 
@@ -109,7 +132,8 @@ internal static class TableRows
     private static int ColumnOf(IReadOnlyList<double> columns, double x)
     {
         for (int i = 0; i < columns.Count; i++)
-            if (Math.Abs(columns[i] - x) < SameStart) return i;
+            if (Math.Abs(columns[i] - x) < SameStart)
+                return i;
         return -1;
     }
 
@@ -121,39 +145,53 @@ internal static class TableRows
         foreach (Cell cell in rows.SelectMany(r => r))
         {
             int column = ColumnOf(columns, cell.X);
-            if (column < 0) continue;
+            if (column < 0)
+                continue;
             all[column]++;
             string word = cell.FirstWord();
-            if (IsOperation(word)) counts[column]++;
+            if (IsOperation(word))
+                counts[column]++;
         }
 
         int best = Array.IndexOf(counts, counts.Max());
         return counts[best] >= LeastRows && counts[best] * 10 >= all[best] * 6 ? best : -1;
     }
 
-    private static bool IsOperation(string word) => word.Length > 1 && OperationWords.KindOf(word) != OperationKind.Unknown;
+    private static bool IsOperation(string word) =>
+        word.Length > 1 && OperationWords.KindOf(word) != OperationKind.Unknown;
 
     // One row of some lines, or null where they are no cells of one row.
     private static GlyphRow? Put(List<List<Cell>> rows, int from, int to, double[] columns, int operations)
     {
-        if (to - from > MostLines) return null;
+        if (to - from > MostLines)
+            return null;
         var pieces = new SortedDictionary<int, List<Cell>>();
         for (int i = from; i < to; i++)
         {
             foreach (Cell cell in rows[i])
             {
                 int column = ColumnOf(columns, cell.X);
-                if (column < 0) return null;
-                if (!pieces.TryGetValue(column, out List<Cell>? own)) pieces.Add(column, own = []);
+                if (column < 0)
+                    return null;
+                if (!pieces.TryGetValue(column, out List<Cell>? own))
+                    pieces.Add(column, own = []);
                 own.Add(cell);
             }
         }
 
         // Two operations are two lines; a long name in their column may be broken.
-        if (pieces.TryGetValue(operations, out List<Cell>? operation) && operation.Count > 1 && (operation.Exists(static c => IsOperation(c.FirstWord())) || !operation[0].IsOneWord)) return null;
-        if (!pieces.Values.Any(p => p.Count > 1)) return null;
+        if (
+            pieces.TryGetValue(operations, out List<Cell>? operation)
+            && operation.Count > 1
+            && (operation.Exists(static c => IsOperation(c.FirstWord())) || !operation[0].IsOneWord)
+        )
+            return null;
+        if (!pieces.Values.Any(p => p.Count > 1))
+            return null;
         // All is written on the base line of one of the lines; where a cell is longer than its room, what follows moves to the right.
-        double y = (operation ?? pieces.First().Value)[0].Row.Y, moved = 0, last = double.MinValue;
+        double y = (operation ?? pieces.First().Value)[0].Row.Y,
+            moved = 0,
+            last = double.MinValue;
         var glyphs = new List<Glyph>();
         var seams = new List<int>();
         foreach (List<Cell> cell in pieces.Values)
@@ -163,9 +201,12 @@ internal static class TableRows
             for (int i = 0; i < cell.Count; i++)
             {
                 // A word that is wider than its cell is broken anywhere; other lines end between words.
-                bool broken = i > 0 && cell[i - 1].IsOneWord && cell[i].FirstWord().Length > 0 && cell[i - 1].EndsInWord;
-                if (i > 0 && !broken) x += cell[i].Blank;
-                if (broken) seams.Add(glyphs.Count);
+                bool broken =
+                    i > 0 && cell[i - 1].IsOneWord && cell[i].FirstWord().Length > 0 && cell[i - 1].EndsInWord;
+                if (i > 0 && !broken)
+                    x += cell[i].Blank;
+                if (broken)
+                    seams.Add(glyphs.Count);
                 x = cell[i].CopyTo(glyphs, x, y);
             }
 
@@ -181,7 +222,8 @@ internal static class TableRows
         public double X => Row.Glyphs[From].X;
 
         /// <summary>The room of a blank behind it.</summary>
-        public double Blank => Math.Max(0.28 * Row.Size, Row.Glyphs[From].Width > 0.55 * Row.Size ? Row.Glyphs[From].Width : 0);
+        public double Blank =>
+            Math.Max(0.28 * Row.Size, Row.Glyphs[From].Width > 0.55 * Row.Size ? Row.Glyphs[From].Width : 0);
 
         /// <summary>Whether there is no blank in it.</summary>
         public bool IsOneWord
@@ -189,8 +231,10 @@ internal static class TableRows
             get
             {
                 for (int i = From + 1; i < To; i++)
-                    if (!Row.Glyphs[i].IsBlank && Row.Glyphs[i].X - Row.Glyphs[i - 1].EndX > 0.15 * Row.Size) return false;
-                    else if (Row.Glyphs[i].IsBlank && Rest(i)) return false;
+                    if (!Row.Glyphs[i].IsBlank && Row.Glyphs[i].X - Row.Glyphs[i - 1].EndX > 0.15 * Row.Size)
+                        return false;
+                    else if (Row.Glyphs[i].IsBlank && Rest(i))
+                        return false;
                 return true;
             }
         }
@@ -200,7 +244,8 @@ internal static class TableRows
             get
             {
                 int i = To - 1;
-                while (i > From && Row.Glyphs[i].IsBlank) i--;
+                while (i > From && Row.Glyphs[i].IsBlank)
+                    i--;
                 return IsPartOfWord(Row.Glyphs[i].Text[^1]);
             }
         }
@@ -210,9 +255,16 @@ internal static class TableRows
         public string FirstWord()
         {
             var word = new System.Text.StringBuilder();
-            for (int i = From; i < To && !Row.Glyphs[i].IsBlank && (i == From || Row.Glyphs[i].X - Row.Glyphs[i - 1].EndX < 0.15 * Row.Size); i++)
+            for (
+                int i = From;
+                i < To
+                    && !Row.Glyphs[i].IsBlank
+                    && (i == From || Row.Glyphs[i].X - Row.Glyphs[i - 1].EndX < 0.15 * Row.Size);
+                i++
+            )
             {
-                if (!IsPartOfWord(Row.Glyphs[i].Text[0])) break;
+                if (!IsPartOfWord(Row.Glyphs[i].Text[0]))
+                    break;
                 word.Append(Row.Glyphs[i].Text);
             }
 
@@ -222,22 +274,26 @@ internal static class TableRows
         /// <summary>Writes it at a place; gives where it ends.</summary>
         public double CopyTo(List<Glyph> glyphs, double x, double y)
         {
-            double by = x - X, end = x;
+            double by = x - X,
+                end = x;
             for (int i = From; i < To; i++)
             {
                 Glyph glyph = Row.Glyphs[i];
                 glyphs.Add(glyph with { X = glyph.X + by, EndX = glyph.EndX + by, Y = y, EndY = y });
-                if (!glyph.IsBlank) end = glyph.EndX + by;
+                if (!glyph.IsBlank)
+                    end = glyph.EndX + by;
             }
 
-            while (glyphs[^1].IsBlank) glyphs.RemoveAt(glyphs.Count - 1);
+            while (glyphs[^1].IsBlank)
+                glyphs.RemoveAt(glyphs.Count - 1);
             return end;
         }
 
         private bool Rest(int from)
         {
             for (int i = from; i < To; i++)
-                if (!Row.Glyphs[i].IsBlank) return true;
+                if (!Row.Glyphs[i].IsBlank)
+                    return true;
             return false;
         }
     }

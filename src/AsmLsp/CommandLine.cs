@@ -9,13 +9,24 @@ internal static class CommandLine
     /// <summary>The verbs in the order of the help text; a test finds one that is missing here.</summary>
     public static IReadOnlyList<IVerb> Verbs { get; } =
     [
-        new ServeVerb(), new RecoverVerb(), new TidyVerb(), new CheckVerb(), new BuildVerb(), new ExplainVerb(), new CompareVerb(), new DisassembleVerb(), new DevicesVerb(), new DoctorVerb(),
+        new ServeVerb(),
+        new RecoverVerb(),
+        new TidyVerb(),
+        new CheckVerb(),
+        new BuildVerb(),
+        new ExplainVerb(),
+        new CompareVerb(),
+        new DisassembleVerb(),
+        new DevicesVerb(),
+        new DoctorVerb(),
     ];
 
     /// <summary>Runs a command line; a mistake in it gives a message and <see cref="ExitCodes.Unusable"/>.</summary>
     public static int Run(string[] args, TextWriter output, TextWriter error)
     {
-        var root = new RootCommand("Turns printed listings of mid-range PIC assembly into source, explains them and builds HEX files.");
+        var root = new RootCommand(
+            "Turns printed listings of mid-range PIC assembly into source, explains them and builds HEX files."
+        );
         foreach (IVerb verb in Verbs)
         {
             Command command = verb.Create();

@@ -9,9 +9,7 @@ internal static class Program
     /// An editor waits for <c>serve</c>, so that verb goes ahead without the libraries for command lines and coloured text being loaded.
     /// </summary>
     private static int Main(string[] args) =>
-        args is ["serve", .. var rest] && !rest.Any(ServeVerb.AsksForHelp)
-            ? ServeVerb.Run(rest)
-            : RunCommandLine(args);
+        args is ["serve", .. var rest] && !rest.Any(ServeVerb.AsksForHelp) ? ServeVerb.Run(rest) : RunCommandLine(args);
 
     [MethodImpl(MethodImplOptions.NoInlining)]
     private static int RunCommandLine(string[] args) => CommandLine.Run(args, Console.Out, Console.Error);

@@ -15,9 +15,15 @@ internal static class Sources
     /// <summary>The name that stands for standard input or output.</summary>
     public const string Standard = "-";
 
-    public static Option<string?> DeviceOption() => new("--device") { Description = "The chip, whatever the source says (such as 16F84A).", HelpName = "NAME" };
+    public static Option<string?> DeviceOption() =>
+        new("--device") { Description = "The chip, whatever the source says (such as 16F84A).", HelpName = "NAME" };
 
-    public static Option<string[]> IncludeOption() => new("--include") { Description = "A further folder to look for included files in; may be given more than once.", HelpName = "FOLDER" };
+    public static Option<string[]> IncludeOption() =>
+        new("--include")
+        {
+            Description = "A further folder to look for included files in; may be given more than once.",
+            HelpName = "FOLDER",
+        };
 
     /// <summary>Loads a source; tells why where that fails, and gives null.</summary>
     public static DiskProgram? Load(string path, string? device, string[]? includes, TextWriter error)
@@ -47,10 +53,12 @@ internal static class Sources
         else
         {
             (program, LoadFailure? failure) = DiskProgram.Load(path, device, includes);
-            if (failure is not null) error.WriteLine($"relist: {failure.Message}");
+            if (failure is not null)
+                error.WriteLine($"relist: {failure.Message}");
         }
 
-        foreach (string note in program?.Notes ?? []) error.WriteLine($"relist: {note}");
+        foreach (string note in program?.Notes ?? [])
+            error.WriteLine($"relist: {note}");
         return program;
     }
 
@@ -58,7 +66,8 @@ internal static class Sources
     public static IReadOnlyList<Problem> ProblemsOf(ProgramAnalysis program)
     {
         var all = new List<Problem>();
-        foreach (SourceFile file in program.Files) all.AddRange(ProgramProblems.All(program, file));
+        foreach (SourceFile file in program.Files)
+            all.AddRange(ProgramProblems.All(program, file));
         return all;
     }
 
@@ -78,7 +87,8 @@ internal static class Sources
             return true;
         }
 
-        if (AtomicWriter.Write(path, Encoding.UTF8.GetBytes(text)) is not { } fault) return true;
+        if (AtomicWriter.Write(path, Encoding.UTF8.GetBytes(text)) is not { } fault)
+            return true;
         error.WriteLine($"relist: {fault}");
         return false;
     }

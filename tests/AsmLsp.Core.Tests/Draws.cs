@@ -23,11 +23,21 @@ internal static class Draws
             }
             catch (Exception e)
             {
-                throw new InvalidOperationException(string.Create(CultureInfo.InvariantCulture, $"Case {from + i}: {e.Message}"), e);
+                throw new InvalidOperationException(
+                    string.Create(CultureInfo.InvariantCulture, $"Case {from + i}: {e.Message}"),
+                    e
+                );
             }
         }
     }
 
     private static int Number(string variable, int otherwise) =>
-        int.TryParse(Environment.GetEnvironmentVariable(variable), NumberStyles.None, CultureInfo.InvariantCulture, out int number) ? number : otherwise;
+        int.TryParse(
+            Environment.GetEnvironmentVariable(variable),
+            NumberStyles.None,
+            CultureInfo.InvariantCulture,
+            out int number
+        )
+            ? number
+            : otherwise;
 }

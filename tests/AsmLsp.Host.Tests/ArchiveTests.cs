@@ -25,23 +25,56 @@ public sealed class ArchiveTests : IDisposable
         ArchiveOutcome outcome = Write(Paste);
         Assert.Null(outcome.Refusal);
         Assert.Equal(
-            ["README.txt", "SHA256SUMS", "document.txt", "doubts.txt", "manifest.json", "recovered.asm", "report.json", "review.html", "source.asm", "source.hex"],
-            Directory.GetFiles(Folder).Select(Path.GetFileName).Order(StringComparer.Ordinal));
+            [
+                "README.txt",
+                "SHA256SUMS",
+                "document.txt",
+                "doubts.txt",
+                "manifest.json",
+                "recovered.asm",
+                "report.json",
+                "review.html",
+                "source.asm",
+                "source.hex",
+            ],
+            Directory.GetFiles(Folder).Select(Path.GetFileName).Order(StringComparer.Ordinal)
+        );
         Assert.Equal(Paste, Read("document.txt"));
         // The form of 'sha256sum' (GNU coreutils manual, 'cksum output modes'): sum, two blanks, name.
         string[] lines = Read("SHA256SUMS").Split('\n', StringSplitOptions.RemoveEmptyEntries);
         Assert.Equal(9, lines.Length);
-        Assert.All(lines, line => Assert.Equal(Convert.ToHexString(SHA256.HashData(File.ReadAllBytes(Path.Combine(Folder, line[66..])))).ToLowerInvariant() + "  ", line[..66]));
+        Assert.All(
+            lines,
+            line =>
+                Assert.Equal(
+                    Convert
+                        .ToHexString(SHA256.HashData(File.ReadAllBytes(Path.Combine(Folder, line[66..]))))
+                        .ToLowerInvariant() + "  ",
+                    line[..66]
+                )
+        );
     }
 
     [Fact]
     public void Same_document_gives_the_same_bytes()
     {
         Write(Paste);
-        string[] first = [.. Directory.GetFiles(Folder).Order(StringComparer.Ordinal).Select(f => Convert.ToBase64String(File.ReadAllBytes(f)))];
+        string[] first =
+        [
+            .. Directory
+                .GetFiles(Folder)
+                .Order(StringComparer.Ordinal)
+                .Select(f => Convert.ToBase64String(File.ReadAllBytes(f))),
+        ];
         Directory.Delete(Folder, recursive: true);
         Write(Paste);
-        Assert.Equal(first, Directory.GetFiles(Folder).Order(StringComparer.Ordinal).Select(f => Convert.ToBase64String(File.ReadAllBytes(f))));
+        Assert.Equal(
+            first,
+            Directory
+                .GetFiles(Folder)
+                .Order(StringComparer.Ordinal)
+                .Select(f => Convert.ToBase64String(File.ReadAllBytes(f)))
+        );
     }
 
     [Fact]
@@ -49,14 +82,20 @@ public sealed class ArchiveTests : IDisposable
     {
         Assert.False(Write(Paste).State!.IsClean);
         // MOVLW 0x17, GOTO 0 (DS35007B, table 7-2).
-        File.WriteAllText(Path.Combine(Folder, "source.asm"), "        list p=16f84a\n        __config 0x3ff1\nstart   movlw 17\n        goto start\n        end\n");
+        File.WriteAllText(
+            Path.Combine(Folder, "source.asm"),
+            "        list p=16f84a\n        __config 0x3ff1\nstart   movlw 17\n        goto start\n        end\n"
+        );
         ArchiveVerdict changed = ArchiveCheck.Of(Folder);
         Assert.Contains(changed.Faults, f => f.StartsWith("source.asm is not as it was", StringComparison.Ordinal));
         Assert.Contains(changed.Faults, f => f.Contains("does not build to source.hex", StringComparison.Ordinal));
 
         ArchiveState state = Write(Paste).State!;
         Assert.True(state.IsClean, Read("doubts.txt"));
-        Assert.Equal(["movlw 17", "goto start"], state.Settled.Select(s => s.After!.Replace("start   ", "", StringComparison.Ordinal).Trim()));
+        Assert.Equal(
+            ["movlw 17", "goto start"],
+            state.Settled.Select(s => s.After!.Replace("start   ", "", StringComparison.Ordinal).Trim())
+        );
         Assert.Contains("movlw 17", Read("source.asm"), StringComparison.Ordinal);
         Assert.Contains("was got0", Read("recovered.asm"), StringComparison.Ordinal);
         Assert.Equal((ushort)0x3017, IntelHexReader.Read(Read("source.hex")).Memory[0]);
@@ -77,7 +116,10 @@ public sealed class ArchiveTests : IDisposable
     public void Source_that_does_not_assemble_any_more_takes_its_hex_out_of_the_archive()
     {
         Write(Paste);
-        File.WriteAllText(Path.Combine(Folder, "source.asm"), "        list p=16f84a\n        goto nowhere\n        end\n");
+        File.WriteAllText(
+            Path.Combine(Folder, "source.asm"),
+            "        list p=16f84a\n        goto nowhere\n        end\n"
+        );
         ArchiveOutcome outcome = Write(Paste);
         Assert.False(outcome.State!.CanBuild);
         Assert.False(File.Exists(Path.Combine(Folder, "source.hex")));
@@ -104,7 +146,11 @@ public sealed class ArchiveTests : IDisposable
     {
         Write(Paste);
         string all = Everything();
-        Assert.Contains("another document", Write(Paste.Replace("1O", "12", StringComparison.Ordinal)).Refusal, StringComparison.Ordinal);
+        Assert.Contains(
+            "another document",
+            Write(Paste.Replace("1O", "12", StringComparison.Ordinal)).Refusal,
+            StringComparison.Ordinal
+        );
         Assert.Equal(all, Everything());
     }
 
@@ -130,7 +176,10 @@ public sealed class ArchiveTests : IDisposable
     {
         Write(Paste);
         string sums = Read("SHA256SUMS");
-        File.WriteAllText(Path.Combine(Folder, "source.asm"), "        list p=16f84a\n        __config 0x3ff1\nstart   movlw 17\n        goto start\n        end\n");
+        File.WriteAllText(
+            Path.Combine(Folder, "source.asm"),
+            "        list p=16f84a\n        __config 0x3ff1\nstart   movlw 17\n        goto start\n        end\n"
+        );
         Write(Paste);
         // As if the list, which is written last, had not been reached.
         File.WriteAllText(Path.Combine(Folder, "SHA256SUMS"), sums);
@@ -142,7 +191,9 @@ public sealed class ArchiveTests : IDisposable
     public void Included_file_goes_into_the_archive()
     {
         temp.Write("parts/delay.inc", "value equ 5\n");
-        ArchiveOutcome outcome = Write(" list p=16f84a\n __config 0x3ff1\n include \"parts/delay.inc\"\n movlw value\n end\n");
+        ArchiveOutcome outcome = Write(
+            " list p=16f84a\n __config 0x3ff1\n include \"parts/delay.inc\"\n movlw value\n end\n"
+        );
         Assert.Null(outcome.Refusal);
         Assert.Equal("value equ 5\n", Read("delay.inc"));
         Assert.Empty(ArchiveCheck.Of(Folder).Faults);
@@ -162,11 +213,32 @@ public sealed class ArchiveTests : IDisposable
     {
         SourceText text = SourceText.From(paste);
         var includes = new IncludeResolver(new IncludeSearch([], [], DiskView.Instance), new FileLoader());
-        RecoveryResult result = TextRecovery.Run(text, new RecoveryOptions { Name = temp["kit.txt"], Includes = includes, Assembly = AssemblyOptions.Default });
-        return ArchiveWriter.Write(Folder, new ArchiveRequest(new RecoveredDocument(name, Encoding.UTF8.GetBytes(paste), null, text, result), "[]\n", "1.2.3"));
+        RecoveryResult result = TextRecovery.Run(
+            text,
+            new RecoveryOptions
+            {
+                Name = temp["kit.txt"],
+                Includes = includes,
+                Assembly = AssemblyOptions.Default,
+            }
+        );
+        return ArchiveWriter.Write(
+            Folder,
+            new ArchiveRequest(
+                new RecoveredDocument(name, Encoding.UTF8.GetBytes(paste), null, text, result),
+                "[]\n",
+                "1.2.3"
+            )
+        );
     }
 
     private string Read(string name) => File.ReadAllText(Path.Combine(Folder, name));
 
-    private string Everything() => string.Concat(Directory.GetFiles(Folder).Order(StringComparer.Ordinal).Select(f => Path.GetFileName(f) + Convert.ToHexString(SHA256.HashData(File.ReadAllBytes(f)))));
+    private string Everything() =>
+        string.Concat(
+            Directory
+                .GetFiles(Folder)
+                .Order(StringComparer.Ordinal)
+                .Select(f => Path.GetFileName(f) + Convert.ToHexString(SHA256.HashData(File.ReadAllBytes(f))))
+        );
 }

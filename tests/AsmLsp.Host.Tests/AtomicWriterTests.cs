@@ -27,7 +27,10 @@ public sealed class AtomicWriterTests : IDisposable
         Assert.Equal("new", File.ReadAllText(path));
         if (!OperatingSystem.IsWindows())
         {
-            Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.OtherWrite, File.GetUnixFileMode(path));
+            Assert.Equal(
+                UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.OtherWrite,
+                File.GetUnixFileMode(path)
+            );
         }
     }
 
@@ -96,7 +99,12 @@ public sealed class AtomicWriterTests : IDisposable
         });
         for (int i = 1; i <= 50; i++)
         {
-            Assert.Null(AtomicWriter.Write(path, System.Text.Encoding.ASCII.GetBytes(new string((char)('0' + (i % 10)), 100_000))));
+            Assert.Null(
+                AtomicWriter.Write(
+                    path,
+                    System.Text.Encoding.ASCII.GetBytes(new string((char)('0' + (i % 10)), 100_000))
+                )
+            );
         }
 
         await done.CancelAsync();

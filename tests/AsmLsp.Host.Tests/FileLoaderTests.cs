@@ -31,7 +31,11 @@ public sealed class FileLoaderTests : IDisposable
     [Fact]
     public void Utf16_is_known_by_its_mark()
     {
-        Assert.Equal(" nop", Loaded(folder.Write("a.asm", [0xFF, 0xFE, (byte)' ', 0, (byte)'n', 0, (byte)'o', 0, (byte)'p', 0])).Text.ToString());
+        Assert.Equal(
+            " nop",
+            Loaded(folder.Write("a.asm", [0xFF, 0xFE, (byte)' ', 0, (byte)'n', 0, (byte)'o', 0, (byte)'p', 0]))
+                .Text.ToString()
+        );
     }
 
     [Fact]
@@ -61,7 +65,10 @@ public sealed class FileLoaderTests : IDisposable
 
     [Fact]
     public void Zero_bytes_make_a_binary_file() =>
-        Assert.Equal(LoadFailureKind.Binary, Failed(folder.Write("a.bin", [0x7F, (byte)'E', (byte)'L', (byte)'F', 0, 1, 2])).Kind);
+        Assert.Equal(
+            LoadFailureKind.Binary,
+            Failed(folder.Write("a.bin", [0x7F, (byte)'E', (byte)'L', (byte)'F', 0, 1, 2])).Kind
+        );
 
     [Fact]
     public void File_past_the_limit_is_refused_and_one_at_the_limit_is_read()

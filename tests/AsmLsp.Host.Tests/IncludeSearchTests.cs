@@ -78,5 +78,6 @@ public sealed class IncludeSearchTests : IDisposable
     [InlineData("/")]
     public void Name_that_is_none_finds_nothing(string written) => Assert.Null(Find("main.asm", written));
 
-    private string? Find(string from, string written) => new IncludeSearch([], [], DiskView.Instance).Find(folder[from], written);
+    private string? Find(string from, string written) =>
+        new IncludeSearch([], [], DiskView.Instance).Find(folder[from], written);
 }

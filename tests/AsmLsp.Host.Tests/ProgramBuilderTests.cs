@@ -81,5 +81,6 @@ public sealed class ProgramBuilderTests : IDisposable
         return ProgramBuilder.Build(program, [.. program.Problems], folder["kit.hex"], isNamed: isNamed);
     }
 
-    private string[] Names() => [.. Directory.EnumerateFiles(folder.Path).Select(f => Path.GetFileName(f)!).Order(StringComparer.Ordinal)];
+    private string[] Names() =>
+        [.. Directory.EnumerateFiles(folder.Path).Select(f => Path.GetFileName(f)!).Order(StringComparer.Ordinal)];
 }

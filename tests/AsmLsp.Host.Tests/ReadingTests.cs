@@ -7,8 +7,7 @@ namespace AsmLsp.Host.Tests;
 
 public class ReadingTests
 {
-    private const string Lamp =
-        """
+    private const string Lamp = """
                 list    p=16f84a
                 __config 0x3ff1
         ticks   equ     0x0c
@@ -29,7 +28,10 @@ public class ReadingTests
     [Fact]
     public void Blanks_comments_case_and_notation_are_no_differences()
     {
-        ReadingComparison comparison = Compare(Lamp, "; typed on Sunday\nLIST p=16f84a\n\n __CONFIG 3FF1\nTicks EQU 0Ch\n ORG 0x00\nSTART: movlw h'3C' ; 60\n MOVWF  TICKS\nWait clrwdt\n decfsz Ticks , F\n goto Wait\n bsf 6,1\n bcf 6,2\n bsf 6,3\n goto Start\n END\nthat was all\n");
+        ReadingComparison comparison = Compare(
+            Lamp,
+            "; typed on Sunday\nLIST p=16f84a\n\n __CONFIG 3FF1\nTicks EQU 0Ch\n ORG 0x00\nSTART: movlw h'3C' ; 60\n MOVWF  TICKS\nWait clrwdt\n decfsz Ticks , F\n goto Wait\n bsf 6,1\n bcf 6,2\n bsf 6,3\n goto Start\n END\nthat was all\n"
+        );
         Assert.Empty(comparison.Differences);
         Assert.True(comparison.IsSame);
         Assert.Equal(14, comparison.Agreeing);
@@ -61,7 +63,9 @@ public class ReadingTests
     [Fact]
     public void Line_with_several_misread_letters_is_still_the_same_line()
     {
-        ReadingDifference difference = Assert.Single(Compare(Lamp, Replaced("        movwf   ticks", "        rnovwf  tlcks")).Differences);
+        ReadingDifference difference = Assert.Single(
+            Compare(Lamp, Replaced("        movwf   ticks", "        rnovwf  tlcks")).Differences
+        );
         Assert.Equal((5, 5), (difference.First, difference.Second));
         Assert.Equal(("movwf ticks", "rnovwf tlcks"), (difference.Words, difference.OtherWords));
     }
@@ -73,7 +77,15 @@ public class ReadingTests
         ReadingDifference difference = Assert.Single(Compare(Lamp, half).Differences);
         Assert.True(difference.IsEnd);
         Assert.Equal((6, 13, 8), (difference.First, difference.LastLine, difference.Count));
-        Assert.Equal(difference with { First = -1, Second = 6, PlaceInFirst = 6 }, Assert.Single(Compare(half, Lamp).Differences));
+        Assert.Equal(
+            difference with
+            {
+                First = -1,
+                Second = 6,
+                PlaceInFirst = 6,
+            },
+            Assert.Single(Compare(half, Lamp).Differences)
+        );
     }
 
     [Fact]
@@ -86,7 +98,8 @@ public class ReadingTests
     [Fact]
     public void Lost_radix_is_one_difference_and_not_one_at_every_number()
     {
-        string dec = Replaced("list    p=16f84a", "list    p=16f84a, r=dec").Replace("0x3c", "60", StringComparison.Ordinal);
+        string dec = Replaced("list    p=16f84a", "list    p=16f84a, r=dec")
+            .Replace("0x3c", "60", StringComparison.Ordinal);
         Assert.Single(Compare(dec, dec.Replace(", r=dec", "", StringComparison.Ordinal)).Differences);
     }
 
@@ -101,7 +114,9 @@ public class ReadingTests
     [Fact]
     public void Merged_reading_doubts_what_differs_and_nothing_else()
     {
-        string other = Replaced("0x3c", "0x30").Replace("        bcf     6,2\n", "", StringComparison.Ordinal).Replace("bsf     6,3", "bsf     6,3\n        nop", StringComparison.Ordinal);
+        string other = Replaced("0x3c", "0x30")
+            .Replace("        bcf     6,2\n", "", StringComparison.Ordinal)
+            .Replace("bsf     6,3", "bsf     6,3\n        nop", StringComparison.Ordinal);
         string[] merged = Merge(Lamp, other).Split('\n');
         Assert.Equal("start   movlw   0x3c        ; sixty ;? b.asm differs at line 5 [start movlw 0x30]", merged[4]);
         Assert.Equal("        bcf     6,2 ;? not in b.asm [;]", merged[10]);
@@ -115,7 +130,10 @@ public class ReadingTests
     {
         string doubted = Replaced("movwf   ticks", "movwf   ticks ;? was tlcks [ movwf trisb] (page 2, line 4)");
         string line = Merge(doubted, Replaced("movwf   ticks", "movwf   tracks")).Split('\n')[5];
-        Assert.Equal("        movwf   ticks ;? was tlcks; b.asm differs at line 6 [ movwf trisb] [ movwf tracks] (page 2, line 4)", line);
+        Assert.Equal(
+            "        movwf   ticks ;? was tlcks; b.asm differs at line 6 [ movwf trisb] [ movwf tracks] (page 2, line 4)",
+            line
+        );
     }
 
     [Fact]
@@ -124,9 +142,17 @@ public class ReadingTests
         foreach (string path in Programs())
         {
             string text = File.ReadAllText(path).ReplaceLineEndings("\n");
-            string other = text.Replace("movlw", "addlw", StringComparison.Ordinal).Replace("MOVLW", "ADDLW", StringComparison.Ordinal);
+            string other = text.Replace("movlw", "addlw", StringComparison.Ordinal)
+                .Replace("MOVLW", "ADDLW", StringComparison.Ordinal);
             string merged = Merge(text, other);
-            string[] taken = [.. merged.Split('\n').Select(l => DoubtMarker.Read(l) is { Alternatives: [var reading] } ? DoubtReading.Take(l, reading) : l)];
+            string[] taken =
+            [
+                .. merged
+                    .Split('\n')
+                    .Select(l =>
+                        DoubtMarker.Read(l) is { Alternatives: [var reading] } ? DoubtReading.Take(l, reading) : l
+                    ),
+            ];
             ReadingComparison comparison = Compare(string.Join('\n', taken), other);
             Assert.True(comparison.IsSame, path);
         }
@@ -143,21 +169,31 @@ public class ReadingTests
             {
                 string code = DoubtReading.Of(lines[i]);
                 int digit = code.AsSpan().LastIndexOfAnyInRange('0', '9');
-                if (digit < 0 || (whole.FactsOf(whole.Root, i).Role & LineRole.AfterEnd) != 0) continue;
-                string changed = string.Concat(code.AsSpan(0, digit), code[digit] == '1' ? "0" : "1", code.AsSpan(digit + 1));
-                ReadingComparison comparison = ReadingComparison.Of(whole, Read(string.Join('\n', [.. lines[..i], changed, .. lines[(i + 1)..]])));
+                if (digit < 0 || (whole.FactsOf(whole.Root, i).Role & LineRole.AfterEnd) != 0)
+                    continue;
+                string changed = string.Concat(
+                    code.AsSpan(0, digit),
+                    code[digit] == '1' ? "0" : "1",
+                    code.AsSpan(digit + 1)
+                );
+                ReadingComparison comparison = ReadingComparison.Of(
+                    whole,
+                    Read(string.Join('\n', [.. lines[..i], changed, .. lines[(i + 1)..]]))
+                );
                 Assert.Contains(comparison.Differences, d => d.First == i);
             }
         }
     }
 
     [Fact]
-    public void Prose_is_no_reading() => Assert.Equal((true, false), Compare(Lamp, "Dear reader,\nhere is my lamp.\n").HasProgram);
+    public void Prose_is_no_reading() =>
+        Assert.Equal((true, false), Compare(Lamp, "Dear reader,\nhere is my lamp.\n").HasProgram);
 
     [Fact]
     public void Long_readings_without_a_common_line_are_compared_in_bounded_time()
     {
-        string left = string.Concat(Enumerable.Range(0, 10_000).Select(i => $" movlw {i & 255}\n")), right = string.Concat(Enumerable.Range(0, 10_000).Select(i => $" retlw {i & 255}\n"));
+        string left = string.Concat(Enumerable.Range(0, 10_000).Select(i => $" movlw {i & 255}\n")),
+            right = string.Concat(Enumerable.Range(0, 10_000).Select(i => $" retlw {i & 255}\n"));
         Assert.Equal(10_000, Compare(left, right).Differences.Sum(d => d.Count));
     }
 
@@ -167,16 +203,20 @@ public class ReadingTests
         return Lamp.Replace(here, there, StringComparison.Ordinal);
     }
 
-    private static ProgramAnalysis Read(string text) => Assembler.Assemble(new SourceFile("reading.asm", SourceText.From(text)));
+    private static ProgramAnalysis Read(string text) =>
+        Assembler.Assemble(new SourceFile("reading.asm", SourceText.From(text)));
 
-    private static ReadingComparison Compare(string first, string second) => ReadingComparison.Of(Read(first), Read(second));
+    private static ReadingComparison Compare(string first, string second) =>
+        ReadingComparison.Of(Read(first), Read(second));
 
-    private static string Merge(string first, string second) => MergedReading.Of(Compare(first, second), "a.asm", "b.asm");
+    private static string Merge(string first, string second) =>
+        MergedReading.Of(Compare(first, second), "a.asm", "b.asm");
 
     private static IEnumerable<string> Programs()
     {
         string at = AppContext.BaseDirectory;
-        while (!File.Exists(Path.Combine(at, "AsmLsp.sln"))) at = Path.GetDirectoryName(at) ?? throw new InvalidOperationException("no AsmLsp.sln above the test");
+        while (!File.Exists(Path.Combine(at, "AsmLsp.sln")))
+            at = Path.GetDirectoryName(at) ?? throw new InvalidOperationException("no AsmLsp.sln above the test");
         return Directory.GetFiles(Path.Combine(at, "tests", "fixtures", "programs"), "*.asm");
     }
 }

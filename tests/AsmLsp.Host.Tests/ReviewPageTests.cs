@@ -12,8 +12,7 @@ namespace AsmLsp.Host.Tests;
 /// <summary>The page of review, read as the well-formed XML that it is (XML 1.0).</summary>
 public class ReviewPageTests
 {
-    private const string Program =
-        """
+    private const string Program = """
                         list    p=16f84a
                         __config 0x3ff1
                         org     0
@@ -28,9 +27,15 @@ public class ReviewPageTests
     [Fact]
     public void Page_holds_every_printed_line_and_every_source_line()
     {
-        RecoveredDocument document = Printed("|A lamp for the shed\n|It needs a fuse.", Program + "\n|Check the fuse first.");
+        RecoveredDocument document = Printed(
+            "|A lamp for the shed\n|It needs a fuse.",
+            Program + "\n|Check the fuse first."
+        );
         XDocument page = Page(document);
-        Assert.Equal(document.Printed!.Pages.SelectMany(p => p.Lines).Select(l => l.Text), Codes(page, "print").Where(t => t.Length > 0));
+        Assert.Equal(
+            document.Printed!.Pages.SelectMany(p => p.Lines).Select(l => l.Text),
+            Codes(page, "print").Where(t => t.Length > 0)
+        );
         Assert.Equal(document.Result.Source.Lines.Select(l => l.Text).SkipLast(1), Codes(page, "source"));
     }
 
@@ -67,9 +72,19 @@ public class ReviewPageTests
     {
         XDocument page = Page(Printed(Program));
         XElement row = Row(page, "goto");
-        Assert.Equal(["got0"], row.Descendants("mark").Where(m => (string?)m.Attribute("class") == "was").Select(m => m.Value));
-        Assert.Equal(["goto"], row.Descendants("mark").Where(m => (string?)m.Attribute("class") == "now").Select(m => m.Value));
-        Assert.StartsWith(";? the page prints", Row(page, "sixty").Descendants("mark").Single(m => (string?)m.Attribute("class") == "doubt").Value, StringComparison.Ordinal);
+        Assert.Equal(
+            ["got0"],
+            row.Descendants("mark").Where(m => (string?)m.Attribute("class") == "was").Select(m => m.Value)
+        );
+        Assert.Equal(
+            ["goto"],
+            row.Descendants("mark").Where(m => (string?)m.Attribute("class") == "now").Select(m => m.Value)
+        );
+        Assert.StartsWith(
+            ";? the page prints",
+            Row(page, "sixty").Descendants("mark").Single(m => (string?)m.Attribute("class") == "doubt").Value,
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
@@ -97,7 +112,12 @@ public class ReviewPageTests
     [InlineData("a \u202E turned \u0000 control \uD800 half \uFFFE none \f")]
     public void Hostile_text_stays_text(string text)
     {
-        RecoveredDocument document = Pasted($" list p=16f84a\n __config 0x3ff1\n movlw 1 ; {text}\n {text}\n end\n") with { Name = text };
+        RecoveredDocument document = Pasted(
+            $" list p=16f84a\n __config 0x3ff1\n movlw 1 ; {text}\n {text}\n end\n"
+        ) with
+        {
+            Name = text,
+        };
         XDocument page = Page(document);
         Assert.Equal(2, page.Descendants().Count(e => e.Name.LocalName is "script" or "style"));
         Assert.Empty(page.Descendants("img"));
@@ -124,7 +144,9 @@ public class ReviewPageTests
     [Fact]
     public void Program_without_a_doubt_has_nothing_to_step_through()
     {
-        XDocument page = Page(Pasted("        list    p=16f84a\n        __config 0x3ff1\nloop    goto    loop\n        end\n"));
+        XDocument page = Page(
+            Pasted("        list    p=16f84a\n        __config 0x3ff1\nloop    goto    loop\n        end\n")
+        );
         Assert.Empty(page.Descendants("nav"));
         Assert.Contains("Nothing is in doubt and nothing is wrong.", page.Root!.Value, StringComparison.Ordinal);
     }
@@ -146,7 +168,18 @@ public class ReviewPageTests
             {
                 bool prose = line[0] == '|';
                 string text = prose ? line[1..] : line;
-                lines.Add(new PrintedLine(text, printed.Count + 1, lines.Count + 1, 60 + 6 * (text.Length - text.TrimStart().Length), 60 + 12 * lines.Count, prose ? "Times-Roman" : "Courier", prose ? 11 : 10, !prose));
+                lines.Add(
+                    new PrintedLine(
+                        text,
+                        printed.Count + 1,
+                        lines.Count + 1,
+                        60 + 6 * (text.Length - text.TrimStart().Length),
+                        60 + 12 * lines.Count,
+                        prose ? "Times-Roman" : "Courier",
+                        prose ? 11 : 10,
+                        !prose
+                    )
+                );
             }
 
             printed.Add(new PrintedPage(printed.Count + 1, 595, 842, [.. lines], []));
@@ -156,14 +189,27 @@ public class ReviewPageTests
         return new RecoveredDocument("lamp.pdf", Array.Empty<byte>(), document, null, DocumentRecovery.Run(document));
     }
 
-    private static XDocument Page(RecoveredDocument document) => XDocument.Parse(ReviewPage.Of(document, "1.2.3"), LoadOptions.PreserveWhitespace);
+    private static XDocument Page(RecoveredDocument document) =>
+        XDocument.Parse(ReviewPage.Of(document, "1.2.3"), LoadOptions.PreserveWhitespace);
 
     private static IEnumerable<string> Codes(XDocument page, string side) =>
-        page.Descendants("td").Where(d => (string?)d.Attribute("class") == side).SelectMany(d => d.Descendants("code")).Select(c => c.Value);
+        page.Descendants("td")
+            .Where(d => (string?)d.Attribute("class") == side)
+            .SelectMany(d => d.Descendants("code"))
+            .Select(c => c.Value);
 
     private static XElement Row(XDocument page, string word) =>
-        page.Descendants("tr").Single(r => r.Descendants("code").LastOrDefault()?.Value.Split(' ', StringSplitOptions.RemoveEmptyEntries) is { } words && (words.Contains(word) || string.Join(' ', words) == word));
+        page.Descendants("tr")
+            .Single(r =>
+                r.Descendants("code").LastOrDefault()?.Value.Split(' ', StringSplitOptions.RemoveEmptyEntries)
+                    is { } words
+                && (words.Contains(word) || string.Join(' ', words) == word)
+            );
 
     private static IEnumerable<string> Numbers(XElement row, string side) =>
-        row.Elements("td").Where(d => (string?)d.Attribute("class") == side).Descendants("span").Where(s => (string?)s.Attribute("class") == "number").Select(s => string.Concat(s.Nodes().OfType<XText>().Select(t => t.Value)));
+        row.Elements("td")
+            .Where(d => (string?)d.Attribute("class") == side)
+            .Descendants("span")
+            .Where(s => (string?)s.Attribute("class") == "number")
+            .Select(s => string.Concat(s.Nodes().OfType<XText>().Select(t => t.Value)));
 }

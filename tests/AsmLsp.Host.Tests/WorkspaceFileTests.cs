@@ -5,13 +5,15 @@ public sealed class WorkspaceFileTests
     [Fact]
     public void Every_entry_is_read()
     {
-        (WorkspaceFile file, var problems) = WorkspaceFile.Read("""
+        (WorkspaceFile file, var problems) = WorkspaceFile.Read(
+            """
             {
               // the board on the bench
               "root": "main.asm", "device": "16F84A", "clock": "4 MHz", "includeFolders": ["inc", "lib"], "output": "out/main.hex",
               "board": { "marking": "PIC16F84A-04/P", "crystal": "4 MHz", "supply": "5 V" },
             }
-            """);
+            """
+        );
         Assert.Empty(problems);
         Assert.Equal("main.asm", file.Root);
         Assert.Equal("16F84A", file.Device);
@@ -24,7 +26,9 @@ public sealed class WorkspaceFileTests
     [Fact]
     public void Null_and_empty_mean_not_set()
     {
-        (WorkspaceFile file, var problems) = WorkspaceFile.Read("""{ "root": null, "device": " ", "includeFolders": null, "board": null }""");
+        (WorkspaceFile file, var problems) = WorkspaceFile.Read(
+            """{ "root": null, "device": " ", "includeFolders": null, "board": null }"""
+        );
         Assert.Empty(problems);
         Assert.Equal(WorkspaceFile.Empty, file with { IncludeFolders = WorkspaceFile.Empty.IncludeFolders });
     }
@@ -32,7 +36,9 @@ public sealed class WorkspaceFileTests
     [Fact]
     public void Wrong_type_is_told_with_its_line_and_the_rest_counts()
     {
-        (WorkspaceFile file, var problems) = WorkspaceFile.Read("{\n  \"clock\": 4000000,\n  \"device\": \"16F628A\",\n  \"includeFolders\": \"inc\",\n  \"board\": []\n}");
+        (WorkspaceFile file, var problems) = WorkspaceFile.Read(
+            "{\n  \"clock\": 4000000,\n  \"device\": \"16F628A\",\n  \"includeFolders\": \"inc\",\n  \"board\": []\n}"
+        );
         Assert.Equal("16F628A", file.Device);
         Assert.Null(file.Clock);
         Assert.Equal([2, 4, 5], problems.Select(problem => problem.Line));
@@ -41,7 +47,11 @@ public sealed class WorkspaceFileTests
 
     [Fact]
     public void Unknown_entry_is_told() =>
-        Assert.Contains("devise", Assert.Single(WorkspaceFile.Read("{ \"devise\": \"16F84\" }").Problems).Message, StringComparison.Ordinal);
+        Assert.Contains(
+            "devise",
+            Assert.Single(WorkspaceFile.Read("{ \"devise\": \"16F84\" }").Problems).Message,
+            StringComparison.Ordinal
+        );
 
     [Theory]
     [InlineData("{\n\"root\": \n", 3)]

@@ -38,7 +38,13 @@ public sealed class DocumentTests
     {
         await using Session session = await StartAsync();
         session.Open(Uri, "one\r\ntwo\r\n");
-        session.Change(Uri, 2, Session.Edit(1, 0, 1, 3, "2"), Session.Edit(0, 0, 1, 0, ""), Session.Edit(0, 1, 0, 1, "!"));
+        session.Change(
+            Uri,
+            2,
+            Session.Edit(1, 0, 1, 3, "2"),
+            Session.Edit(0, 0, 1, 0, ""),
+            Session.Edit(0, 1, 0, 1, "!")
+        );
         Assert.Equal("2:2!\r\n", await session.TextAsync(Uri));
     }
 
@@ -58,18 +64,30 @@ public sealed class DocumentTests
     [InlineData(4294967295, 4294967295, 4294967295, 4294967295, "ab\ncd+")]
     [InlineData(-3, -1, -3, -1, "+ab\ncd")]
     [InlineData(1, 1, 0, 1, "a+d")]
-    public async Task Position_outside_the_text_is_moved_inside(long line, long character, long endLine, long endCharacter, string expected)
+    public async Task Position_outside_the_text_is_moved_inside(
+        long line,
+        long character,
+        long endLine,
+        long endCharacter,
+        string expected
+    )
     {
         await using Session session = await StartAsync();
         session.Open(Uri, "ab\ncd");
         JsonObject change = Session.Edit(line, character, endLine, endCharacter, "+");
         // Sent outside the record: no good client sends such numbers.
-        session.Client.SendContent(new JsonObject
-        {
-            ["jsonrpc"] = "2.0",
-            ["method"] = "textDocument/didChange",
-            ["params"] = new JsonObject { ["textDocument"] = new JsonObject { ["uri"] = Uri, ["version"] = 2 }, ["contentChanges"] = new JsonArray(change) },
-        }.ToJsonString());
+        session.Client.SendContent(
+            new JsonObject
+            {
+                ["jsonrpc"] = "2.0",
+                ["method"] = "textDocument/didChange",
+                ["params"] = new JsonObject
+                {
+                    ["textDocument"] = new JsonObject { ["uri"] = Uri, ["version"] = 2 },
+                    ["contentChanges"] = new JsonArray(change),
+                },
+            }.ToJsonString()
+        );
         Assert.Equal("2:" + expected, await session.TextAsync(Uri));
     }
 
@@ -86,7 +104,12 @@ public sealed class DocumentTests
     {
         await using Session session = Session.Raw(ProbeFeatures.WithText);
         session.Client.SendContent(
-            """{"jsonrpc":"2.0","id":"i","method":"initialize","params":{"capabilities":{"general":{"positionEncodings":OFFERED}}}}""".Replace("OFFERED", offered, StringComparison.Ordinal));
+            """{"jsonrpc":"2.0","id":"i","method":"initialize","params":{"capabilities":{"general":{"positionEncodings":OFFERED}}}}""".Replace(
+                "OFFERED",
+                offered,
+                StringComparison.Ordinal
+            )
+        );
         await session.Client.Stray.ReadAsync();
         session.Open(Uri, "a𐐀b");
         session.Change(Uri, 2, Session.Edit(0, column, 0, column + 1, "X"));

@@ -7,7 +7,8 @@ namespace AsmLsp.LanguageServer.Tests;
 /// <summary>What is no message is answered or passed over; the session goes on (JSON-RPC 2.0, section 5.1 for the codes).</summary>
 public sealed class FrameTests
 {
-    private const string Hover = """{"jsonrpc":"2.0","id":7,"method":"textDocument/hover","params":{"textDocument":{"uri":"file:///a.asm"},"position":{"line":0,"character":0}}}""";
+    private const string Hover =
+        """{"jsonrpc":"2.0","id":7,"method":"textDocument/hover","params":{"textDocument":{"uri":"file:///a.asm"},"position":{"line":0,"character":0}}}""";
 
     [Theory]
     [InlineData("{")]
@@ -25,7 +26,8 @@ public sealed class FrameTests
     [InlineData("17")]
     [InlineData("null")]
     [InlineData("\"text\"")]
-    public async Task Json_that_is_no_message_is_answered_with_32600(string content) => await RefusedAsync(content, -32600);
+    public async Task Json_that_is_no_message_is_answered_with_32600(string content) =>
+        await RefusedAsync(content, -32600);
 
     [Fact]
     public async Task Deeply_nested_json_does_not_end_the_session() =>
@@ -79,7 +81,9 @@ public sealed class FrameTests
     {
         await using Session session = await Session.StartAsync(features: ProbeFeatures.WithText);
         byte[] content = Encoding.UTF8.GetBytes(Hover.Replace("\"id\":7", "\"id\":\"slow\"", StringComparison.Ordinal));
-        byte[] header = Encoding.ASCII.GetBytes($"Content-Type: application/vscode-jsonrpc; charset=utf-8\r\ncontent-length: {content.Length}\r\n\r\n");
+        byte[] header = Encoding.ASCII.GetBytes(
+            $"Content-Type: application/vscode-jsonrpc; charset=utf-8\r\ncontent-length: {content.Length}\r\n\r\n"
+        );
         foreach (byte one in header.Concat(content))
         {
             session.Client.SendBytes([one]);

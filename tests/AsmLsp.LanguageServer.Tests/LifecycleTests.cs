@@ -18,7 +18,10 @@ public sealed class LifecycleTests
     public async Task Request_before_initialize_is_refused_with_32002()
     {
         await using Session session = Session.Raw();
-        Assert.Equal(-32002, await session.Client.ErrorOfAsync("textDocument/hover", ProbeFeatures.At("file:///a.asm")));
+        Assert.Equal(
+            -32002,
+            await session.Client.ErrorOfAsync("textDocument/hover", ProbeFeatures.At("file:///a.asm"))
+        );
         Assert.Equal(-32002, await session.Client.ErrorOfAsync("shutdown", null));
     }
 
@@ -42,7 +45,9 @@ public sealed class LifecycleTests
     public async Task Initialize_with_unusable_parameters_may_be_tried_again()
     {
         await using Session session = Session.Raw();
-        session.Client.SendContent("""{"jsonrpc":"2.0","id":"first","method":"initialize","params":{"workspaceFolders":5}}""");
+        session.Client.SendContent(
+            """{"jsonrpc":"2.0","id":"first","method":"initialize","params":{"workspaceFolders":5}}"""
+        );
         JsonObject refusal = await session.Client.Stray.ReadAsync();
         Assert.Equal(-32602, (int)refusal["error"]!["code"]!);
         Assert.NotNull(await session.Client.RequestAsync("initialize", Session.Initialize()));
@@ -53,7 +58,10 @@ public sealed class LifecycleTests
     {
         await using Session session = await Session.StartAsync();
         Assert.Null(await session.Client.RequestAsync("shutdown", null));
-        Assert.Equal(-32600, await session.Client.ErrorOfAsync("textDocument/hover", ProbeFeatures.At("file:///a.asm")));
+        Assert.Equal(
+            -32600,
+            await session.Client.ErrorOfAsync("textDocument/hover", ProbeFeatures.At("file:///a.asm"))
+        );
         Assert.Equal(-32600, await session.Client.ErrorOfAsync("shutdown", null));
     }
 
@@ -134,7 +142,9 @@ public sealed class LifecycleTests
     public async Task Parameters_that_are_not_understood_are_answered_with_32602()
     {
         await using Session session = await Session.StartAsync(features: ProbeFeatures.WithText);
-        session.Client.SendContent("""{"jsonrpc":"2.0","id":"u","method":"textDocument/hover","params":{"textDocument":{"uri":"file:///a.asm"}}}""");
+        session.Client.SendContent(
+            """{"jsonrpc":"2.0","id":"u","method":"textDocument/hover","params":{"textDocument":{"uri":"file:///a.asm"}}}"""
+        );
         JsonObject reply = await session.Client.Stray.ReadAsync();
         Assert.Equal(-32602, (int)reply["error"]!["code"]!);
     }

@@ -19,7 +19,11 @@ public sealed class OrderingTests
         // Each digit goes to the end of what is there: any inversion shows in the text.
         for (int i = 0; i < Changes; i++)
         {
-            session.Change(Uri, i + 2, Session.Edit(0, i, 0, i, (i % 10).ToString(System.Globalization.CultureInfo.InvariantCulture)));
+            session.Change(
+                Uri,
+                i + 2,
+                Session.Edit(0, i, 0, i, (i % 10).ToString(System.Globalization.CultureInfo.InvariantCulture))
+            );
         }
 
         string expected = string.Concat(Enumerable.Repeat("0123456789", Changes / 10));
@@ -78,8 +82,15 @@ public sealed class OrderingTests
     [Fact]
     public async Task Progress_that_a_person_cancels_ends_its_work()
     {
-        await using Session session = await Session.StartAsync(features: [.. ProbeFeatures.Spine, new EndlessCommand()]);
-        Task<JsonObject> waiting = session.Client.Ask("workspace/executeCommand", new JsonObject { ["command"] = "relist.endless", ["workDoneToken"] = "t" }).Reply;
+        await using Session session = await Session.StartAsync(
+            features: [.. ProbeFeatures.Spine, new EndlessCommand()]
+        );
+        Task<JsonObject> waiting = session
+            .Client.Ask(
+                "workspace/executeCommand",
+                new JsonObject { ["command"] = "relist.endless", ["workDoneToken"] = "t" }
+            )
+            .Reply;
         await session.Client.WaitForAsync("$/progress", value => (string?)value["value"]!["kind"] == "begin");
         session.Client.Notify("window/workDoneProgress/cancel", new JsonObject { ["token"] = "t" });
         Assert.Null((await waiting)["result"]);
@@ -98,7 +109,9 @@ public sealed class OrderingTests
     [Fact]
     public async Task Fault_in_a_request_is_answered_with_32603_and_written_down_without_ending_the_session()
     {
-        await using Session session = await Session.StartAsync(features: [.. ProbeFeatures.WithText, new FaultyFolding()]);
+        await using Session session = await Session.StartAsync(
+            features: [.. ProbeFeatures.WithText, new FaultyFolding()]
+        );
         var parameters = new JsonObject { ["textDocument"] = new JsonObject { ["uri"] = Uri } };
         Assert.Equal(-32603, await session.Client.ErrorOfAsync("textDocument/foldingRange", parameters));
         Assert.Contains("a fault on purpose", session.Log, StringComparison.Ordinal);
@@ -109,8 +122,17 @@ public sealed class OrderingTests
     [Fact]
     public async Task Fault_in_a_notification_is_written_down_without_ending_the_session()
     {
-        await using Session session = await Session.StartAsync(features: [.. ProbeFeatures.WithText, new FaultyFolding()]);
-        session.Client.Notify("textDocument/willSave", new JsonObject { ["textDocument"] = new JsonObject { ["uri"] = Uri }, ["reason"] = 1 });
+        await using Session session = await Session.StartAsync(
+            features: [.. ProbeFeatures.WithText, new FaultyFolding()]
+        );
+        session.Client.Notify(
+            "textDocument/willSave",
+            new JsonObject
+            {
+                ["textDocument"] = new JsonObject { ["uri"] = Uri },
+                ["reason"] = 1,
+            }
+        );
         session.Open(Uri, "x");
         Assert.Equal("1:x", await session.TextAsync(Uri));
         Assert.Contains("a fault on purpose", session.Log, StringComparison.Ordinal);
@@ -143,34 +165,54 @@ public sealed class OrderingTests
         public void Dispose() => gate.Dispose();
 
         public void Register(FeatureRegistry registry) =>
-            registry.Request<CompletionParams, CompletionList>(Methods.Completion, (request, parameters, cancellation) =>
-            {
-                started.TrySetResult();
-                gate.Wait(cancellation);
-                return new(false, [new CompletionItem(request.Find(parameters.TextDocument)?.Text.ToString() ?? "none")]);
-            });
+            registry.Request<CompletionParams, CompletionList>(
+                Methods.Completion,
+                (request, parameters, cancellation) =>
+                {
+                    started.TrySetResult();
+                    gate.Wait(cancellation);
+                    return new(
+                        false,
+                        [new CompletionItem(request.Find(parameters.TextDocument)?.Text.ToString() ?? "none")]
+                    );
+                }
+            );
     }
 
     /// <summary>A command that runs until its progress is cancelled.</summary>
     private sealed class EndlessCommand : IFeature
     {
         public void Register(FeatureRegistry registry) =>
-            registry.RequestAsync<ExecuteCommandParams, System.Text.Json.JsonElement?>(Methods.ExecuteCommand, async (request, parameters, cancellation) =>
-            {
-                using var progress = await request.Server.Client.BeginProgressAsync(parameters.WorkDoneToken, "Endless", cancellable: true, cancellation);
-                var ended = new TaskCompletionSource();
-                using CancellationTokenRegistration registration = progress!.Cancelled.Register(ended.SetResult);
-                await ended.Task.WaitAsync(TestClient.Deadline, cancellation);
-                return null;
-            });
+            registry.RequestAsync<ExecuteCommandParams, System.Text.Json.JsonElement?>(
+                Methods.ExecuteCommand,
+                async (request, parameters, cancellation) =>
+                {
+                    using var progress = await request.Server.Client.BeginProgressAsync(
+                        parameters.WorkDoneToken,
+                        "Endless",
+                        cancellable: true,
+                        cancellation
+                    );
+                    var ended = new TaskCompletionSource();
+                    using CancellationTokenRegistration registration = progress!.Cancelled.Register(ended.SetResult);
+                    await ended.Task.WaitAsync(TestClient.Deadline, cancellation);
+                    return null;
+                }
+            );
     }
 
     private sealed class FaultyFolding : IFeature
     {
         public void Register(FeatureRegistry registry)
         {
-            registry.Request<TextDocumentParams, FoldingRange[]>(Methods.FoldingRange, (_, _, _) => throw new InvalidOperationException("a fault on purpose"));
-            registry.Notification<WillSaveTextDocumentParams>(Methods.WillSave, (_, _) => throw new InvalidOperationException("a fault on purpose"));
+            registry.Request<TextDocumentParams, FoldingRange[]>(
+                Methods.FoldingRange,
+                (_, _, _) => throw new InvalidOperationException("a fault on purpose")
+            );
+            registry.Notification<WillSaveTextDocumentParams>(
+                Methods.WillSave,
+                (_, _) => throw new InvalidOperationException("a fault on purpose")
+            );
         }
     }
 }

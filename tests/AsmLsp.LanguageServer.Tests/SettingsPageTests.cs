@@ -18,28 +18,45 @@ public sealed class SettingsPageTests
     private const string FormStart = "on the PATH.\"\n        },\n";
     private const string FormEnd = "        \"relist.trace.server\"";
 
-    private static readonly JsonSerializerOptions Plain = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+    private static readonly JsonSerializerOptions Plain = new()
+    {
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+    };
 
     [Fact]
     public void Page_of_the_settings_is_made_from_their_table()
     {
-        string table = "| setting | type | default | what it does |\n|---|---|---|---|\n" + string.Concat(Settings.Descriptions.Select(setting =>
-            $"| `{setting.Name}` | {TypeInWords(setting)} | `{setting.Default}` | {setting.Description} |\n"));
+        string table =
+            "| setting | type | default | what it does |\n|---|---|---|---|\n"
+            + string.Concat(
+                Settings.Descriptions.Select(setting =>
+                    $"| `{setting.Name}` | {TypeInWords(setting)} | `{setting.Default}` | {setting.Description} |\n"
+                )
+            );
         HoldUpToDate(Path.Combine("docs", "settings.md"), Start, End, table);
     }
 
     [Fact]
     public void Form_of_the_vs_code_extension_is_made_from_their_table() =>
-        HoldUpToDate(Path.Combine("editor-clients", "vscode", "package.json"), FormStart, FormEnd, string.Concat(Settings.Descriptions.Select(FormOf)));
+        HoldUpToDate(
+            Path.Combine("editor-clients", "vscode", "package.json"),
+            FormStart,
+            FormEnd,
+            string.Concat(Settings.Descriptions.Select(FormOf))
+        );
 
-    private static string TypeInWords(SettingDescription setting) => setting switch
-    {
-        { Type: "string" } => "text",
-        { Type: "boolean" } => "true or false",
-        { Type: "integer", Bounds: { } bounds } => string.Create(CultureInfo.InvariantCulture, $"{bounds.Least} to {bounds.Most}"),
-        { Type: "array" } => "list of texts",
-        _ => throw new InvalidOperationException($"{setting.Name} is of a type without words."),
-    };
+    private static string TypeInWords(SettingDescription setting) =>
+        setting switch
+        {
+            { Type: "string" } => "text",
+            { Type: "boolean" } => "true or false",
+            { Type: "integer", Bounds: { } bounds } => string.Create(
+                CultureInfo.InvariantCulture,
+                $"{bounds.Least} to {bounds.Most}"
+            ),
+            { Type: "array" } => "list of texts",
+            _ => throw new InvalidOperationException($"{setting.Name} is of a type without words."),
+        };
 
     private static string FormOf(SettingDescription setting)
     {
@@ -49,8 +66,12 @@ public sealed class SettingsPageTests
             "array" => "\"array\", \"items\": { \"type\": \"string\" }",
             string plain => $"\"{plain}\"",
         };
-        string limits = setting.Bounds is { } bounds ? string.Create(CultureInfo.InvariantCulture, $" \"minimum\": {bounds.Least}, \"maximum\": {bounds.Most},") : "";
-        string pattern = setting.Pattern is { } text ? $" \"pattern\": {Quote(text.Expression)}, \"patternErrorMessage\": {Quote(text.Meaning)}," : "";
+        string limits = setting.Bounds is { } bounds
+            ? string.Create(CultureInfo.InvariantCulture, $" \"minimum\": {bounds.Least}, \"maximum\": {bounds.Most},")
+            : "";
+        string pattern = setting.Pattern is { } text
+            ? $" \"pattern\": {Quote(text.Expression)}, \"patternErrorMessage\": {Quote(text.Meaning)},"
+            : "";
         return $"        \"relist.{setting.Name}\": {{ \"type\": {type}, \"default\": {setting.Default},{limits}{pattern} \"scope\": \"resource\", \"description\": {Quote(setting.Description)} }},\n";
     }
 
@@ -60,7 +81,8 @@ public sealed class SettingsPageTests
     {
         string path = Path.Combine(Repository(), name);
         string text = File.ReadAllText(path);
-        int from = text.IndexOf(start, StringComparison.Ordinal) + start.Length, to = text.IndexOf(end, from, StringComparison.Ordinal);
+        int from = text.IndexOf(start, StringComparison.Ordinal) + start.Length,
+            to = text.IndexOf(end, from, StringComparison.Ordinal);
         Assert.True(from >= start.Length && to > 0, $"{name} has no place for the settings.");
         string now = text[..from] + made + text[to..];
         if (Environment.GetEnvironmentVariable("RELIST_UPDATE_DOCS") == "1")

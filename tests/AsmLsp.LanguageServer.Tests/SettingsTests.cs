@@ -12,10 +12,12 @@ public sealed class SettingsTests
     [Fact]
     public void Every_setting_is_read()
     {
-        (Settings settings, var complaints) = Read("""
+        (Settings settings, var complaints) = Read(
+            """
             {"device":"16F84A","clock":"4 MHz","include":["inc"],"build":{"onSave":false,"output":"out.hex"},"tidy.onSave":true,"format":{"tabWidth":4},
              "inlayHints":{"words":false,"values":false,"cycles":true},"codeLens":{"callers":false,"size":false}}
-            """);
+            """
+        );
         Assert.Empty(complaints);
         Assert.Equal(
             new Settings
@@ -32,14 +34,18 @@ public sealed class SettingsTests
                 HintCycles = true,
                 LensCallers = false,
                 LensSize = false,
-            }, settings);
+            },
+            settings
+        );
         Assert.NotEqual(Settings.Default, settings);
     }
 
     [Theory]
     [InlineData("null")]
     [InlineData("{}")]
-    [InlineData("""{"device":null,"clock":null,"include":null,"format":{"tabWidth":null},"build":null,"tidy.onSave":null}""")]
+    [InlineData(
+        """{"device":null,"clock":null,"include":null,"format":{"tabWidth":null},"build":null,"tidy.onSave":null}"""
+    )]
     [InlineData("""{"device":"","clock":"  "}""")]
     [InlineData("""{"somethingElse":5}""")]
     public void Null_empty_and_missing_mean_the_default(string json)
@@ -69,8 +75,11 @@ public sealed class SettingsTests
     public async Task Client_that_answers_questions_is_asked_at_the_start_and_after_each_change()
     {
         int tab = 2;
-        await using Session session = await StartAsync("""{"workspace":{"configuration":true}}""", (method, _) =>
-            method == Methods.Configuration ? new JsonArray(new JsonObject { ["format.tabWidth"] = tab }) : null);
+        await using Session session = await StartAsync(
+            """{"workspace":{"configuration":true}}""",
+            (method, _) =>
+                method == Methods.Configuration ? new JsonArray(new JsonObject { ["format.tabWidth"] = tab }) : null
+        );
         await UntilAsync(session, 2);
         tab = 3;
         session.Client.Notify(Methods.DidChangeConfiguration, new JsonObject { ["settings"] = null });
@@ -80,9 +89,16 @@ public sealed class SettingsTests
     [Fact]
     public async Task Client_that_pushes_is_listened_to()
     {
-        await using Session session = await StartAsync("{}", null, new JsonObject { ["relist"] = new JsonObject { ["format.tabWidth"] = 4 } });
+        await using Session session = await StartAsync(
+            "{}",
+            null,
+            new JsonObject { ["relist"] = new JsonObject { ["format.tabWidth"] = 4 } }
+        );
         Assert.Equal(4, await TabWidthAsync(session));
-        session.Client.Notify(Methods.DidChangeConfiguration, JsonNode.Parse("""{"settings":{"relist":{"format":{"tabWidth":5}},"other":{}}}"""));
+        session.Client.Notify(
+            Methods.DidChangeConfiguration,
+            JsonNode.Parse("""{"settings":{"relist":{"format":{"tabWidth":5}},"other":{}}}""")
+        );
         Assert.Equal(5, await TabWidthAsync(session));
         // Settings of somebody else leave ours alone; ours as null are the defaults.
         session.Client.Notify(Methods.DidChangeConfiguration, JsonNode.Parse("""{"settings":{"other":{}}}"""));
@@ -99,11 +115,17 @@ public sealed class SettingsTests
         await using Session session = await StartAsync("{}", null);
         for (int i = 0; i < 3; i++)
         {
-            session.Client.Notify(Methods.DidChangeConfiguration, JsonNode.Parse("""{"settings":{"relist":{"format.tabWidth":"wide"}}}"""));
+            session.Client.Notify(
+                Methods.DidChangeConfiguration,
+                JsonNode.Parse("""{"settings":{"relist":{"format.tabWidth":"wide"}}}""")
+            );
         }
 
         Assert.Equal(8, await TabWidthAsync(session));
-        await session.Client.WaitForAsync(Methods.ShowMessage, value => ((string)value["message"]!).Contains("relist.format.tabWidth", StringComparison.Ordinal));
+        await session.Client.WaitForAsync(
+            Methods.ShowMessage,
+            value => ((string)value["message"]!).Contains("relist.format.tabWidth", StringComparison.Ordinal)
+        );
         Assert.Single(session.Client.FromServer, message => (string?)message["method"] == Methods.ShowMessage);
     }
 
@@ -114,7 +136,11 @@ public sealed class SettingsTests
     [InlineData("""[[1,2]]""")]
     public async Task Odd_answer_to_the_question_leaves_the_defaults(string answer)
     {
-        await using Session session = await StartAsync("""{"workspace":{"configuration":true}}""", (_, _) => JsonNode.Parse(answer), recordsAnswers: false);
+        await using Session session = await StartAsync(
+            """{"workspace":{"configuration":true}}""",
+            (_, _) => JsonNode.Parse(answer),
+            recordsAnswers: false
+        );
         await session.Client.WaitForAsync(Methods.Configuration);
         Assert.Equal(8, await TabWidthAsync(session));
     }
@@ -124,19 +150,52 @@ public sealed class SettingsTests
     {
         await using Session session = await StartAsync("""{"workspace":{"workspaceFolders":true}}""", null);
         Assert.True((bool)session.Offer!["capabilities"]!["workspace"]!["workspaceFolders"]!["supported"]!);
-        session.Client.Notify(Methods.DidChangeWorkspaceFolders, JsonNode.Parse("""{"event":{"added":[{"uri":"file:///a","name":"a"},{"uri":"file:///b","name":"b"}],"removed":[]}}"""));
-        session.Client.Notify(Methods.DidChangeWorkspaceFolders, JsonNode.Parse("""{"event":{"added":[{"uri":"file:///b","name":"b"}],"removed":[{"uri":"file:///a","name":"a"}]}}"""));
-        Assert.Equal("file:///b", (string)(await session.Client.RequestAsync(Methods.WorkspaceSymbol, new JsonObject { ["query"] = "" }))![0]!["name"]!);
+        session.Client.Notify(
+            Methods.DidChangeWorkspaceFolders,
+            JsonNode.Parse(
+                """{"event":{"added":[{"uri":"file:///a","name":"a"},{"uri":"file:///b","name":"b"}],"removed":[]}}"""
+            )
+        );
+        session.Client.Notify(
+            Methods.DidChangeWorkspaceFolders,
+            JsonNode.Parse(
+                """{"event":{"added":[{"uri":"file:///b","name":"b"}],"removed":[{"uri":"file:///a","name":"a"}]}}"""
+            )
+        );
+        Assert.Equal(
+            "file:///b",
+            (string)
+                (await session.Client.RequestAsync(Methods.WorkspaceSymbol, new JsonObject { ["query"] = "" }))![0]![
+                    "name"
+                ]!
+        );
     }
 
-    private static (Settings Settings, IReadOnlyList<string> Complaints) Read(string json) => Settings.Read(JsonElement.Parse(json));
+    private static (Settings Settings, IReadOnlyList<string> Complaints) Read(string json) =>
+        Settings.Read(JsonElement.Parse(json));
 
     private static Task<Session> StartAsync(
-        string capabilities, Func<string, JsonNode?, JsonNode?>? answer, JsonNode? options = null, bool recordsAnswers = true, [System.Runtime.CompilerServices.CallerMemberName] string name = "") =>
-        Session.StartAsync(capabilities, [.. ProbeFeatures.Spine, new SettingsProbe()], options, answer, recordsAnswers, name);
+        string capabilities,
+        Func<string, JsonNode?, JsonNode?>? answer,
+        JsonNode? options = null,
+        bool recordsAnswers = true,
+        [System.Runtime.CompilerServices.CallerMemberName] string name = ""
+    ) =>
+        Session.StartAsync(
+            capabilities,
+            [.. ProbeFeatures.Spine, new SettingsProbe()],
+            options,
+            answer,
+            recordsAnswers,
+            name
+        );
 
     private static async Task<int> TabWidthAsync(Session session) =>
-        int.Parse((string)(await session.Client.RequestAsync(Methods.Hover, ProbeFeatures.At("file:///any.asm")))!["contents"]!, System.Globalization.CultureInfo.InvariantCulture);
+        int.Parse(
+            (string)
+                (await session.Client.RequestAsync(Methods.Hover, ProbeFeatures.At("file:///any.asm")))!["contents"]!,
+            System.Globalization.CultureInfo.InvariantCulture
+        );
 
     private static async Task UntilAsync(Session session, int tabWidth)
     {
@@ -152,10 +211,22 @@ public sealed class SettingsTests
     {
         public void Register(FeatureRegistry registry)
         {
-            registry.Request<TextDocumentPositionParams, Hover?>(Methods.Hover, (request, _, _) =>
-                new Hover(request.Settings.TabWidth.ToString(System.Globalization.CultureInfo.InvariantCulture)));
-            registry.Request<WorkspaceSymbolParams, SymbolInformation[]>(Methods.WorkspaceSymbol, (request, _, _) =>
-                [.. request.Snapshot.Folders.Select(folder => new SymbolInformation(folder.Text, SymbolKind.Package, new(folder.Text, default)))]);
+            registry.Request<TextDocumentPositionParams, Hover?>(
+                Methods.Hover,
+                (request, _, _) =>
+                    new Hover(request.Settings.TabWidth.ToString(System.Globalization.CultureInfo.InvariantCulture))
+            );
+            registry.Request<WorkspaceSymbolParams, SymbolInformation[]>(
+                Methods.WorkspaceSymbol,
+                (request, _, _) =>
+                    [
+                        .. request.Snapshot.Folders.Select(folder => new SymbolInformation(
+                            folder.Text,
+                            SymbolKind.Package,
+                            new(folder.Text, default)
+                        )),
+                    ]
+            );
         }
     }
 }

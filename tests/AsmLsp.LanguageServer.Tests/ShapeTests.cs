@@ -35,48 +35,91 @@ public sealed class ShapeTests
         """;
 
     private static readonly IReadOnlyList<IFeature> Features =
-        [new InitializedHandler(), new DidChangeConfigurationHandler(), new DidChangeWatchedFilesHandler(), new SetTraceHandler(), new EveryShape()];
+    [
+        new InitializedHandler(),
+        new DidChangeConfigurationHandler(),
+        new DidChangeWatchedFilesHandler(),
+        new SetTraceHandler(),
+        new EveryShape(),
+    ];
 
-    public static TheoryData<string, string> Requests => new()
-    {
-        { Methods.Completion, """{"textDocument":{"uri":"file:///shape.asm"},"position":{"line":0,"character":0},"context":{"triggerKind":2,"triggerCharacter":"#"}}""" },
-        { Methods.CompletionResolve, """{"label":"x","documentation":"was","textEdit":{"range":{"start":{"line":0,"character":0},"end":{"line":0,"character":1}},"newText":"y"}}""" },
-        { Methods.SignatureHelp, """{"textDocument":{"uri":"file:///shape.asm"},"position":{"line":0,"character":0},"context":{"triggerKind":3,"isRetrigger":false}}""" },
-        { Methods.Definition, Position() },
-        { Methods.Declaration, Position() },
-        { Methods.References, """{"textDocument":{"uri":"file:///shape.asm"},"position":{"line":0,"character":0},"context":{"includeDeclaration":true}}""" },
-        { Methods.DocumentHighlight, Position() },
-        { Methods.DocumentSymbol, Document() },
-        { Methods.WorkspaceSymbol, """{"query":"st"}""" },
-        { Methods.PrepareRename, Position() },
-        { Methods.Rename, """{"textDocument":{"uri":"file:///shape.asm"},"position":{"line":0,"character":0},"newName":"begin"}""" },
-        { Methods.CodeAction, """{"textDocument":{"uri":"file:///shape.asm"},"range":{"start":{"line":0,"character":0},"end":{"line":0,"character":1}},"context":{"diagnostics":[{"range":{"start":{"line":0,"character":0},"end":{"line":0,"character":1}},"message":"m","code":5}],"only":["quickfix"],"triggerKind":1}}""" },
-        { Methods.CodeActionResolve, """{"title":"Indent it","kind":"quickfix","data":{"any":[1,"thing"]}}""" },
-        { Methods.CodeLens, Document() },
-        { Methods.CodeLensResolve, """{"range":{"start":{"line":0,"character":0},"end":{"line":0,"character":1}},"data":7}""" },
-        { Methods.InlayHint, Range() },
-        { Methods.Formatting, """{"textDocument":{"uri":"file:///shape.asm"},"options":{"tabSize":8,"insertSpaces":false,"trimTrailingWhitespace":true,"ownKey":"of the editor"}}""" },
-        { Methods.RangeFormatting, """{"textDocument":{"uri":"file:///shape.asm"},"range":{"start":{"line":0,"character":0},"end":{"line":0,"character":1}},"options":{"tabSize":8,"insertSpaces":true}}""" },
-        { Methods.OnTypeFormatting, """{"textDocument":{"uri":"file:///shape.asm"},"position":{"line":0,"character":0},"ch":"\n","options":{"tabSize":8,"insertSpaces":true}}""" },
-        { Methods.FoldingRange, Document() },
-        { Methods.SelectionRange, """{"textDocument":{"uri":"file:///shape.asm"},"positions":[{"line":0,"character":0}]}""" },
-        { Methods.LinkedEditingRange, Position() },
-        { Methods.DocumentLink, Document() },
-        { Methods.SemanticTokensFull, Document() },
-        { Methods.SemanticTokensDelta, """{"textDocument":{"uri":"file:///shape.asm"},"previousResultId":"1"}""" },
-        { Methods.SemanticTokensDelta, """{"textDocument":{"uri":"file:///shape.asm"},"previousResultId":"0"}""" },
-        { Methods.SemanticTokensRange, Range() },
-        { Methods.PrepareCallHierarchy, Position() },
-        { Methods.IncomingCalls, Item() },
-        { Methods.OutgoingCalls, Item() },
-        { Methods.WillSaveWaitUntil, """{"textDocument":{"uri":"file:///shape.asm"},"reason":1}""" },
-        { Methods.WillRenameFiles, """{"files":[{"oldUri":"file:///a.inc","newUri":"file:///b.inc"}]}""" },
-        { Methods.DocumentDiagnostic, Document() },
-        { Methods.DocumentDiagnostic, """{"textDocument":{"uri":"file:///shape.asm"},"previousResultId":"1","identifier":"relist"}""" },
-        { Methods.WorkspaceDiagnostic, """{"previousResultIds":[{"uri":"file:///shape.asm","value":"1"}]}""" },
-        { Methods.Hover, Position() },
-        { Methods.Hover, Position().Replace("\"line\":0", "\"line\":1", StringComparison.Ordinal) },
-    };
+    public static TheoryData<string, string> Requests =>
+        new()
+        {
+            {
+                Methods.Completion,
+                """{"textDocument":{"uri":"file:///shape.asm"},"position":{"line":0,"character":0},"context":{"triggerKind":2,"triggerCharacter":"#"}}"""
+            },
+            {
+                Methods.CompletionResolve,
+                """{"label":"x","documentation":"was","textEdit":{"range":{"start":{"line":0,"character":0},"end":{"line":0,"character":1}},"newText":"y"}}"""
+            },
+            {
+                Methods.SignatureHelp,
+                """{"textDocument":{"uri":"file:///shape.asm"},"position":{"line":0,"character":0},"context":{"triggerKind":3,"isRetrigger":false}}"""
+            },
+            { Methods.Definition, Position() },
+            { Methods.Declaration, Position() },
+            {
+                Methods.References,
+                """{"textDocument":{"uri":"file:///shape.asm"},"position":{"line":0,"character":0},"context":{"includeDeclaration":true}}"""
+            },
+            { Methods.DocumentHighlight, Position() },
+            { Methods.DocumentSymbol, Document() },
+            { Methods.WorkspaceSymbol, """{"query":"st"}""" },
+            { Methods.PrepareRename, Position() },
+            {
+                Methods.Rename,
+                """{"textDocument":{"uri":"file:///shape.asm"},"position":{"line":0,"character":0},"newName":"begin"}"""
+            },
+            {
+                Methods.CodeAction,
+                """{"textDocument":{"uri":"file:///shape.asm"},"range":{"start":{"line":0,"character":0},"end":{"line":0,"character":1}},"context":{"diagnostics":[{"range":{"start":{"line":0,"character":0},"end":{"line":0,"character":1}},"message":"m","code":5}],"only":["quickfix"],"triggerKind":1}}"""
+            },
+            { Methods.CodeActionResolve, """{"title":"Indent it","kind":"quickfix","data":{"any":[1,"thing"]}}""" },
+            { Methods.CodeLens, Document() },
+            {
+                Methods.CodeLensResolve,
+                """{"range":{"start":{"line":0,"character":0},"end":{"line":0,"character":1}},"data":7}"""
+            },
+            { Methods.InlayHint, Range() },
+            {
+                Methods.Formatting,
+                """{"textDocument":{"uri":"file:///shape.asm"},"options":{"tabSize":8,"insertSpaces":false,"trimTrailingWhitespace":true,"ownKey":"of the editor"}}"""
+            },
+            {
+                Methods.RangeFormatting,
+                """{"textDocument":{"uri":"file:///shape.asm"},"range":{"start":{"line":0,"character":0},"end":{"line":0,"character":1}},"options":{"tabSize":8,"insertSpaces":true}}"""
+            },
+            {
+                Methods.OnTypeFormatting,
+                """{"textDocument":{"uri":"file:///shape.asm"},"position":{"line":0,"character":0},"ch":"\n","options":{"tabSize":8,"insertSpaces":true}}"""
+            },
+            { Methods.FoldingRange, Document() },
+            {
+                Methods.SelectionRange,
+                """{"textDocument":{"uri":"file:///shape.asm"},"positions":[{"line":0,"character":0}]}"""
+            },
+            { Methods.LinkedEditingRange, Position() },
+            { Methods.DocumentLink, Document() },
+            { Methods.SemanticTokensFull, Document() },
+            { Methods.SemanticTokensDelta, """{"textDocument":{"uri":"file:///shape.asm"},"previousResultId":"1"}""" },
+            { Methods.SemanticTokensDelta, """{"textDocument":{"uri":"file:///shape.asm"},"previousResultId":"0"}""" },
+            { Methods.SemanticTokensRange, Range() },
+            { Methods.PrepareCallHierarchy, Position() },
+            { Methods.IncomingCalls, Item() },
+            { Methods.OutgoingCalls, Item() },
+            { Methods.WillSaveWaitUntil, """{"textDocument":{"uri":"file:///shape.asm"},"reason":1}""" },
+            { Methods.WillRenameFiles, """{"files":[{"oldUri":"file:///a.inc","newUri":"file:///b.inc"}]}""" },
+            { Methods.DocumentDiagnostic, Document() },
+            {
+                Methods.DocumentDiagnostic,
+                """{"textDocument":{"uri":"file:///shape.asm"},"previousResultId":"1","identifier":"relist"}"""
+            },
+            { Methods.WorkspaceDiagnostic, """{"previousResultIds":[{"uri":"file:///shape.asm","value":"1"}]}""" },
+            { Methods.Hover, Position() },
+            { Methods.Hover, Position().Replace("\"line\":0", "\"line\":1", StringComparison.Ordinal) },
+        };
 
     [Theory]
     [MemberData(nameof(Requests))]
@@ -92,16 +135,37 @@ public sealed class ShapeTests
     public async Task Client_that_can_everything_is_asked_everything()
     {
         var asked = new ConcurrentBag<string>();
-        await using Session session = await Session.StartAsync(Rich, Features, answer: (method, parameters) =>
-        {
-            asked.Add(method);
-            return AnswerAll(method, parameters);
-        });
+        await using Session session = await Session.StartAsync(
+            Rich,
+            Features,
+            answer: (method, parameters) =>
+            {
+                asked.Add(method);
+                return AnswerAll(method, parameters);
+            }
+        );
         session.Client.Notify("$/setTrace", new JsonObject { ["value"] = "verbose" });
-        JsonNode? result = await session.Client.RequestAsync(Methods.ExecuteCommand, new JsonObject { ["command"] = "relist.build", ["arguments"] = new JsonArray(1, "x") });
+        JsonNode? result = await session.Client.RequestAsync(
+            Methods.ExecuteCommand,
+            new JsonObject { ["command"] = "relist.build", ["arguments"] = new JsonArray(1, "x") }
+        );
         Assert.Equal("Yes True True", (string)result!);
-        foreach (string method in (string[])[Methods.RegisterCapability, Methods.UnregisterCapability, Methods.Configuration, Methods.ShowMessageRequest, Methods.ShowDocument,
-            Methods.ApplyEdit, Methods.WorkDoneProgressCreate, Methods.CodeLensRefresh, Methods.InlayHintRefresh, Methods.SemanticTokensRefresh, Methods.DiagnosticRefresh])
+        foreach (
+            string method in (string[])
+                [
+                    Methods.RegisterCapability,
+                    Methods.UnregisterCapability,
+                    Methods.Configuration,
+                    Methods.ShowMessageRequest,
+                    Methods.ShowDocument,
+                    Methods.ApplyEdit,
+                    Methods.WorkDoneProgressCreate,
+                    Methods.CodeLensRefresh,
+                    Methods.InlayHintRefresh,
+                    Methods.SemanticTokensRefresh,
+                    Methods.DiagnosticRefresh,
+                ]
+        )
         {
             Assert.Contains(method, asked);
         }
@@ -116,7 +180,10 @@ public sealed class ShapeTests
     public async Task Client_that_declares_nothing_is_asked_nothing()
     {
         await using Session session = await Session.StartAsync("{}", Features);
-        JsonNode? result = await session.Client.RequestAsync(Methods.ExecuteCommand, new JsonObject { ["command"] = "relist.build" });
+        JsonNode? result = await session.Client.RequestAsync(
+            Methods.ExecuteCommand,
+            new JsonObject { ["command"] = "relist.build" }
+        );
         Assert.Equal("none False none", (string)result!);
         Assert.DoesNotContain(session.Client.FromServer, message => message.ContainsKey("id"));
         Assert.Null(session.Offer!["capabilities"]!["positionEncoding"]);
@@ -126,25 +193,34 @@ public sealed class ShapeTests
     public async Task Progress_goes_to_the_token_of_the_request_where_one_came()
     {
         await using Session session = await Session.StartAsync("{}", Features);
-        await session.Client.RequestAsync(Methods.ExecuteCommand, new JsonObject { ["command"] = "relist.build", ["workDoneToken"] = 17 });
-        JsonObject begin = await session.Client.WaitForAsync(Methods.Progress, value => (string?)value["value"]!["kind"] == "begin");
+        await session.Client.RequestAsync(
+            Methods.ExecuteCommand,
+            new JsonObject { ["command"] = "relist.build", ["workDoneToken"] = 17 }
+        );
+        JsonObject begin = await session.Client.WaitForAsync(
+            Methods.Progress,
+            value => (string?)value["value"]!["kind"] == "begin"
+        );
         Assert.Equal(17, (int)begin["params"]!["token"]!);
     }
 
-    internal static JsonNode? AnswerAll(string method, JsonNode? parameters) => method switch
-    {
-        Methods.Configuration => new JsonArray(new JsonObject()),
-        Methods.ShowMessageRequest => new JsonObject { ["title"] = "Yes" },
-        Methods.ShowDocument => new JsonObject { ["success"] = true },
-        Methods.ApplyEdit => new JsonObject { ["applied"] = true },
-        _ => null,
-    };
+    internal static JsonNode? AnswerAll(string method, JsonNode? parameters) =>
+        method switch
+        {
+            Methods.Configuration => new JsonArray(new JsonObject()),
+            Methods.ShowMessageRequest => new JsonObject { ["title"] = "Yes" },
+            Methods.ShowDocument => new JsonObject { ["success"] = true },
+            Methods.ApplyEdit => new JsonObject { ["applied"] = true },
+            _ => null,
+        };
 
     private static string Document() => """{"textDocument":{"uri":"file:///shape.asm"}}""";
 
-    private static string Position() => """{"textDocument":{"uri":"file:///shape.asm"},"position":{"line":0,"character":0}}""";
+    private static string Position() =>
+        """{"textDocument":{"uri":"file:///shape.asm"},"position":{"line":0,"character":0}}""";
 
-    private static string Range() => """{"textDocument":{"uri":"file:///shape.asm"},"range":{"start":{"line":0,"character":0},"end":{"line":0,"character":1}}}""";
+    private static string Range() =>
+        """{"textDocument":{"uri":"file:///shape.asm"},"range":{"start":{"line":0,"character":0},"end":{"line":0,"character":1}}}""";
 
     private static string Item() =>
         """{"item":{"name":"delay","kind":12,"uri":"file:///shape.asm","range":{"start":{"line":0,"character":0},"end":{"line":0,"character":1}},"selectionRange":{"start":{"line":0,"character":0},"end":{"line":0,"character":1}}}}""";

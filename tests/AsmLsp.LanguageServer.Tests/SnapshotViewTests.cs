@@ -18,7 +18,10 @@ public sealed class SnapshotViewTests
         string path = Path.Combine(folder, "lcd.inc");
         workspace.Open(new TextDocumentItem(DocumentUri.FromPath(path).Text, "asm", 1, "text"));
         var files = FileSpace.Of(workspace.Current, new DiskSources(new FileLoader()), null);
-        SourceFile? found = new RecordedIncludes(files, Project.None).Resolve(written, new SourceFile(Path.Combine(folder, "main.asm"), SourceText.From("")));
+        SourceFile? found = new RecordedIncludes(files, Project.None).Resolve(
+            written,
+            new SourceFile(Path.Combine(folder, "main.asm"), SourceText.From(""))
+        );
         Assert.Equal("text", found?.Text.ToString());
         Assert.Equal(path, found?.Name);
     }

@@ -9,7 +9,8 @@ namespace AsmLsp.Pdf.Tests;
 /// <summary>The leaflet of docs/demo, a document that no test made.</summary>
 public class DemoLeafletTests
 {
-    private static byte[] Leaflet => File.ReadAllBytes(Path.Combine(AppContext.BaseDirectory, "demo", "crossing-kit.pdf"));
+    private static byte[] Leaflet =>
+        File.ReadAllBytes(Path.Combine(AppContext.BaseDirectory, "demo", "crossing-kit.pdf"));
 
     private static string[] Words(string text) => text.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries);
 
@@ -23,7 +24,10 @@ public class DemoLeafletTests
         Assert.Equal(6, document.Pages.Length);
         for (int i = 0; i < 6; i++)
         {
-            string ours = Paper.Text(document.Pages[i]).Replace("\uFB01", "fi", StringComparison.Ordinal).Replace("\uFB02", "fl", StringComparison.Ordinal);
+            string ours = Paper
+                .Text(document.Pages[i])
+                .Replace("\uFB01", "fi", StringComparison.Ordinal)
+                .Replace("\uFB02", "fl", StringComparison.Ordinal);
             Assert.Equal(Words(pages[i]).Order(StringComparer.Ordinal), Words(ours).Order(StringComparer.Ordinal));
         }
     }
@@ -32,7 +36,12 @@ public class DemoLeafletTests
     public void Listing_keeps_its_columns_over_the_pages()
     {
         PrintedDocument document = new PdfReader().Read(Leaflet).Document!;
-        string[] listing = document.Pages.Skip(3).SelectMany(p => p.Lines).Where(l => l.IsMonospaced).Select(l => l.Text).ToArray();
+        string[] listing = document
+            .Pages.Skip(3)
+            .SelectMany(p => p.Lines)
+            .Where(l => l.IsMonospaced)
+            .Select(l => l.Text)
+            .ToArray();
         Assert.Contains("LAMPA   equ     1               ; port B, out", listing);
         Assert.Contains("        movlw   8", listing);
         Assert.Contains("retfie                  ; no interrupt is switched on", listing);
@@ -54,10 +63,20 @@ public class DemoLeafletTests
     [Fact]
     public void Program_comes_back_as_it_was_before_it_was_printed()
     {
-        string[] clean = File.ReadAllLines(Path.Combine(AppContext.BaseDirectory, "demo", "crossing.asm")).Where(l => l.Length > 0).ToArray();
-        string[] recovered = DocumentRecovery.Run(new PdfReader().Read(Leaflet).Document!).Source.Lines.Select(l => l.Text).Where(l => l.Length > 0).ToArray();
+        string[] clean = File.ReadAllLines(Path.Combine(AppContext.BaseDirectory, "demo", "crossing.asm"))
+            .Where(l => l.Length > 0)
+            .ToArray();
+        string[] recovered = DocumentRecovery
+            .Run(new PdfReader().Read(Leaflet).Document!)
+            .Source.Lines.Select(l => l.Text)
+            .Where(l => l.Length > 0)
+            .ToArray();
         // Dashes and quotes in comments stay as they are printed, and so does the blank that typesetting put behind a comma.
-        static string Plain(string line) => line.Replace('\u2019', '\'').Replace(" \u2013 the", ", the").Replace(" \u2014 no", ": no").Replace("STATUS, RP0", "STATUS,RP0");
+        static string Plain(string line) =>
+            line.Replace('\u2019', '\'')
+                .Replace(" \u2013 the", ", the")
+                .Replace(" \u2014 no", ": no")
+                .Replace("STATUS, RP0", "STATUS,RP0");
         Assert.Equal(clean, recovered.Select(Plain));
     }
 }

@@ -15,9 +15,23 @@ public class HiddenLayerTests
 
     private static PrintedPage Read(string content, string entries = "")
     {
-        byte[] picture = Pdfs.Stream([255, 255, 255, 255], $"/Type /XObject /Subtype /Image /Width 2 /Height 2 /ColorSpace /DeviceGray /BitsPerComponent 8 {entries}");
-        byte[] mask = Pdfs.Stream([0, 0, 0, 0], "/Type /XObject /Subtype /Image /Width 2 /Height 2 /ColorSpace /DeviceGray /BitsPerComponent 8");
-        PrintedReading reading = new PdfReader().Read(Pdfs.WithContent(content, "", "/XObject << /Scan 7 0 R >> /ExtGState << /Half << /ca 0.5 >> >>", picture, mask));
+        byte[] picture = Pdfs.Stream(
+            [255, 255, 255, 255],
+            $"/Type /XObject /Subtype /Image /Width 2 /Height 2 /ColorSpace /DeviceGray /BitsPerComponent 8 {entries}"
+        );
+        byte[] mask = Pdfs.Stream(
+            [0, 0, 0, 0],
+            "/Type /XObject /Subtype /Image /Width 2 /Height 2 /ColorSpace /DeviceGray /BitsPerComponent 8"
+        );
+        PrintedReading reading = new PdfReader().Read(
+            Pdfs.WithContent(
+                content,
+                "",
+                "/XObject << /Scan 7 0 R >> /ExtGState << /Half << /ca 0.5 >> >>",
+                picture,
+                mask
+            )
+        );
         Assert.Null(reading.Failure);
         return Assert.Single(reading.Document!.Pages);
     }
@@ -48,7 +62,8 @@ public class HiddenLayerTests
     public void A_scan_in_strips_is_a_picture_all_over()
     {
         var strips = new StringBuilder();
-        for (int i = 0; i < 10; i++) strips.Append(CultureInfo.InvariantCulture, $"q 595 0 0 85 0 {i * 84} cm /Scan Do Q ");
+        for (int i = 0; i < 10; i++)
+            strips.Append(CultureInfo.InvariantCulture, $"q 595 0 0 85 0 {i * 84} cm /Scan Do Q ");
         Assert.True(Assert.Single(Read(strips + Text).Lines).IsRecognized);
     }
 
@@ -68,7 +83,10 @@ public class HiddenLayerTests
     [Fact]
     public void A_line_that_somebody_stamped_on_the_scan_changes_nothing()
     {
-        PrintedPage page = Read(OverPage + "BT 3 Tr /F1 10 Tf 60 700 Td (clrf    lamp) Tj 0 -12 Td (movlw   0x30) Tj ET BT 0 Tr /F1 6 Tf 60 20 Td (my) Tj ET");
+        PrintedPage page = Read(
+            OverPage
+                + "BT 3 Tr /F1 10 Tf 60 700 Td (clrf    lamp) Tj 0 -12 Td (movlw   0x30) Tj ET BT 0 Tr /F1 6 Tf 60 20 Td (my) Tj ET"
+        );
         Assert.True(page.HasHiddenText);
         Assert.Equal(3, page.Lines.Length);
     }

@@ -18,7 +18,12 @@ public class MissingPageTests
         (RecoveryResult result, string firstLine) = Printed(kind, 0, 1, 3, 4, 5);
         RecoveryEntry told = Assert.Single(result.Entries, e => e.Code == code);
         Assert.Equal((Severity.Warning, 3), (told.Severity, told.Page));
-        Assert.Equal(firstLine, DoubtMarker.Remove(result.Source[told.Line].Text).Split((char[])[' ', ';'], StringSplitOptions.RemoveEmptyEntries)[0]);
+        Assert.Equal(
+            firstLine,
+            DoubtMarker
+                .Remove(result.Source[told.Line].Text)
+                .Split((char[])[' ', ';'], StringSplitOptions.RemoveEmptyEntries)[0]
+        );
         Assert.NotNull(DoubtMarker.Find(result.Source[told.Line].Text));
     }
 
@@ -27,15 +32,24 @@ public class MissingPageTests
     [InlineData(DamageKind.HeadersAndFooters)]
     public void Pages_in_the_wrong_order_and_a_page_printed_twice_are_told(DamageKind kind)
     {
-        Assert.Contains(Printed(kind, 0, 2, 1, 3, 4, 5).Result.Entries, e => e is { Code: DocumentCodes.PageOrder, Page: 2 });
-        Assert.Contains(Printed(kind, 0, 1, 1, 2, 3, 4, 5).Result.Entries, e => e is { Code: DocumentCodes.PageOrder, Page: 3 });
+        Assert.Contains(
+            Printed(kind, 0, 2, 1, 3, 4, 5).Result.Entries,
+            e => e is { Code: DocumentCodes.PageOrder, Page: 2 }
+        );
+        Assert.Contains(
+            Printed(kind, 0, 1, 1, 2, 3, 4, 5).Result.Entries,
+            e => e is { Code: DocumentCodes.PageOrder, Page: 3 }
+        );
     }
 
     [Theory]
     [InlineData(DamageKind.LineNumbers)]
     [InlineData(DamageKind.HeadersAndFooters)]
     public void Whole_document_misses_nothing(DamageKind kind) =>
-        Assert.DoesNotContain(Printed(kind, 0, 1, 2, 3, 4, 5).Result.Entries, e => e.Code is DocumentCodes.MissingLines or DocumentCodes.MissingPage or DocumentCodes.PageOrder);
+        Assert.DoesNotContain(
+            Printed(kind, 0, 1, 2, 3, 4, 5).Result.Entries,
+            e => e.Code is DocumentCodes.MissingLines or DocumentCodes.MissingPage or DocumentCodes.PageOrder
+        );
 
     // The sheets of a program, 24 lines each, in an order; with the first word of the fourth sheet.
     private static (RecoveryResult Result, string FirstLine) Printed(DamageKind kind, params int[] order)
@@ -43,9 +57,20 @@ public class MissingPageTests
         string source = File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "programs", "30-lock.asm"));
         var all = Sheets.Of(source, kind | DamageKind.ShortPages);
         Assert.Equal(6, all.Pages.Length);
-        var sheets = new Sheets([.. order.Select(i => all.Pages[i])], [.. order.Select(i => all.Headers[i])], [.. order.Select(i => all.Footers[i])], false);
+        var sheets = new Sheets(
+            [.. order.Select(i => all.Pages[i])],
+            [.. order.Select(i => all.Headers[i])],
+            [.. order.Select(i => all.Footers[i])],
+            false
+        );
         PrintedReading reading = new PdfReader().Read(Printers.Named("PdfPig").Print(sheets));
         string first = all.Pages[3][0].First(l => l.Trim(" 0123456789".ToCharArray()).Length > 0);
-        return (DocumentRecovery.Run(reading.Document!), first.Trim().TrimStart("0123456789".ToCharArray()).Split((char[])[' ', ';'], StringSplitOptions.RemoveEmptyEntries)[0]);
+        return (
+            DocumentRecovery.Run(reading.Document!),
+            first
+                .Trim()
+                .TrimStart("0123456789".ToCharArray())
+                .Split((char[])[' ', ';'], StringSplitOptions.RemoveEmptyEntries)[0]
+        );
     }
 }

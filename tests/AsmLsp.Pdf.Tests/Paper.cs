@@ -34,7 +34,13 @@ internal sealed class Paper : IDisposable
     }
 
     /// <summary>Writes a line; <paramref name="fromTop"/> is the base line from the top of the A4 page (842 points).</summary>
-    public Paper Write(string text, double x, double fromTop, PdfDocumentBuilder.AddedFont? font = null, double size = 10)
+    public Paper Write(
+        string text,
+        double x,
+        double fromTop,
+        PdfDocumentBuilder.AddedFont? font = null,
+        double size = 10
+    )
     {
         page.AddText(text, size, new PdfPoint(x, 842 - fromTop), font ?? Courier);
         return this;
@@ -45,7 +51,8 @@ internal sealed class Paper : IDisposable
         foreach (string line in lines.Split('\n'))
         {
             // A letter's column is set by hand, as programs that print do it with blanks: blanks are drawn too.
-            if (line.Length > 0) Write(line, x, fromTop);
+            if (line.Length > 0)
+                Write(line, x, fromTop);
             fromTop += pitch;
         }
 
@@ -73,7 +80,12 @@ internal sealed class Paper : IDisposable
         File.WriteAllBytes(path, pdf);
         try
         {
-            using Process process = Process.Start(new ProcessStartInfo("pdftotext", ["-layout", "-enc", "UTF-8", path, "-"]) { RedirectStandardOutput = true })!;
+            using Process process = Process.Start(
+                new ProcessStartInfo("pdftotext", ["-layout", "-enc", "UTF-8", path, "-"])
+                {
+                    RedirectStandardOutput = true,
+                }
+            )!;
             string text = process.StandardOutput.ReadToEnd();
             process.WaitForExit();
             Assert.Equal(0, process.ExitCode);

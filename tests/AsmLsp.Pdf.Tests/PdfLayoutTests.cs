@@ -7,8 +7,7 @@ namespace AsmLsp.Pdf.Tests;
 
 public class PdfLayoutTests
 {
-    private const string Listing =
-        """
+    private const string Listing = """
         ; lamp on while the key is down
                 list    p=16f84a
         lamp    equ     0x06            ; port B
@@ -22,7 +21,8 @@ public class PdfLayoutTests
                 end
         """;
 
-    private const string Words = "The crossing keeper sets the lamps alight when a train comes near and lets them flash until the last wagon has gone by";
+    private const string Words =
+        "The crossing keeper sets the lamps alight when a train comes near and lets them flash until the last wagon has gone by";
 
     private static string Lines(string text) => string.Join('\n', text.Split('\n').Where(l => l.Length > 0));
 
@@ -46,7 +46,12 @@ public class PdfLayoutTests
     public void Listing_reads_as_another_reader_of_the_same_pages_does()
     {
         using Paper paper = new Paper().Listing(Listing);
-        string[] outside = Paper.Outside(paper.Bytes()).Split('\n', '\f').Where(l => l.Trim().Length > 0).Select(l => l.TrimEnd()).ToArray();
+        string[] outside = Paper
+            .Outside(paper.Bytes())
+            .Split('\n', '\f')
+            .Where(l => l.Trim().Length > 0)
+            .Select(l => l.TrimEnd())
+            .ToArray();
         string[] ours = paper.Read().Pages[0].Lines.Select(l => l.Text).ToArray();
         Assert.Equal(outside, ours);
     }
@@ -62,22 +67,26 @@ public class PdfLayoutTests
     [Fact]
     public void Comment_column_stays_on_the_lines_of_its_instructions()
     {
-        string listing = string.Join('\n', Enumerable.Range(1, 30).Select(i => $"        bsf     lamp,{i % 8}                  ; a remark that is long enough, {i}"));
+        string listing = string.Join(
+            '\n',
+            Enumerable
+                .Range(1, 30)
+                .Select(i => $"        bsf     lamp,{i % 8}                  ; a remark that is long enough, {i}")
+        );
         Assert.Equal(listing.Replace("        bsf", "bsf"), Paper.Text(new Paper().Listing(listing).Read().Pages[0]));
     }
 
     [Fact]
     public void Two_listings_side_by_side_are_read_one_after_the_other()
     {
-        string left = string.Join('\n', Enumerable.Range(1, 20).Select(i => $"l{i,-6} movlw   {i:x2}"));
-        string right = string.Join('\n', Enumerable.Range(1, 20).Select(i => $"r{i,-6} addwf   {i:x2},f"));
+        string left = string.Join('\n', Enumerable.Range(1, 20).Select(i => $"l{i, -6} movlw   {i:x2}"));
+        string right = string.Join('\n', Enumerable.Range(1, 20).Select(i => $"r{i, -6} addwf   {i:x2},f"));
         PrintedPage page = new Paper().Listing(left).Listing(right, x: 320).Read().Pages[0];
         Assert.Equal(left + "\n" + right, Paper.Text(page));
     }
 
     // Labels and instructions stand wide apart, and hardly a line has both.
-    private const string WideLabels =
-        """
+    private const string WideLabels = """
                         list p=16f628
                         include <p16f628.inc>
                         __config _CP_OFF & _WDT_OFF & _PWRTE_ON & _XT_OSC & _LVP_OFF & _BODEN_OFF
@@ -115,8 +124,35 @@ public class PdfLayoutTests
     [Fact]
     public void Addresses_and_words_wide_apart_from_the_source_are_no_column_of_text()
     {
-        string[] source = ["movf a+1,w", "addwf b+1,f", "movf a,w", "addwf b,f", "btfsc STATUS,C", "incf b+1,f", "movf a+1,w", "addwf b+1,f", "subwf b,w", "goto shift"];
-        string[] rows = [.. source.Select((line, i) => $"{0x18 + i:X4}   {0x0823 + (i * 0x101):X4}     {26 + i:D5} M                   {line}"), .. source.Select((line, i) => $"{0x22 + i:X4}   {0x0823 + (i * 0x101):X4}     {36 + i:D5}                     {line}"), "", "NAMES", "again                             0000001B", "limit                             00000024", "count                             00000022", "shift                             00000020", "total                             00000021"];
+        string[] source =
+        [
+            "movf a+1,w",
+            "addwf b+1,f",
+            "movf a,w",
+            "addwf b,f",
+            "btfsc STATUS,C",
+            "incf b+1,f",
+            "movf a+1,w",
+            "addwf b+1,f",
+            "subwf b,w",
+            "goto shift",
+        ];
+        string[] rows =
+        [
+            .. source.Select(
+                (line, i) => $"{0x18 + i:X4}   {0x0823 + (i * 0x101):X4}     {26 + i:D5} M                   {line}"
+            ),
+            .. source.Select(
+                (line, i) => $"{0x22 + i:X4}   {0x0823 + (i * 0x101):X4}     {36 + i:D5}                     {line}"
+            ),
+            "",
+            "NAMES",
+            "again                             0000001B",
+            "limit                             00000024",
+            "count                             00000022",
+            "shift                             00000020",
+            "total                             00000021",
+        ];
         PrintedPage page = Assert.Single(new Paper().Listing(string.Join('\n', rows)).Read().Pages);
         Assert.Equal(rows.Where(r => r.Length > 0), page.Lines.Select(l => l.Text));
     }
@@ -124,8 +160,7 @@ public class PdfLayoutTests
     [Fact]
     public void Values_under_printed_words_are_no_column_of_text()
     {
-        const string rows =
-            """
+        const string rows = """
                                        list p=16f876, r=dec
                                        include <p16f876.inc>
             2007 3F72                  __config 0x3F72
@@ -194,10 +229,17 @@ public class PdfLayoutTests
     public void Wide_gap_in_proportional_text_is_wide_in_the_line()
     {
         using var paper = new Paper();
-        paper.Write("start", 60, 100, paper.Roman).Write("movlw", 120, 100, paper.Roman).Write("movwf", 120, 112, paper.Roman).Write("port", 180, 112, paper.Roman);
+        paper
+            .Write("start", 60, 100, paper.Roman)
+            .Write("movlw", 120, 100, paper.Roman)
+            .Write("movwf", 120, 112, paper.Roman)
+            .Write("port", 180, 112, paper.Roman);
         paper.Write("wait", 60, 124, paper.Roman);
         string[] lines = paper.Read().Pages[0].Lines.Select(l => l.Text).ToArray();
-        Assert.Equal(lines[0].IndexOf("movlw", StringComparison.Ordinal), lines[1].IndexOf("movwf", StringComparison.Ordinal));
+        Assert.Equal(
+            lines[0].IndexOf("movlw", StringComparison.Ordinal),
+            lines[1].IndexOf("movwf", StringComparison.Ordinal)
+        );
         Assert.Equal("wait", lines[2]);
     }
 
@@ -218,7 +260,14 @@ public class PdfLayoutTests
     [Fact]
     public void Page_that_is_turned_as_a_whole_reads_upright()
     {
-        foreach (double[] turn in new[] { new double[] { 0, 1, -1, 0, 842, 0 }, [0, -1, 1, 0, 0, 842], [-1, 0, 0, -1, 595, 842] })
+        foreach (
+            double[] turn in new[]
+            {
+                new double[] { 0, 1, -1, 0, 842, 0 },
+                [0, -1, 1, 0, 0, 842],
+                [-1, 0, 0, -1, 595, 842],
+            }
+        )
         {
             using var paper = new Paper();
             paper.Page.CurrentStream.Operations.Add(new ModifyCurrentTransformationMatrix(turn));
@@ -237,7 +286,10 @@ public class PdfLayoutTests
         paper.Page.SetTextAndFillColor(0, 0, 0);
         paper.Write("Crossing", 80, 400, paper.Roman, 60);
         PrintedPage page = paper.Read().Pages[0];
-        Assert.Equal(Lines(Listing) + "\nCrossing", string.Join('\n', page.Lines.Select(l => l.IsMonospaced ? l.Text : l.Text.Trim())));
+        Assert.Equal(
+            Lines(Listing) + "\nCrossing",
+            string.Join('\n', page.Lines.Select(l => l.IsMonospaced ? l.Text : l.Text.Trim()))
+        );
         Assert.Equal("SAMPLE", Assert.Single(page.SetAside).Text);
     }
 
@@ -255,7 +307,10 @@ public class PdfLayoutTests
         using var paper = new Paper();
         paper.Write("llama, bookkeeper, 1111, iiii, ;;;;", 60, 100, paper.Roman, 8);
         paper.Write(";;;;  1111 iiii", 60, 120);
-        Assert.Equal(["llama, bookkeeper, 1111, iiii, ;;;;", ";;;;  1111 iiii"], paper.Read().Pages[0].Lines.Select(l => l.Text));
+        Assert.Equal(
+            ["llama, bookkeeper, 1111, iiii, ;;;;", ";;;;  1111 iiii"],
+            paper.Read().Pages[0].Lines.Select(l => l.Text)
+        );
     }
 
     [Fact]
@@ -265,14 +320,25 @@ public class PdfLayoutTests
         string[] prose = Words.Split(' ');
         for (int i = 0; i < 16; i++)
         {
-            string Line(int from) => string.Join(' ', Enumerable.Range(from, 7).Select(w => prose[(w + i * 3) % prose.Length]));
+            string Line(int from) =>
+                string.Join(' ', Enumerable.Range(from, 7).Select(w => prose[(w + i * 3) % prose.Length]));
             paper.Write(Line(0), 60, 80 + 12 * i, paper.Roman);
-            if (i < 15) paper.Write(Line(5), 310, 85 + 12 * i, paper.Roman);
+            if (i < 15)
+                paper.Write(Line(5), 310, 85 + 12 * i, paper.Roman);
         }
 
         // The first lines are short and stand below the left column alone.
-        string[] lines = ["        list    p=16f84a", "lamp    equ     6", "start   movlw   1", "        movwf   lamp            ; this one is long and reaches far below the column on the right", "        goto    start", "        end"];
-        for (int i = 0; i < lines.Length; i++) paper.Write(lines[i], 60, 300 + 10 * i, size: 7);
+        string[] lines =
+        [
+            "        list    p=16f84a",
+            "lamp    equ     6",
+            "start   movlw   1",
+            "        movwf   lamp            ; this one is long and reaches far below the column on the right",
+            "        goto    start",
+            "        end",
+        ];
+        for (int i = 0; i < lines.Length; i++)
+            paper.Write(lines[i], 60, 300 + 10 * i, size: 7);
         PrintedPage page = paper.Read().Pages[0];
         Assert.Equal(lines, page.Lines.TakeLast(lines.Length).Select(l => l.Text));
     }
@@ -281,10 +347,32 @@ public class PdfLayoutTests
     public void Last_line_of_a_program_behind_an_empty_one_stays_in_its_column()
     {
         using var paper = new Paper();
-        string[] left = ["start   movlw   1", "        movwf   6", "again   incf    6,f", "        btfss   3,2", "        goto    again", "        call    other", "        goto    start", "", "other   andlw   7"];
-        string[] right = ["        addwf   2,f", "        retlw   1", "        retlw   2", "        retlw   4", "        retlw   8", "        end"];
-        for (int i = 0; i < left.Length; i++) if (left[i].Length > 0) paper.Write(left[i], 40, 80 + 12 * i);
-        for (int i = 0; i < right.Length; i++) paper.Write(right[i], 320, 80 + 12 * i);
+        string[] left =
+        [
+            "start   movlw   1",
+            "        movwf   6",
+            "again   incf    6,f",
+            "        btfss   3,2",
+            "        goto    again",
+            "        call    other",
+            "        goto    start",
+            "",
+            "other   andlw   7",
+        ];
+        string[] right =
+        [
+            "        addwf   2,f",
+            "        retlw   1",
+            "        retlw   2",
+            "        retlw   4",
+            "        retlw   8",
+            "        end",
+        ];
+        for (int i = 0; i < left.Length; i++)
+            if (left[i].Length > 0)
+                paper.Write(left[i], 40, 80 + 12 * i);
+        for (int i = 0; i < right.Length; i++)
+            paper.Write(right[i], 320, 80 + 12 * i);
         string[] read = [.. paper.Read().Pages[0].Lines.Select(l => l.Text.Trim())];
         Assert.Equal([.. left.Where(l => l.Length > 0).Select(l => l.Trim()), .. right.Select(l => l.Trim())], read);
     }
@@ -307,7 +395,8 @@ public class PdfLayoutTests
             foreach (Match word in Regex.Matches(lines[i], @"\w+|[^\w\s]"))
             {
                 double room = 1.2 * word.Length / (word.Length + 1);
-                for (int c = 0; c < word.Length; c++) paper.Write(word.Value[c].ToString(), 60 + 7.2 * word.Index + room + c * (6 + room), 80 + 12 * i);
+                for (int c = 0; c < word.Length; c++)
+                    paper.Write(word.Value[c].ToString(), 60 + 7.2 * word.Index + room + c * (6 + room), 80 + 12 * i);
             }
         }
 

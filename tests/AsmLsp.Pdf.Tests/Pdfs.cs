@@ -11,27 +11,42 @@ namespace AsmLsp.Pdf.Tests;
 /// <summary>Makes PDF files for the tests: ordinary ones with PdfPig's writer, odd and broken ones object by object.</summary>
 internal static class Pdfs
 {
-    public const double Left = 60, Top = 780;
+    public const double Left = 60,
+        Top = 780;
 
     /// <summary>One page of A4 drawn by an action.</summary>
-    public static byte[] Page(Action<PdfPageBuilder, Func<Standard14Font, PdfDocumentBuilder.AddedFont>> draw) => Pages(draw);
+    public static byte[] Page(Action<PdfPageBuilder, Func<Standard14Font, PdfDocumentBuilder.AddedFont>> draw) =>
+        Pages(draw);
 
     public static byte[] Pages(params Action<PdfPageBuilder, Func<Standard14Font, PdfDocumentBuilder.AddedFont>>[] draw)
     {
         using var builder = new PdfDocumentBuilder();
         var fonts = new Dictionary<Standard14Font, PdfDocumentBuilder.AddedFont>();
-        PdfDocumentBuilder.AddedFont Font(Standard14Font font) => fonts.TryGetValue(font, out PdfDocumentBuilder.AddedFont? added) ? added : fonts[font] = builder.AddStandard14Font(font);
-        foreach (Action<PdfPageBuilder, Func<Standard14Font, PdfDocumentBuilder.AddedFont>> page in draw) page(builder.AddPage(PageSize.A4), Font);
+        PdfDocumentBuilder.AddedFont Font(Standard14Font font) =>
+            fonts.TryGetValue(font, out PdfDocumentBuilder.AddedFont? added)
+                ? added
+                : fonts[font] = builder.AddStandard14Font(font);
+        foreach (Action<PdfPageBuilder, Func<Standard14Font, PdfDocumentBuilder.AddedFont>> page in draw)
+            page(builder.AddPage(PageSize.A4), Font);
         return builder.Build();
     }
 
     /// <summary>Lines of Courier, one below the other.</summary>
-    public static void Listing(PdfPageBuilder page, PdfDocumentBuilder.AddedFont font, IEnumerable<string> lines, double x = Left, double top = Top, double size = 9, double leading = 11)
+    public static void Listing(
+        PdfPageBuilder page,
+        PdfDocumentBuilder.AddedFont font,
+        IEnumerable<string> lines,
+        double x = Left,
+        double top = Top,
+        double size = 9,
+        double leading = 11
+    )
     {
         double y = top;
         foreach (string line in lines)
         {
-            if (line.Trim().Length > 0) page.AddText(line, size, new PdfPoint(x, y), font);
+            if (line.Trim().Length > 0)
+                page.AddText(line, size, new PdfPoint(x, y), font);
             y -= leading;
         }
     }
@@ -55,7 +70,8 @@ internal static class Pdfs
 
         long table = file.Position;
         Write($"xref\n0 {objects.Count + 1}\n0000000000 65535 f \n");
-        foreach (long offset in offsets) Write(offset.ToString("D10", CultureInfo.InvariantCulture) + " 00000 n \n");
+        foreach (long offset in offsets)
+            Write(offset.ToString("D10", CultureInfo.InvariantCulture) + " 00000 n \n");
         Write($"trailer\n<< /Size {objects.Count + 1} /Root 1 0 R {trailer} >>\nstartxref\n{table}\n%%EOF\n");
         return file.ToArray();
     }
@@ -66,22 +82,36 @@ internal static class Pdfs
         if (pack)
         {
             using var packed = new MemoryStream();
-            using (var zlib = new ZLibStream(packed, CompressionLevel.SmallestSize, leaveOpen: true)) zlib.Write(data);
+            using (var zlib = new ZLibStream(packed, CompressionLevel.SmallestSize, leaveOpen: true))
+                zlib.Write(data);
             data = packed.ToArray();
             dictionary += " /Filter /FlateDecode";
         }
 
-        return [.. Encoding.Latin1.GetBytes($"<< /Length {data.Length} {dictionary} >>\nstream\n"), .. data, .. "\nendstream"u8];
+        return
+        [
+            .. Encoding.Latin1.GetBytes($"<< /Length {data.Length} {dictionary} >>\nstream\n"),
+            .. data,
+            .. "\nendstream"u8,
+        ];
     }
 
     /// <summary>One page with a content of one's own; F1 is Courier, F2 is Helvetica; more objects start at number 7.</summary>
-    public static byte[] WithContent(string content, string pageEntries = "", string resources = "", params byte[][] more) =>
+    public static byte[] WithContent(
+        string content,
+        string pageEntries = "",
+        string resources = "",
+        params byte[][] more
+    ) =>
         Raw([
             "<< /Type /Catalog /Pages 2 0 R >>"u8.ToArray(),
             "<< /Type /Pages /Kids [3 0 R] /Count 1 >>"u8.ToArray(),
-            Encoding.Latin1.GetBytes($"<< /Type /Page /Parent 2 0 R /MediaBox [0 0 595 842] /Contents 4 0 R /Resources << /Font << /F1 5 0 R /F2 6 0 R >> {resources} >> {pageEntries} >>"),
+            Encoding.Latin1.GetBytes(
+                $"<< /Type /Page /Parent 2 0 R /MediaBox [0 0 595 842] /Contents 4 0 R /Resources << /Font << /F1 5 0 R /F2 6 0 R >> {resources} >> {pageEntries} >>"
+            ),
             Stream(Encoding.Latin1.GetBytes(content)),
             "<< /Type /Font /Subtype /Type1 /BaseFont /Courier >>"u8.ToArray(),
             "<< /Type /Font /Subtype /Type1 /BaseFont /Helvetica >>"u8.ToArray(),
-            .. more]);
+            .. more,
+        ]);
 }

@@ -10,7 +10,8 @@ internal static class PrintedTruth
     public static ProgramAnalysis Of(string name)
     {
         string path = Path.Combine(AppContext.BaseDirectory, "programs", name + ".asm");
-        if (!File.Exists(path)) path = Path.Combine(AppContext.BaseDirectory, "demo", name + ".asm");
+        if (!File.Exists(path))
+            path = Path.Combine(AppContext.BaseDirectory, "demo", name + ".asm");
         (string text, TextEncoding encoding) = TextEncoding.Decode(File.ReadAllBytes(path));
         return Assembler.Assemble(new SourceFile(name + ".asm", SourceText.From(text, encoding)));
     }
@@ -20,7 +21,8 @@ internal static class PrintedTruth
     {
         var words = new Dictionary<int, (int, int)>();
         foreach ((int address, ushort word, WordOrigin origin) in truth.Image.Words)
-            if (origin.Outermost.File == truth.Root && address < 0x2000) words.TryAdd(origin.Outermost.Line, (address, word));
+            if (origin.Outermost.File == truth.Root && address < 0x2000)
+                words.TryAdd(origin.Outermost.Line, (address, word));
         return line => words.TryGetValue(line, out (int, int) made) ? made : null;
     }
 }

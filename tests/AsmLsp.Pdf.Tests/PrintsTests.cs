@@ -51,7 +51,9 @@ public class PrintsTests
     [Fact]
     public void No_word_of_a_print_is_silently_wrong()
     {
-        var table = new StringBuilder("| printed with | same words | lines of code | lines marked | silent |\n| --- | --- | --: | --: | --: |\n");
+        var table = new StringBuilder(
+            "| printed with | same words | lines of code | lines marked | silent |\n| --- | --- | --: | --: | --: |\n"
+        );
         var silent = new List<string>();
         string[] files = Directory.GetFiles(Folder, "*.pdf");
         Assert.Equal(Makers.Select(m => m.Name).Order(), files.Select(LayoutOf).Order());
@@ -62,10 +64,21 @@ public class PrintsTests
             Assert.False(truth.HasErrors);
             RecoveryResult result = DocumentRecovery.Run(Read(file));
             (Outcome outcome, List<string> untold) = RecoveryJudge.Judge(truth, result);
-            if (outcome == Outcome.Silent) silent.Add($"{name}: {string.Join("; ", untold)}\n{result.Source}");
-            int lines = result.Source.Lines.Count(l => l.Text.AsSpan().Trim() is { IsEmpty: false } text && text[0] != ';');
-            int marked = Enumerable.Range(0, result.Source.LineCount).Count(i => DoubtMarker.Find(result.Source[i].Text) is not null || result.Entries.Any(e => e.Line == i && e.Severity != Severity.Information && e.EndColumn > 0));
-            table.Append(CultureInfo.InvariantCulture, $"| {made} | {(outcome == Outcome.Identical ? "yes" : "no")} | {lines} | {marked} | {(outcome == Outcome.Silent ? 1 : 0)} |\n");
+            if (outcome == Outcome.Silent)
+                silent.Add($"{name}: {string.Join("; ", untold)}\n{result.Source}");
+            int lines = result.Source.Lines.Count(l =>
+                l.Text.AsSpan().Trim() is { IsEmpty: false } text && text[0] != ';'
+            );
+            int marked = Enumerable
+                .Range(0, result.Source.LineCount)
+                .Count(i =>
+                    DoubtMarker.Find(result.Source[i].Text) is not null
+                    || result.Entries.Any(e => e.Line == i && e.Severity != Severity.Information && e.EndColumn > 0)
+                );
+            table.Append(
+                CultureInfo.InvariantCulture,
+                $"| {made} | {(outcome == Outcome.Identical ? "yes" : "no")} | {lines} | {marked} | {(outcome == Outcome.Silent ? 1 : 0)} |\n"
+            );
         }
 
         Assert.True(silent.Count == 0, string.Join('\n', silent));
@@ -78,11 +91,20 @@ public class PrintsTests
         foreach (string file in Directory.GetFiles(Folder, "*.pdf"))
         {
             string name = Path.GetFileNameWithoutExtension(file);
-            string ours = Characters(string.Concat(Read(file).Pages.SelectMany(p => p.Lines.Concat(p.SetAside)).Select(l => l.Text)));
+            string ours = Characters(
+                string.Concat(Read(file).Pages.SelectMany(p => p.Lines.Concat(p.SetAside)).Select(l => l.Text))
+            );
             // Where the file names a shape by its code alone, pdftotext gives the code: that of the joined letters in TeX's table.
-            string outside = Characters(Paper.Outside(File.ReadAllBytes(file)).Replace("\u001C", "fi", StringComparison.Ordinal));
-            if (UnreadOutside.Contains(name)) Assert.NotEqual(outside, ours);
-            else Assert.True(outside == ours, $"{name}: only theirs '{Less(outside, ours)}', only ours '{Less(ours, outside)}'");
+            string outside = Characters(
+                Paper.Outside(File.ReadAllBytes(file)).Replace("\u001C", "fi", StringComparison.Ordinal)
+            );
+            if (UnreadOutside.Contains(name))
+                Assert.NotEqual(outside, ours);
+            else
+                Assert.True(
+                    outside == ours,
+                    $"{name}: only theirs '{Less(outside, ours)}', only ours '{Less(ours, outside)}'"
+                );
         }
     }
 
@@ -91,7 +113,16 @@ public class PrintsTests
     {
         var plain = new StringBuilder();
         foreach (char c in text.Normalize(NormalizationForm.FormKC))
-            if (!char.IsWhiteSpace(c) && !char.IsControl(c)) plain.Append(c switch { '\u2018' or '\u2019' or '`' => '\'', '\u201C' or '\u201D' => '"', '\u00AD' or '\u2010' => '-', _ => c });
+            if (!char.IsWhiteSpace(c) && !char.IsControl(c))
+                plain.Append(
+                    c switch
+                    {
+                        '\u2018' or '\u2019' or '`' => '\'',
+                        '\u201C' or '\u201D' => '"',
+                        '\u00AD' or '\u2010' => '-',
+                        _ => c,
+                    }
+                );
         char[] sorted = plain.ToString().ToCharArray();
         Array.Sort(sorted);
         return new string(sorted);

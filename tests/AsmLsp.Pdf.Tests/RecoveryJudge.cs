@@ -25,24 +25,35 @@ internal static class RecoveryJudge
     /// <summary>The outcome, and what nobody is told of.</summary>
     public static (Outcome Outcome, List<string> Untold) Judge(ProgramAnalysis truth, RecoveryResult result)
     {
-        if (IsSame(truth, result.Program)) return (Outcome.Identical, []);
+        if (IsSame(truth, result.Program))
+            return (Outcome.Identical, []);
         (ProgramAnalysis settled, List<string> untold) = SettledProgram.Of(truth, result);
-        if (IsSame(truth, settled)) return (Outcome.Flagged, []);
+        if (IsSame(truth, settled))
+            return (Outcome.Flagged, []);
         untold.AddRange(Differences(truth, settled).Take(MostTold));
         return (Outcome.Silent, untold);
     }
 
     private static bool IsSame(ProgramAnalysis a, ProgramAnalysis b) => Words(a).SequenceEqual(Words(b));
 
-    private static IEnumerable<(int Address, ushort Word)> Words(ProgramAnalysis program) => program.Image.Words.Select(static w => (w.Address, w.Word));
+    private static IEnumerable<(int Address, ushort Word)> Words(ProgramAnalysis program) =>
+        program.Image.Words.Select(static w => (w.Address, w.Word));
 
     private static IEnumerable<string> Differences(ProgramAnalysis truth, ProgramAnalysis settled)
     {
-        Dictionary<int, ushort> wanted = Words(truth).ToDictionary(static w => w.Address, static w => w.Word), got = Words(settled).ToDictionary(static w => w.Address, static w => w.Word);
+        Dictionary<int, ushort> wanted = Words(truth).ToDictionary(static w => w.Address, static w => w.Word),
+            got = Words(settled).ToDictionary(static w => w.Address, static w => w.Word);
         foreach (int address in wanted.Keys.Union(got.Keys).Order())
         {
-            string Word(Dictionary<int, ushort> words) => words.TryGetValue(address, out ushort word) ? word.ToString("X4", CultureInfo.InvariantCulture) : "nothing";
-            if (Word(wanted) != Word(got)) yield return string.Create(CultureInfo.InvariantCulture, $"at {address:X4}: {Word(got)} instead of {Word(wanted)}");
+            string Word(Dictionary<int, ushort> words) =>
+                words.TryGetValue(address, out ushort word)
+                    ? word.ToString("X4", CultureInfo.InvariantCulture)
+                    : "nothing";
+            if (Word(wanted) != Word(got))
+                yield return string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"at {address:X4}: {Word(got)} instead of {Word(wanted)}"
+                );
         }
     }
 }

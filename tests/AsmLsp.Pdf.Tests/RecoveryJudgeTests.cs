@@ -7,7 +7,8 @@ namespace AsmLsp.Pdf.Tests;
 /// <summary>The judge of recovered programs sees what is wrong, and whether it is told.</summary>
 public class RecoveryJudgeTests
 {
-    private const string Printed = " list p=16f84a\n __config 3FF1h\n cblock 0x0c\na\nb\n endc\n org 0\n movlw 12\n movwf b\n goto 0\n end\n";
+    private const string Printed =
+        " list p=16f84a\n __config 3FF1h\n cblock 0x0c\na\nb\n endc\n org 0\n movlw 12\n movwf b\n goto 0\n end\n";
 
     [Theory]
     [InlineData("movlw 12", "movlw  12", "Identical")]
@@ -39,7 +40,22 @@ public class RecoveryJudgeTests
         SourceText source = SourceText.From(Printed.Replace(printed, recovered, StringComparison.Ordinal));
         ProgramAnalysis program = Assembler.Assemble(new SourceFile("a.asm", source));
         // What recovery tells of errors; the marks stand in the source.
-        var result = new RecoveryResult(source, [.. program.Problems.Where(p => p.Severity == Core.Problems.Severity.Error).Select(p => new RecoveryEntry(p.Place.Line, p.Place.Columns.Start, p.Place.Columns.End, p.Severity, p.Code, p.Message))], program);
+        var result = new RecoveryResult(
+            source,
+            [
+                .. program
+                    .Problems.Where(p => p.Severity == Core.Problems.Severity.Error)
+                    .Select(p => new RecoveryEntry(
+                        p.Place.Line,
+                        p.Place.Columns.Start,
+                        p.Place.Columns.End,
+                        p.Severity,
+                        p.Code,
+                        p.Message
+                    )),
+            ],
+            program
+        );
         Assert.Equal(outcome, RecoveryJudge.Judge(truth, result).Outcome.ToString());
     }
 
@@ -52,14 +68,20 @@ public class RecoveryJudgeTests
         ProgramAnalysis truth = Assembler.Assemble(new SourceFile("a.asm", SourceText.From(Printed)));
         SourceText source = SourceText.From(Printed.Replace(" movlw 12\n", "", StringComparison.Ordinal));
         ProgramAnalysis program = Assembler.Assemble(new SourceFile("a.asm", source));
-        var result = new RecoveryResult(source, [new RecoveryEntry(0, 0, 0, Core.Problems.Severity.Warning, "set-aside", message)], program);
+        var result = new RecoveryResult(
+            source,
+            [new RecoveryEntry(0, 0, 0, Core.Problems.Severity.Warning, "set-aside", message)],
+            program
+        );
         Assert.Equal(outcome, RecoveryJudge.Judge(truth, result).Outcome.ToString());
     }
 
     [Fact]
     public void A_name_misread_alike_everywhere_is_found_from_the_error_that_settling_makes()
     {
-        ProgramAnalysis truth = Assembler.Assemble(new SourceFile("a.asm", SourceText.From(" list p=16f84a\n org 0\nloop movlw 12\n goto loop\n end\n")));
+        ProgramAnalysis truth = Assembler.Assemble(
+            new SourceFile("a.asm", SourceText.From(" list p=16f84a\n org 0\nloop movlw 12\n goto loop\n end\n"))
+        );
         SourceText source = SourceText.From(" list p=16f84a\n org 0\nl0op movlw 21 ;? check 21\n goto l0op\n end\n");
         ProgramAnalysis program = Assembler.Assemble(new SourceFile("a.asm", source));
         Assert.Equal(Outcome.Flagged, RecoveryJudge.Judge(truth, new RecoveryResult(source, [], program)).Outcome);

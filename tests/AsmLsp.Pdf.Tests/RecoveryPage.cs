@@ -14,15 +14,25 @@ internal static class RecoveryPage
     {
         held ??= static t => t;
         string? root = AppContext.BaseDirectory;
-        while (root is not null && !File.Exists(Path.Combine(root, "AsmLsp.sln"))) root = Path.GetDirectoryName(root);
-        string page = Path.Combine(root ?? throw new InvalidOperationException("The folder of the solution is not found above the tests."), "docs", "recovery.md");
+        while (root is not null && !File.Exists(Path.Combine(root, "AsmLsp.sln")))
+            root = Path.GetDirectoryName(root);
+        string page = Path.Combine(
+            root ?? throw new InvalidOperationException("The folder of the solution is not found above the tests."),
+            "docs",
+            "recovery.md"
+        );
         lock (OneAtATime)
         {
             string text = File.ReadAllText(page);
-            int from = text.IndexOf(start, StringComparison.Ordinal) + start.Length, to = text.IndexOf(end, StringComparison.Ordinal);
-            if (Environment.GetEnvironmentVariable("RELIST_UPDATE_DOCS") == "1") File.WriteAllText(page, text = text[..from] + table + text[to..]);
+            int from = text.IndexOf(start, StringComparison.Ordinal) + start.Length,
+                to = text.IndexOf(end, StringComparison.Ordinal);
+            if (Environment.GetEnvironmentVariable("RELIST_UPDATE_DOCS") == "1")
+                File.WriteAllText(page, text = text[..from] + table + text[to..]);
             to = text.IndexOf(end, StringComparison.Ordinal);
-            Assert.True(held(table) == held(text[from..to]), "docs/recovery.md is stale: run the tests with RELIST_UPDATE_DOCS=1.\n" + table);
+            Assert.True(
+                held(table) == held(text[from..to]),
+                "docs/recovery.md is stale: run the tests with RELIST_UPDATE_DOCS=1.\n" + table
+            );
         }
     }
 }

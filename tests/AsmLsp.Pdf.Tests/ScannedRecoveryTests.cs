@@ -52,34 +52,67 @@ public class ScannedRecoveryTests
         for (int i = 0; i < ScanKind.All.Count; i++)
         {
             foreach ((string program, DamageKind layout, int[] kinds) in IsLarge ? Large() : Prints)
-                if (kinds.Contains(i)) sheets.Add((program, layout, ScanKind.All[i]));
+                if (kinds.Contains(i))
+                    sheets.Add((program, layout, ScanKind.All[i]));
         }
 
         var rows = new Row[sheets.Count];
-        Parallel.For(0, sheets.Count, new ParallelOptions { MaxDegreeOfParallelism = AtOnce }, i =>
-        {
-            Row row = rows[i] = Recover(sheets[i].Program, sheets[i].Layout, sheets[i].Kind);
-            // The large set takes its time: what is known so far can be looked at.
-            if (IsLarge) lock (sheets) File.AppendAllText(Path.Combine(Path.GetTempPath(), "relist-scans.txt"), $"{row.Outcome} {row.Kind} {row.Layout} {row.Program}: {row.Marked} of {row.Lines} marked {string.Join("; ", row.Untold)}\n{(row.Outcome == Outcome.Silent ? row.Source : "")}");
-        });
+        Parallel.For(
+            0,
+            sheets.Count,
+            new ParallelOptions { MaxDegreeOfParallelism = AtOnce },
+            i =>
+            {
+                Row row = rows[i] = Recover(sheets[i].Program, sheets[i].Layout, sheets[i].Kind);
+                // The large set takes its time: what is known so far can be looked at.
+                if (IsLarge)
+                    lock (sheets)
+                        File.AppendAllText(
+                            Path.Combine(Path.GetTempPath(), "relist-scans.txt"),
+                            $"{row.Outcome} {row.Kind} {row.Layout} {row.Program}: {row.Marked} of {row.Lines} marked {string.Join("; ", row.Untold)}\n{(row.Outcome == Outcome.Silent ? row.Source : "")}"
+                        );
+            }
+        );
 
         string table = Table(rows);
-        string[] silent = [.. rows.Where(r => r.Outcome == Outcome.Silent).Select(r => $"{r.Kind} {r.Layout} {r.Program}: {string.Join("; ", r.Untold)}\n{r.Source}")];
+        string[] silent =
+        [
+            .. rows.Where(r => r.Outcome == Outcome.Silent)
+                .Select(r => $"{r.Kind} {r.Layout} {r.Program}: {string.Join("; ", r.Untold)}\n{r.Source}"),
+        ];
         Assert.True(silent.Length == 0, string.Join('\n', silent));
         // Another version of the text recognition reads other characters wrongly: the counts are those of the day, the kinds are held.
-        if (!IsLarge) RecoveryPage.Hold(Start, End, table, Kinds);
+        if (!IsLarge)
+            RecoveryPage.Hold(Start, End, table, Kinds);
     }
 
-    private sealed record Row(ScanKind Kind, DamageKind Layout, string Program, Outcome Outcome, List<string> Untold, int Lines, int Marked, string Source);
+    private sealed record Row(
+        ScanKind Kind,
+        DamageKind Layout,
+        string Program,
+        Outcome Outcome,
+        List<string> Untold,
+        int Lines,
+        int Marked,
+        string Source
+    );
 
     private static IEnumerable<(string Program, DamageKind Layout, int[] Kinds)> Large()
     {
         int[] all = [.. Enumerable.Range(0, ScanKind.All.Count)];
-        foreach (string path in Directory.GetFiles(Path.Combine(AppContext.BaseDirectory, "programs"), "*.asm").Order(StringComparer.Ordinal))
+        foreach (
+            string path in Directory
+                .GetFiles(Path.Combine(AppContext.BaseDirectory, "programs"), "*.asm")
+                .Order(StringComparer.Ordinal)
+        )
         {
             string name = Path.GetFileNameWithoutExtension(path);
             // The printer has no other letters.
-            if (PrintedTruth.Of(name) is not { HasErrors: false } truth || truth.Root.Text.ToString().Any(static c => c > 126)) continue;
+            if (
+                PrintedTruth.Of(name) is not { HasErrors: false } truth
+                || truth.Root.Text.ToString().Any(static c => c > 126)
+            )
+                continue;
             yield return (name, DamageKind.None, all);
             yield return (name, DamageKind.ProportionalFont, all);
             yield return (name, DamageKind.LineNumbers | DamageKind.AddressesAndWords, all);
@@ -90,30 +123,61 @@ public class ScannedRecoveryTests
     {
         ProgramAnalysis truth = PrintedTruth.Of(program);
         Assert.False(truth.HasErrors);
-        byte[] print = new BuilderPrinter().Print(Sheets.Of(truth.Root.Text.ToString(), layout, PrintedTruth.FirstWords(truth)));
+        byte[] print = new BuilderPrinter().Print(
+            Sheets.Of(truth.Root.Text.ToString(), layout, PrintedTruth.FirstWords(truth))
+        );
         byte[] scan = Scanner.Scan(print, kind);
         // For a look at one of them by hand.
-        if (Environment.GetEnvironmentVariable("RELIST_SCAN_KEEP") is { Length: > 0 } folder) File.WriteAllBytes(Path.Combine(folder, $"{program} {layout} {kind}.pdf"), scan);
+        if (Environment.GetEnvironmentVariable("RELIST_SCAN_KEEP") is { Length: > 0 } folder)
+            File.WriteAllBytes(Path.Combine(folder, $"{program} {layout} {kind}.pdf"), scan);
         PrintedReading reading = new RecognizingReader(new PdfReader(), new ScanRecognizer()).Read(scan);
         Assert.True(reading.Failure is null, reading.Failure?.Message);
         RecoveryResult result = DocumentRecovery.Run(reading.Document!);
         (Outcome outcome, List<string> untold) = RecoveryJudge.Judge(truth, result);
         int lines = result.Source.Lines.Count(l => l.Text.AsSpan().Trim() is { IsEmpty: false } text && text[0] != ';');
-        int marked = Enumerable.Range(0, result.Source.LineCount).Count(i => DoubtMarker.Find(result.Source[i].Text) is not null || result.Entries.Any(e => e.Line == i && e.Severity != Core.Problems.Severity.Information && e.EndColumn > 0));
-        return new Row(kind, layout, program, outcome, untold, lines, marked, outcome == Outcome.Silent ? result.Source.ToString() : "");
+        int marked = Enumerable
+            .Range(0, result.Source.LineCount)
+            .Count(i =>
+                DoubtMarker.Find(result.Source[i].Text) is not null
+                || result.Entries.Any(e =>
+                    e.Line == i && e.Severity != Core.Problems.Severity.Information && e.EndColumn > 0
+                )
+            );
+        return new Row(
+            kind,
+            layout,
+            program,
+            outcome,
+            untold,
+            lines,
+            marked,
+            outcome == Outcome.Silent ? result.Source.ToString() : ""
+        );
     }
 
     private static string Table(Row[] rows)
     {
-        var table = new StringBuilder("| scan | sheets | same words | differences told | silent | lines of code | lines marked |\n| --- | --: | --: | --: | --: | --: | --: |\n");
+        var table = new StringBuilder(
+            "| scan | sheets | same words | differences told | silent | lines of code | lines marked |\n| --- | --: | --: | --: | --: | --: | --: |\n"
+        );
         foreach (IGrouping<ScanKind, Row> kind in rows.GroupBy(r => r.Kind))
         {
             int Count(Outcome outcome) => kind.Count(r => r.Outcome == outcome);
-            table.Append(CultureInfo.InvariantCulture, $"| {kind.Key} | {kind.Count()} | {Count(Outcome.Identical)} | {Count(Outcome.Flagged)} | {Count(Outcome.Silent)} | {kind.Sum(r => r.Lines)} | {kind.Sum(r => r.Marked)} |\n");
+            table.Append(
+                CultureInfo.InvariantCulture,
+                $"| {kind.Key} | {kind.Count()} | {Count(Outcome.Identical)} | {Count(Outcome.Flagged)} | {Count(Outcome.Silent)} | {kind.Sum(r => r.Lines)} | {kind.Sum(r => r.Marked)} |\n"
+            );
         }
 
         return table.ToString();
     }
 
-    private static string Kinds(string table) => string.Join('\n', table.Split('\n').TakeWhile(static l => l.StartsWith('|')).Select(static l => string.Join('|', l.Split('|').Take(3))));
+    private static string Kinds(string table) =>
+        string.Join(
+            '\n',
+            table
+                .Split('\n')
+                .TakeWhile(static l => l.StartsWith('|'))
+                .Select(static l => string.Join('|', l.Split('|').Take(3)))
+        );
 }

@@ -22,7 +22,8 @@ internal sealed class SettledProgram
     private const int Rounds = 4;
 
     // Less alike lines are different ones; a printed line is in another text when so much of it is.
-    private const double Alike = 0.45, Within = 0.8;
+    private const double Alike = 0.45,
+        Within = 0.8;
 
     private readonly RecoveryResult result;
     private readonly bool[] told;
@@ -41,7 +42,8 @@ internal sealed class SettledProgram
         gapAbove = new bool[recovered.Length + 1];
         for (int i = 0; i < recovered.Length; i++)
         {
-            if (DoubtMarker.WordsOf(recovered[i]) is not { } words) continue;
+            if (DoubtMarker.WordsOf(recovered[i]) is not { } words)
+                continue;
             told[i] = true;
             gapAbove[i] |= words.Contains(Gap, StringComparison.Ordinal);
         }
@@ -49,10 +51,13 @@ internal sealed class SettledProgram
         foreach (RecoveryEntry entry in result.Entries)
         {
             // An entry about the whole document stands at the first line and means no line.
-            if (entry.Severity == Severity.Information || (entry.Line == 0 && entry.EndColumn == 0)) continue;
+            if (entry.Severity == Severity.Information || (entry.Line == 0 && entry.EndColumn == 0))
+                continue;
             int line = Math.Min(entry.Line, recovered.Length - 1);
             told[line] = true;
-            bool gap = entry.Code is DocumentCodes.MissingLines or DocumentCodes.MissingPage || entry.Message.Contains(Gap, StringComparison.Ordinal);
+            bool gap =
+                entry.Code is DocumentCodes.MissingLines or DocumentCodes.MissingPage
+                || entry.Message.Contains(Gap, StringComparison.Ordinal);
             gapAbove[entry.Message.Contains("below this one", StringComparison.Ordinal) ? line + 1 : line] |= gap;
         }
     }
@@ -70,8 +75,11 @@ internal sealed class SettledProgram
         for (int round = 0; ; round++)
         {
             settled.Settle();
-            ProgramAnalysis program = Assembler.Assemble(new SourceFile(truth.Root.Name, SourceText.From(string.Join('\n', settled.lines) + "\n")));
-            if (round == Rounds || !settled.TellNames(program)) return (program, settled.Untold);
+            ProgramAnalysis program = Assembler.Assemble(
+                new SourceFile(truth.Root.Name, SourceText.From(string.Join('\n', settled.lines) + "\n"))
+            );
+            if (round == Rounds || !settled.TellNames(program))
+                return (program, settled.Untold);
         }
     }
 
@@ -79,12 +87,18 @@ internal sealed class SettledProgram
     {
         var missing = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
         foreach (Problem problem in program.Problems)
-            if (problem.Kind == Catalogue.UndefinedName || problem.Kind == Catalogue.UnknownOperation) missing.Add(problem.Arguments[0]);
+            if (problem.Kind == Catalogue.UndefinedName || problem.Kind == Catalogue.UnknownOperation)
+                missing.Add(problem.Arguments[0]);
         bool more = !lacksChip && program.Problems.Any(static p => p.Kind == Catalogue.ChipNotNamed);
         lacksChip |= more;
         foreach ((int p, int r) in Pairs())
         {
-            if (told[r] || NamesOf(printed[p]).SequenceEqual(NamesOf(recovered[r])) || !NamesOf(printed[p]).Concat(NamesOf(recovered[r])).Any(missing.Contains)) continue;
+            if (
+                told[r]
+                || NamesOf(printed[p]).SequenceEqual(NamesOf(recovered[r]))
+                || !NamesOf(printed[p]).Concat(NamesOf(recovered[r])).Any(missing.Contains)
+            )
+                continue;
             more = told[r] = true;
         }
 
@@ -95,7 +109,8 @@ internal sealed class SettledProgram
     {
         var names = new List<string>();
         foreach (SyntaxToken token in LineSyntax.Parse(line).AllTokens)
-            if (token.Kind == TokenKind.Name) names.Add(line.Substring(token.Start, token.Length));
+            if (token.Kind == TokenKind.Name)
+                names.Add(line.Substring(token.Start, token.Length));
         return names;
     }
 
@@ -103,13 +118,20 @@ internal sealed class SettledProgram
     {
         lines.Clear();
         Untold.Clear();
-        int p = 0, r = 0;
+        int p = 0,
+            r = 0;
         foreach ((int nextPrinted, int nextRecovered) in Pairs().Append((printed.Length, recovered.Length)))
         {
             Between(p, nextPrinted, r, nextRecovered);
-            if (nextPrinted == printed.Length) break;
+            if (nextPrinted == printed.Length)
+                break;
             if (!told[nextRecovered] && CodeOf(recovered[nextRecovered]) != CodeOf(printed[nextPrinted]))
-                Untold.Add(string.Create(CultureInfo.InvariantCulture, $"line {nextRecovered + 1}: '{recovered[nextRecovered].Trim()}' instead of '{printed[nextPrinted].Trim()}'"));
+                Untold.Add(
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"line {nextRecovered + 1}: '{recovered[nextRecovered].Trim()}' instead of '{printed[nextPrinted].Trim()}'"
+                    )
+                );
             lines.Add(told[nextRecovered] ? printed[nextPrinted] : recovered[nextRecovered]);
             (p, r) = (nextPrinted + 1, nextRecovered + 1);
         }
@@ -120,78 +142,110 @@ internal sealed class SettledProgram
     {
         int next = fromPrinted;
         bool gap = false;
-        for (int r = fromRecovered; r <= toRecovered; r++) gap |= gapAbove[r];
+        for (int r = fromRecovered; r <= toRecovered; r++)
+            gap |= gapAbove[r];
         for (int r = fromRecovered; r < toRecovered; r++)
         {
             if (!told[r])
             {
-                if (CodeOf(recovered[r]).Length > 0) Untold.Add(string.Create(CultureInfo.InvariantCulture, $"line {r + 1}: '{recovered[r].Trim()}', which is not printed"));
+                if (CodeOf(recovered[r]).Length > 0)
+                    Untold.Add(
+                        string.Create(
+                            CultureInfo.InvariantCulture,
+                            $"line {r + 1}: '{recovered[r].Trim()}', which is not printed"
+                        )
+                    );
                 lines.Add(recovered[r]);
                 continue;
             }
 
             // What else is between stays before it.
-            while (next < toPrinted && CodeOf(printed[next]).Length == 0) next++;
-            if (next < toPrinted) lines.Add(printed[next++]);
+            while (next < toPrinted && CodeOf(printed[next]).Length == 0)
+                next++;
+            if (next < toPrinted)
+                lines.Add(printed[next++]);
         }
 
         for (; next < toPrinted; next++)
         {
             string code = CodeOf(printed[next]);
-            if (code.Length == 0) continue;
-            if (gap || (lacksChip && NamesChip(code)) || Enumerable.Range(fromRecovered - 1, toRecovered - fromRecovered + 2).Any(r => IsSwallowed(code, r)) || IsQuoted(code)) lines.Add(printed[next]);
-            else Untold.Add($"missing: '{printed[next].Trim()}'");
+            if (code.Length == 0)
+                continue;
+            if (
+                gap
+                || (lacksChip && NamesChip(code))
+                || Enumerable.Range(fromRecovered - 1, toRecovered - fromRecovered + 2).Any(r => IsSwallowed(code, r))
+                || IsQuoted(code)
+            )
+                lines.Add(printed[next]);
+            else
+                Untold.Add($"missing: '{printed[next].Trim()}'");
         }
     }
 
-    private static bool NamesChip(string code) => LineSyntax.Parse(" " + code).Operation?.ToLowerInvariant() is "list" or "processor" or "include" or "#include";
+    private static bool NamesChip(string code) =>
+        LineSyntax.Parse(" " + code).Operation?.ToLowerInvariant() is "list" or "processor" or "include" or "#include";
 
-    private bool IsSwallowed(string code, int line) => line >= 0 && line < recovered.Length && told[line] && IsIn(code, recovered[line]);
+    private bool IsSwallowed(string code, int line) =>
+        line >= 0 && line < recovered.Length && told[line] && IsIn(code, recovered[line]);
 
     // In the words of an entry, as it was read.
     private bool IsQuoted(string code)
     {
         foreach (RecoveryEntry entry in result.Entries)
         {
-            if (entry.Severity == Severity.Information) continue;
-            int from = entry.Message.IndexOf('\'', StringComparison.Ordinal), to = entry.Message.LastIndexOf('\'');
-            if (to > from && IsIn(code, entry.Message[(from + 1)..to])) return true;
+            if (entry.Severity == Severity.Information)
+                continue;
+            int from = entry.Message.IndexOf('\'', StringComparison.Ordinal),
+                to = entry.Message.LastIndexOf('\'');
+            if (to > from && IsIn(code, entry.Message[(from + 1)..to]))
+                return true;
         }
 
         return false;
     }
 
-    private static bool IsIn(string code, string text) => Resemblance.Common(Resemblance.ShapesOf(code), Resemblance.ShapesOf(text)) >= Within * Resemblance.ShapesOf(code).Length;
+    private static bool IsIn(string code, string text) =>
+        Resemblance.Common(Resemblance.ShapesOf(code), Resemblance.ShapesOf(text))
+        >= Within * Resemblance.ShapesOf(code).Length;
 
     // Blanks and case of words outside of texts are no difference that is worth telling.
     private static string CodeOf(string line)
     {
-        if (DoubtMarker.Find(line) is { } mark) line = line[..mark.Start];
+        if (DoubtMarker.Find(line) is { } mark)
+            line = line[..mark.Start];
         return string.Join(' ', line.Split(';')[0].Split((char[])[' ', '\t'], StringSplitOptions.RemoveEmptyEntries));
     }
 
     // The printed and the recovered lines that belong together, in order, so that they are alike as much as can be.
     private List<(int Printed, int Recovered)> Pairs()
     {
-        string[] p = [.. printed.Select(ShapeOf)], r = [.. recovered.Select(ShapeOf)];
-        double[,] best = new double[p.Length + 1, r.Length + 1], alike = new double[p.Length, r.Length];
+        string[] p = [.. printed.Select(ShapeOf)],
+            r = [.. recovered.Select(ShapeOf)];
+        double[,] best = new double[p.Length + 1, r.Length + 1],
+            alike = new double[p.Length, r.Length];
         for (int i = p.Length - 1; i >= 0; i--)
         {
             for (int j = r.Length - 1; j >= 0; j--)
             {
                 best[i, j] = Math.Max(best[i + 1, j], best[i, j + 1]);
-                if (p[i].Length == 0 || r[j].Length == 0) continue;
+                if (p[i].Length == 0 || r[j].Length == 0)
+                    continue;
                 alike[i, j] = p[i] == r[j] ? 1 : 2.0 * Resemblance.Common(p[i], r[j]) / (p[i].Length + r[j].Length);
-                if (alike[i, j] >= Alike) best[i, j] = Math.Max(best[i, j], best[i + 1, j + 1] + alike[i, j] * alike[i, j]);
+                if (alike[i, j] >= Alike)
+                    best[i, j] = Math.Max(best[i, j], best[i + 1, j + 1] + alike[i, j] * alike[i, j]);
             }
         }
 
         var pairs = new List<(int, int)>();
-        for (int i = 0, j = 0; i < p.Length && j < r.Length;)
+        for (int i = 0, j = 0; i < p.Length && j < r.Length; )
         {
-            if (alike[i, j] >= Alike && best[i, j] == best[i + 1, j + 1] + alike[i, j] * alike[i, j]) pairs.Add((i++, j++));
-            else if (best[i, j] == best[i + 1, j]) i++;
-            else j++;
+            if (alike[i, j] >= Alike && best[i, j] == best[i + 1, j + 1] + alike[i, j] * alike[i, j])
+                pairs.Add((i++, j++));
+            else if (best[i, j] == best[i + 1, j])
+                i++;
+            else
+                j++;
         }
 
         return pairs;
@@ -201,7 +255,8 @@ internal sealed class SettledProgram
     private static string ShapeOf(string line)
     {
         string code = CodeOf(line);
-        if (DoubtMarker.Find(line) is { } mark) line = line[..mark.Start];
+        if (DoubtMarker.Find(line) is { } mark)
+            line = line[..mark.Start];
         return Resemblance.ShapesOf(code.Length > 0 ? code : line);
     }
 }

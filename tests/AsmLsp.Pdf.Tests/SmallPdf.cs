@@ -12,11 +12,19 @@ internal static class SmallPdf
 
     /// <summary>One page whose font has two-byte codes and the given map from codes to characters.</summary>
     public static byte[] Composite(byte[] toUnicode, string shown) =>
-        Build(Stream(Text($"BT /F1 10 Tf 30 150 Td {shown} Tj ET"), ""),
-            Text("<</Type/Font/Subtype/Type0/BaseFont/ABCDEF+Halt/Encoding/Identity-H/DescendantFonts[6 0 R]/ToUnicode 8 0 R>>"),
-            Text("<</Type/Font/Subtype/CIDFontType2/BaseFont/ABCDEF+Halt/CIDSystemInfo<</Registry(Adobe)/Ordering(Identity)/Supplement 0>>/FontDescriptor 7 0 R/DW 600>>"),
-            Text("<</Type/FontDescriptor/FontName/ABCDEF+Halt/Flags 4/FontBBox[0 -200 600 800]/ItalicAngle 0/Ascent 800/Descent -200/CapHeight 700/StemV 80>>"),
-            Stream(toUnicode, ""));
+        Build(
+            Stream(Text($"BT /F1 10 Tf 30 150 Td {shown} Tj ET"), ""),
+            Text(
+                "<</Type/Font/Subtype/Type0/BaseFont/ABCDEF+Halt/Encoding/Identity-H/DescendantFonts[6 0 R]/ToUnicode 8 0 R>>"
+            ),
+            Text(
+                "<</Type/Font/Subtype/CIDFontType2/BaseFont/ABCDEF+Halt/CIDSystemInfo<</Registry(Adobe)/Ordering(Identity)/Supplement 0>>/FontDescriptor 7 0 R/DW 600>>"
+            ),
+            Text(
+                "<</Type/FontDescriptor/FontName/ABCDEF+Halt/Flags 4/FontBBox[0 -200 600 800]/ItalicAngle 0/Ascent 800/Descent -200/CapHeight 700/StemV 80>>"
+            ),
+            Stream(toUnicode, "")
+        );
 
     private static byte[] Build(params byte[][] fromFour)
     {
@@ -40,7 +48,8 @@ internal static class SmallPdf
 
         long table = file.Position;
         file.Write(Text($"xref\n0 {objects.Length + 1}\n0000000000 65535 f \n"));
-        foreach (long offset in offsets) file.Write(Text(offset.ToString("0000000000", CultureInfo.InvariantCulture) + " 00000 n \n"));
+        foreach (long offset in offsets)
+            file.Write(Text(offset.ToString("0000000000", CultureInfo.InvariantCulture) + " 00000 n \n"));
         file.Write(Text($"trailer<</Size {objects.Length + 1}/Root 1 0 R>>\nstartxref\n{table}\n%%EOF\n"));
         return file.ToArray();
     }

@@ -7,7 +7,8 @@ namespace AsmLsp.Pdf.Tests;
 /// <summary>Programs set as tables whose narrow cells hold several lines.</summary>
 public class TableRowsTests
 {
-    private const double Row = 13, Line = 10;
+    private const double Row = 13,
+        Line = 10;
 
     // Label, operation, operands, comment; '/' is the end of a line in a cell.
     private static readonly string[] Table =
@@ -26,8 +27,7 @@ public class TableRowsTests
         "|end||",
     ];
 
-    private const string Program =
-        """
+    private const string Program = """
                 list     p=16f84a
                 __config _CP_OFF & _WDT_OFF & _XT_OSC & _PWRTE_ON
         lamp    equ      6                        ; the port
@@ -61,7 +61,12 @@ public class TableRowsTests
     {
         string[] table = [.. Table.Select(l => l.Replace("long_label", "start", StringComparison.Ordinal))];
         RecoveryResult result = DocumentRecovery.Run(Print(table, false));
-        Assert.Contains(result.Source.Lines, l => l.Text.Contains("clrw", StringComparison.Ordinal) && l.Text.Contains(";? 'long_label' was printed in two pieces", StringComparison.Ordinal));
+        Assert.Contains(
+            result.Source.Lines,
+            l =>
+                l.Text.Contains("clrw", StringComparison.Ordinal)
+                && l.Text.Contains(";? 'long_label' was printed in two pieces", StringComparison.Ordinal)
+        );
         Assert.Single(result.Source.Lines, l => l.Text.Contains(";?", StringComparison.Ordinal));
     }
 
@@ -69,7 +74,10 @@ public class TableRowsTests
     public void Long_name_in_the_column_of_operations_is_no_second_operation()
     {
         PrintedDocument document = Print([.. Table[..2], "#define|STRIKE_/TIME|.40|", .. Table[2..]], true);
-        Assert.Contains("#define STRIKE_TIME .40", document.Pages[0].Lines.Select(l => string.Join(' ', Words(l.Text))));
+        Assert.Contains(
+            "#define STRIKE_TIME .40",
+            document.Pages[0].Lines.Select(l => string.Join(' ', Words(l.Text)))
+        );
     }
 
     [Fact]
@@ -80,7 +88,8 @@ public class TableRowsTests
         for (int i = 0; i < 14; i++)
         {
             paper.Write(i % 2 == 0 ? "movlw" : "movwf", 110, y).Write("lamp", 160, y).Write("; a", 300, y);
-            if (i % 3 == 0) paper.Write($"l{i}", 60, y);
+            if (i % 3 == 0)
+                paper.Write($"l{i}", 60, y);
             y += i is 3 or 8 ? Line : Row;
         }
 
@@ -103,7 +112,8 @@ public class TableRowsTests
                 double top = y + (inTheMiddle ? (most - lines.Length) * Line / 2 : 0);
                 foreach (string line in lines)
                 {
-                    if (line.Length > 0) paper.Write(line, columns[i], top);
+                    if (line.Length > 0)
+                        paper.Write(line, columns[i], top);
                     top += Line;
                 }
             }

@@ -7,8 +7,7 @@ namespace AsmLsp.Pdf.Tests;
 /// <summary>Fonts of which the document does not say what their codes mean: drawn ones (Type 3) with numbers for names, and those with a font program that knows.</summary>
 public class UnmappedFontTests
 {
-    private const string Program =
-        """
+    private const string Program = """
                 list p=16f84a, r=dec
                 __config 0x3ff1 ; {a|b} \ ^ ~ <c> $ "d" `e'
         lamp    equ 6
@@ -23,13 +22,14 @@ public class UnmappedFontTests
     private static readonly string[] Lines = Program.Split('\n');
 
     // Widths as text fonts have them: in thousandths of the height, from memory.
-    private static int Proportional(int code) => code switch
-    {
-        'i' or 'j' or 'l' or '!' or ',' or '.' or ';' or '\'' or '`' => 278,
-        'm' or 'M' or 'W' => 833,
-        '=' or '+' => 778,
-        _ => 500,
-    };
+    private static int Proportional(int code) =>
+        code switch
+        {
+            'i' or 'j' or 'l' or '!' or ',' or '.' or ';' or '\'' or '`' => 278,
+            'm' or 'M' or 'W' => 833,
+            '=' or '+' => 778,
+            _ => 500,
+        };
 
     private static int Monospaced(int code) => 525;
 
@@ -53,13 +53,25 @@ public class UnmappedFontTests
     public void Letters_numbered_in_the_order_of_their_use_are_not_guessed()
     {
         var order = new List<char>();
-        string[] moved = [.. Lines.Select(l => string.Concat(l.Select(c =>
-        {
-            if (c == ' ') return c;
-            if (!order.Contains(c)) order.Add(c);
-            return (char)(33 + order.IndexOf(c));
-        })))];
-        Assert.Equal(PrintedFailureKind.Illegible, new PdfReader().Read(Type3(moved, Monospaced, c => $"g{c}")).Failure!.Kind);
+        string[] moved =
+        [
+            .. Lines.Select(l =>
+                string.Concat(
+                    l.Select(c =>
+                    {
+                        if (c == ' ')
+                            return c;
+                        if (!order.Contains(c))
+                            order.Add(c);
+                        return (char)(33 + order.IndexOf(c));
+                    })
+                )
+            ),
+        ];
+        Assert.Equal(
+            PrintedFailureKind.Illegible,
+            new PdfReader().Read(Type3(moved, Monospaced, c => $"g{c}")).Failure!.Kind
+        );
     }
 
     [Fact]
@@ -101,7 +113,10 @@ public class UnmappedFontTests
     public void Upright_quotes_of_a_companion_font_are_read_at_the_width_of_the_program()
     {
         Assert.Equal("''", Read(Lines, Monospaced, c => $"a{c}", signs: "''").Pages[0].Lines[^1].Text);
-        Assert.Equal("\uFFFD\uFFFD", Read(Lines, Monospaced, c => $"a{c}", signs: "''", widthOfSigns: 778).Pages[0].Lines[^1].Text);
+        Assert.Equal(
+            "\uFFFD\uFFFD",
+            Read(Lines, Monospaced, c => $"a{c}", signs: "''", widthOfSigns: 778).Pages[0].Lines[^1].Text
+        );
     }
 
     [Fact]
@@ -110,7 +125,11 @@ public class UnmappedFontTests
         string[] text = [.. Lines[..^1], "        dt \"a|b\" ; c", "        end"];
         PrintedDocument document = Read(text, Proportional, c => $"a{c}");
         Core.Recovery.RecoveryResult result = Core.Recovery.Document.DocumentRecovery.Run(document);
-        Assert.Contains("dt \"a\uFFFDb\"  ; c ;? a character here is not known (page 1, line 9)", result.Source.ToString(), StringComparison.Ordinal);
+        Assert.Contains(
+            "dt \"a\uFFFDb\"  ; c ;? a character here is not known (page 1, line 9)",
+            result.Source.ToString(),
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
@@ -126,7 +145,13 @@ public class UnmappedFontTests
         Assert.Null(EmbeddedMap.Of(TrueType(3, 1, (0x61, 0x63, 5)).AsSpan(0, 44), default));
     }
 
-    private static PrintedDocument Read(string[] lines, Func<int, int> width, Func<int, string> name, string signs = "", int widthOfSigns = 525)
+    private static PrintedDocument Read(
+        string[] lines,
+        Func<int, int> width,
+        Func<int, string> name,
+        string signs = "",
+        int widthOfSigns = 525
+    )
     {
         PrintedReading reading = new PdfReader().Read(Type3(lines, width, name, signs, widthOfSigns));
         Assert.True(reading.Failure is null, reading.Failure?.Message);
@@ -134,7 +159,13 @@ public class UnmappedFontTests
     }
 
     // A page set in fonts whose letters are drawn: nothing, here. Blanks are room, as TeX leaves it.
-    private static byte[] Type3(string[] lines, Func<int, int> width, Func<int, string> name, string signs = "", int widthOfSigns = 525)
+    private static byte[] Type3(
+        string[] lines,
+        Func<int, int> width,
+        Func<int, string> name,
+        string signs = "",
+        int widthOfSigns = 525
+    )
     {
         var content = new StringBuilder("BT\n");
         double y = 780;
@@ -143,14 +174,19 @@ public class UnmappedFontTests
             double x = 60;
             foreach (string word in line.Split(' '))
             {
-                if (word.Length > 0) content.Append(CultureInfo.InvariantCulture, $"/F1 10 Tf 1 0 0 1 {x:0.###} {y} Tm <{Hex(word)}> Tj\n");
+                if (word.Length > 0)
+                    content.Append(
+                        CultureInfo.InvariantCulture,
+                        $"/F1 10 Tf 1 0 0 1 {x:0.###} {y} Tm <{Hex(word)}> Tj\n"
+                    );
                 x += 10 * (word.Sum(c => width(c)) + width(' ')) / 1000.0;
             }
 
             y -= 12;
         }
 
-        if (signs.Length > 0) content.Append(CultureInfo.InvariantCulture, $"/F2 10 Tf 1 0 0 1 60 {y} Tm <{Hex(signs)}> Tj\n");
+        if (signs.Length > 0)
+            content.Append(CultureInfo.InvariantCulture, $"/F2 10 Tf 1 0 0 1 60 {y} Tm <{Hex(signs)}> Tj\n");
         content.Append("ET");
         int[] codes = [.. lines.SelectMany(l => l).Where(c => c != ' ').Select(c => (int)c).Distinct().Order()];
         return Pdfs.Raw([
@@ -160,16 +196,20 @@ public class UnmappedFontTests
             Pdfs.Stream(Encoding.Latin1.GetBytes(content.ToString())),
             Font(codes, width, name),
             Font([.. signs.Select(c => (int)c).Distinct().Order()], _ => widthOfSigns, c => $"a{c}"),
-            Pdfs.Stream([])]);
+            Pdfs.Stream([]),
+        ]);
     }
 
     private static byte[] Font(int[] codes, Func<int, int> width, Func<int, string> name)
     {
-        if (codes.Length == 0) codes = ['0'];
+        if (codes.Length == 0)
+            codes = ['0'];
         string differences = string.Join(' ', codes.Select(c => $"{c} /{name(c)}"));
         string shapes = string.Join(' ', codes.Select(c => $"/{name(c)} 7 0 R"));
         string widths = string.Join(' ', Enumerable.Range(codes[0], codes[^1] - codes[0] + 1).Select(width));
-        return Encoding.Latin1.GetBytes($"<< /Type /Font /Subtype /Type3 /FontBBox [0 0 1000 1000] /FontMatrix [0.001 0 0 0.001 0 0] /FirstChar {codes[0]} /LastChar {codes[^1]} /Widths [{widths}] /Encoding << /Type /Encoding /Differences [{differences}] >> /CharProcs << {shapes} >> /Resources << >> >>");
+        return Encoding.Latin1.GetBytes(
+            $"<< /Type /Font /Subtype /Type3 /FontBBox [0 0 1000 1000] /FontMatrix [0.001 0 0 0.001 0 0] /FirstChar {codes[0]} /LastChar {codes[^1]} /Widths [{widths}] /Encoding << /Type /Encoding /Differences [{differences}] >> /CharProcs << {shapes} >> /Resources << >> >>"
+        );
     }
 
     private static string Hex(string text) => Convert.ToHexString(Encoding.Latin1.GetBytes(text));
@@ -178,11 +218,38 @@ public class UnmappedFontTests
     {
         int[] all =
         [
-            0x0001, 0x0000, 1, 0, 0, 0, // version, tables
-            0x636D, 0x6170, 0, 0, 0, 28, 0, 999, // 'cmap', its place
-            0, 1, platform, encoding, 0, 12, // one table
-            4, 16 + 8 * segments.Length, 0, 2 * segments.Length, 0, 0, 0,
-            .. segments.Select(s => s.Last), 0, .. segments.Select(s => s.First), .. segments.Select(s => s.Shape - s.First & 0xFFFF), .. segments.Select(_ => 0),
+            0x0001,
+            0x0000,
+            1,
+            0,
+            0,
+            0, // version, tables
+            0x636D,
+            0x6170,
+            0,
+            0,
+            0,
+            28,
+            0,
+            999, // 'cmap', its place
+            0,
+            1,
+            platform,
+            encoding,
+            0,
+            12, // one table
+            4,
+            16 + 8 * segments.Length,
+            0,
+            2 * segments.Length,
+            0,
+            0,
+            0,
+            .. segments.Select(s => s.Last),
+            0,
+            .. segments.Select(s => s.First),
+            .. segments.Select(s => s.Shape - s.First & 0xFFFF),
+            .. segments.Select(_ => 0),
         ];
         return [.. all.SelectMany(v => new[] { (byte)(v >> 8), (byte)v })];
     }

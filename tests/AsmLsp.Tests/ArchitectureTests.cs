@@ -9,7 +9,21 @@ public partial class ArchitectureTests
     // Folders of the core in order: each may use itself and those before it, but for the exceptions below. Layout, Fixes
     // and Recovery share one place: a repair is written once, and tidy, fixes and recovery all run it.
     private static readonly string[][] Order =
-        [["Text"], ["Syntax"], ["Hex"], ["Devices"], ["Instructions"], ["Problems"], ["Assembly"], ["Flow"], ["Simulation"], ["Disassembly"], ["Layout", "Fixes", "Recovery"], ["Refactorings"], ["Explain"]];
+    [
+        ["Text"],
+        ["Syntax"],
+        ["Hex"],
+        ["Devices"],
+        ["Instructions"],
+        ["Problems"],
+        ["Assembly"],
+        ["Flow"],
+        ["Simulation"],
+        ["Disassembly"],
+        ["Layout", "Fixes", "Recovery"],
+        ["Refactorings"],
+        ["Explain"],
+    ];
 
     private static readonly Dictionary<string, string[]> Never = new()
     {
@@ -25,7 +39,10 @@ public partial class ArchitectureTests
     public void Core_refers_to_the_base_class_library_only()
     {
         XDocument project = XDocument.Load(Path.Combine(Root, "src/AsmLsp.Core/AsmLsp.Core.csproj"));
-        Assert.DoesNotContain(project.Descendants(), e => e.Name.LocalName is "PackageReference" or "ProjectReference" or "FrameworkReference");
+        Assert.DoesNotContain(
+            project.Descendants(),
+            e => e.Name.LocalName is "PackageReference" or "ProjectReference" or "FrameworkReference"
+        );
     }
 
     [Theory]
@@ -36,7 +53,12 @@ public partial class ArchitectureTests
     public void Projects_refer_one_way(string project, string to)
     {
         XDocument file = XDocument.Load(Path.Combine(Root, "src", project, project + ".csproj"));
-        string[] references = [.. file.Descendants("ProjectReference").Select(e => Path.GetFileNameWithoutExtension(e.Attribute("Include")!.Value)).Order()];
+        string[] references =
+        [
+            .. file.Descendants("ProjectReference")
+                .Select(e => Path.GetFileNameWithoutExtension(e.Attribute("Include")!.Value))
+                .Order(),
+        ];
         Assert.Equal(to.Split(',').Order(), references);
     }
 
@@ -45,7 +67,12 @@ public partial class ArchitectureTests
     {
         var wrong = new List<string>();
         string core = Path.Combine(Root, "src/AsmLsp.Core");
-        foreach (string folder in Directory.GetDirectories(core).Select(d => Path.GetFileName(d)!).Where(d => d is not ("bin" or "obj")))
+        foreach (
+            string folder in Directory
+                .GetDirectories(core)
+                .Select(d => Path.GetFileName(d)!)
+                .Where(d => d is not ("bin" or "obj"))
+        )
         {
             int rank = RankOf(folder);
             Assert.True(rank >= 0, $"{folder} has no place in the order of folders");
@@ -68,7 +95,11 @@ public partial class ArchitectureTests
     public void Core_touches_nothing_outside_itself()
     {
         var wrong = new List<string>();
-        foreach (string file in Directory.GetFiles(Path.Combine(Root, "src/AsmLsp.Core"), "*.cs", SearchOption.AllDirectories).Where(f => !f.Contains("/obj/", StringComparison.Ordinal)))
+        foreach (
+            string file in Directory
+                .GetFiles(Path.Combine(Root, "src/AsmLsp.Core"), "*.cs", SearchOption.AllDirectories)
+                .Where(f => !f.Contains("/obj/", StringComparison.Ordinal))
+        )
         {
             foreach (Match use in Outside().Matches(File.ReadAllText(file)))
                 wrong.Add($"{Path.GetFileName(file)}: {use.Value}");
@@ -90,13 +121,16 @@ public partial class ArchitectureTests
     private static string FindRoot()
     {
         string at = AppContext.BaseDirectory;
-        while (!File.Exists(Path.Combine(at, "AsmLsp.sln"))) at = Path.GetDirectoryName(at) ?? throw new InvalidOperationException("no AsmLsp.sln above the test");
+        while (!File.Exists(Path.Combine(at, "AsmLsp.sln")))
+            at = Path.GetDirectoryName(at) ?? throw new InvalidOperationException("no AsmLsp.sln above the test");
         return at;
     }
 
     [GeneratedRegex(@"^using (?:static )?AsmLsp\.Core\.(\w+)", RegexOptions.Multiline)]
     private static partial Regex CoreUse();
 
-    [GeneratedRegex(@"\b(?:Console\.|File\.(?:Read|Write|Open|Exists)|Directory\.|FileStream\b|DateTime\.(?:Now|UtcNow)|Stopwatch\b|Thread\.|Task\.Run|HttpClient|Socket\b|Environment\.Get)")]
+    [GeneratedRegex(
+        @"\b(?:Console\.|File\.(?:Read|Write|Open|Exists)|Directory\.|FileStream\b|DateTime\.(?:Now|UtcNow)|Stopwatch\b|Thread\.|Task\.Run|HttpClient|Socket\b|Environment\.Get)"
+    )]
     private static partial Regex Outside();
 }

@@ -9,9 +9,14 @@ public sealed class CommandLineTests
     [Fact]
     public void Every_verb_is_in_the_list_once()
     {
-        string[] written = [.. typeof(IVerb).Assembly.GetTypes()
-            .Where(type => type is { IsAbstract: false, IsInterface: false } && type.IsAssignableTo(typeof(IVerb)))
-            .Select(type => type.Name).Order()];
+        string[] written =
+        [
+            .. typeof(IVerb)
+                .Assembly.GetTypes()
+                .Where(type => type is { IsAbstract: false, IsInterface: false } && type.IsAssignableTo(typeof(IVerb)))
+                .Select(type => type.Name)
+                .Order(),
+        ];
         Assert.Equal(written, CommandLine.Verbs.Select(verb => verb.GetType().Name).Order());
         Assert.Equal(CommandLine.Verbs.Count, CommandLine.Verbs.DistinctBy(verb => verb.Create().Name).Count());
     }
@@ -32,7 +37,9 @@ public sealed class CommandLineTests
     [InlineData]
     [InlineData("unheard-of")]
     [InlineData("--unheard-of")]
-    public async Task Command_line_that_makes_no_sense_ends_with_2_and_says_so_on_the_error_stream(params string[] arguments)
+    public async Task Command_line_that_makes_no_sense_ends_with_2_and_says_so_on_the_error_stream(
+        params string[] arguments
+    )
     {
         using RelistProcess relist = RelistProcess.Start(arguments);
         (int code, string errors) = await relist.EndAsync();
@@ -58,26 +65,36 @@ public sealed class CommandLineTests
             Assert.StartsWith($"# {code}\n", output.ToString(), StringComparison.Ordinal);
         }
 
-        Assert.Equal(ExitCodes.Unusable, CommandLine.Run(["explain", "no-such-code"], TextWriter.Null, TextWriter.Null));
+        Assert.Equal(
+            ExitCodes.Unusable,
+            CommandLine.Run(["explain", "no-such-code"], TextWriter.Null, TextWriter.Null)
+        );
     }
 
     [Theory]
     [InlineData(" movlw 0x3c\n end\n", " MOVLW 3Ch ; sixty\n end\n", 0)]
     [InlineData(" movlw 0x3c\n end\n", " movlw 0x30\n end\n", 1)]
     [InlineData(" movlw 0x3c\n end\n", "Dear reader\n", 2)]
-    public async Task Two_readings_end_with_0_where_they_are_the_same_program_1_where_not_2_where_one_is_none(string first, string second, int expected)
+    public async Task Two_readings_end_with_0_where_they_are_the_same_program_1_where_not_2_where_one_is_none(
+        string first,
+        string second,
+        int expected
+    )
     {
         string folder = Directory.CreateTempSubdirectory("relist-readings-").FullName;
         try
         {
-            string a = Path.Combine(folder, "a.asm"), b = Path.Combine(folder, "b.asm"), merged = Path.Combine(folder, "merged.asm");
+            string a = Path.Combine(folder, "a.asm"),
+                b = Path.Combine(folder, "b.asm"),
+                merged = Path.Combine(folder, "merged.asm");
             await File.WriteAllTextAsync(a, first);
             await File.WriteAllTextAsync(b, second);
             using RelistProcess relist = RelistProcess.Start("compare", "--readings", a, b, "-o", merged);
             string output = await relist.OutputAsync();
             Assert.Equal(expected, (await relist.EndAsync()).Code);
             Assert.Equal(expected < 2, File.Exists(merged));
-            if (expected == 1) Assert.Contains("'0x3c' or '0x30'?", output, StringComparison.Ordinal);
+            if (expected == 1)
+                Assert.Contains("'0x3c' or '0x30'?", output, StringComparison.Ordinal);
         }
         finally
         {

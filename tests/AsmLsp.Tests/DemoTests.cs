@@ -14,11 +14,15 @@ public class DemoTests
     private static string Demo(string name) => System.IO.Path.Combine(AppContext.BaseDirectory, "demo", name);
 
     [Fact]
-    public async Task Clean_source_builds_to_the_words_worked_out_by_hand() => await HoldsAsync(await File.ReadAllTextAsync(Demo("crossing.asm")), tidy: false);
+    public async Task Clean_source_builds_to_the_words_worked_out_by_hand() =>
+        await HoldsAsync(await File.ReadAllTextAsync(Demo("crossing.asm")), tidy: false);
 
     [Fact]
     public async Task Source_with_all_leading_blanks_lost_comes_back_by_tidy_alone() =>
-        await HoldsAsync(ByLine(await File.ReadAllTextAsync(Demo("crossing.asm")), line => line.TrimStart()), tidy: true);
+        await HoldsAsync(
+            ByLine(await File.ReadAllTextAsync(Demo("crossing.asm")), line => line.TrimStart()),
+            tidy: true
+        );
 
     [Fact]
     public async Task Source_with_every_line_indented_comes_back_by_tidy_alone() =>
@@ -28,7 +32,8 @@ public class DemoTests
     public async Task Printed_document_comes_back_without_a_doubt_and_builds_to_the_same_words()
     {
         using var folder = new TemporaryFolder();
-        string source = folder.Path("kit.asm"), report = folder.Path("report.json");
+        string source = folder.Path("kit.asm"),
+            report = folder.Path("report.json");
         Assert.Equal(0, await RunAsync("recover", Demo("crossing-kit.pdf"), "-o", source, "--report", report));
         Assert.DoesNotContain("\"warning\"", await File.ReadAllTextAsync(report), StringComparison.Ordinal);
         await HoldsAsync(await File.ReadAllTextAsync(source), tidy: false);
@@ -38,14 +43,26 @@ public class DemoTests
     public async Task Page_of_review_holds_every_printed_and_every_source_line_of_the_leaflet()
     {
         using var folder = new TemporaryFolder();
-        string source = folder.Path("kit.asm"), review = folder.Path("kit.html");
+        string source = folder.Path("kit.asm"),
+            review = folder.Path("kit.html");
         Assert.Equal(0, await RunAsync("recover", Demo("crossing-kit.pdf"), "-o", source, "--review", review));
         XDocument page = XDocument.Load(review, LoadOptions.PreserveWhitespace);
-        Assert.True(new PdfReader().Read(await File.ReadAllBytesAsync(Demo("crossing-kit.pdf"))).TryGet(out PrintedDocument? document, out _));
-        Assert.Equal(document.Pages.SelectMany(p => p.Lines).Select(l => l.Text), Codes("print").Where(t => t.Length > 0));
+        Assert.True(
+            new PdfReader()
+                .Read(await File.ReadAllBytesAsync(Demo("crossing-kit.pdf")))
+                .TryGet(out PrintedDocument? document, out _)
+        );
+        Assert.Equal(
+            document.Pages.SelectMany(p => p.Lines).Select(l => l.Text),
+            Codes("print").Where(t => t.Length > 0)
+        );
         Assert.Equal(await File.ReadAllLinesAsync(source), Codes("source"));
 
-        IEnumerable<string> Codes(string side) => page.Descendants("td").Where(d => (string?)d.Attribute("class") == side).Descendants("code").Select(c => c.Value);
+        IEnumerable<string> Codes(string side) =>
+            page.Descendants("td")
+                .Where(d => (string?)d.Attribute("class") == side)
+                .Descendants("code")
+                .Select(c => c.Value);
     }
 
     [Fact]
@@ -55,9 +72,18 @@ public class DemoTests
         string archive = folder.Path("archive");
         Assert.Equal(0, await RunAsync("recover", Demo("crossing-kit.pdf"), "--archive", archive));
         Assert.Equal(0, await RunAsync("check", archive));
-        Assert.Equal(await File.ReadAllTextAsync(Demo("crossing.hex")), await File.ReadAllTextAsync(System.IO.Path.Combine(archive, "source.hex")));
+        Assert.Equal(
+            await File.ReadAllTextAsync(Demo("crossing.hex")),
+            await File.ReadAllTextAsync(System.IO.Path.Combine(archive, "source.hex"))
+        );
         // GNU coreutils: the program that the archive names for checking it.
-        using var sums = Process.Start(new ProcessStartInfo("sha256sum", ["-c", "--strict", "SHA256SUMS"]) { WorkingDirectory = archive, RedirectStandardOutput = true })!;
+        using var sums = Process.Start(
+            new ProcessStartInfo("sha256sum", ["-c", "--strict", "SHA256SUMS"])
+            {
+                WorkingDirectory = archive,
+                RedirectStandardOutput = true,
+            }
+        )!;
         await sums.StandardOutput.ReadToEndAsync();
         await sums.WaitForExitAsync();
         Assert.Equal(0, sums.ExitCode);
@@ -66,14 +92,17 @@ public class DemoTests
     private static async Task HoldsAsync(string source, bool tidy)
     {
         using var folder = new TemporaryFolder();
-        string path = folder.Path("program.asm"), hex = folder.Path("program.hex");
+        string path = folder.Path("program.asm"),
+            hex = folder.Path("program.hex");
         await File.WriteAllTextAsync(path, source);
-        if (tidy) Assert.Equal(0, await RunAsync("tidy", path));
+        if (tidy)
+            Assert.Equal(0, await RunAsync("tidy", path));
         Assert.Equal(0, await RunAsync("build", path, "-o", hex));
         Assert.Equal(await File.ReadAllTextAsync(Demo("crossing.hex")), await File.ReadAllTextAsync(hex));
     }
 
-    private static string ByLine(string text, Func<string, string> change) => string.Join('\n', text.Split('\n').Select(line => line.Length == 0 ? line : change(line)));
+    private static string ByLine(string text, Func<string, string> change) =>
+        string.Join('\n', text.Split('\n').Select(line => line.Length == 0 ? line : change(line)));
 
     private static async Task<int> RunAsync(params string[] arguments)
     {

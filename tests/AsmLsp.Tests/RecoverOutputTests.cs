@@ -12,7 +12,10 @@ public class RecoverOutputTests
     {
         string path = Path.Combine(Path.GetTempPath(), Guid.NewGuid() + ".asm");
         var error = new StringWriter();
-        Assert.Equal(ExitCodes.Unusable, RecoverOutput.Write(new RecoverRequest("kit.pdf", path), Document(null), TextWriter.Null, error));
+        Assert.Equal(
+            ExitCodes.Unusable,
+            RecoverOutput.Write(new RecoverRequest("kit.pdf", path), Document(null), TextWriter.Null, error)
+        );
         Assert.False(File.Exists(path));
         Assert.Contains("listing 2 for the PIC16F628 (page 2, 5 lines)", error.ToString(), StringComparison.Ordinal);
         Assert.Contains("--listing N", error.ToString(), StringComparison.Ordinal);
@@ -22,7 +25,10 @@ public class RecoverOutputTests
     public void Chosen_one_of_them_is_written()
     {
         var output = new StringWriter();
-        Assert.NotEqual(ExitCodes.Unusable, RecoverOutput.Write(new RecoverRequest("kit.pdf", Sources.Standard), Document(2), output, TextWriter.Null));
+        Assert.NotEqual(
+            ExitCodes.Unusable,
+            RecoverOutput.Write(new RecoverRequest("kit.pdf", Sources.Standard), Document(2), output, TextWriter.Null)
+        );
         Assert.Contains("16f628", output.ToString(), StringComparison.Ordinal);
         Assert.DoesNotContain("16f84a", output.ToString(), StringComparison.Ordinal);
     }
@@ -31,12 +37,31 @@ public class RecoverOutputTests
     {
         PrintedPage[] pages = [Page(1, "16f84a"), Page(2, "16f628")];
         var document = new PrintedDocument([.. pages]);
-        return new RecoveredDocument("kit.pdf", Array.Empty<byte>(), document, null, DocumentRecovery.Run(document, new DocumentRecoveryOptions { Listing = listing }));
+        return new RecoveredDocument(
+            "kit.pdf",
+            Array.Empty<byte>(),
+            document,
+            null,
+            DocumentRecovery.Run(document, new DocumentRecoveryOptions { Listing = listing })
+        );
     }
 
     private static PrintedPage Page(int number, string chip)
     {
-        string[] lines = [$"        list    p={chip}", "        org     0", "again   clrw", "        goto    again", "        end"];
-        return new PrintedPage(number, 595, 842, [.. lines.Select((text, i) => new PrintedLine(text, number, i + 1, 60, 72 + 12 * i, "Courier", 10, true))], []);
+        string[] lines =
+        [
+            $"        list    p={chip}",
+            "        org     0",
+            "again   clrw",
+            "        goto    again",
+            "        end",
+        ];
+        return new PrintedPage(
+            number,
+            595,
+            842,
+            [.. lines.Select((text, i) => new PrintedLine(text, number, i + 1, 60, 72 + 12 * i, "Courier", 10, true))],
+            []
+        );
     }
 }

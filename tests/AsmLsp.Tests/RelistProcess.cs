@@ -27,7 +27,12 @@ internal sealed class RelistProcess : IDisposable
         string program = Environment.GetEnvironmentVariable("RELIST_EXECUTABLE") is { Length: > 0 } given
             ? given
             : Path.Combine(AppContext.BaseDirectory, OperatingSystem.IsWindows() ? "relist.exe" : "relist");
-        var start = new ProcessStartInfo(program, arguments) { RedirectStandardInput = true, RedirectStandardOutput = true, RedirectStandardError = true };
+        var start = new ProcessStartInfo(program, arguments)
+        {
+            RedirectStandardInput = true,
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+        };
         return new(Process.Start(start) ?? throw new InvalidOperationException($"{program} did not start."));
     }
 
@@ -36,7 +41,13 @@ internal sealed class RelistProcess : IDisposable
         new(process.StandardOutput.BaseStream, process.StandardInput.BaseStream, name);
 
     /// <summary>The least that <c>initialize</c> may carry.</summary>
-    public static JsonObject Initialize(int? processId = null) => new() { ["processId"] = processId, ["rootUri"] = null, ["capabilities"] = new JsonObject() };
+    public static JsonObject Initialize(int? processId = null) =>
+        new()
+        {
+            ["processId"] = processId,
+            ["rootUri"] = null,
+            ["capabilities"] = new JsonObject(),
+        };
 
     /// <summary>Writes all of its input, and closes it.</summary>
     public async Task WriteAsync(byte[] bytes)

@@ -40,7 +40,13 @@ public sealed class ServeTests
     [Fact]
     public async Task Unknown_flags_are_told_on_the_error_stream_and_the_server_goes_on()
     {
-        using RelistProcess relist = RelistProcess.Start("serve", "--node-ipc", "--log-level=debug", "stray", "--stdio");
+        using RelistProcess relist = RelistProcess.Start(
+            "serve",
+            "--node-ipc",
+            "--log-level=debug",
+            "stray",
+            "--stdio"
+        );
         await using TestClient client = relist.Talk();
         await SessionAsync(client);
         (int code, string errors) = await relist.EndAsync();
@@ -68,11 +74,19 @@ public sealed class ServeTests
     {
         using var listener = new TcpListener(IPAddress.Loopback, 0);
         listener.Start();
-        string port = ((IPEndPoint)listener.LocalEndpoint).Port.ToString(System.Globalization.CultureInfo.InvariantCulture);
-        using RelistProcess relist = withEquals ? RelistProcess.Start("serve", $"--socket={port}") : RelistProcess.Start("serve", "--socket", port);
+        string port = ((IPEndPoint)listener.LocalEndpoint).Port.ToString(
+            System.Globalization.CultureInfo.InvariantCulture
+        );
+        using RelistProcess relist = withEquals
+            ? RelistProcess.Start("serve", $"--socket={port}")
+            : RelistProcess.Start("serve", "--socket", port);
         using Socket socket = await listener.AcceptSocketAsync().WaitAsync(TestClient.Deadline);
         await using var stream = new NetworkStream(socket);
-        await using var client = new TestClient(stream, stream, nameof(Server_connects_to_the_port_that_the_client_listens_on));
+        await using var client = new TestClient(
+            stream,
+            stream,
+            nameof(Server_connects_to_the_port_that_the_client_listens_on)
+        );
         await SessionAsync(client);
         Assert.Equal(0, (await relist.EndAsync()).Code);
     }
@@ -92,7 +106,11 @@ public sealed class ServeTests
         using RelistProcess relist = RelistProcess.Start("serve", $"--pipe={path}");
         using Socket socket = await listener.AcceptAsync().WaitAsync(TestClient.Deadline);
         await using var stream = new NetworkStream(socket);
-        await using var client = new TestClient(stream, stream, nameof(Server_connects_to_the_local_socket_that_the_client_listens_on));
+        await using var client = new TestClient(
+            stream,
+            stream,
+            nameof(Server_connects_to_the_local_socket_that_the_client_listens_on)
+        );
         await SessionAsync(client);
         Assert.Equal(0, (await relist.EndAsync()).Code);
         File.Delete(path);
@@ -123,7 +141,9 @@ public sealed class ServeTests
 
         using Process editor = Process.Start("sleep", "60");
         string id = editor.Id.ToString(System.Globalization.CultureInfo.InvariantCulture);
-        using RelistProcess relist = byFlag ? RelistProcess.Start("serve", $"--clientProcessId={id}") : RelistProcess.Start("serve");
+        using RelistProcess relist = byFlag
+            ? RelistProcess.Start("serve", $"--clientProcessId={id}")
+            : RelistProcess.Start("serve");
         await using TestClient client = relist.Talk();
         await client.RequestAsync("initialize", RelistProcess.Initialize(byFlag ? null : editor.Id));
         Assert.False(client.Ended.IsCompleted);
@@ -133,7 +153,10 @@ public sealed class ServeTests
 
     private static async Task SessionAsync(TestClient client)
     {
-        Assert.Equal("relist", (string)(await client.RequestAsync("initialize", RelistProcess.Initialize()))!["serverInfo"]!["name"]!);
+        Assert.Equal(
+            "relist",
+            (string)(await client.RequestAsync("initialize", RelistProcess.Initialize()))!["serverInfo"]!["name"]!
+        );
         await client.RequestAsync("shutdown", null);
         client.Notify("exit", null);
     }

@@ -6,17 +6,25 @@ namespace AsmLsp.Tests;
 /// <summary>The snippets of the VS Code extension, with what they propose filled in, stand in a whole program without a problem.</summary>
 public sealed partial class SnippetTests
 {
-    private const string Head = "        list    p=16f84a\n        #include <p16f84a.inc>\n        __config _CP_OFF & _WDT_OFF & _PWRTE_ON & _XT_OSC\n        cblock  0x0c\n";
+    private const string Head =
+        "        list    p=16f84a\n        #include <p16f84a.inc>\n        __config _CP_OFF & _WDT_OFF & _PWRTE_ON & _XT_OSC\n        cblock  0x0c\n";
     private const string Start = "        endc\n        org     0\n        goto    begin\n";
 
     /// <summary>The program around each snippet: what the snippet's description says has to be there, and a use of what it defines.</summary>
     private static readonly Dictionary<string, string> Around = new()
     {
         ["New program"] = "{}",
-        ["Interrupt that keeps W and STATUS"] = Head + "keepw\nkeeps\n" + Start + "{}\nbegin   goto    begin\n        end\n",
-        ["Table of values"] = Head + "count\n" + Start + "{}\nbegin   movf    count,w\n        call    table\n        goto    begin\n        end\n",
-        ["Write a cell of the EEPROM"] = Head + "count\n" + Start + "begin   nop\n{}        goto    begin\n        end\n",
-        ["Wait in two nested loops"] = Head + "outer\ninner\n" + Start + "begin   nop\n{}        goto    begin\n        end\n",
+        ["Interrupt that keeps W and STATUS"] =
+            Head + "keepw\nkeeps\n" + Start + "{}\nbegin   goto    begin\n        end\n",
+        ["Table of values"] =
+            Head
+            + "count\n"
+            + Start
+            + "{}\nbegin   movf    count,w\n        call    table\n        goto    begin\n        end\n",
+        ["Write a cell of the EEPROM"] =
+            Head + "count\n" + Start + "begin   nop\n{}        goto    begin\n        end\n",
+        ["Wait in two nested loops"] =
+            Head + "outer\ninner\n" + Start + "begin   nop\n{}        goto    begin\n        end\n",
         ["Macro"] = Head + "count\n" + Start + "{}\nbegin   name    count\n        goto    begin\n        end\n",
     };
 
@@ -35,11 +43,22 @@ public sealed partial class SnippetTests
         string file = Path.GetTempFileName();
         try
         {
-            await File.WriteAllTextAsync(file, Around[name].Replace("{}", Fill(Bodies()[name], Written.GetValueOrDefault(name, "")) + "\n", StringComparison.Ordinal));
+            await File.WriteAllTextAsync(
+                file,
+                Around[name]
+                    .Replace(
+                        "{}",
+                        Fill(Bodies()[name], Written.GetValueOrDefault(name, "")) + "\n",
+                        StringComparison.Ordinal
+                    )
+            );
             using RelistProcess relist = RelistProcess.Start("check", file);
             string told = await relist.OutputAsync();
             (int code, string about) = await relist.EndAsync();
-            Assert.True(code == 0 && told == "" && about.Trim() == "no problems", $"{code} {told} {about} {await File.ReadAllTextAsync(file)}");
+            Assert.True(
+                code == 0 && told == "" && about.Trim() == "no problems",
+                $"{code} {told} {about} {await File.ReadAllTextAsync(file)}"
+            );
         }
         finally
         {
@@ -59,19 +78,34 @@ public sealed partial class SnippetTests
             folder = Path.GetDirectoryName(folder);
         }
 
-        using var snippets = JsonDocument.Parse(File.ReadAllText(Path.Combine(folder!, "editor-clients", "vscode", "snippets", "relist.json")));
-        return snippets.RootElement.EnumerateObject().ToDictionary(
-            snippet => snippet.Name, snippet => string.Join('\n', snippet.Value.GetProperty("body").EnumerateArray().Select(line => line.GetString())));
+        using var snippets = JsonDocument.Parse(
+            File.ReadAllText(Path.Combine(folder!, "editor-clients", "vscode", "snippets", "relist.json"))
+        );
+        return snippets
+            .RootElement.EnumerateObject()
+            .ToDictionary(
+                snippet => snippet.Name,
+                snippet =>
+                    string.Join(
+                        '\n',
+                        snippet.Value.GetProperty("body").EnumerateArray().Select(line => line.GetString())
+                    )
+            );
     }
 
     /// <summary>The snippet as an editor puts it in (snippet syntax of LSP 3.17): stops with their proposals, a dollar behind a backslash for itself.</summary>
     private static string Fill(string body, string atTheEnd) =>
-        Stop().Replace(body, stop => stop.Value switch
-        {
-            "$0" => atTheEnd,
-            ['\\', ..] => stop.Value[1..],
-            _ => stop.Groups["proposal"].Value,
-        });
+        Stop()
+            .Replace(
+                body,
+                stop =>
+                    stop.Value switch
+                    {
+                        "$0" => atTheEnd,
+                        ['\\', ..] => stop.Value[1..],
+                        _ => stop.Groups["proposal"].Value,
+                    }
+            );
 
     [GeneratedRegex(@"\\.|\$\{\d+:(?<proposal>[^}]*)\}|\$0")]
     private static partial Regex Stop();

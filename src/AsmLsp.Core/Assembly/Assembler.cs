@@ -16,13 +16,22 @@ public static class Assembler
     /// Assembles the program that starts with a file. Never fails: what is wrong is in the problems of the result, and
     /// the image holds what could be made (which is no HEX to be used while there are errors).
     /// </summary>
-    public static ProgramAnalysis Assemble(SourceFile root, IIncludeResolver? includes = null, AssemblyOptions? options = null)
+    public static ProgramAnalysis Assemble(
+        SourceFile root,
+        IIncludeResolver? includes = null,
+        AssemblyOptions? options = null
+    )
     {
         ArgumentNullException.ThrowIfNull(root);
         return Assemble(root, includes ?? NoIncludes.Instance, options ?? AssemblyOptions.Default, null);
     }
 
-    internal static ProgramAnalysis Assemble(SourceFile root, IIncludeResolver includes, AssemblyOptions options, IReferenceSink? sink)
+    internal static ProgramAnalysis Assemble(
+        SourceFile root,
+        IIncludeResolver includes,
+        AssemblyOptions options,
+        IReferenceSink? sink
+    )
     {
         var symbols = new SymbolTable();
         var layout = new SectionLayout();
@@ -37,13 +46,14 @@ public static class Assembler
             pass.Run(root);
             symbols.EndPass();
             settled = !symbols.Changed & !ProgramChecks.SettleSections(pass);
-        }
-        while (!settled && symbols.Pass < (pass.WasStopped ? PassesWhenStopped : MostPasses));
+        } while (!settled && symbols.Pass < (pass.WasStopped ? PassesWhenStopped : MostPasses));
 
         if (!settled && !pass.WasStopped)
         {
-            Symbol? restless = symbols.LastChanged is { } name && symbols.TryGet(name, out Symbol? symbol) ? symbol : null;
-            SourcePlace place = restless?.Definition ?? new SourcePlace(root, 0, new TextSpan(0, root.Text[0].Text.Length));
+            Symbol? restless =
+                symbols.LastChanged is { } name && symbols.TryGet(name, out Symbol? symbol) ? symbol : null;
+            SourcePlace place =
+                restless?.Definition ?? new SourcePlace(root, 0, new TextSpan(0, root.Text[0].Text.Length));
             pass.Report(Catalogue.ValueNotSettled, place, null, restless?.Name ?? "a place");
         }
 

@@ -25,7 +25,8 @@ internal sealed partial class AssemblyPass
 
     private LineFacts[] BlankFacts(SourceFile file)
     {
-        if (worn is null || !worn.Remove(file, out LineFacts[]? facts)) facts = new LineFacts[file.Text.LineCount];
+        if (worn is null || !worn.Remove(file, out LineFacts[]? facts))
+            facts = new LineFacts[file.Text.LineCount];
         Array.Fill(facts, new LineFacts(-1, 0, 16, LineRole.AfterEnd, 0));
         return facts;
     }
@@ -38,7 +39,8 @@ internal sealed partial class AssemblyPass
         while (!Ended && !FileEnded && cursor.TryNext(out EffectiveLine line))
         {
             // Lines that are read more than once count, however they come here: that bounds the time.
-            if ((facts is null || again) && !CountExpanded(line)) break;
+            if ((facts is null || again) && !CountExpanded(line))
+                break;
             if (facts is null)
             {
                 Process(line);
@@ -47,13 +49,15 @@ internal sealed partial class AssemblyPass
 
             Placer.BeginLine();
             Role = Conditions.IsSkipping ? LineRole.Skipped : LineRole.None;
-            int radix = Radix, location = Placer.Location;
+            int radix = Radix,
+                location = Placer.Location;
             Process(line);
             facts[line.Number] = new LineFacts(Placer.FirstOfLine, Placer.WordsOfLine, radix, Role, location);
         }
 
         foreach ((SourcePlace place, string word) in Conditions.CloseDownTo(ConditionFloor))
-            if (!cursor.WasLeft && !WasStopped) Report(Catalogue.BlockNotClosed, place, cursor.Via, word, "'endif'");
+            if (!cursor.WasLeft && !WasStopped)
+                Report(Catalogue.BlockNotClosed, place, cursor.Via, word, "'endif'");
         (Cursor, ConditionFloor) = (outerCursor, outerFloor);
     }
 
@@ -65,36 +69,57 @@ internal sealed partial class AssemblyPass
 
     private void Process(EffectiveLine line)
     {
-        if (line.Syntax.IsBlank) return;
+        if (line.Syntax.IsBlank)
+            return;
         if (Conditions.IsSkipping)
         {
             // Only the words that open and close choices are followed; their operands are not looked at.
-            if (line.Syntax.OperationKind == OperationKind.Directive && DirectiveList.Find(line.Syntax) is { RunsWhileSkipping: true } choice) choice.Execute(this, line);
+            if (
+                line.Syntax.OperationKind == OperationKind.Directive
+                && DirectiveList.Find(line.Syntax) is { RunsWhileSkipping: true } choice
+            )
+                choice.Execute(this, line);
             return;
         }
 
-        if (Cursor.Parameters is { } parameters) line = Substitution.WithParameters(line, parameters);
-        if (line.Syntax.HasPastedNumber) line = Substitution.WithPastedNumbers(line);
-        if (OpenBlock is not null && BlockDirective.TryMember(this, line)) return;
-        if (Substitution.IsActive && DirectiveList.Find(line.Syntax) is not { KeepsOperands: true }) line = Substitution.WithDefines(line);
+        if (Cursor.Parameters is { } parameters)
+            line = Substitution.WithParameters(line, parameters);
+        if (line.Syntax.HasPastedNumber)
+            line = Substitution.WithPastedNumbers(line);
+        if (OpenBlock is not null && BlockDirective.TryMember(this, line))
+            return;
+        if (Substitution.IsActive && DirectiveList.Find(line.Syntax) is not { KeepsOperands: true })
+            line = Substitution.WithDefines(line);
         line = AsMacroCall(line);
 
         LineSyntax syntax = line.Syntax;
         if (syntax.OperationInLabelColumn && syntax.Operation is { } early)
         {
             // What stands in column 1 of a macro's body says nothing about the line of the call.
-            if (line.Via is null) Role |= LineRole.FirstWordIsOperation;
-            Report(Catalogue.OperationInLabelColumn, line.Place(syntax.OperationToken), line.Via, early, syntax.OperationKind switch
-            {
-                OperationKind.Instruction => "an instruction",
-                OperationKind.Unknown => "a macro",
-                _ => "a directive",
-            });
+            if (line.Via is null)
+                Role |= LineRole.FirstWordIsOperation;
+            Report(
+                Catalogue.OperationInLabelColumn,
+                line.Place(syntax.OperationToken),
+                line.Via,
+                early,
+                syntax.OperationKind switch
+                {
+                    OperationKind.Instruction => "an instruction",
+                    OperationKind.Unknown => "a macro",
+                    _ => "a directive",
+                }
+            );
         }
 
-        if (syntax.LabelIndented) Report(Catalogue.LabelNotInColumnOne, line.Place(syntax.LabelToken), line.Via, syntax.Label!);
+        if (syntax.LabelIndented)
+            Report(Catalogue.LabelNotInColumnOne, line.Place(syntax.LabelToken), line.Via, syntax.Label!);
 
-        if (HasOperationMacros && syntax.OperationKind is OperationKind.Instruction or OperationKind.Directive && OwnMacro(syntax.Operation!, line.Via) is { } own)
+        if (
+            HasOperationMacros
+            && syntax.OperationKind is OperationKind.Instruction or OperationKind.Directive
+            && OwnMacro(syntax.Operation!, line.Via) is { } own
+        )
         {
             CallMacro(line, own);
             return;
@@ -103,15 +128,27 @@ internal sealed partial class AssemblyPass
         switch (syntax.OperationKind)
         {
             case OperationKind.Instruction:
-                if (syntax.LabelToken >= 0 && syntax.OperationKind == OperationKind.Instruction && OperationWords.KindOf(syntax.Label!) == OperationKind.Instruction)
+                if (
+                    syntax.LabelToken >= 0
+                    && syntax.OperationKind == OperationKind.Instruction
+                    && OperationWords.KindOf(syntax.Label!) == OperationKind.Instruction
+                )
                     Report(Catalogue.LabelNamedLikeOperation, line.Place(syntax.LabelToken), line.Via, syntax.Label!);
                 DefineLabel(line);
                 instructions.Assemble(line);
                 break;
             case OperationKind.Directive:
                 Directive directive = DirectiveList.Find(syntax)!;
-                if (!directive.UsesLabel) DefineLabel(line);
-                if (syntax.LabelToken >= 0 && directive.IsOddBehindLabel) Report(Catalogue.LabelWithoutUse, line.Place(syntax.LabelToken), line.Via, syntax.Label!, syntax.Operation!);
+                if (!directive.UsesLabel)
+                    DefineLabel(line);
+                if (syntax.LabelToken >= 0 && directive.IsOddBehindLabel)
+                    Report(
+                        Catalogue.LabelWithoutUse,
+                        line.Place(syntax.LabelToken),
+                        line.Via,
+                        syntax.Label!,
+                        syntax.Operation!
+                    );
                 directive.Execute(this, line);
                 break;
             case OperationKind.Assignment:
@@ -127,22 +164,32 @@ internal sealed partial class AssemblyPass
     private EffectiveLine AsMacroCall(in EffectiveLine line)
     {
         LineSyntax syntax = line.Syntax;
-        if (IsLabelBeforeCall(syntax)) return line.With(syntax.WithFirstWordAsLabel());
-        if (syntax.LabelToken < 0 || syntax.ColonToken >= 0 || syntax.OperationKind == OperationKind.Assignment) return line;
-        if (syntax.OperationKind == OperationKind.Directive && DirectiveList.Find(syntax) is MacroDirective) return line;
+        if (IsLabelBeforeCall(syntax))
+            return line.With(syntax.WithFirstWordAsLabel());
+        if (syntax.LabelToken < 0 || syntax.ColonToken >= 0 || syntax.OperationKind == OperationKind.Assignment)
+            return line;
+        if (syntax.OperationKind == OperationKind.Directive && DirectiveList.Find(syntax) is MacroDirective)
+            return line;
         // A macro's name cannot be a label as well, so an operation behind it is its argument: 'twice incf,20'.
-        if (syntax.OperationKind != OperationKind.Unknown) return IsMacro(syntax.Label!) ? line.With(syntax.WithFirstWordAsOperation()) : line;
-        if (syntax.Operation is { } operation && IsMacro(operation)) return line;
+        if (syntax.OperationKind != OperationKind.Unknown)
+            return IsMacro(syntax.Label!) ? line.With(syntax.WithFirstWordAsOperation()) : line;
+        if (syntax.Operation is { } operation && IsMacro(operation))
+            return line;
         return IsMacro(syntax.Label!) ? line.With(syntax.WithFirstWordAsOperation()) : line;
     }
 
     // ' main send 5': the second word is a macro and the first one nothing, so that it can only be a label.
     private bool IsLabelBeforeCall(LineSyntax syntax)
     {
-        if (syntax.LabelToken >= 0 || syntax.OperationToken < 0 || syntax.OperationKind != OperationKind.Unknown) return false;
+        if (syntax.LabelToken >= 0 || syntax.OperationToken < 0 || syntax.OperationKind != OperationKind.Unknown)
+            return false;
         int next = syntax.FirstOperandToken;
-        while (next < syntax.EndOfCode && syntax.Tokens[next].Kind == TokenKind.Blank) next++;
-        return next < syntax.EndOfCode && syntax.Tokens[next].Kind == TokenKind.Name && IsMacro(syntax.TextOf(next)) && !IsMacro(syntax.Operation!);
+        while (next < syntax.EndOfCode && syntax.Tokens[next].Kind == TokenKind.Blank)
+            next++;
+        return next < syntax.EndOfCode
+            && syntax.Tokens[next].Kind == TokenKind.Name
+            && IsMacro(syntax.TextOf(next))
+            && !IsMacro(syntax.Operation!);
     }
 
     private void OtherOperation(in EffectiveLine line)
@@ -153,11 +200,24 @@ internal sealed partial class AssemblyPass
             if (syntax.LabelToken >= 0)
             {
                 DefineLabel(line);
-                if (syntax.OperandSpan.Length > 0) Report(Catalogue.NotAnOperation, line.Place(syntax.OperandSpan), line.Via, syntax.Label!, syntax.OperandText);
+                if (syntax.OperandSpan.Length > 0)
+                    Report(
+                        Catalogue.NotAnOperation,
+                        line.Place(syntax.OperandSpan),
+                        line.Via,
+                        syntax.Label!,
+                        syntax.OperandText
+                    );
             }
             else
             {
-                Report(Catalogue.UnknownOperation, line.Place(syntax.CodeSpan), line.Via, $"'{syntax.OperandText}'", "");
+                Report(
+                    Catalogue.UnknownOperation,
+                    line.Place(syntax.CodeSpan),
+                    line.Via,
+                    $"'{syntax.OperandText}'",
+                    ""
+                );
             }
 
             return;
@@ -180,7 +240,13 @@ internal sealed partial class AssemblyPass
                 Symbols.NoteMissed();
                 Role |= LineRole.LoneLabel;
                 Report(Catalogue.LabelNotInColumnOne, place, line.Via, name);
-                Define(name, Placer.IsData ? SymbolKind.BlockMember : SymbolKind.Label, Placer.Location, place, line.Via);
+                Define(
+                    name,
+                    Placer.IsData ? SymbolKind.BlockMember : SymbolKind.Label,
+                    Placer.Location,
+                    place,
+                    line.Via
+                );
                 return;
             }
         }
@@ -192,7 +258,13 @@ internal sealed partial class AssemblyPass
             return;
         }
 
-        Report(Catalogue.UnknownOperation, line.Place(syntax.OperationToken), line.Via, name, Hints.ForOperation(name, this));
+        Report(
+            Catalogue.UnknownOperation,
+            line.Place(syntax.OperationToken),
+            line.Via,
+            name,
+            Hints.ForOperation(name, this)
+        );
     }
 
     private void CallMacro(in EffectiveLine line, Symbol macro)
@@ -201,19 +273,23 @@ internal sealed partial class AssemblyPass
         Role |= LineRole.MacroCall;
         SourcePlace place = line.Place(line.Syntax.OperationToken);
         NoteReference(macro, place, line.Via);
-        if (macro.Name != line.Syntax.Operation) Report(Catalogue.NameDiffersByCase, place, line.Via, line.Syntax.Operation!, macro.Name);
+        if (macro.Name != line.Syntax.Operation)
+            Report(Catalogue.NameDiffersByCase, place, line.Via, line.Syntax.Operation!, macro.Name);
         MacroCall.Execute(this, line, macro);
     }
 
     // The macro that the program puts in place of an operation of the language; in its own lines the operation is meant.
     private Symbol? OwnMacro(string name, Expansion? via)
     {
-        if (Symbols.FindOperationMacro(name) is not { } macro) return null;
+        if (Symbols.FindOperationMacro(name) is not { } macro)
+            return null;
         for (; via is not null; via = via.Parent)
-            if (via.Name == macro.Name) return null;
+            if (via.Name == macro.Name)
+                return null;
         return macro;
     }
 
     private static bool IsWord(LineSyntax syntax, string word) =>
-        syntax.OperationToken >= 0 && syntax.SpanOf(syntax.OperationToken).TrimStart('#').Equals(word, StringComparison.OrdinalIgnoreCase);
+        syntax.OperationToken >= 0
+        && syntax.SpanOf(syntax.OperationToken).TrimStart('#').Equals(word, StringComparison.OrdinalIgnoreCase);
 }

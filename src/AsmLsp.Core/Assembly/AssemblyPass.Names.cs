@@ -10,7 +10,10 @@ internal sealed partial class AssemblyPass
     /// <summary>The value of a name, with everything that has to be said about it.</summary>
     public Value ValueOf(string name, SourcePlace place, Expansion? via)
     {
-        if (Symbols.TryGet(name, out Symbol? symbol) && symbol.Kind is not (SymbolKind.Macro or SymbolKind.Define or SymbolKind.External))
+        if (
+            Symbols.TryGet(name, out Symbol? symbol)
+            && symbol.Kind is not (SymbolKind.Macro or SymbolKind.Define or SymbolKind.External)
+        )
         {
             sink?.Add(symbol, place, via, false);
             return ValueOf(symbol, place, via);
@@ -29,11 +32,22 @@ internal sealed partial class AssemblyPass
             LineSyntax inner = LineSyntax.Parse(" dw " + text);
             var map = new PieceMap();
             map.Add(0, inner.Text.Length, place.Columns);
-            if (inner.Operands.Length == 1 && inner.Operands[0].Value is not NameExpression { Name: var self } || symbol.Name != text)
-                return evaluatorDepth++ < DeepestInclude ? Leave(Evaluate(inner.Operands[0].Value, new EffectiveLine(inner, place.File, place.Line, via, map))) : Leave(Value.Unknown);
+            if (
+                inner.Operands.Length == 1 && inner.Operands[0].Value is not NameExpression { Name: var self }
+                || symbol.Name != text
+            )
+                return evaluatorDepth++ < DeepestInclude
+                    ? Leave(
+                        Evaluate(inner.Operands[0].Value, new EffectiveLine(inner, place.File, place.Line, via, map))
+                    )
+                    : Leave(Value.Unknown);
         }
 
-        if (symbol is null && Symbols.FindByAnyCase(name) is { Kind: not (SymbolKind.Macro or SymbolKind.External or SymbolKind.Define) } other)
+        if (
+            symbol is null
+            && Symbols.FindByAnyCase(name)
+                is { Kind: not (SymbolKind.Macro or SymbolKind.External or SymbolKind.Define) } other
+        )
         {
             sink?.Add(other, place, via, false);
             Report(Catalogue.NameDiffersByCase, place, via, name, other.Name);
@@ -51,7 +65,8 @@ internal sealed partial class AssemblyPass
         missed.Add(name);
         Symbols.NoteMissed();
         // In the first pass a name may still be defined further down.
-        if (Symbols.Pass > 1) ReportUndefined(name, symbol, place, via);
+        if (Symbols.Pass > 1)
+            ReportUndefined(name, symbol, place, via);
         return Value.Unknown;
     }
 
@@ -68,15 +83,28 @@ internal sealed partial class AssemblyPass
         if (DecidesLines && symbol.Pass != Symbols.Pass)
             Report(Catalogue.ConditionLooksAhead, place, via, symbol.Name, PlaceOf(symbol, place));
         else if (symbol is { Kind: SymbolKind.Variable, HasSeveralValues: true } && symbol.Pass != Symbols.Pass)
-            Report(Catalogue.ValueUsedEarly, place, via, symbol.Name, PlaceOf(symbol, place), Show.Hex(symbol.Value, 2));
+            Report(
+                Catalogue.ValueUsedEarly,
+                place,
+                via,
+                symbol.Name,
+                PlaceOf(symbol, place),
+                Show.Hex(symbol.Value, 2)
+            );
         return symbol.Value;
     }
 
     /// <summary>Reports a name whose value nothing explains: without this a word could be wrong with no error.</summary>
     public void ReportUnexplained()
     {
-        if (firstUnknown is not { } unknown || Problems.HasErrors) return;
-        Report(Catalogue.BadExpression, unknown.Place, unknown.Via, $"{unknown.Name} has no value: its definition leads back to itself.");
+        if (firstUnknown is not { } unknown || Problems.HasErrors)
+            return;
+        Report(
+            Catalogue.BadExpression,
+            unknown.Place,
+            unknown.Via,
+            $"{unknown.Name} has no value: its definition leads back to itself."
+        );
     }
 
     /// <summary>Where a name is defined, for people: its line, and its file where that is another one.</summary>
@@ -130,8 +158,11 @@ internal sealed partial class AssemblyPass
     /// <summary>The macro with a name, by case first, else the one that differs by case only.</summary>
     public Symbol? FindMacro(string name)
     {
-        if (Symbols.TryGet(name, out Symbol? exact)) return exact.Kind == SymbolKind.Macro && exact.Pass == Symbols.Pass ? exact : null;
-        return Symbols.FindByAnyCase(name) is { Kind: SymbolKind.Macro } other && other.Pass == Symbols.Pass ? other : null;
+        if (Symbols.TryGet(name, out Symbol? exact))
+            return exact.Kind == SymbolKind.Macro && exact.Pass == Symbols.Pass ? exact : null;
+        return Symbols.FindByAnyCase(name) is { Kind: SymbolKind.Macro } other && other.Pass == Symbols.Pass
+            ? other
+            : null;
     }
 
     public void DeclareExternal(string name) => externals.Add(name);
@@ -139,16 +170,29 @@ internal sealed partial class AssemblyPass
     /// <summary>Gives the line's label the address of the next word.</summary>
     public void DefineLabel(in EffectiveLine line)
     {
-        if (line.Syntax.Label is null) return;
+        if (line.Syntax.Label is null)
+            return;
         SymbolKind kind = Placer.IsData ? SymbolKind.BlockMember : SymbolKind.Label;
         // '#endlf': a directive of the '#' kind, misspelled. Taken for a label it would be lost without a word.
         if (line.Syntax.Label is ['#', .. var rest] && !rest.StartsWith('v'))
         {
-            Report(Catalogue.UnknownOperation, line.Place(line.Syntax.LabelToken), line.Via, line.Syntax.Label, Hints.ForOperation(line.Syntax.Label, this));
+            Report(
+                Catalogue.UnknownOperation,
+                line.Place(line.Syntax.LabelToken),
+                line.Via,
+                line.Syntax.Label,
+                Hints.ForOperation(line.Syntax.Label, this)
+            );
             return;
         }
 
-        if (line.Syntax.Label is "f" or "F" or "w" or "W") Report(Catalogue.LabelNamedLikeDestination, line.Place(line.Syntax.LabelToken), line.Via, line.Syntax.Label);
+        if (line.Syntax.Label is "f" or "F" or "w" or "W")
+            Report(
+                Catalogue.LabelNamedLikeDestination,
+                line.Place(line.Syntax.LabelToken),
+                line.Via,
+                line.Syntax.Label
+            );
         Define(line.Syntax.Label, kind, Placer.Location, line.Place(line.Syntax.LabelToken), line.Via);
     }
 
@@ -158,10 +202,15 @@ internal sealed partial class AssemblyPass
         Symbol symbol = Symbols.GetOrAdd(name, kind);
         if (symbol.Pass == Symbols.Pass && !IsEndedDefine(symbol))
         {
-            bool same = symbol.Kind is SymbolKind.Constant or SymbolKind.BlockMember && kind is SymbolKind.Constant or SymbolKind.BlockMember
-                && value.IsKnown && symbol.IsKnown && value.Number == symbol.Value;
+            bool same =
+                symbol.Kind is SymbolKind.Constant or SymbolKind.BlockMember
+                && kind is SymbolKind.Constant or SymbolKind.BlockMember
+                && value.IsKnown
+                && symbol.IsKnown
+                && value.Number == symbol.Value;
             sink?.Add(symbol, place, via, true);
-            if (same) return symbol;
+            if (same)
+                return symbol;
             if (symbol.Kind == SymbolKind.Variable && kind == SymbolKind.Constant)
             {
                 Symbols.Assign(symbol, value.Number, value.IsKnown);
@@ -190,8 +239,13 @@ internal sealed partial class AssemblyPass
             sink?.Add(symbol, place, via, true);
             if (symbol.Kind != SymbolKind.Variable)
             {
-                bool same = symbol.Kind is SymbolKind.Constant or SymbolKind.BlockMember && value.IsKnown && symbol.IsKnown && value.Number == symbol.Value;
-                if (!same) ReportTwice(symbol, place, via);
+                bool same =
+                    symbol.Kind is SymbolKind.Constant or SymbolKind.BlockMember
+                    && value.IsKnown
+                    && symbol.IsKnown
+                    && value.Number == symbol.Value;
+                if (!same)
+                    ReportTwice(symbol, place, via);
                 return;
             }
 
@@ -207,10 +261,17 @@ internal sealed partial class AssemblyPass
     }
 
     // '#undefine' makes a name free for another use.
-    private bool IsEndedDefine(Symbol symbol) => symbol.Kind == SymbolKind.Define && !Substitution.IsDefined(symbol.Name);
+    private bool IsEndedDefine(Symbol symbol) =>
+        symbol.Kind == SymbolKind.Define && !Substitution.IsDefined(symbol.Name);
 
     public void ReportTwice(Symbol symbol, SourcePlace place, Expansion? via) =>
-        Report(Catalogue.NameDefinedTwice, place, via, [symbol.Name, PlaceOf(symbol, place)], new RelatedPlace(symbol.Definition, "the first definition"));
+        Report(
+            Catalogue.NameDefinedTwice,
+            place,
+            via,
+            [symbol.Name, PlaceOf(symbol, place)],
+            new RelatedPlace(symbol.Definition, "the first definition")
+        );
 
     public void NoteReference(Symbol symbol, SourcePlace place, Expansion? via) => sink?.Add(symbol, place, via, false);
 

@@ -30,8 +30,16 @@ internal sealed partial class AssemblyPass
     private string? missingInclude;
 
     // The pass before gives up its words and line facts: this one writes over them.
-    public AssemblyPass(SymbolTable symbols, SectionLayout layout, HashSet<string> missed, Dictionary<string, LineSyntax> parsedTexts,
-        IIncludeResolver includes, AssemblyOptions options, IReferenceSink? sink, AssemblyPass? before)
+    public AssemblyPass(
+        SymbolTable symbols,
+        SectionLayout layout,
+        HashSet<string> missed,
+        Dictionary<string, LineSyntax> parsedTexts,
+        IIncludeResolver includes,
+        AssemblyOptions options,
+        IReferenceSink? sink,
+        AssemblyPass? before
+    )
     {
         Symbols = symbols;
         Layout = layout;
@@ -48,8 +56,10 @@ internal sealed partial class AssemblyPass
         Substitution = new Substitution(this);
         evaluator = new Evaluator(this);
         instructions = new InstructionAssembly(this);
-        if (options.Device is { } device) Chip.Force(device);
-        else if (options.ProjectDevice is { } project) Chip.Suppose(project);
+        if (options.Device is { } device)
+            Chip.Force(device);
+        else if (options.ProjectDevice is { } project)
+            Chip.Suppose(project);
     }
 
     public AssemblyOptions Options { get; }
@@ -130,7 +140,8 @@ internal sealed partial class AssemblyPass
     {
         sink?.BeginPass();
         Walk(root);
-        if (OpenBlock is { } block) Report(Catalogue.BlockNotClosed, block, null, "block of variables", "'endc'");
+        if (OpenBlock is { } block)
+            Report(Catalogue.BlockNotClosed, block, null, "block of variables", "'endc'");
     }
 
     /// <summary>Walks over an included file; reports it where that is not possible.</summary>
@@ -138,14 +149,22 @@ internal sealed partial class AssemblyPass
     {
         if (including.Contains(file))
         {
-            string circle = string.Join(" includes ", including.Reverse().SkipWhile(f => f != file).Append(file).Select(f => f.ShortName));
+            string circle = string.Join(
+                " includes ",
+                including.Reverse().SkipWhile(f => f != file).Append(file).Select(f => f.ShortName)
+            );
             Report(Catalogue.IncludeCircular, place, via, file.ShortName, circle);
             return;
         }
 
         if (including.Count >= DeepestInclude)
         {
-            Report(Catalogue.LimitReached, place, via, $"Files include each other more than {DeepestInclude} levels deep.");
+            Report(
+                Catalogue.LimitReached,
+                place,
+                via,
+                $"Files include each other more than {DeepestInclude} levels deep."
+            );
             return;
         }
 
@@ -161,8 +180,20 @@ internal sealed partial class AssemblyPass
     /// Walks over the lines of a macro's call or of one turn of a loop; a loop (<paramref name="around"/> is where it
     /// stands) shares the parameters of the macro around it, and leaving the macro leaves the loop.
     /// </summary>
-    public void Expand(IReadOnlyList<EffectiveLine> lines, Expansion via, Dictionary<string, MacroArgument>? parameters, bool isMacroCall, LineCursor? around) =>
-        WalkLines(new LineCursor(lines, via, isMacroCall ? parameters : around?.Parameters) { Around = around?.Via is null ? null : around }, null);
+    public void Expand(
+        IReadOnlyList<EffectiveLine> lines,
+        Expansion via,
+        Dictionary<string, MacroArgument>? parameters,
+        bool isMacroCall,
+        LineCursor? around
+    ) =>
+        WalkLines(
+            new LineCursor(lines, via, isMacroCall ? parameters : around?.Parameters)
+            {
+                Around = around?.Via is null ? null : around,
+            },
+            null
+        );
 
     /// <summary>Stops reading at a limit that guards the machine; the place is the line that started what went too far.</summary>
     public void Stop(SourcePlace place, Expansion? via, string why)
@@ -177,9 +208,14 @@ internal sealed partial class AssemblyPass
     /// <summary>Counts a line that is read again, or a turn of a loop; false where that was one too many.</summary>
     public bool CountExpanded(in EffectiveLine line)
     {
-        if (++expandedLines <= MostExpandedLines) return true;
+        if (++expandedLines <= MostExpandedLines)
+            return true;
         if (!Ended)
-            Stop(line.Via?.Outermost ?? line.OperationPlace, null, $"This makes more than {MostExpandedLines:N0} lines: macros, loops and repeated includes are not followed any further.");
+            Stop(
+                line.Via?.Outermost ?? line.OperationPlace,
+                null,
+                $"This makes more than {MostExpandedLines:N0} lines: macros, loops and repeated includes are not followed any further."
+            );
         return false;
     }
 
@@ -194,8 +230,10 @@ internal sealed partial class AssemblyPass
         while (Cursor.TryNext(out EffectiveLine line))
         {
             // A body that stands in a macro gets that macro's parameters when the call is expanded, not later.
-            if (Cursor.Parameters is { } parameters) line = Substitution.WithParameters(line, parameters);
-            if (IsWord(line.Syntax, opens)) depth++;
+            if (Cursor.Parameters is { } parameters)
+                line = Substitution.WithParameters(line, parameters);
+            if (IsWord(line.Syntax, opens))
+                depth++;
             else if (IsWord(line.Syntax, closes) && --depth == 0)
             {
                 Note(line, LineRole.None);
@@ -205,10 +243,17 @@ internal sealed partial class AssemblyPass
 
             Note(line, LineRole.Body);
             body.Add(line);
-            if (body.Count > MostExpandedLines) break;
+            if (body.Count > MostExpandedLines)
+                break;
         }
 
-        Report(Catalogue.BlockNotClosed, opening.OperationPlace, opening.Via, opens == "while" ? "loop" : "macro", $"'{closes}'");
+        Report(
+            Catalogue.BlockNotClosed,
+            opening.OperationPlace,
+            opening.Via,
+            opens == "while" ? "loop" : "macro",
+            $"'{closes}'"
+        );
         return null;
     }
 
@@ -216,8 +261,14 @@ internal sealed partial class AssemblyPass
 
     public Evaluator Evaluator => evaluator;
 
-    public void Report(ProblemKind kind, SourcePlace place, Expansion? via, params ReadOnlySpan<string> arguments) => Problems.Report(kind, place, via, arguments);
+    public void Report(ProblemKind kind, SourcePlace place, Expansion? via, params ReadOnlySpan<string> arguments) =>
+        Problems.Report(kind, place, via, arguments);
 
-    public void Report(ProblemKind kind, SourcePlace place, Expansion? via, ReadOnlySpan<string> arguments, RelatedPlace related) =>
-        Problems.Report(kind, place, via, arguments, related);
+    public void Report(
+        ProblemKind kind,
+        SourcePlace place,
+        Expansion? via,
+        ReadOnlySpan<string> arguments,
+        RelatedPlace related
+    ) => Problems.Report(kind, place, via, arguments, related);
 }

@@ -58,7 +58,8 @@ internal sealed class ChipContext(AssemblyPass pass)
     {
         if (DeviceCatalog.Find(spelling) is not { } device)
         {
-            if (Device is null) IsUnknown = true;
+            if (Device is null)
+                IsUnknown = true;
             pass.Report(Catalogue.UnknownChip, place, via, spelling, Relatives(spelling));
             return;
         }
@@ -71,12 +72,21 @@ internal sealed class ChipContext(AssemblyPass pass)
 
         if (Device is not null && Device != device)
         {
-            pass.Report(Catalogue.ChipsDisagree, place, via, device.Name, Device.Name, (isForced || !namedByHeader ? Device : device).Name);
-            if (isForced || !namedByHeader) return;
+            pass.Report(
+                Catalogue.ChipsDisagree,
+                place,
+                via,
+                device.Name,
+                Device.Name,
+                (isForced || !namedByHeader ? Device : device).Name
+            );
+            if (isForced || !namedByHeader)
+                return;
         }
 
         namedByHeader = false;
-        if (!isForced) Device = device;
+        if (!isForced)
+            Device = device;
         NamedAt ??= place;
         IsUnknown = false;
     }
@@ -88,7 +98,8 @@ internal sealed class ChipContext(AssemblyPass pass)
     {
         if (device is null)
         {
-            if (Device is null) IsUnknown = true;
+            if (Device is null)
+                IsUnknown = true;
             pass.Report(Catalogue.UnknownChip, place, via, spelling, Relatives(spelling));
             pass.NoteIncludeMissing($"the names of {spelling}, which are not known");
             return;
@@ -100,7 +111,8 @@ internal sealed class ChipContext(AssemblyPass pass)
             isSupposed = false;
         }
 
-        if (Device is not null && Device != device) pass.Report(Catalogue.ChipsDisagree, place, via, device.Name, Device.Name, Device.Name);
+        if (Device is not null && Device != device)
+            pass.Report(Catalogue.ChipsDisagree, place, via, device.Name, Device.Name, Device.Name);
         Included = device;
         if (Device is null)
         {
@@ -115,7 +127,8 @@ internal sealed class ChipContext(AssemblyPass pass)
     /// <summary>The chip, for a line that cannot do without it; reported where there is none.</summary>
     public Device? Needed(in EffectiveLine line)
     {
-        if (Device is null && !IsUnknown) pass.Report(Catalogue.ChipNeeded, line.OperationPlace, line.Via, line.Syntax.Operation!);
+        if (Device is null && !IsUnknown)
+            pass.Report(Catalogue.ChipNeeded, line.OperationPlace, line.Via, line.Syntax.Operation!);
         return Device;
     }
 
@@ -156,30 +169,41 @@ internal sealed class ChipContext(AssemblyPass pass)
     /// <summary>Whether <c>ifdef</c> takes a name as known: the chip's own name once it is named, its registers once they are included.</summary>
     public bool IsDefined(string name)
     {
-        if (Device?.Symbols.Find(name) is { Kind: DeviceSymbolKind.ChipName }) return true;
+        if (Device?.Symbols.Find(name) is { Kind: DeviceSymbolKind.ChipName })
+            return true;
         return Included?.Symbols.Find(name) is not null;
     }
 
     /// <summary>Says once that names of the chip are used though no line brings them.</summary>
     public void NoteUse(string name, SourcePlace place, Expansion? via)
     {
-        if (Included is not null || includeNoted || Device is not { } device || name is "W" or "w" or "F" or "f") return;
+        if (Included is not null || includeNoted || Device is not { } device || name is "W" or "w" or "F" or "f")
+            return;
         includeNoted = true;
-        pass.Report(Catalogue.ChipNamesNotIncluded, place, via, name, device.Name, $"{device.Name[3..].ToLowerInvariant()}.inc".Insert(0, "p"));
+        pass.Report(
+            Catalogue.ChipNamesNotIncluded,
+            place,
+            via,
+            name,
+            device.Name,
+            $"{device.Name[3..].ToLowerInvariant()}.inc".Insert(0, "p")
+        );
     }
 
     public void NoteConfiguration(SourcePlace place) => configurationPlaces.Add(place);
 
     /// <summary>Whether an expression is a configuration setting's name.</summary>
     public bool NamesSetting(Expression expression) =>
-        expression is NameExpression name && NamesDevice?.Symbols.Find(name.Name) is { Kind: DeviceSymbolKind.ConfigurationSetting };
+        expression is NameExpression name
+        && NamesDevice?.Symbols.Find(name.Name) is { Kind: DeviceSymbolKind.ConfigurationSetting };
 
     /// <summary>Whether a name is a register or bit of common chips, so that a missing chip line is the likely cause.</summary>
     public static bool LooksLikeChipName(string name)
     {
         // The two chips that most printed programs of the years are for; their names cover what is common.
         foreach (string chip in (ReadOnlySpan<string>)["PIC16F84A", "PIC16F877A"])
-            if (DeviceCatalog.Find(chip)?.Symbols.FindAnyCase(name) is not null) return true;
+            if (DeviceCatalog.Find(chip)?.Symbols.FindAnyCase(name) is not null)
+                return true;
         return false;
     }
 
@@ -192,14 +216,15 @@ internal sealed class ChipContext(AssemblyPass pass)
         return concerns.Length == 0 ? clock : $"{clock}, {concerns}";
     }
 
-    private static string? ShortConcern(ConfigurationConcern concern) => concern.Kind switch
-    {
-        ConfigurationConcernKind.WatchdogOn => "watchdog on",
-        ConfigurationConcernKind.LowVoltageProgrammingOn => $"low-voltage programming on (takes {concern.Pin})",
-        ConfigurationConcernKind.CodeProtectionOn => "code protection on",
-        ConfigurationConcernKind.ResetPinIsInput => "reset pin is a plain input",
-        _ => null,
-    };
+    private static string? ShortConcern(ConfigurationConcern concern) =>
+        concern.Kind switch
+        {
+            ConfigurationConcernKind.WatchdogOn => "watchdog on",
+            ConfigurationConcernKind.LowVoltageProgrammingOn => $"low-voltage programming on (takes {concern.Pin})",
+            ConfigurationConcernKind.CodeProtectionOn => "code protection on",
+            ConfigurationConcernKind.ResetPinIsInput => "reset pin is a plain input",
+            _ => null,
+        };
 
     private static string Relatives(string spelling)
     {

@@ -18,13 +18,21 @@ internal sealed class ConditionStack
     public void Open(SourcePlace place, string word, bool condition)
     {
         bool outer = !IsSkipping;
-        open.Add(new Choice(place, word) { IsPossible = outer, IsTaken = outer && condition, WasTaken = outer && condition });
+        open.Add(
+            new Choice(place, word)
+            {
+                IsPossible = outer,
+                IsTaken = outer && condition,
+                WasTaken = outer && condition,
+            }
+        );
     }
 
     /// <summary>Turns to the other branch; false where no choice is open or its <c>else</c> has been.</summary>
     public bool TryElse(int floor)
     {
-        if (open.Count <= floor || open[^1].HadElse) return false;
+        if (open.Count <= floor || open[^1].HadElse)
+            return false;
         Choice choice = open[^1];
         choice.HadElse = true;
         choice.IsTaken = choice.IsPossible && !choice.WasTaken;
@@ -45,7 +53,8 @@ internal sealed class ConditionStack
 
     public bool TryClose(int floor)
     {
-        if (open.Count <= floor) return false;
+        if (open.Count <= floor)
+            return false;
         open.RemoveAt(open.Count - 1);
         return true;
     }
@@ -53,9 +62,11 @@ internal sealed class ConditionStack
     /// <summary>Closes what is open above a depth and tells where it was opened.</summary>
     public IReadOnlyList<(SourcePlace Place, string Word)> CloseDownTo(int depth)
     {
-        if (open.Count <= depth) return [];
+        if (open.Count <= depth)
+            return [];
         var left = new List<(SourcePlace, string)>();
-        for (int i = depth; i < open.Count; i++) left.Add((open[i].Place, open[i].Word));
+        for (int i = depth; i < open.Count; i++)
+            left.Add((open[i].Place, open[i].Word));
         open.RemoveRange(depth, open.Count - depth);
         return left;
     }

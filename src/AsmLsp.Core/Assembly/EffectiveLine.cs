@@ -7,7 +7,13 @@ namespace AsmLsp.Core.Assembly;
 /// A line as it is assembled: after the substitution of defines and macro parameters. It remembers the line of the
 /// file that it was made from, and which of its pieces were put in.
 /// </summary>
-internal readonly struct EffectiveLine(LineSyntax syntax, SourceFile file, int number, Expansion? via, PieceMap? pieces = null)
+internal readonly struct EffectiveLine(
+    LineSyntax syntax,
+    SourceFile file,
+    int number,
+    Expansion? via,
+    PieceMap? pieces = null
+)
 {
     public LineSyntax Syntax { get; } = syntax;
 
@@ -26,7 +32,8 @@ internal readonly struct EffectiveLine(LineSyntax syntax, SourceFile file, int n
     /// <summary>The place in the file of a stretch of this line; for a macro's argument, its place in the call.</summary>
     public SourcePlace Place(TextSpan span)
     {
-        if (Pieces is null) return new SourcePlace(File, Number, span);
+        if (Pieces is null)
+            return new SourcePlace(File, Number, span);
         return Pieces.SourceOf(span) ?? new SourcePlace(File, Number, Pieces.ToOrigin(span));
     }
 
@@ -34,7 +41,8 @@ internal readonly struct EffectiveLine(LineSyntax syntax, SourceFile file, int n
     public SourcePlace Place(int token) => Place(Syntax.Tokens[token].Span);
 
     /// <summary>The place of the operation, or of all code where there is none.</summary>
-    public SourcePlace OperationPlace => Syntax.OperationToken >= 0 ? Place(Syntax.OperationToken) : Place(Syntax.CodeSpan);
+    public SourcePlace OperationPlace =>
+        Syntax.OperationToken >= 0 ? Place(Syntax.OperationToken) : Place(Syntax.CodeSpan);
 }
 
 /// <summary>Leads the columns of a line that substitution made back to the columns of the line it was made from.</summary>
@@ -44,14 +52,16 @@ internal sealed class PieceMap
 
     /// <summary>Notes that columns <paramref name="start"/> to <paramref name="end"/> were put in place of <paramref name="origin"/>.</summary>
     /// <remarks><paramref name="source"/> is where the text itself was written, to the letter, where that is known.</remarks>
-    public void Add(int start, int end, TextSpan origin, SourcePlace? source = null) => pieces.Add(new Piece(start, end, origin, source));
+    public void Add(int start, int end, TextSpan origin, SourcePlace? source = null) =>
+        pieces.Add(new Piece(start, end, origin, source));
 
     /// <summary>Where a stretch that lies inside one piece was written, or null.</summary>
     public SourcePlace? SourceOf(TextSpan span)
     {
         foreach (Piece piece in pieces)
         {
-            if (span.Start < piece.Start || span.End > piece.End || piece.Source is not { } source) continue;
+            if (span.Start < piece.Start || span.End > piece.End || piece.Source is not { } source)
+                continue;
             return source with { Columns = new TextSpan(source.Columns.Start + span.Start - piece.Start, span.Length) };
         }
 
@@ -59,18 +69,21 @@ internal sealed class PieceMap
     }
 
     /// <summary>The stretch of the original line that a stretch of the new one stands for.</summary>
-    public TextSpan ToOrigin(TextSpan span) => TextSpan.FromBounds(Map(span.Start, false), Math.Max(Map(span.Start, false), Map(span.End, true)));
+    public TextSpan ToOrigin(TextSpan span) =>
+        TextSpan.FromBounds(Map(span.Start, false), Math.Max(Map(span.Start, false), Map(span.End, true)));
 
     /// <summary>This map, made on top of an earlier one.</summary>
     public PieceMap Over(PieceMap? earlier)
     {
-        if (earlier is null) return this;
+        if (earlier is null)
+            return this;
         var both = new PieceMap();
         foreach (Piece piece in pieces)
             both.Add(piece.Start, piece.End, earlier.ToOrigin(piece.Origin), piece.Source);
         foreach (Piece piece in earlier.pieces)
         {
-            if (pieces.Exists(p => p.Origin.Start < piece.End && piece.Start < p.Origin.End)) continue;
+            if (pieces.Exists(p => p.Origin.Start < piece.End && piece.Start < p.Origin.End))
+                continue;
             both.Add(Forward(piece.Start), Forward(piece.End), piece.Origin, piece.Source);
         }
 
@@ -83,7 +96,8 @@ internal sealed class PieceMap
         int shift = 0;
         foreach ((int start, int end, TextSpan origin, SourcePlace? _) in pieces)
         {
-            if (origin.End > column) break;
+            if (origin.End > column)
+                break;
             shift = end - origin.End;
         }
 
@@ -95,8 +109,10 @@ internal sealed class PieceMap
         int shift = 0;
         foreach ((int start, int end, TextSpan origin, SourcePlace? _) in pieces)
         {
-            if (column < start || (atEnd && column == start)) break;
-            if (column < end || (atEnd && column == end)) return atEnd ? origin.End : origin.Start;
+            if (column < start || (atEnd && column == start))
+                break;
+            if (column < end || (atEnd && column == end))
+                return atEnd ? origin.End : origin.Start;
             shift = origin.End - end;
         }
 

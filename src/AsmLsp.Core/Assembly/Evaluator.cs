@@ -7,19 +7,20 @@ namespace AsmLsp.Core.Assembly;
 /// <summary>Works out what an expression is worth, with 32-bit signed numbers, and reports what is wrong with it.</summary>
 internal sealed class Evaluator(AssemblyPass pass)
 {
-    public Value Evaluate(Expression expression, in EffectiveLine line) => expression switch
-    {
-        LiteralExpression literal => Literal(literal, line),
-        NameExpression name => pass.ValueOf(name.Name, line.Place(name.Span), line.Via),
-        HereExpression => pass.Placer.Location,
-        ParenthesizedExpression inner => Evaluate(inner.Inner, line),
-        BinaryExpression binary => Binary(binary, line),
-        UnaryExpression unary => Unary(unary, line),
-        TextExpression text => Text(text, line),
-        DefinedExpression defined => pass.IsDefined(defined.Name.Name) ? 1 : 0,
-        FaultyExpression faulty => Fault(faulty, line),
-        _ => Value.Unknown,
-    };
+    public Value Evaluate(Expression expression, in EffectiveLine line) =>
+        expression switch
+        {
+            LiteralExpression literal => Literal(literal, line),
+            NameExpression name => pass.ValueOf(name.Name, line.Place(name.Span), line.Via),
+            HereExpression => pass.Placer.Location,
+            ParenthesizedExpression inner => Evaluate(inner.Inner, line),
+            BinaryExpression binary => Binary(binary, line),
+            UnaryExpression unary => Unary(unary, line),
+            TextExpression text => Text(text, line),
+            DefinedExpression defined => pass.IsDefined(defined.Name.Name) ? 1 : 0,
+            FaultyExpression faulty => Fault(faulty, line),
+            _ => Value.Unknown,
+        };
 
     private Value Literal(LiteralExpression literal, in EffectiveLine line)
     {
@@ -29,14 +30,33 @@ internal sealed class Evaluator(AssemblyPass pass)
             case LiteralFault.None:
                 if (reading.IsAmbiguous)
                 {
-                    string binary = literal.Text[^1] is 'b' or 'B' && literal.Text[1] is not ('b' or 'B') ? literal.Text[..^1] : literal.Text[2..];
+                    string binary =
+                        literal.Text[^1] is 'b' or 'B' && literal.Text[1] is not ('b' or 'B')
+                            ? literal.Text[..^1]
+                            : literal.Text[2..];
                     string sure = reading.Radix == 2 ? $"b'{binary}'" : $"b'{binary}' or 0x{literal.Text}";
-                    pass.Report(Catalogue.AmbiguousNumber, line.Place(literal.Span), line.Via, literal.Text, Literals.NameOf(reading.Radix), sure);
+                    pass.Report(
+                        Catalogue.AmbiguousNumber,
+                        line.Place(literal.Span),
+                        line.Via,
+                        literal.Text,
+                        Literals.NameOf(reading.Radix),
+                        sure
+                    );
                 }
 
-                return reading.Notation == LiteralNotation.Character ? Character((char)reading.Value, literal.Span, line) : reading.Value;
+                return reading.Notation == LiteralNotation.Character
+                    ? Character((char)reading.Value, literal.Span, line)
+                    : reading.Value;
             case LiteralFault.BadDigit:
-                pass.Report(Catalogue.BadNumber, line.Place(literal.Span), line.Via, literal.Text, Literals.NameOf(reading.Radix), reading.FaultyDigit.ToString());
+                pass.Report(
+                    Catalogue.BadNumber,
+                    line.Place(literal.Span),
+                    line.Via,
+                    literal.Text,
+                    Literals.NameOf(reading.Radix),
+                    reading.FaultyDigit.ToString()
+                );
                 return Value.Unknown;
             case LiteralFault.TooLarge:
                 string shown = literal.Text.Length > 24 ? literal.Text[..20] + "..." : literal.Text;
@@ -44,12 +64,27 @@ internal sealed class Evaluator(AssemblyPass pass)
                 return Value.Unknown;
             case LiteralFault.Unclosed:
                 pass.Report(Catalogue.UnclosedQuote, line.Place(literal.Span), line.Via, literal.Text);
-                return reading.Notation == LiteralNotation.Character ? Character((char)reading.Value, literal.Span, line) : reading.Value;
+                return reading.Notation == LiteralNotation.Character
+                    ? Character((char)reading.Value, literal.Span, line)
+                    : reading.Value;
             case LiteralFault.TooLong:
-                pass.Report(Catalogue.TextWhereValue, line.Place(literal.Span), line.Via, literal.Text, (literal.Text.Length - 2).ToString(System.Globalization.CultureInfo.InvariantCulture));
+                pass.Report(
+                    Catalogue.TextWhereValue,
+                    line.Place(literal.Span),
+                    line.Via,
+                    literal.Text,
+                    (literal.Text.Length - 2).ToString(System.Globalization.CultureInfo.InvariantCulture)
+                );
                 return Value.Unknown;
             default:
-                pass.Report(Catalogue.BadExpression, line.Place(literal.Span), line.Via, reading.Notation == LiteralNotation.Character ? "A character is missing between these quotes." : $"{literal.Text} holds no digit.");
+                pass.Report(
+                    Catalogue.BadExpression,
+                    line.Place(literal.Span),
+                    line.Via,
+                    reading.Notation == LiteralNotation.Character
+                        ? "A character is missing between these quotes."
+                        : $"{literal.Text} holds no digit."
+                );
                 return Value.Unknown;
         }
     }
@@ -57,7 +92,8 @@ internal sealed class Evaluator(AssemblyPass pass)
     /// <summary>The byte that stands for a character, reported where it has none.</summary>
     public int Character(char c, TextSpan span, in EffectiveLine line)
     {
-        if (TextEncoding.ToByte(c) is { } known) return known;
+        if (TextEncoding.ToByte(c) is { } known)
+            return known;
         pass.Report(Catalogue.CharacterWithoutByte, line.Place(span), line.Via, c.ToString(), Show.Hex(c & 0xFF, 2));
         return c & 0xFF;
     }
@@ -65,8 +101,15 @@ internal sealed class Evaluator(AssemblyPass pass)
     private Value Text(TextExpression text, in EffectiveLine line)
     {
         List<char> inside = Inside(text, line);
-        if (inside.Count == 1) return Character(inside[0], text.Span, line);
-        pass.Report(Catalogue.TextWhereValue, line.Place(text.Span), line.Via, text.Text, inside.Count.ToString(System.Globalization.CultureInfo.InvariantCulture));
+        if (inside.Count == 1)
+            return Character(inside[0], text.Span, line);
+        pass.Report(
+            Catalogue.TextWhereValue,
+            line.Place(text.Span),
+            line.Via,
+            text.Text,
+            inside.Count.ToString(System.Globalization.CultureInfo.InvariantCulture)
+        );
         return Value.Unknown;
     }
 
@@ -74,7 +117,8 @@ internal sealed class Evaluator(AssemblyPass pass)
     public List<char> Inside(TextExpression text, in EffectiveLine line)
     {
         bool closed = text.Text.Length > 1 && text.Text[^1] == '"';
-        if (!closed) pass.Report(Catalogue.UnclosedQuote, line.Place(text.Span), line.Via, text.Text);
+        if (!closed)
+            pass.Report(Catalogue.UnclosedQuote, line.Place(text.Span), line.Via, text.Text);
         return Literals.Unescape(text.Text.AsSpan(1, text.Text.Length - (closed ? 2 : 1)));
     }
 
@@ -84,7 +128,8 @@ internal sealed class Evaluator(AssemblyPass pass)
         {
             ExpressionFault.Missing => "A value is missing here.",
             ExpressionFault.Unclosed => "This parenthesis is never closed.",
-            ExpressionFault.TooDeep => "This expression is nested deeper than 256 levels, or has more than 1,000 operators.",
+            ExpressionFault.TooDeep =>
+                "This expression is nested deeper than 256 levels, or has more than 1,000 operators.",
             _ => faulty.Span.Length > 0 && faulty.Span.End <= line.Syntax.Text.Length
                 ? $"'{line.Syntax.Text.Substring(faulty.Span.Start, faulty.Span.Length)}' cannot stand here: a value is expected."
                 : "A value is expected here.",
@@ -96,7 +141,8 @@ internal sealed class Evaluator(AssemblyPass pass)
     private Value Unary(UnaryExpression unary, in EffectiveLine line)
     {
         Value operand = Evaluate(unary.Operand, line);
-        if (!operand.IsKnown) return operand;
+        if (!operand.IsKnown)
+            return operand;
         return Arithmetic.Apply(unary.Operator, operand.Number);
     }
 
@@ -106,14 +152,17 @@ internal sealed class Evaluator(AssemblyPass pass)
         Value right = Evaluate(binary.Right, line);
         if (IsUnclear(binary, out BinaryExpression? inner))
         {
-            string tight = Sign(inner, line), loose = Sign(binary, line);
+            string tight = Sign(inner, line),
+                loose = Sign(binary, line);
             bool tightIsLeft = ReferenceEquals(binary.Left, inner);
             string read = tightIsLeft ? $"(a {tight} b) {loose} c" : $"a {loose} (b {tight} c)";
             pass.Report(Catalogue.UnclearPrecedence, line.Place(binary.Span), line.Via, tight, loose, read);
         }
 
-        if (!left.IsKnown || !right.IsKnown) return Value.Unknown;
-        long a = left.Number, b = right.Number;
+        if (!left.IsKnown || !right.IsKnown)
+            return Value.Unknown;
+        long a = left.Number,
+            b = right.Number;
         if (binary.Operator is Operator.Divide or Operator.Remainder)
         {
             if (b == 0)
@@ -122,13 +171,18 @@ internal sealed class Evaluator(AssemblyPass pass)
                 return Value.Unknown;
             }
 
-            if (a < 0 || b < 0) pass.Report(Catalogue.NegativeDivision, line.Place(binary.Span), line.Via);
+            if (a < 0 || b < 0)
+                pass.Report(Catalogue.NegativeDivision, line.Place(binary.Span), line.Via);
         }
 
         long result = Arithmetic.Apply(binary.Operator, a, b);
         // From 16 bits on, what comes in at the top reaches the low 16 bits, all that a word can show.
-        if (binary.Operator == Operator.ShiftRight && a < 0 && b is >= 16 and <= 31) pass.Report(Catalogue.NegativeShift, line.Place(binary.Span), line.Via, Show.Decimal((int)b));
-        if (binary.Operator is Operator.ShiftLeft or Operator.ShiftRight && b is < 0 or > 31 || result is > uint.MaxValue or < int.MinValue)
+        if (binary.Operator == Operator.ShiftRight && a < 0 && b is >= 16 and <= 31)
+            pass.Report(Catalogue.NegativeShift, line.Place(binary.Span), line.Via, Show.Decimal((int)b));
+        if (
+            binary.Operator is Operator.ShiftLeft or Operator.ShiftRight && b is < 0 or > 31
+            || result is > uint.MaxValue or < int.MinValue
+        )
             pass.Report(Catalogue.ValueOverflows, line.Place(binary.Span), line.Via);
         return unchecked((int)result);
     }
@@ -137,7 +191,8 @@ internal sealed class Evaluator(AssemblyPass pass)
     private static bool IsUnclear(BinaryExpression outer, out BinaryExpression inner)
     {
         inner = null!;
-        if (outer.Operator is not (Operator.And or Operator.Or or Operator.ExclusiveOr)) return false;
+        if (outer.Operator is not (Operator.And or Operator.Or or Operator.ExclusiveOr))
+            return false;
         foreach (Expression side in (ReadOnlySpan<Expression>)[outer.Left, outer.Right])
         {
             if (side is BinaryExpression { Operator: >= Operator.Less and <= Operator.NotEqual } compare)
@@ -150,5 +205,6 @@ internal sealed class Evaluator(AssemblyPass pass)
         return false;
     }
 
-    private static string Sign(BinaryExpression binary, in EffectiveLine line) => line.Syntax.Text.Substring(binary.OperatorSpan.Start, binary.OperatorSpan.Length);
+    private static string Sign(BinaryExpression binary, in EffectiveLine line) =>
+        line.Syntax.Text.Substring(binary.OperatorSpan.Start, binary.OperatorSpan.Length);
 }

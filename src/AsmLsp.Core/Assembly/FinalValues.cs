@@ -22,20 +22,33 @@ internal sealed class FinalValues(ProgramAnalysis program)
         {
             case LiteralExpression literal:
                 LiteralReading reading = Literals.Read(literal.Text, program.FactsOf(file, line).Radix);
-                if (reading.Fault != LiteralFault.None) return null;
-                return reading.Notation == LiteralNotation.Character ? TextEncoding.ToByte((char)reading.Value) : reading.Value;
+                if (reading.Fault != LiteralFault.None)
+                    return null;
+                return reading.Notation == LiteralNotation.Character
+                    ? TextEncoding.ToByte((char)reading.Value)
+                    : reading.Value;
             case NameExpression name:
-                return parameters?.Contains(name.Name, StringComparer.Ordinal) == true ? null : OfName(name.Name, file, line);
+                return parameters?.Contains(name.Name, StringComparer.Ordinal) == true
+                    ? null
+                    : OfName(name.Name, file, line);
             case HereExpression:
                 LineFacts facts = program.FactsOf(file, line);
                 return parameters is null && facts.Address >= 0 ? facts.Address : null;
             case ParenthesizedExpression inner:
                 return Of(inner.Inner, file, line, parameters);
             case UnaryExpression unary:
-                return Of(unary.Operand, file, line, parameters) is { } operand ? Arithmetic.Apply(unary.Operator, operand) : null;
+                return Of(unary.Operand, file, line, parameters) is { } operand
+                    ? Arithmetic.Apply(unary.Operator, operand)
+                    : null;
             case BinaryExpression binary:
-                if (Of(binary.Left, file, line, parameters) is not { } left || Of(binary.Right, file, line, parameters) is not { } right) return null;
-                return right == 0 && binary.Operator is Operator.Divide or Operator.Remainder ? null : unchecked((int)Arithmetic.Apply(binary.Operator, left, right));
+                if (
+                    Of(binary.Left, file, line, parameters) is not { } left
+                    || Of(binary.Right, file, line, parameters) is not { } right
+                )
+                    return null;
+                return right == 0 && binary.Operator is Operator.Divide or Operator.Remainder
+                    ? null
+                    : unchecked((int)Arithmetic.Apply(binary.Operator, left, right));
             default:
                 return null;
         }
@@ -44,17 +57,21 @@ internal sealed class FinalValues(ProgramAnalysis program)
     /// <summary>What a name means: one of the program's, one of the chip's, or neither; in the order in which the assembler looks.</summary>
     public (Symbol? Symbol, DeviceSymbol? BuiltIn) Find(string name)
     {
-        if (program.FindSymbol(name) is { } symbol) return (symbol, null);
+        if (program.FindSymbol(name) is { } symbol)
+            return (symbol, null);
         DeviceSymbols? chip = program.NamesDevice?.Symbols;
-        if (chip?.Find(name) is { } builtIn) return (null, builtIn);
-        if (ByAnyCase(name) is { } other) return (other, null);
+        if (chip?.Find(name) is { } builtIn)
+            return (null, builtIn);
+        if (ByAnyCase(name) is { } other)
+            return (other, null);
         return (null, chip?.FindAnyCase(name));
     }
 
     private int? OfName(string name, SourceFile file, int line)
     {
         (Symbol? symbol, DeviceSymbol? builtIn) = Find(name);
-        if (builtIn is not null) return builtIn.Value;
+        if (builtIn is not null)
+            return builtIn.Value;
         switch (symbol?.Kind)
         {
             case SymbolKind.Label or SymbolKind.Constant or SymbolKind.BlockMember or SymbolKind.Section:
@@ -78,7 +95,8 @@ internal sealed class FinalValues(ProgramAnalysis program)
         {
             byAnyCase = new Dictionary<string, Symbol?>(StringComparer.OrdinalIgnoreCase);
             foreach (Symbol symbol in program.Symbols)
-                if (!byAnyCase.TryAdd(symbol.Name, symbol)) byAnyCase[symbol.Name] = null;
+                if (!byAnyCase.TryAdd(symbol.Name, symbol))
+                    byAnyCase[symbol.Name] = null;
         }
 
         return byAnyCase.GetValueOrDefault(name);

@@ -8,12 +8,20 @@ internal static class Hints
     /// <summary>A sentence to put behind the message about an unknown name, with a blank before it; or nothing.</summary>
     public static string ForName(string name, AssemblyPass pass)
     {
-        if (IsHexDigits(name)) return $" If the hexadecimal number is meant, write 0x{name.TrimEnd('h', 'H')}.";
-        if (Separated(name, pass) is { } pair) return pair;
+        if (IsHexDigits(name))
+            return $" If the hexadecimal number is meant, write 0x{name.TrimEnd('h', 'H')}.";
+        if (Separated(name, pass) is { } pair)
+            return pair;
         if (pass.Symbols.TryGet(name, out Symbol? define) && define.Kind == SymbolKind.Define)
-            return pass.Substitution.IsDefined(name) ? " Its define has no text." : pass.Symbols.IsDefinedSoFar(name) ? " Its define was ended by '#undefine' above." : $" Its define stands further down, in line {define.Definition.Line + 1}: it counts from there on only.";
-        if (pass.HintsLeft-- <= 0) return "";
-        IEnumerable<string> known = pass.Symbols.All.Where(s => s.Kind is not (SymbolKind.Macro or SymbolKind.External)).Select(s => s.Name).Concat(pass.Chip.Names);
+            return pass.Substitution.IsDefined(name) ? " Its define has no text."
+                : pass.Symbols.IsDefinedSoFar(name) ? " Its define was ended by '#undefine' above."
+                : $" Its define stands further down, in line {define.Definition.Line + 1}: it counts from there on only.";
+        if (pass.HintsLeft-- <= 0)
+            return "";
+        IEnumerable<string> known = pass
+            .Symbols.All.Where(s => s.Kind is not (SymbolKind.Macro or SymbolKind.External))
+            .Select(s => s.Name)
+            .Concat(pass.Chip.Names);
         return Nearest(name, known) is { } near ? $" Is {near} meant?" : "";
     }
 
@@ -22,8 +30,11 @@ internal static class Hints
     {
         if (pass.Symbols.FindByAnyCase(name) is { Kind: SymbolKind.Macro } later)
             return $" A macro of that name stands further down, in line {later.Definition.Line + 1}: move it above this line.";
-        if (pass.HintsLeft-- <= 0) return "";
-        IEnumerable<string> known = OperationWords.All.Concat(pass.Symbols.All.Where(s => s.Kind == SymbolKind.Macro).Select(s => s.Name));
+        if (pass.HintsLeft-- <= 0)
+            return "";
+        IEnumerable<string> known = OperationWords.All.Concat(
+            pass.Symbols.All.Where(s => s.Kind == SymbolKind.Macro).Select(s => s.Name)
+        );
         return Nearest(name, known) is { } near ? $" Is {near} meant?" : "";
     }
 
@@ -31,9 +42,11 @@ internal static class Hints
     private static string? Separated(string name, AssemblyPass pass)
     {
         int dot = name.LastIndexOf('.');
-        if (dot <= 0 || dot == name.Length - 1) return null;
+        if (dot <= 0 || dot == name.Length - 1)
+            return null;
         string behind = name[(dot + 1)..];
-        bool isPair = pass.Symbols.TryGet(behind, out Symbol? _) || pass.Chip.Knows(behind) || int.TryParse(behind, out int _);
+        bool isPair =
+            pass.Symbols.TryGet(behind, out Symbol? _) || pass.Chip.Knows(behind) || int.TryParse(behind, out int _);
         return isPair ? $" Is {name[..dot]},{behind} meant, with a comma?" : null;
     }
 
@@ -41,9 +54,11 @@ internal static class Hints
     public static bool IsHexDigits(string name)
     {
         ReadOnlySpan<char> digits = name.AsSpan().TrimEnd("hH");
-        if (digits.IsEmpty || digits.Length > 8 || digits.Length + 1 < name.Length) return false;
+        if (digits.IsEmpty || digits.Length > 8 || digits.Length + 1 < name.Length)
+            return false;
         foreach (char c in digits)
-            if (!char.IsAsciiHexDigit(c)) return false;
+            if (!char.IsAsciiHexDigit(c))
+                return false;
         return true;
     }
 
@@ -59,12 +74,15 @@ internal static class Hints
         uint letters = Letters(name);
         foreach (string candidate in known)
         {
-            if (Math.Abs(candidate.Length - name.Length) > limit) continue;
+            if (Math.Abs(candidate.Length - name.Length) > limit)
+                continue;
             // Letters that only one of the two has are as many changes at least: most names are put aside by that.
             uint others = Letters(candidate);
-            if (int.PopCount((int)(letters & ~others)) > limit || int.PopCount((int)(others & ~letters)) > limit) continue;
+            if (int.PopCount((int)(letters & ~others)) > limit || int.PopCount((int)(others & ~letters)) > limit)
+                continue;
             int distance = Distance(name, candidate, limit);
-            if (distance > limit) continue;
+            if (distance > limit)
+                continue;
             if (distance == limit && best is not null)
             {
                 tie = !best.Equals(candidate, StringComparison.OrdinalIgnoreCase);
@@ -72,7 +90,8 @@ internal static class Hints
             }
 
             (best, tie) = (candidate, false);
-            if (distance == 0) return best;
+            if (distance == 0)
+                return best;
             limit = distance;
         }
 
@@ -83,7 +102,14 @@ internal static class Hints
     private static uint Letters(string word)
     {
         uint letters = 0;
-        foreach (char c in word) letters |= 1u << (char.IsAsciiLetter(c) ? (c & 0x1F) - 1 : char.IsAsciiDigit(c) ? 26 + (c & 3) : 30);
+        foreach (char c in word)
+            letters |=
+                1u
+                << (
+                    char.IsAsciiLetter(c) ? (c & 0x1F) - 1
+                    : char.IsAsciiDigit(c) ? 26 + (c & 3)
+                    : 30
+                );
         return letters;
     }
 
@@ -93,7 +119,8 @@ internal static class Hints
         Span<int> before = stackalloc int[b.Length + 1];
         Span<int> row = stackalloc int[b.Length + 1];
         Span<int> next = stackalloc int[b.Length + 1];
-        for (int j = 0; j <= b.Length; j++) row[j] = j;
+        for (int j = 0; j <= b.Length; j++)
+            row[j] = j;
         for (int i = 1; i <= a.Length; i++)
         {
             next[0] = i;
@@ -102,12 +129,18 @@ internal static class Hints
             {
                 bool same = char.ToLowerInvariant(a[i - 1]) == char.ToLowerInvariant(b[j - 1]);
                 next[j] = Math.Min(Math.Min(next[j - 1], row[j]) + 1, row[j - 1] + (same ? 0 : 1));
-                if (i > 1 && j > 1 && char.ToLowerInvariant(a[i - 1]) == char.ToLowerInvariant(b[j - 2]) && char.ToLowerInvariant(a[i - 2]) == char.ToLowerInvariant(b[j - 1]))
+                if (
+                    i > 1
+                    && j > 1
+                    && char.ToLowerInvariant(a[i - 1]) == char.ToLowerInvariant(b[j - 2])
+                    && char.ToLowerInvariant(a[i - 2]) == char.ToLowerInvariant(b[j - 1])
+                )
                     next[j] = Math.Min(next[j], before[j - 2] + 1);
                 least = Math.Min(least, next[j]);
             }
 
-            if (least > limit) return limit + 1;
+            if (least > limit)
+                return limit + 1;
             Span<int> spare = before;
             before = row;
             row = next;

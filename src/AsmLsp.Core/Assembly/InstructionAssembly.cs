@@ -29,7 +29,8 @@ internal sealed class InstructionAssembly(AssemblyPass pass)
         }
 
         (int a, int b) = ReadOperands(line, shorthand.Name, shorthand.Operands);
-        foreach (int word in shorthand.Expand(a, b)) pass.Placer.Place(word, line);
+        foreach (int word in shorthand.Expand(a, b))
+            pass.Placer.Place(word, line);
     }
 
     // LCALL and LGOTO set the page bits first, as many as the chip has.
@@ -39,7 +40,8 @@ internal sealed class InstructionAssembly(AssemblyPass pass)
         Value target = Operand(line, 0, shorthand.Name, OperandKind.Address11);
         int pages = pass.Chip.Needed(line)?.ProgramPages ?? 1;
         PageSelectDirective.Select(pass, line, target.Number, pages);
-        foreach (int word in shorthand.Expand(target.Number & 0x7FF, 0)) pass.Placer.Place(word, line);
+        foreach (int word in shorthand.Expand(target.Number & 0x7FF, 0))
+            pass.Placer.Place(word, line);
         CheckAddress(line, target);
     }
 
@@ -73,7 +75,8 @@ internal sealed class InstructionAssembly(AssemblyPass pass)
         }
     }
 
-    private void Surplus(in EffectiveLine line, int most, string takes) => Operands.ReportSurplus(pass, line, most, takes);
+    private void Surplus(in EffectiveLine line, int most, string takes) =>
+        Operands.ReportSurplus(pass, line, most, takes);
 
     private Value Operand(in EffectiveLine line, int index, string name, OperandKind kind)
     {
@@ -91,24 +94,35 @@ internal sealed class InstructionAssembly(AssemblyPass pass)
         return value;
     }
 
-    private static (string Wanted, string Form) Wanted(string name, OperandKind kind, int index) => kind switch
-    {
-        OperandKind.RegisterBit when index == 1 => ("a bit number behind the register", $"{name} register,bit"),
-        OperandKind.RegisterBit => ("a register and a bit number", $"{name} register,bit"),
-        OperandKind.RegisterDestination when index == 1 => ("a destination behind the comma", $"{name} register,w or {name} register,f"),
-        OperandKind.RegisterDestination => ("a register", $"{name} register,destination"),
-        OperandKind.Register => ("a register", $"{name} register"),
-        OperandKind.Literal8 => ("a value", $"{name} value"),
-        OperandKind.TrisPort => ("a port", $"{name} PORTB"),
-        _ => ("an address", $"{name} label"),
-    };
+    private static (string Wanted, string Form) Wanted(string name, OperandKind kind, int index) =>
+        kind switch
+        {
+            OperandKind.RegisterBit when index == 1 => ("a bit number behind the register", $"{name} register,bit"),
+            OperandKind.RegisterBit => ("a register and a bit number", $"{name} register,bit"),
+            OperandKind.RegisterDestination when index == 1 => (
+                "a destination behind the comma",
+                $"{name} register,w or {name} register,f"
+            ),
+            OperandKind.RegisterDestination => ("a register", $"{name} register,destination"),
+            OperandKind.Register => ("a register", $"{name} register"),
+            OperandKind.Literal8 => ("a value", $"{name} value"),
+            OperandKind.TrisPort => ("a port", $"{name} PORTB"),
+            _ => ("an address", $"{name} label"),
+        };
 
     private int Register(in EffectiveLine line, string name, OperandKind kind)
     {
         Value value = Operand(line, 0, name, kind);
-        if (!value.IsKnown) return 0;
+        if (!value.IsKnown)
+            return 0;
         if (value.Number is < 0 or > 0x1FF)
-            pass.Report(Catalogue.RegisterOutOfRange, line.Place(line.Syntax.Operands[0].Span), line.Via, Show.Hex(value.Number), Show.Hex(value.Number & 0x7F, 2));
+            pass.Report(
+                Catalogue.RegisterOutOfRange,
+                line.Place(line.Syntax.Operands[0].Span),
+                line.Via,
+                Show.Hex(value.Number),
+                Show.Hex(value.Number & 0x7F, 2)
+            );
         return value.Number & 0x7F;
     }
 
@@ -118,22 +132,38 @@ internal sealed class InstructionAssembly(AssemblyPass pass)
         if (operands.Length < 2 || operands[1].Span.Length == 0)
         {
             // A comma with nothing behind it: a destination was written, and is lost.
-            if (operands.Length > 1) Operand(line, 1, name, OperandKind.RegisterDestination);
-            else if (operands.Length > 0) pass.Report(Catalogue.DestinationLeftOut, line.OperationPlace, line.Via, name.ToUpperInvariant());
+            if (operands.Length > 1)
+                Operand(line, 1, name, OperandKind.RegisterDestination);
+            else if (operands.Length > 0)
+                pass.Report(Catalogue.DestinationLeftOut, line.OperationPlace, line.Via, name.ToUpperInvariant());
             return ToRegister;
         }
 
         Value value = Operand(line, 1, name, OperandKind.RegisterDestination);
-        if (!value.IsKnown) return ToRegister;
+        if (!value.IsKnown)
+            return ToRegister;
         if (value.Number is 0 or 1)
         {
             if (IsTurned(operands[1].Text, value.Number))
-                pass.Report(Catalogue.DestinationTurned, line.Place(operands[1].Span), line.Via, operands[1].Text, Show.Decimal(value.Number), value.Number == 0 ? "W" : "the register");
+                pass.Report(
+                    Catalogue.DestinationTurned,
+                    line.Place(operands[1].Span),
+                    line.Via,
+                    operands[1].Text,
+                    Show.Decimal(value.Number),
+                    value.Number == 0 ? "W" : "the register"
+                );
             return value.Number;
         }
 
         int taken = value.Number & 1;
-        pass.Report(Catalogue.DestinationUnclear, line.Place(operands[1].Span), line.Via, operands[1].Text, taken == 0 ? "W" : "the register");
+        pass.Report(
+            Catalogue.DestinationUnclear,
+            line.Place(operands[1].Span),
+            line.Via,
+            operands[1].Text,
+            taken == 0 ? "W" : "the register"
+        );
         return taken;
     }
 
@@ -144,40 +174,70 @@ internal sealed class InstructionAssembly(AssemblyPass pass)
     private int Bit(in EffectiveLine line, string name)
     {
         Value value = Operand(line, 1, name, OperandKind.RegisterBit);
-        if (!value.IsKnown || value.Number is >= 0 and <= 7) return value.Number;
-        pass.Report(Catalogue.BitOutOfRange, line.Place(line.Syntax.Operands[1].Span), line.Via, Show.Decimal(value.Number));
+        if (!value.IsKnown || value.Number is >= 0 and <= 7)
+            return value.Number;
+        pass.Report(
+            Catalogue.BitOutOfRange,
+            line.Place(line.Syntax.Operands[1].Span),
+            line.Via,
+            Show.Decimal(value.Number)
+        );
         return value.Number & 7;
     }
 
     private int Literal(in EffectiveLine line, string name)
     {
         Value value = Operand(line, 0, name, OperandKind.Literal8);
-        if (!value.IsKnown) return 0;
+        if (!value.IsKnown)
+            return 0;
         DecimalEvidence.Check(pass, line, line.Syntax.Operands[0].Value);
         // '~0xF0' fills the bits above with ones: nothing is lost there.
-        bool isInverted = value.Number is >= -256 and < -128 && line.Syntax.Operands[0].Text.Contains('~', StringComparison.Ordinal);
+        bool isInverted =
+            value.Number is >= -256 and < -128 && line.Syntax.Operands[0].Text.Contains('~', StringComparison.Ordinal);
         if (value.Number is < -128 or > 255 && !isInverted)
-            pass.Report(Catalogue.LiteralOutOfRange, line.Place(line.Syntax.Operands[0].Span), line.Via, Show.Hex(value.Number, 2), Show.Hex(value.Number & 0xFF, 2));
+            pass.Report(
+                Catalogue.LiteralOutOfRange,
+                line.Place(line.Syntax.Operands[0].Span),
+                line.Via,
+                Show.Hex(value.Number, 2),
+                Show.Hex(value.Number & 0xFF, 2)
+            );
         return value.Number & 0xFF;
     }
 
     private int TrisPort(in EffectiveLine line, string name)
     {
         Value value = Operand(line, 0, name, OperandKind.TrisPort);
-        if (!value.IsKnown) return 5;
+        if (!value.IsKnown)
+            return 5;
         // Both the port and its direction register (0x80 higher) name the port.
         int port = value.Number & 0x7F;
-        if (port is >= 5 and <= 7 && value.Number is >= 0 and <= 0x1FF) return port;
-        pass.Report(Catalogue.TrisPortUnclear, line.Place(line.Syntax.Operands[0].Span), line.Via, line.Syntax.Operands[0].Text);
+        if (port is >= 5 and <= 7 && value.Number is >= 0 and <= 0x1FF)
+            return port;
+        pass.Report(
+            Catalogue.TrisPortUnclear,
+            line.Place(line.Syntax.Operands[0].Span),
+            line.Via,
+            line.Syntax.Operands[0].Text
+        );
         return 5;
     }
 
     private void CheckAddress(in EffectiveLine line, Value address)
     {
-        if (!address.IsKnown) return;
+        if (!address.IsKnown)
+            return;
         int last = pass.Chip.Device?.ProgramWords - 1 ?? 0x1FFF;
-        if (address.Number >= 0 && address.Number <= last) return;
+        if (address.Number >= 0 && address.Number <= last)
+            return;
         string chip = pass.Chip.Device?.Name ?? "any chip of this family";
-        pass.Report(Catalogue.JumpOutsideMemory, line.Place(line.Syntax.Operands[0].Span), line.Via, Show.Hex(address.Number), chip, Show.Hex(last));
+        pass.Report(
+            Catalogue.JumpOutsideMemory,
+            line.Place(line.Syntax.Operands[0].Span),
+            line.Via,
+            Show.Hex(address.Number),
+            chip,
+            Show.Hex(last)
+        );
     }
 }

@@ -13,19 +13,36 @@ internal static class MacroCall
         if (via.Depth > AssemblyPass.DeepestMacro)
         {
             SourcePlace outermost = via.Outermost;
-            pass.Stop(outermost, null, $"Macros call each other more than {AssemblyPass.DeepestMacro} levels deep from here. Does {macro.Name} call itself without an end?");
+            pass.Stop(
+                outermost,
+                null,
+                $"Macros call each other more than {AssemblyPass.DeepestMacro} levels deep from here. Does {macro.Name} call itself without an end?"
+            );
             return;
         }
 
         var arguments = line.Syntax.Operands;
         var values = new Dictionary<string, MacroArgument>(StringComparer.Ordinal);
         for (int i = 0; i < macro.Parameters.Count; i++)
-            values[macro.Parameters[i]] = i < arguments.Length ? Argument(line, arguments[i]) : new MacroArgument("", null);
+            values[macro.Parameters[i]] =
+                i < arguments.Length ? Argument(line, arguments[i]) : new MacroArgument("", null);
         if (arguments.Length > macro.Parameters.Count)
         {
             TextSpan span = TextSpan.FromBounds(arguments[macro.Parameters.Count].Span.Start, arguments[^1].Span.End);
-            string takes = macro.Parameters.Count switch { 0 => "nothing", 1 => "one value", _ => $"{macro.Parameters.Count} values" };
-            pass.Report(Catalogue.TooManyOperands, line.Place(span), line.Via, macro.Name, takes, line.Syntax.Text.Substring(span.Start, span.Length));
+            string takes = macro.Parameters.Count switch
+            {
+                0 => "nothing",
+                1 => "one value",
+                _ => $"{macro.Parameters.Count} values",
+            };
+            pass.Report(
+                Catalogue.TooManyOperands,
+                line.Place(span),
+                line.Via,
+                macro.Name,
+                takes,
+                line.Syntax.Text.Substring(span.Start, span.Length)
+            );
         }
 
         pass.Expand(macro.Body!.Lines, via, values, true, null);
@@ -37,7 +54,10 @@ internal static class MacroCall
         SourcePlace place = line.Place(operand.Span);
         // Only an argument that stands in the call to the letter can be led back column by column.
         string source = place.File.Text[place.Line].Text;
-        bool isWritten = place.Columns.Length == text.Length && place.Columns.End <= source.Length && source.AsSpan(place.Columns.Start, text.Length).SequenceEqual(text);
+        bool isWritten =
+            place.Columns.Length == text.Length
+            && place.Columns.End <= source.Length
+            && source.AsSpan(place.Columns.Start, text.Length).SequenceEqual(text);
         return new MacroArgument(text, isWritten ? place : null);
     }
 }

@@ -19,7 +19,13 @@ internal sealed class ProblemBag
     /// <summary>The most problems that are kept for one file.</summary>
     public const int MostPerFile = 20_000;
 
-    public void Report(ProblemKind kind, SourcePlace place, Expansion? via, ReadOnlySpan<string> arguments, params ReadOnlySpan<RelatedPlace> related)
+    public void Report(
+        ProblemKind kind,
+        SourcePlace place,
+        Expansion? via,
+        ReadOnlySpan<string> arguments,
+        params ReadOnlySpan<RelatedPlace> related
+    )
     {
         // In an expansion the place alone tells whether it is known: a loop may come by a million times.
         ImmutableArray<string> kept = via is null ? [.. arguments] : [];
@@ -28,7 +34,8 @@ internal sealed class ProblemBag
         if (known.TryGetValue(key, out int at))
         {
             Problem earlier = problems[at];
-            if (via is not null && earlier.Related.Length < MostRelated) problems[at] = earlier with { Related = earlier.Related.AddRange(Calls(via)) };
+            if (via is not null && earlier.Related.Length < MostRelated)
+                problems[at] = earlier with { Related = earlier.Related.AddRange(Calls(via)) };
             return;
         }
 
@@ -39,7 +46,8 @@ internal sealed class ProblemBag
         }
 
         int count = counts.GetValueOrDefault(place.File);
-        if (count >= MostPerFile) return;
+        if (count >= MostPerFile)
+            return;
         counts[place.File] = count + 1;
         known.Add(key, problems.Count);
         problems.Add(new Problem(kind, place, message, kept, [.. related, .. Calls(via)]));
@@ -51,10 +59,15 @@ internal sealed class ProblemBag
     public ImmutableArray<Problem> ToSorted(IReadOnlyList<SourceFile> files)
     {
         var order = new Dictionary<SourceFile, int>();
-        foreach (SourceFile file in files) order.TryAdd(file, order.Count);
+        foreach (SourceFile file in files)
+            order.TryAdd(file, order.Count);
         return
         [
-            .. problems.OrderBy(p => order.GetValueOrDefault(p.Place.File, int.MaxValue)).ThenBy(p => p.Place.Line).ThenBy(p => p.Place.Columns.Start).ThenBy(p => p.Severity),
+            .. problems
+                .OrderBy(p => order.GetValueOrDefault(p.Place.File, int.MaxValue))
+                .ThenBy(p => p.Place.Line)
+                .ThenBy(p => p.Place.Columns.Start)
+                .ThenBy(p => p.Severity),
         ];
     }
 
@@ -62,6 +75,9 @@ internal sealed class ProblemBag
     {
         int count = 0;
         for (; via is not null && count < MostRelated; via = via.Parent, count++)
-            yield return new RelatedPlace(via.Call, via.Name == "while" ? "repeated by this loop" : $"called here ({via.Name})");
+            yield return new RelatedPlace(
+                via.Call,
+                via.Name == "while" ? "repeated by this loop" : $"called here ({via.Name})"
+            );
     }
 }

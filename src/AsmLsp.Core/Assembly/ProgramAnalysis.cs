@@ -19,13 +19,21 @@ public sealed class ProgramAnalysis
     private readonly Lazy<Dictionary<string, Symbol>> byName;
     private readonly Lazy<ImmutableArray<Symbol>> symbols;
 
-    internal ProgramAnalysis(SourceFile root, IIncludeResolver includes, AssemblyOptions options, AssemblyPass pass, IReadOnlyCollection<Symbol> symbols)
+    internal ProgramAnalysis(
+        SourceFile root,
+        IIncludeResolver includes,
+        AssemblyOptions options,
+        AssemblyPass pass,
+        IReadOnlyCollection<Symbol> symbols
+    )
     {
         this.includes = includes;
         this.options = options;
         Root = root;
         Files = [.. pass.Files];
-        this.symbols = new Lazy<ImmutableArray<Symbol>>(() => [.. symbols.OrderBy(s => s.Name, StringComparer.Ordinal)]);
+        this.symbols = new Lazy<ImmutableArray<Symbol>>(() =>
+            [.. symbols.OrderBy(s => s.Name, StringComparer.Ordinal)]
+        );
         byName = new Lazy<Dictionary<string, Symbol>>(() => symbols.ToDictionary(s => s.Name, StringComparer.Ordinal));
         Image = pass.Placer.Image;
         Device = pass.Chip.Device;
@@ -82,7 +90,9 @@ public sealed class ProgramAnalysis
 
     /// <summary>What a line of a file came to; for a line that is not reached, the role says so.</summary>
     public LineFacts FactsOf(SourceFile file, int line) =>
-        facts.TryGetValue(file, out LineFacts[]? known) && line >= 0 && line < known.Length ? known[line] : new LineFacts(-1, 0, 16, LineRole.AfterEnd, 0);
+        facts.TryGetValue(file, out LineFacts[]? known) && line >= 0 && line < known.Length
+            ? known[line]
+            : new LineFacts(-1, 0, 16, LineRole.AfterEnd, 0);
 
     /// <summary>The line as it was read, the reading of a macro call in column 1 included.</summary>
     public LineSyntax SyntaxOf(SourceFile file, int line)
@@ -90,8 +100,10 @@ public sealed class ProgramAnalysis
         ArgumentNullException.ThrowIfNull(file);
         LineSyntax syntax = LineSyntax.Of(file.Text[line]);
         LineRole role = FactsOf(file, line).Role;
-        if (role.HasFlag(LineRole.BlockMember)) return LineSyntax.Parse(file.Text[line].Text, LineReading.NamesOnly);
-        if (role.HasFlag(LineRole.LoneLabel)) return syntax.WithFirstWordAsLabel();
+        if (role.HasFlag(LineRole.BlockMember))
+            return LineSyntax.Parse(file.Text[line].Text, LineReading.NamesOnly);
+        if (role.HasFlag(LineRole.LoneLabel))
+            return syntax.WithFirstWordAsLabel();
         return role.HasFlag(LineRole.FirstWordIsOperation) ? syntax.WithFirstWordAsOperation() : syntax;
     }
 
@@ -99,7 +111,8 @@ public sealed class ProgramAnalysis
     public ProgramAnalysis With(IReadOnlyDictionary<SourceFile, SourceFile> changed) =>
         Assembler.Assemble(changed.GetValueOrDefault(Root, Root), new ChangedIncludes(includes, changed), options);
 
-    private sealed class ChangedIncludes(IIncludeResolver inner, IReadOnlyDictionary<SourceFile, SourceFile> changed) : IIncludeResolver
+    private sealed class ChangedIncludes(IIncludeResolver inner, IReadOnlyDictionary<SourceFile, SourceFile> changed)
+        : IIncludeResolver
     {
         public SourceFile? Resolve(string name, SourceFile from)
         {

@@ -11,13 +11,21 @@ internal static class ProgramChecks
     /// <summary>Gives sections their places for a next pass; true where they moved.</summary>
     public static bool SettleSections(AssemblyPass pass)
     {
-        if (pass.Sections.Count == 0) return false;
-        if (pass.Placer.Section is { } open) open.Next = pass.Placer.Location;
+        if (pass.Sections.Count == 0)
+            return false;
+        if (pass.Placer.Section is { } open)
+            open.Next = pass.Placer.Location;
         int firstFree = 0;
         foreach ((int address, _, WordOrigin _) in pass.Placer.Image.Words)
         {
-            if (address >= 0x2000) break;
-            if (!pass.Sections.Exists(s => s is { IsPlaced: false, IsData: false } && address >= s.Start && address < s.End)) firstFree = address + 1;
+            if (address >= 0x2000)
+                break;
+            if (
+                !pass.Sections.Exists(s =>
+                    s is { IsPlaced: false, IsData: false } && address >= s.Start && address < s.End
+                )
+            )
+                firstFree = address + 1;
         }
 
         return pass.Layout.Settle(pass.Sections, firstFree, pass.UsedRegisters, pass.Chip.Device, out _);
@@ -31,7 +39,11 @@ internal static class ProgramChecks
         if (!pass.HasEnd && !pass.WasStopped && pass.Placer.Image.Count > 0)
         {
             int last = LastLineWithText(root.Text);
-            pass.Report(Catalogue.EndMissing, new SourcePlace(root, last, new TextSpan(0, root.Text[last].Text.Length)), null);
+            pass.Report(
+                Catalogue.EndMissing,
+                new SourcePlace(root, last, new TextSpan(0, root.Text[last].Text.Length)),
+                null
+            );
         }
 
         if (pass.Placer.Image.Count == 0 && !pass.Problems.HasErrors)
@@ -40,12 +52,23 @@ internal static class ProgramChecks
 
     private static void Sections(AssemblyPass pass)
     {
-        if (pass.Sections.Count == 0) return;
+        if (pass.Sections.Count == 0)
+            return;
         pass.Layout.Settle(pass.Sections, 0, pass.UsedRegisters, pass.Chip.Device, out Section? full);
         if (full is not null && pass.Symbols.TryGet(full.Name, out Symbol? symbol))
-            pass.Report(Catalogue.BadDirective, symbol.Definition, null, $"The {full.Size} registers of this section do not fit into the free registers of the chip.");
+            pass.Report(
+                Catalogue.BadDirective,
+                symbol.Definition,
+                null,
+                $"The {full.Size} registers of this section do not fit into the free registers of the chip."
+            );
         else if (full is not null)
-            pass.Report(Catalogue.BadDirective, new SourcePlace(pass.Files[0], 0, default), null, $"The {full.Size} registers of the data section do not fit into the free registers of the chip.");
+            pass.Report(
+                Catalogue.BadDirective,
+                new SourcePlace(pass.Files[0], 0, default),
+                null,
+                $"The {full.Size} registers of the data section do not fit into the free registers of the chip."
+            );
     }
 
     // One problem for a run of words that do not exist, at the line of the first.
@@ -53,40 +76,61 @@ internal static class ProgramChecks
     {
         Device? device = pass.Chip.Device;
         SourceFile? lastFile = null;
-        int lastLine = -1, lastAddress = -2;
+        int lastLine = -1,
+            lastAddress = -2;
         foreach ((int address, _, WordOrigin origin) in pass.Placer.Image.Words)
         {
-            if (Outside(address, device) is not { } why) continue;
+            if (Outside(address, device) is not { } why)
+                continue;
             (SourceFile file, int line) = origin.Outermost;
             bool follows = address == lastAddress + 1 || (file == lastFile && line == lastLine);
             (lastFile, lastLine, lastAddress) = (file, line, address);
-            if (follows) continue;
+            if (follows)
+                continue;
             var place = new SourcePlace(file, line, new TextSpan(0, file.Text[line].Text.Length));
-            pass.Report(Catalogue.AddressOutsideChip, place, null, Show.Hex(address), device?.Name ?? "the chips of this family", why);
+            pass.Report(
+                Catalogue.AddressOutsideChip,
+                place,
+                null,
+                Show.Hex(address),
+                device?.Name ?? "the chips of this family",
+                why
+            );
         }
     }
 
     private static string? Outside(int address, Device? device)
     {
         int words = device?.ProgramWords ?? 0x2000;
-        if (address < words) return null;
-        if (address < 0x2000) return $"its program memory has {words.ToString(CultureInfo.InvariantCulture)} words and ends at {Show.Hex(words - 1)}";
-        if (address is >= 0x2000 and <= 0x2003) return null;
+        if (address < words)
+            return null;
+        if (address < 0x2000)
+            return $"its program memory has {words.ToString(CultureInfo.InvariantCulture)} words and ends at {Show.Hex(words - 1)}";
+        if (address is >= 0x2000 and <= 0x2003)
+            return null;
         if (address < 0x2100)
         {
-            if (device is null ? address is 0x2007 or 0x2008 : device.ConfigurationWords.Any(w => w.Address == address)) return null;
-            return device is null ? "only ID, configuration and EEPROM words lie there" : "no ID or configuration word lies there";
+            if (device is null ? address is 0x2007 or 0x2008 : device.ConfigurationWords.Any(w => w.Address == address))
+                return null;
+            return device is null
+                ? "only ID, configuration and EEPROM words lie there"
+                : "no ID or configuration word lies there";
         }
 
         int eeprom = device?.EepromBytes ?? 256;
-        if (address < 0x2100 + eeprom) return null;
-        return eeprom == 0 ? "it has no EEPROM" : $"its EEPROM has {eeprom.ToString(CultureInfo.InvariantCulture)} bytes and ends at {Show.Hex(0x2100 + eeprom - 1)}";
+        if (address < 0x2100 + eeprom)
+            return null;
+        return eeprom == 0
+            ? "it has no EEPROM"
+            : $"its EEPROM has {eeprom.ToString(CultureInfo.InvariantCulture)} bytes and ends at {Show.Hex(0x2100 + eeprom - 1)}";
     }
 
     private static void Configuration(AssemblyPass pass, SourceFile root)
     {
-        if (pass.Placer.Image.ProgramWords == 0 || pass.Chip.Device is not { } device) return;
-        if (pass.Placer.Image.TryGet(ChipContext.FirstConfigurationAddress, out _, out _)) return;
+        if (pass.Placer.Image.ProgramWords == 0 || pass.Chip.Device is not { } device)
+            return;
+        if (pass.Placer.Image.TryGet(ChipContext.FirstConfigurationAddress, out _, out _))
+            return;
         SourcePlace place = pass.Chip.NamedAt ?? new SourcePlace(root, 0, new TextSpan(0, root.Text[0].Text.Length));
         pass.Report(Catalogue.NoConfiguration, place, null, device.Name, ChipContext.BlankMeaning(device));
     }
@@ -94,7 +138,8 @@ internal static class ProgramChecks
     private static int LastLineWithText(SourceText text)
     {
         int last = text.LineCount - 1;
-        while (last > 0 && string.IsNullOrWhiteSpace(text[last].Text)) last--;
+        while (last > 0 && string.IsNullOrWhiteSpace(text[last].Text))
+            last--;
         return last;
     }
 }

@@ -8,7 +8,8 @@ namespace AsmLsp.Core.Assembly;
 public readonly record struct WordOrigin(SourceFile File, int Line, Expansion? Via)
 {
     /// <summary>The line in the file where the word, or the call that made it, stands; from 0.</summary>
-    public (SourceFile File, int Line) Outermost => Via is null ? (File, Line) : (Via.Outermost.File, Via.Outermost.Line);
+    public (SourceFile File, int Line) Outermost =>
+        Via is null ? (File, Line) : (Via.Outermost.File, Via.Outermost.Line);
 }
 
 /// <summary>The words of a program by word address, each with the source line that made it.</summary>
@@ -18,9 +19,7 @@ public sealed class ProgramImage
     private readonly Cell[]?[] chunks = new Cell[]?[0x10000 / ChunkSize];
     private WordMemory? memory;
 
-    internal ProgramImage()
-    {
-    }
+    internal ProgramImage() { }
 
     /// <summary>Number of words in the program memory proper (addresses below 0x2000).</summary>
     public int ProgramWords { get; private set; }
@@ -29,7 +28,8 @@ public sealed class ProgramImage
     public int Count { get; private set; }
 
     /// <summary>The words alone, as a HEX file holds them.</summary>
-    public WordMemory Memory => memory ??= WordMemory.From(Words.Select(w => new KeyValuePair<int, ushort>(w.Address, w.Word)));
+    public WordMemory Memory =>
+        memory ??= WordMemory.From(Words.Select(w => new KeyValuePair<int, ushort>(w.Address, w.Word)));
 
     /// <summary>All words in order of their addresses.</summary>
     public IEnumerable<(int Address, ushort Word, WordOrigin Origin)> Words
@@ -38,9 +38,11 @@ public sealed class ProgramImage
         {
             for (int c = 0; c < chunks.Length; c++)
             {
-                if (chunks[c] is not { } chunk) continue;
+                if (chunks[c] is not { } chunk)
+                    continue;
                 for (int i = 0; i < ChunkSize; i++)
-                    if (chunk[i].IsPresent) yield return (c * ChunkSize + i, chunk[i].Word, chunk[i].Origin);
+                    if (chunk[i].IsPresent)
+                        yield return (c * ChunkSize + i, chunk[i].Word, chunk[i].Origin);
             }
         }
     }
@@ -49,7 +51,12 @@ public sealed class ProgramImage
     public bool TryGet(int address, out ushort word, out WordOrigin origin)
     {
         (word, origin) = (0, default);
-        if (address is < 0 or > 0xFFFF || chunks[address / ChunkSize] is not { } chunk || !chunk[address % ChunkSize].IsPresent) return false;
+        if (
+            address is < 0 or > 0xFFFF
+            || chunks[address / ChunkSize] is not { } chunk
+            || !chunk[address % ChunkSize].IsPresent
+        )
+            return false;
         (word, origin) = (chunk[address % ChunkSize].Word, chunk[address % ChunkSize].Origin);
         return true;
     }
@@ -61,17 +68,24 @@ public sealed class ProgramImage
         if (!cell.IsPresent)
         {
             Count++;
-            if (address < 0x2000) ProgramWords++;
+            if (address < 0x2000)
+                ProgramWords++;
         }
 
-        cell = new Cell { Word = (ushort)word, IsPresent = true, Origin = origin };
+        cell = new Cell
+        {
+            Word = (ushort)word,
+            IsPresent = true,
+            Origin = origin,
+        };
     }
 
     /// <summary>Takes all words out and keeps the room: the words of an earlier pass are of no use to the next.</summary>
     internal void Clear()
     {
         foreach (Cell[]? chunk in chunks)
-            if (chunk is not null) Array.Clear(chunk);
+            if (chunk is not null)
+                Array.Clear(chunk);
         (ProgramWords, Count, memory) = (0, 0, null);
     }
 

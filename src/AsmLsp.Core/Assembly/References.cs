@@ -17,12 +17,11 @@ public sealed class References
     private readonly Dictionary<string, List<Reference>> byName = new(StringComparer.Ordinal);
     private readonly Dictionary<(string File, int Line), List<Reference>> byLine = [];
 
-    private References()
-    {
-    }
+    private References() { }
 
     /// <summary>The uses of a name, in order of the program; a macro's lines give a use once.</summary>
-    public IReadOnlyList<Reference> Of(string name) => byName.TryGetValue(name, out List<Reference>? found) ? found : [];
+    public IReadOnlyList<Reference> Of(string name) =>
+        byName.TryGetValue(name, out List<Reference>? found) ? found : [];
 
     /// <summary>The uses on a line.</summary>
     public IReadOnlyList<Reference> On(SourceFile file, int line)
@@ -35,7 +34,8 @@ public sealed class References
     public Reference? At(SourceFile file, int line, int column)
     {
         foreach (Reference reference in On(file, line))
-            if (reference.Place.Columns.Touches(column)) return reference;
+            if (reference.Place.Columns.Touches(column))
+                return reference;
         return null;
     }
 
@@ -57,7 +57,8 @@ public sealed class References
             seen.Clear();
         }
 
-        public void Add(Symbol symbol, SourcePlace place, Expansion? via, bool isDefinition) => Keep(symbol.Name, place, via, isDefinition, false);
+        public void Add(Symbol symbol, SourcePlace place, Expansion? via, bool isDefinition) =>
+            Keep(symbol.Name, place, via, isDefinition, false);
 
         public void AddBuiltIn(string name, SourcePlace place, Expansion? via) => Keep(name, place, via, false, true);
 
@@ -66,10 +67,12 @@ public sealed class References
             var result = new References();
             foreach (Reference reference in all)
             {
-                if (!result.byName.TryGetValue(reference.Name, out List<Reference>? same)) result.byName.Add(reference.Name, same = []);
+                if (!result.byName.TryGetValue(reference.Name, out List<Reference>? same))
+                    result.byName.Add(reference.Name, same = []);
                 same.Add(reference);
                 var key = (reference.Place.File.Name, reference.Place.Line);
-                if (!result.byLine.TryGetValue(key, out List<Reference>? line)) result.byLine.Add(key, line = []);
+                if (!result.byLine.TryGetValue(key, out List<Reference>? line))
+                    result.byLine.Add(key, line = []);
                 line.Add(reference);
             }
 
@@ -80,8 +83,10 @@ public sealed class References
         {
             // 'loop·3', made new by a macro's call, is the 'loop' of its body.
             int fresh = name.IndexOf('·', StringComparison.Ordinal);
-            if (fresh > 0) name = name[..fresh];
-            if (seen.Add((name, place.File.Name, place.Line, place.Columns.Start))) all.Add(new Reference(name, place, via, isDefinition, isBuiltIn));
+            if (fresh > 0)
+                name = name[..fresh];
+            if (seen.Add((name, place.File.Name, place.Line, place.Columns.Start)))
+                all.Add(new Reference(name, place, via, isDefinition, isBuiltIn));
         }
     }
 }

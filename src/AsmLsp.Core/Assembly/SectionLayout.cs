@@ -19,22 +19,31 @@ internal sealed class SectionLayout
     /// Works out the places for the next pass; false where they are those of this pass. <paramref name="full"/>
     /// names the section that does not fit into the chip's registers, if any.
     /// </summary>
-    public bool Settle(IEnumerable<Section> sections, int firstFreeWord, IReadOnlySet<int> usedRegisters, Device? device, out Section? full)
+    public bool Settle(
+        IEnumerable<Section> sections,
+        int firstFreeWord,
+        IReadOnlySet<int> usedRegisters,
+        Device? device,
+        out Section? full
+    )
     {
         full = null;
         var next = new Dictionary<string, int>(StringComparer.OrdinalIgnoreCase);
         int word = firstFreeWord;
         foreach (Section section in sections)
-            if (section is { IsPlaced: true, Kind: SectionKind.Code }) word = Math.Max(word, section.End < 0x2000 ? section.End : word);
+            if (section is { IsPlaced: true, Kind: SectionKind.Code })
+                word = Math.Max(word, section.End < 0x2000 ? section.End : word);
 
         var used = new HashSet<int>(usedRegisters);
         foreach (Section section in sections)
             if (section is { IsPlaced: true, IsData: true })
-                for (int i = section.Start; i < section.End; i++) used.Add(i);
+                for (int i = section.Start; i < section.End; i++)
+                    used.Add(i);
 
         foreach (Section section in sections)
         {
-            if (section.IsPlaced) continue;
+            if (section.IsPlaced)
+                continue;
             if (!section.IsData)
             {
                 next[Key(section.Name, section.Kind)] = word;
@@ -50,10 +59,13 @@ internal sealed class SectionLayout
             }
 
             next[Key(section.Name, section.Kind)] = at;
-            for (int i = at; i < at + section.Size; i++) used.Add(i);
+            for (int i = at; i < at + section.Size; i++)
+                used.Add(i);
         }
 
-        bool changed = next.Count != starts.Count || next.Any(p => !starts.TryGetValue(p.Key, out int before) || before != p.Value);
+        bool changed =
+            next.Count != starts.Count
+            || next.Any(p => !starts.TryGetValue(p.Key, out int before) || before != p.Value);
         starts = next;
         return changed;
     }
@@ -66,7 +78,8 @@ internal sealed class SectionLayout
             for (int i = first; i <= last; i++)
             {
                 run = used.Contains(i) ? 0 : run + 1;
-                if (run >= Math.Max(1, section.Size)) return i - run + 1;
+                if (run >= Math.Max(1, section.Size))
+                    return i - run + 1;
             }
         }
 
@@ -76,8 +89,10 @@ internal sealed class SectionLayout
     private static IEnumerable<(int First, int Last)> Ranges(Section section, Device? device)
     {
         // Without a chip: the registers that nearly every chip of the family has.
-        if (device is null) return [(0x20, 0x7F)];
-        if (section.Kind == SectionKind.SharedData && device.DataMemory.CommonRam is { } common) return [(common.First, common.Last)];
+        if (device is null)
+            return [(0x20, 0x7F)];
+        if (section.Kind == SectionKind.SharedData && device.DataMemory.CommonRam is { } common)
+            return [(common.First, common.Last)];
         return device.DataMemory.GeneralPurposeRanges.Select(r => (r.First, r.Last));
     }
 }

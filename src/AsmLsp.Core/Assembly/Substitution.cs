@@ -30,15 +30,18 @@ internal sealed class Substitution(AssemblyPass pass)
 
     public void Define(Symbol symbol)
     {
-        if (!defines.TryAdd(symbol.Name, symbol)) return;
+        if (!defines.TryAdd(symbol.Name, symbol))
+            return;
         expanded.Clear();
-        if (!definesByAnyCase.TryGetValue(symbol.Name, out List<Symbol>? same)) definesByAnyCase.Add(symbol.Name, same = new(1));
+        if (!definesByAnyCase.TryGetValue(symbol.Name, out List<Symbol>? same))
+            definesByAnyCase.Add(symbol.Name, same = new(1));
         same.Add(symbol);
     }
 
     public bool Undefine(string name)
     {
-        if (!defines.Remove(name, out Symbol? symbol)) return false;
+        if (!defines.Remove(name, out Symbol? symbol))
+            return false;
         expanded.Clear();
         definesByAnyCase[name].Remove(symbol);
         return true;
@@ -51,23 +54,28 @@ internal sealed class Substitution(AssemblyPass pass)
     {
         LineSyntax syntax = line.Syntax;
         SyntaxToken[] tokens = syntax.Tokens;
-        Dictionary<string, MacroArgument>.AlternateLookup<ReadOnlySpan<char>> byWord = parameters.GetAlternateLookup<ReadOnlySpan<char>>();
+        Dictionary<string, MacroArgument>.AlternateLookup<ReadOnlySpan<char>> byWord = parameters.GetAlternateLookup<
+            ReadOnlySpan<char>
+        >();
         StringBuilder? text = null;
         PieceMap? map = null;
         int copied = 0;
         for (int i = 0; i < syntax.EndOfCode; i++)
         {
-            if (tokens[i].Kind != TokenKind.Name || !byWord.TryGetValue(syntax.SpanOf(i), out MacroArgument argument)) continue;
+            if (tokens[i].Kind != TokenKind.Name || !byWord.TryGetValue(syntax.SpanOf(i), out MacroArgument argument))
+                continue;
             string value = argument.Text;
             text ??= new StringBuilder(syntax.Text.Length + 16);
             text.Append(syntax.Text, copied, tokens[i].Start - copied);
             (map ??= new PieceMap()).Add(text.Length, text.Length + value.Length, tokens[i].Span, argument.Place);
             text.Append(value);
             copied = tokens[i].End;
-            if (text.Length > LongestLine) break;
+            if (text.Length > LongestLine)
+                break;
         }
 
-        if (text is null) return line;
+        if (text is null)
+            return line;
         text.Append(syntax.Text, copied, syntax.Text.Length - copied);
         return Remade(line, text.ToString(), map!);
     }
@@ -77,34 +85,58 @@ internal sealed class Substitution(AssemblyPass pass)
     {
         LineSyntax syntax = line.Syntax;
         // A define in the label column stands for an operation where nothing else on the line can be one.
-        if (syntax.LabelToken >= 0 && syntax.OperationKind == OperationKind.Unknown && Find(syntax.Label!, out _) && StartsOperation(syntax.Label!))
+        if (
+            syntax.LabelToken >= 0
+            && syntax.OperationKind == OperationKind.Unknown
+            && Find(syntax.Label!, out _)
+            && StartsOperation(syntax.Label!)
+        )
             syntax = syntax.WithFirstWordAsOperation();
 
         SyntaxToken[] tokens = syntax.Tokens;
-        Dictionary<string, List<Symbol>>.AlternateLookup<ReadOnlySpan<char>> candidates = definesByAnyCase.GetAlternateLookup<ReadOnlySpan<char>>();
+        Dictionary<string, List<Symbol>>.AlternateLookup<ReadOnlySpan<char>> candidates =
+            definesByAnyCase.GetAlternateLookup<ReadOnlySpan<char>>();
         StringBuilder? text = null;
         PieceMap? map = null;
         int copied = 0;
         for (int i = syntax.LabelToken + 1; i < syntax.EndOfCode; i++)
         {
-            if (tokens[i].Kind != TokenKind.Name || (i == syntax.OperationToken && syntax.OperationKind != OperationKind.Unknown && !ReplacesOperation(syntax))) continue;
-            if (!candidates.ContainsKey(syntax.SpanOf(i))) continue;
+            if (
+                tokens[i].Kind != TokenKind.Name
+                || (
+                    i == syntax.OperationToken
+                    && syntax.OperationKind != OperationKind.Unknown
+                    && !ReplacesOperation(syntax)
+                )
+            )
+                continue;
+            if (!candidates.ContainsKey(syntax.SpanOf(i)))
+                continue;
             string word = syntax.TextOf(i);
-            if (!Find(word, out Symbol? define)) continue;
+            if (!Find(word, out Symbol? define))
+                continue;
             int end = i + 1;
             List<string>? arguments = null;
-            if (define.Parameters.Count > 0 && !TryArguments(syntax, ref end, out arguments)) continue;
-            if (word != define.Name) pass.Report(Catalogue.NameDiffersByCase, line.Place(i), line.Via, word, define.Name);
+            if (define.Parameters.Count > 0 && !TryArguments(syntax, ref end, out arguments))
+                continue;
+            if (word != define.Name)
+                pass.Report(Catalogue.NameDiffersByCase, line.Place(i), line.Via, word, define.Name);
             int replacements = 0;
             if (arguments is not null || !expanded.TryGetValue(define, out string? value))
             {
                 value = Expand(define, arguments, [define.Name], 1, ref replacements);
-                if (arguments is null && replacements <= MostReplacements) expanded.Add(define, value);
+                if (arguments is null && replacements <= MostReplacements)
+                    expanded.Add(define, value);
             }
 
             if (replacements > MostReplacements)
             {
-                pass.Report(Catalogue.LimitReached, line.Place(i), line.Via, $"Putting in {define.Name} takes more than {MostReplacements:N0} replacements: its define leads to others without an end.");
+                pass.Report(
+                    Catalogue.LimitReached,
+                    line.Place(i),
+                    line.Via,
+                    $"Putting in {define.Name} takes more than {MostReplacements:N0} replacements: its define leads to others without an end."
+                );
                 value = "0";
             }
 
@@ -116,10 +148,12 @@ internal sealed class Substitution(AssemblyPass pass)
             pass.NoteReference(define, line.Place(i), line.Via);
             copied = replaced.End;
             i = end - 1;
-            if (text.Length > LongestLine) break;
+            if (text.Length > LongestLine)
+                break;
         }
 
-        if (text is null) return syntax == line.Syntax ? line : line.With(syntax);
+        if (text is null)
+            return syntax == line.Syntax ? line : line.With(syntax);
         text.Append(syntax.Text, copied, syntax.Text.Length - copied);
         return Remade(line, text.ToString(), map!);
     }
@@ -132,33 +166,50 @@ internal sealed class Substitution(AssemblyPass pass)
         var map = new PieceMap();
         int copied = 0;
         int codeEnd = line.Syntax.CodeSpan.End;
-        while (source.AsSpan(copied, Math.Max(0, codeEnd - copied)).IndexOf("#v(", StringComparison.OrdinalIgnoreCase) is >= 0 and int offset)
+        while (
+            source.AsSpan(copied, Math.Max(0, codeEnd - copied)).IndexOf("#v(", StringComparison.OrdinalIgnoreCase)
+                is >= 0
+                    and int offset
+        )
         {
             int start = copied + offset;
-            if (IsInText(line.Syntax, start) && line.Syntax.OperationToken >= 0 && Directives.DirectiveList.Find(line.Syntax) is not { KeepsOperands: true })
+            if (
+                IsInText(line.Syntax, start)
+                && line.Syntax.OperationToken >= 0
+                && Directives.DirectiveList.Find(line.Syntax) is not { KeepsOperands: true }
+            )
             {
-                pass.Report(Catalogue.UnsettledData, line.Place(new TextSpan(start, 3)), line.Via, "Whether '#v(' is worked out inside quotes is not settled in printed listings; here the text stays as it is written.");
+                pass.Report(
+                    Catalogue.UnsettledData,
+                    line.Place(new TextSpan(start, 3)),
+                    line.Via,
+                    "Whether '#v(' is worked out inside quotes is not settled in printed listings; here the text stays as it is written."
+                );
                 text.Append(source, copied, start + 3 - copied);
                 copied = start + 3;
                 continue;
             }
 
             int close = MatchingClose(source, start + 2, codeEnd);
-            if (close < 0) break;
+            if (close < 0)
+                break;
             LineSyntax inner = Parse(" dw " + source[(start + 3)..close]);
             // The expression is worth the same wherever it stands, so its columns are led back by its start.
             var shifted = new PieceMap();
             shifted.Add(0, inner.Text.Length, TextSpan.FromBounds(start, close + 1));
             var place = new EffectiveLine(inner, line.File, line.Number, line.Via, shifted.Over(line.Pieces));
             Value value = inner.Operands.Length == 1 ? pass.Evaluate(inner.Operands[0].Value, place) : Value.Unknown;
-            string digits = value.IsKnown ? value.Number.ToString(System.Globalization.CultureInfo.InvariantCulture) : "0";
+            string digits = value.IsKnown
+                ? value.Number.ToString(System.Globalization.CultureInfo.InvariantCulture)
+                : "0";
             text.Append(source, copied, start - copied);
             map.Add(text.Length, text.Length + digits.Length, TextSpan.FromBounds(start, close + 1));
             text.Append(digits);
             copied = close + 1;
         }
 
-        if (copied == 0) return line;
+        if (copied == 0)
+            return line;
         text.Append(source, copied, source.Length - copied);
         return Remade(line, text.ToString(), map);
     }
@@ -169,9 +220,11 @@ internal sealed class Substitution(AssemblyPass pass)
 
     private bool StartsOperation(string name)
     {
-        if (!Find(name, out Symbol? define) || define.Text is null) return false;
+        if (!Find(name, out Symbol? define) || define.Text is null)
+            return false;
         LineSyntax inside = Parse(" " + define.Text);
-        return inside.OperationToken >= 0 && (inside.OperationKind != OperationKind.Unknown || pass.IsMacro(inside.Operation!));
+        return inside.OperationToken >= 0
+            && (inside.OperationKind != OperationKind.Unknown || pass.IsMacro(inside.Operation!));
     }
 
     private bool Find(string word, out Symbol define)
@@ -183,23 +236,34 @@ internal sealed class Substitution(AssemblyPass pass)
         }
 
         define = null!;
-        if (!definesByAnyCase.TryGetValue(word, out List<Symbol>? found) || found.Count != 1) return false;
-        if (pass.Symbols.TryGet(word, out Symbol? own) && own.Kind != SymbolKind.Define) return false;
-        if (pass.Chip.Knows(word) || OperationWords.KindOf(word) != OperationKind.Unknown) return false;
+        if (!definesByAnyCase.TryGetValue(word, out List<Symbol>? found) || found.Count != 1)
+            return false;
+        if (pass.Symbols.TryGet(word, out Symbol? own) && own.Kind != SymbolKind.Define)
+            return false;
+        if (pass.Chip.Knows(word) || OperationWords.KindOf(word) != OperationKind.Unknown)
+            return false;
         define = found[0];
         return true;
     }
 
-    private string Expand(Symbol define, List<string>? arguments, HashSet<string> active, int depth, ref int replacements)
+    private string Expand(
+        Symbol define,
+        List<string>? arguments,
+        HashSet<string> active,
+        int depth,
+        ref int replacements
+    )
     {
         string body = define.Text ?? "";
-        if (body.Length == 0 || depth > DeepestNesting || ++replacements > MostReplacements) return body;
+        if (body.Length == 0 || depth > DeepestNesting || ++replacements > MostReplacements)
+            return body;
         LineSyntax syntax = LineSyntax.Parse(body, LineReading.NamesOnly);
         var text = new StringBuilder(body.Length);
         SyntaxToken[] tokens = syntax.Tokens;
         for (int i = 0; i < tokens.Length; i++)
         {
-            if (tokens[i].Kind == TokenKind.Comment) break;
+            if (tokens[i].Kind == TokenKind.Comment)
+                break;
             if (tokens[i].Kind != TokenKind.Name || text.Length > LongestLine)
             {
                 text.Append(syntax.SpanOf(i));
@@ -216,8 +280,11 @@ internal sealed class Substitution(AssemblyPass pass)
 
             int end = i + 1;
             List<string>? inner = null;
-            if (defines.TryGetValue(word, out Symbol? nested) && !active.Contains(word)
-                && (nested.Parameters.Count == 0 || TryArguments(syntax, ref end, out inner)))
+            if (
+                defines.TryGetValue(word, out Symbol? nested)
+                && !active.Contains(word)
+                && (nested.Parameters.Count == 0 || TryArguments(syntax, ref end, out inner))
+            )
             {
                 active.Add(word);
                 text.Append(Expand(nested, inner, active, depth + 1, ref replacements));
@@ -235,7 +302,8 @@ internal sealed class Substitution(AssemblyPass pass)
     private static int IndexOf(IReadOnlyList<string> names, string name)
     {
         for (int i = 0; i < names.Count; i++)
-            if (names[i] == name) return i;
+            if (names[i] == name)
+                return i;
         return -1;
     }
 
@@ -244,9 +312,12 @@ internal sealed class Substitution(AssemblyPass pass)
         arguments = [];
         SyntaxToken[] tokens = syntax.Tokens;
         int open = at;
-        while (open < tokens.Length && tokens[open].Kind == TokenKind.Blank) open++;
-        if (open >= tokens.Length || tokens[open].Kind != TokenKind.Open) return false;
-        int depth = 0, start = tokens[open].End;
+        while (open < tokens.Length && tokens[open].Kind == TokenKind.Blank)
+            open++;
+        if (open >= tokens.Length || tokens[open].Kind != TokenKind.Open)
+            return false;
+        int depth = 0,
+            start = tokens[open].End;
         for (int i = open; i < tokens.Length; i++)
         {
             switch (tokens[i].Kind)
@@ -273,8 +344,10 @@ internal sealed class Substitution(AssemblyPass pass)
         int depth = 0;
         for (int i = open; i < end; i++)
         {
-            if (text[i] == '(') depth++;
-            else if (text[i] == ')' && --depth == 0) return i;
+            if (text[i] == '(')
+                depth++;
+            else if (text[i] == ')' && --depth == 0)
+                return i;
         }
 
         return -1;
@@ -283,23 +356,27 @@ internal sealed class Substitution(AssemblyPass pass)
     // The line that was made last from the same line is usually the same again: at the next pass, and at the next keystroke.
     private EffectiveLine Remade(in EffectiveLine line, string text, PieceMap map)
     {
-        if (line.Syntax.Substituted is not { } made || made.Text != text) line.Syntax.Substituted = made = Parse(text);
+        if (line.Syntax.Substituted is not { } made || made.Text != text)
+            line.Syntax.Substituted = made = Parse(text);
         return new EffectiveLine(made, line.File, line.Number, line.Via, map.Over(line.Pieces));
     }
 
     private LineSyntax Parse(string text)
     {
-        if (parsed.TryGetValue(text, out LineSyntax? syntax)) return syntax;
+        if (parsed.TryGetValue(text, out LineSyntax? syntax))
+            return syntax;
         syntax = LineSyntax.Parse(text);
         // A loop can make a new text in each of its turns: those are not worth keeping.
-        if (parsed.Count < MostKeptTexts) parsed.Add(text, syntax);
+        if (parsed.Count < MostKeptTexts)
+            parsed.Add(text, syntax);
         return syntax;
     }
 
     private static bool IsInText(LineSyntax syntax, int column)
     {
         foreach (SyntaxToken token in syntax.Tokens)
-            if (token.Start < column && column < token.End) return token.Kind is TokenKind.Text or TokenKind.Character;
+            if (token.Start < column && column < token.End)
+                return token.Kind is TokenKind.Text or TokenKind.Character;
         return false;
     }
 }

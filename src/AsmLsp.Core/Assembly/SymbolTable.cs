@@ -36,7 +36,8 @@ internal sealed class SymbolTable
             if (symbol.Pass == Pass)
             {
                 // A line above the first assignment of a variable has read the last value of the pass before.
-                if (symbol.LastValueOfPass != symbol.Value || symbol.LastKnownOfPass != symbol.IsKnown) MarkChanged(symbol.Name);
+                if (symbol.LastValueOfPass != symbol.Value || symbol.LastKnownOfPass != symbol.IsKnown)
+                    MarkChanged(symbol.Name);
                 (symbol.LastValueOfPass, symbol.LastKnownOfPass) = (symbol.Value, symbol.IsKnown);
                 continue;
             }
@@ -53,7 +54,8 @@ internal sealed class SymbolTable
     public bool IsDefinedSoFar(string name) => symbols.TryGetValue(name, out Symbol? symbol) && symbol.Pass == Pass;
 
     /// <summary>Whether a name stands for a value, label or macro above this line; a define is known by its substitution.</summary>
-    public bool IsValueSoFar(string name) => symbols.TryGetValue(name, out Symbol? symbol) && symbol.Pass == Pass && symbol.Kind != SymbolKind.Define;
+    public bool IsValueSoFar(string name) =>
+        symbols.TryGetValue(name, out Symbol? symbol) && symbol.Pass == Pass && symbol.Kind != SymbolKind.Define;
 
     /// <summary>The one name that differs by case only, or null where there is none or more than one.</summary>
     public Symbol? FindByAnyCase(string name) =>
@@ -62,15 +64,18 @@ internal sealed class SymbolTable
     /// <summary>Says that a name was wanted and not found, so that the first pass is not the last.</summary>
     public void NoteMissed()
     {
-        if (Pass == 1) Changed = true;
+        if (Pass == 1)
+            Changed = true;
     }
 
     /// <summary>The macro defined above whose name is an operation's, without regard to case; or null.</summary>
     public Symbol? FindOperationMacro(string name)
     {
-        if (!byAnyCase.TryGetValue(name, out List<Symbol>? found)) return null;
+        if (!byAnyCase.TryGetValue(name, out List<Symbol>? found))
+            return null;
         foreach (Symbol symbol in found)
-            if (symbol.Kind == SymbolKind.Macro && symbol.Pass == Pass) return symbol;
+            if (symbol.Kind == SymbolKind.Macro && symbol.Pass == Pass)
+                return symbol;
         return null;
     }
 
@@ -81,7 +86,8 @@ internal sealed class SymbolTable
         {
             symbol = new Symbol(name, kind);
             symbols.Add(name, symbol);
-            if (!byAnyCase.TryGetValue(name, out List<Symbol>? same)) byAnyCase.Add(name, same = new(1));
+            if (!byAnyCase.TryGetValue(name, out List<Symbol>? same))
+                byAnyCase.Add(name, same = new(1));
             same.Add(symbol);
         }
 
@@ -94,7 +100,8 @@ internal sealed class SymbolTable
         bool first = symbol.Pass != Pass;
         if (first)
         {
-            if (symbol.Pass == 0 || symbol.FirstValueOfPass != value || symbol.FirstKnownOfPass != known) MarkChanged(symbol.Name, symbol.Pass != 0);
+            if (symbol.Pass == 0 || symbol.FirstValueOfPass != value || symbol.FirstKnownOfPass != known)
+                MarkChanged(symbol.Name, symbol.Pass != 0);
             symbol.HasSeveralValues = false;
             symbol.FirstValueOfPass = value;
             symbol.FirstKnownOfPass = known;
@@ -113,6 +120,7 @@ internal sealed class SymbolTable
     {
         // In the first pass every name is new: only a reference before the definition makes that matter.
         Changed = true;
-        if (again) LastChanged = name;
+        if (again)
+            LastChanged = name;
     }
 }

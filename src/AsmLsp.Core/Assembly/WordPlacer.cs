@@ -35,14 +35,17 @@ internal sealed class WordPlacer(AssemblyPass pass, ProgramImage image)
     public void MoveTo(int address)
     {
         Location = address;
-        if (Section is not null) Section.Next = address;
+        if (Section is not null)
+            Section.Next = address;
     }
 
     /// <summary>Goes on in a section, or (overlaid ones) at its start again.</summary>
     public void Enter(Section section, bool again)
     {
-        if (Section is not null) Section.Next = Location;
-        if (again) section.Next = section.Start;
+        if (Section is not null)
+            Section.Next = Location;
+        if (again)
+            section.Next = section.Start;
         Section = section;
         Location = section.Next;
     }
@@ -51,7 +54,8 @@ internal sealed class WordPlacer(AssemblyPass pass, ProgramImage image)
     public void Skip(int count)
     {
         Location = Math.Min(Location + count, LastAddress + 1);
-        if (Section is not null) Section.Grow(Location);
+        if (Section is not null)
+            Section.Grow(Location);
     }
 
     /// <summary>Places one word of up to 14 bits (the caller has cut it) and moves on.</summary>
@@ -68,7 +72,12 @@ internal sealed class WordPlacer(AssemblyPass pass, ProgramImage image)
 
         if (IsData)
         {
-            pass.Report(Catalogue.BadDirective, line.OperationPlace, line.Via, $"{line.Syntax.Operation} makes a word of the program, but this is a section for data. Start a program section with 'code'.");
+            pass.Report(
+                Catalogue.BadDirective,
+                line.OperationPlace,
+                line.Via,
+                $"{line.Syntax.Operation} makes a word of the program, but this is a section for data. Start a program section with 'code'."
+            );
             return;
         }
 
@@ -84,9 +93,16 @@ internal sealed class WordPlacer(AssemblyPass pass, ProgramImage image)
         {
             if (earlier != word)
             {
-                pass.Report(Catalogue.WordPlacedTwice, line.OperationPlace, line.Via,
+                pass.Report(
+                    Catalogue.WordPlacedTwice,
+                    line.OperationPlace,
+                    line.Via,
                     [Show.Hex(address), Show.Hex(earlier), $"line {origin.Outermost.Line + 1}", Show.Hex(word)],
-                    new RelatedPlace(new SourcePlace(origin.File, origin.Line, default), "the word that is already there"));
+                    new RelatedPlace(
+                        new SourcePlace(origin.File, origin.Line, default),
+                        "the word that is already there"
+                    )
+                );
             }
 
             return;
@@ -98,7 +114,8 @@ internal sealed class WordPlacer(AssemblyPass pass, ProgramImage image)
     /// <summary>Places a word at an address and replaces what is there: the caller has reported it.</summary>
     public void PutAt(int address, int word, in EffectiveLine line)
     {
-        if (FirstOfLine < 0) FirstOfLine = address;
+        if (FirstOfLine < 0)
+            FirstOfLine = address;
         WordsOfLine++;
         Image.Place(address, word, new WordOrigin(line.File, line.Number, line.Via));
     }

@@ -297,7 +297,10 @@ internal static class BitMeanings
         string pin = bit.Spellings[0];
         if (register == "GPIO" || register.StartsWith("PORT", StringComparison.Ordinal))
             return $"level of pin {pin}";
-        if (register.StartsWith("TRIS", StringComparison.Ordinal) && bit.Name.StartsWith("TRIS", StringComparison.Ordinal))
+        if (
+            register.StartsWith("TRIS", StringComparison.Ordinal)
+            && bit.Name.StartsWith("TRIS", StringComparison.Ordinal)
+        )
             return $"direction of pin {PinOf(bit)}: 1 input, 0 output";
         if (bit.Name.StartsWith("ANS", StringComparison.Ordinal) && bit.Name.Length > 3)
             return $"pin of A/D channel {bit.Name[3..]}: 1 analog, 0 digital";
@@ -317,10 +320,13 @@ internal static class BitMeanings
 
         string group = bit.Name.TrimEnd("0123456789".ToCharArray());
         return group.Length < bit.Name.Length && Groups.TryGetValue(group, out text)
-            ? $"{text}, bit {bit.Name[group.Length..]}" : "";
+            ? $"{text}, bit {bit.Name[group.Length..]}"
+            : "";
     }
 
     // TRISA4 is RA4, TRISIO4 and TRIS4 are GP4.
-    private static string PinOf(BitField bit) => bit.Register.Name.Length == "TRISA".Length && bit.Register.Name != "TRIS"
-        ? $"R{bit.Register.Name[^1]}{bit.Number}" : $"GP{bit.Number}";
+    private static string PinOf(BitField bit) =>
+        bit.Register.Name.Length == "TRISA".Length && bit.Register.Name != "TRIS"
+            ? $"R{bit.Register.Name[^1]}{bit.Number}"
+            : $"GP{bit.Number}";
 }

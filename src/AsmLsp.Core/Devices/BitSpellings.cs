@@ -11,10 +11,16 @@ internal static class BitSpellings
     // The spelling in the data sheet of one chip is what programs for another one call the same bit, so a group
     // gives every member all the names; the data sheet's own name stays first.
     private static readonly Dictionary<string, string[]> Groups = Make(
-        ["T0IE", "TMR0IE"], ["T0IF", "TMR0IF"],
-        ["INTE", "INT0IE"], ["INTF", "INT0IF"],
+        ["T0IE", "TMR0IE"],
+        ["T0IF", "TMR0IF"],
+        ["INTE", "INT0IE"],
+        ["INTF", "INT0IF"],
         ["ADEN", "ADDEN"],
-        ["CCP1X", "DC1B1"], ["CCP1Y", "DC1B0"], ["CCP2X", "DC2B1"], ["CCP2Y", "DC2B0"]);
+        ["CCP1X", "DC1B1"],
+        ["CCP1Y", "DC1B0"],
+        ["CCP2X", "DC2B1"],
+        ["CCP2Y", "DC2B0"]
+    );
 
     private static readonly Dictionary<string, string[]> Special = new(StringComparer.Ordinal)
     {

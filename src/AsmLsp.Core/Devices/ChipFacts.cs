@@ -57,4 +57,5 @@ public sealed record ChecksumRule(
     ImmutableArray<int> ConfigurationMasks,
     int ConfigurationSet,
     int Constant,
-    bool WithUserId);
+    bool WithUserId
+);

@@ -39,12 +39,22 @@ public enum ConfigurationConcernKind
 /// <param name="Pin">The pin concerned, or null.</param>
 /// <param name="Text">One or two sentences for people.</param>
 public sealed record ConfigurationConcern(
-    ConfigurationConcernKind Kind, ConfigurationWord Word, ConfigField Field, ConfigSetting? Setting, string? Pin, string Text);
+    ConfigurationConcernKind Kind,
+    ConfigurationWord Word,
+    ConfigField Field,
+    ConfigSetting? Setting,
+    string? Pin,
+    string Text
+);
 
 /// <summary>What the configuration words in a memory make of a chip.</summary>
 public sealed class ConfigurationReading
 {
-    private ConfigurationReading(Device device, ImmutableArray<(ConfigurationWord, DecodedField)> fields, bool isComplete)
+    private ConfigurationReading(
+        Device device,
+        ImmutableArray<(ConfigurationWord, DecodedField)> fields,
+        bool isComplete
+    )
     {
         Device = device;
         Fields = fields;
@@ -64,8 +74,10 @@ public sealed class ConfigurationReading
     public Oscillator? Oscillator => Find(ConfigRole.Oscillator)?.Setting?.Oscillator;
 
     /// <summary>The clock in hertz where the configuration alone fixes it (an internal oscillator of one speed), else null.</summary>
-    public int? FixedClockHertz => Oscillator is not { Kind: OscillatorKind.Internal } oscillator ? null
-        : oscillator.FixedHertz ?? Find(ConfigRole.InternalSpeed)?.Setting?.InternalHertz;
+    public int? FixedClockHertz =>
+        Oscillator is not { Kind: OscillatorKind.Internal } oscillator
+            ? null
+            : oscillator.FixedHertz ?? Find(ConfigRole.InternalSpeed)?.Setting?.InternalHertz;
 
     /// <summary>What there is to know, in the order of the words and their fields.</summary>
     public ImmutableArray<ConfigurationConcern> Concerns
@@ -115,14 +127,15 @@ public sealed class ConfigurationReading
     private ConfigurationConcern? ConcernOf(ConfigurationWord word, DecodedField read)
     {
         ConfigField field = read.Field;
-        ConfigurationConcern Concern(ConfigurationConcernKind kind, string text, string? pin = null)
-            => new(kind, word, field, read.Setting, pin, text);
+        ConfigurationConcern Concern(ConfigurationConcernKind kind, string text, string? pin = null) =>
+            new(kind, word, field, read.Setting, pin, text);
 
         if (read.Setting is null)
         {
             return Concern(
                 ConfigurationConcernKind.NoNamedSetting,
-                $"The bits of {field.Name} hold 0x{read.Bits:X4}, for which the data sheet {Device.DataSheet} names no setting.");
+                $"The bits of {field.Name} hold 0x{read.Bits:X4}, for which the data sheet {Device.DataSheet} names no setting."
+            );
         }
 
         ConfigState state = read.Setting.State;
@@ -131,39 +144,50 @@ public sealed class ConfigurationReading
             case ConfigRole.Watchdog when state == ConfigState.On:
                 return Concern(
                     ConfigurationConcernKind.WatchdogOn,
-                    "The watchdog is on: a program that does not run CLRWDT in time starts again and again.");
+                    "The watchdog is on: a program that does not run CLRWDT in time starts again and again."
+                );
             case ConfigRole.CodeProtection when state is ConfigState.On or ConfigState.Partly:
                 return Concern(
                     ConfigurationConcernKind.CodeProtectionOn,
-                    $"Code protection is on ({read.Meaning}): the chip can't be read back to check or copy it. " + (Device.IsOneTimeProgrammable
-                        ? "On this EPROM chip protection may never come off again, not even under the ultraviolet lamp."
-                        : "Only erasing the whole chip takes it off."));
+                    $"Code protection is on ({read.Meaning}): the chip can't be read back to check or copy it. "
+                        + (
+                            Device.IsOneTimeProgrammable
+                                ? "On this EPROM chip protection may never come off again, not even under the ultraviolet lamp."
+                                : "Only erasing the whole chip takes it off."
+                        )
+                );
             case ConfigRole.DataProtection when state == ConfigState.On:
                 return Concern(
                     ConfigurationConcernKind.DataProtectionOn,
-                    "The data EEPROM is protected: it can't be read back to check or copy it.");
+                    "The data EEPROM is protected: it can't be read back to check or copy it."
+                );
             case ConfigRole.LowVoltageProgramming when state == ConfigState.On:
                 return Concern(
                     ConfigurationConcernKind.LowVoltageProgrammingOn,
                     $"Low-voltage programming is on: {field.Pin} is the programming input, not a normal pin. Left open or high, it can throw the chip into programming mode, and the program seems dead.",
-                    field.Pin);
+                    field.Pin
+                );
             case ConfigRole.ResetPin when state == ConfigState.Off:
                 return Concern(
                     ConfigurationConcernKind.ResetPinIsInput,
                     $"The reset pin {field.Pin} is a plain input: nothing outside resets the chip, and with the internal oscillator a programmer must raise VPP before VDD to get in again.",
-                    field.Pin);
+                    field.Pin
+                );
             case ConfigRole.Debugger when state == ConfigState.On:
                 return Concern(
                     ConfigurationConcernKind.DebuggerOn,
-                    $"The configuration turns the debugger on ({read.Meaning}): right only while a debugger is connected.");
+                    $"The configuration turns the debugger on ({read.Meaning}): right only while a debugger is connected."
+                );
             case ConfigRole.Oscillator when read.Setting.Oscillator is { Kind: OscillatorKind.ExternalRc }:
                 return Concern(
                     ConfigurationConcernKind.ExternalRcOscillator,
-                    $"The clock is made by a resistor and capacitor outside ({read.Meaning}): a board with a crystal does not run with this.");
+                    $"The clock is made by a resistor and capacitor outside ({read.Meaning}): a board with a crystal does not run with this."
+                );
             case ConfigRole.Oscillator when read.Setting.Oscillator is null:
                 return Concern(
                     ConfigurationConcernKind.NoNamedSetting,
-                    "The oscillator bits hold a setting that this chip does not have: it will not run.");
+                    "The oscillator bits hold a setting that this chip does not have: it will not run."
+                );
             default:
                 return null;
         }

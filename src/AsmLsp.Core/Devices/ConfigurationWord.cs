@@ -8,7 +8,13 @@ namespace AsmLsp.Core.Devices;
 /// <param name="Erased">What an erased chip holds.</param>
 /// <param name="Fields">The fields from the highest bits down.</param>
 /// <param name="Note">What is odd about the word on this chip, or null.</param>
-public sealed record ConfigurationWord(int Address, int Implemented, int Erased, ImmutableArray<ConfigField> Fields, string? Note)
+public sealed record ConfigurationWord(
+    int Address,
+    int Implemented,
+    int Erased,
+    ImmutableArray<ConfigField> Fields,
+    string? Note
+)
 {
     /// <summary>Reads a word: for every field the setting that its bits make.</summary>
     /// <param name="word">The word as programmed; bits that do not exist are ignored.</param>
@@ -51,7 +57,13 @@ public sealed record DecodedField(ConfigField Field, int Bits, ConfigSetting? Se
 /// <param name="Pin">The port bit concerned (reset pin, low-voltage programming), or null.</param>
 /// <param name="Note">What to mind, or null.</param>
 public sealed record ConfigField(
-    string Name, int Mask, ConfigRole Role, ImmutableArray<ConfigSetting> Settings, string? Pin, string? Note)
+    string Name,
+    int Mask,
+    ConfigRole Role,
+    ImmutableArray<ConfigSetting> Settings,
+    string? Pin,
+    string? Note
+)
 {
     /// <summary>The setting that a whole configuration word makes of this field, or null where its bits have no named setting.</summary>
     public ConfigSetting? SettingFor(int word)
@@ -74,7 +86,13 @@ public sealed record ConfigField(
 /// <param name="Meaning">What the choice does, for people.</param>
 /// <param name="Names">How programs spell it, the best-attested spelling first; empty where no spelling is known.</param>
 public sealed record ConfigSetting(
-    int Value, ConfigState State, Oscillator? Oscillator, int? InternalHertz, string Meaning, ImmutableArray<string> Names);
+    int Value,
+    ConfigState State,
+    Oscillator? Oscillator,
+    int? InternalHertz,
+    string Meaning,
+    ImmutableArray<string> Names
+);
 
 /// <summary>What a configuration field decides.</summary>
 public enum ConfigRole

@@ -18,7 +18,8 @@ public sealed class DataMemory
         ImmutableArray<MirroredRange> mirrors,
         MemoryRange? common,
         ImmutableArray<MemoryRange> unimplemented,
-        ImmutableArray<Register> registers)
+        ImmutableArray<Register> registers
+    )
     {
         BankCount = bankCount;
         GeneralPurposeRanges = generalPurpose;
@@ -85,8 +86,8 @@ public sealed class DataMemory
     public static int BankOf(int address) => (address >> 7) & 3;
 
     /// <summary>The lowest address that is the same byte (repeats in other banks folded); the address itself where nothing is there.</summary>
-    public int Canonical(int address)
-        => (uint)address < (uint)canonical.Length && canonical[address] >= 0 ? canonical[address] : address;
+    public int Canonical(int address) =>
+        (uint)address < (uint)canonical.Length && canonical[address] >= 0 ? canonical[address] : address;
 
     /// <summary>Whether an address holds a register or memory.</summary>
     public bool IsImplemented(int address) => (uint)address < (uint)canonical.Length && canonical[address] >= 0;

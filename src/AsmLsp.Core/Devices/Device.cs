@@ -18,8 +18,9 @@ public sealed class Device
     internal Device()
     {
         symbols = new Lazy<DeviceSymbols>(() => DeviceSymbols.Of(this));
-        blank = new Lazy<WordMemory>(() => WordMemory.From(
-            ConfigurationWords.Select(word => KeyValuePair.Create(word.Address, (ushort)word.Erased))));
+        blank = new Lazy<WordMemory>(() =>
+            WordMemory.From(ConfigurationWords.Select(word => KeyValuePair.Create(word.Address, (ushort)word.Erased)))
+        );
     }
 
     /// <summary>The name, <c>PIC16F84A</c>.</summary>
@@ -113,8 +114,8 @@ public sealed class Device
     public DeviceSymbols Symbols => symbols.Value;
 
     /// <summary>The register with a name (any of its names, with its case), or null.</summary>
-    public Register? FindRegister(string name)
-        => Symbols.Find(name) is { Kind: DeviceSymbolKind.Register } symbol ? symbol.Register : null;
+    public Register? FindRegister(string name) =>
+        Symbols.Find(name) is { Kind: DeviceSymbolKind.Register } symbol ? symbol.Register : null;
 
     /// <summary>The configuration field with a role and the word that holds it, or null.</summary>
     public (ConfigurationWord Word, ConfigField Field)? FindField(ConfigRole role)

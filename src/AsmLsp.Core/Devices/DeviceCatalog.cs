@@ -8,8 +8,9 @@ public static class DeviceCatalog
     private const string ResourcePrefix = "device/PIC";
 
     private static readonly Lazy<Dictionary<string, Lazy<Device>>> Chips = new(ListChips);
-    private static readonly Lazy<ImmutableArray<string>> SortedNames = new(
-        () => [.. Chips.Value.Keys.Order(StringComparer.Ordinal)]);
+    private static readonly Lazy<ImmutableArray<string>> SortedNames = new(() =>
+        [.. Chips.Value.Keys.Order(StringComparer.Ordinal)]
+    );
 
     /// <summary>The name of every chip (<c>PIC16F84A</c>), sorted; reads no chip file.</summary>
     public static ImmutableArray<string> Names => SortedNames.Value;
@@ -19,8 +20,8 @@ public static class DeviceCatalog
     /// the same in any case; the marking of a speed grade and a package may follow (<c>-04/P</c>); the low-voltage
     /// (LF, LC) and the regulated (HV) versions of a chip are that chip.
     /// </summary>
-    public static Device? Find(string spelling)
-        => DeviceSpelling.TryParse(spelling, out DeviceSpelling parsed) ? Get(parsed) : null;
+    public static Device? Find(string spelling) =>
+        DeviceSpelling.TryParse(spelling, out DeviceSpelling parsed) ? Get(parsed) : null;
 
     /// <summary>
     /// Known chips whose names are nearest to a spelling, the nearest first, at most three: same family digits,
@@ -36,11 +37,14 @@ public static class DeviceCatalog
             _ = DeviceSpelling.TryParse(name, out DeviceSpelling known);
             if (known.Family == wanted.Family && known.Number[0] == wanted.Number[0])
             {
-                near.Add((
-                    DeviceSpelling.Distance(known, wanted),
-                    Math.Abs(known.Number.Length - wanted.Number.Length),
-                    Math.Abs(known.Digits - wanted.Digits),
-                    name));
+                near.Add(
+                    (
+                        DeviceSpelling.Distance(known, wanted),
+                        Math.Abs(known.Number.Length - wanted.Number.Length),
+                        Math.Abs(known.Digits - wanted.Digits),
+                        name
+                    )
+                );
             }
         }
 
@@ -64,7 +68,12 @@ public static class DeviceCatalog
         if (extension)
             name = name[..^4];
         device = "";
-        if (name.IsEmpty || name[0] is not ('p' or 'P') || !DeviceSpelling.TryParse(name.ToString(), out DeviceSpelling parsed) || parsed.HasMarking)
+        if (
+            name.IsEmpty
+            || name[0] is not ('p' or 'P')
+            || !DeviceSpelling.TryParse(name.ToString(), out DeviceSpelling parsed)
+            || parsed.HasMarking
+        )
             return false;
         device = Get(parsed)?.Name ?? parsed.Name;
         return true;
@@ -77,7 +86,8 @@ public static class DeviceCatalog
 
         // A T before the marking stands for tape and reel: 16F628AT-I/SO is a 16F628A.
         return spelling.HasMarking && spelling.Name[^1] == 'T' && Chips.Value.TryGetValue(spelling.Name[..^1], out chip)
-            ? chip.Value : null;
+            ? chip.Value
+            : null;
     }
 
     private static Dictionary<string, Lazy<Device>> ListChips()
@@ -94,7 +104,8 @@ public static class DeviceCatalog
 
     private static Device Load(string resource)
     {
-        using Stream json = typeof(DeviceCatalog).Assembly.GetManifestResourceStream(resource)
+        using Stream json =
+            typeof(DeviceCatalog).Assembly.GetManifestResourceStream(resource)
             ?? throw new InvalidOperationException($"{resource} is missing from the program");
         return DeviceReader.Read(json);
     }

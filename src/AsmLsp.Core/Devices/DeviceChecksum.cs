@@ -31,7 +31,9 @@ public static class DeviceChecksum
 
         int sum = rule.Constant;
         for (int i = 0; i < rule.ConfigurationMasks.Length; i++)
-            sum += (ConfigurationOf(device.ConfigurationWords[i], memory) & rule.ConfigurationMasks[i]) | (i == 0 ? rule.ConfigurationSet : 0);
+            sum +=
+                (ConfigurationOf(device.ConfigurationWords[i], memory) & rule.ConfigurationMasks[i])
+                | (i == 0 ? rule.ConfigurationSet : 0);
         if (rule.Sum is { } plain)
             sum += Words(memory, plain, static word => word);
         if (rule.Scrambled is { } scrambled)
@@ -41,7 +43,8 @@ public static class DeviceChecksum
         return sum & 0xFFFF;
     }
 
-    private static int ConfigurationOf(ConfigurationWord word, WordMemory memory) => memory[word.Address] ?? word.Erased;
+    private static int ConfigurationOf(ConfigurationWord word, WordMemory memory) =>
+        memory[word.Address] ?? word.Erased;
 
     private static int Words(WordMemory memory, MemoryRange range, Func<int, int> counted)
     {

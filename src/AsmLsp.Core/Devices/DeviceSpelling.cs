@@ -9,7 +9,12 @@ internal readonly record struct DeviceSpelling(string Family, string Technology,
     internal string Name => "PIC" + Family + Technology + Number;
 
     /// <summary>The number without the letters behind it.</summary>
-    internal int Digits => int.Parse(Number.AsSpan().TrimEnd("ABCDEFGHIJKLMNOPQRSTUVWXYZ"), NumberStyles.None, CultureInfo.InvariantCulture);
+    internal int Digits =>
+        int.Parse(
+            Number.AsSpan().TrimEnd("ABCDEFGHIJKLMNOPQRSTUVWXYZ"),
+            NumberStyles.None,
+            CultureInfo.InvariantCulture
+        );
 
     /// <summary>Takes a spelling apart; false where it has no form of a chip's name.</summary>
     internal static bool TryParse(string? text, out DeviceSpelling spelling)
@@ -59,7 +64,8 @@ internal readonly record struct DeviceSpelling(string Family, string Technology,
     /// <summary>How many characters must be put in, taken out or changed to make one name of the other.</summary>
     internal static int Distance(in DeviceSpelling a, in DeviceSpelling b)
     {
-        string from = a.Technology + a.Number, to = b.Technology + b.Number;
+        string from = a.Technology + a.Number,
+            to = b.Technology + b.Number;
         var row = new int[to.Length + 1];
         for (int j = 0; j <= to.Length; j++)
             row[j] = j;
@@ -95,7 +101,9 @@ internal readonly record struct DeviceSpelling(string Family, string Technology,
                 return true;
         }
 
-        return rest[0] == '/' && rest.Length is >= 2 and <= 4 && Count(rest[1..], char.IsAsciiLetter) == rest.Length - 1;
+        return rest[0] == '/'
+            && rest.Length is >= 2 and <= 4
+            && Count(rest[1..], char.IsAsciiLetter) == rest.Length - 1;
     }
 
     private static int Count(ReadOnlySpan<char> text, Func<char, bool> which)

@@ -93,9 +93,13 @@ public sealed class DeviceSymbols
         var building = new Builder();
         foreach (Register register in device.Registers)
         {
-            building.Add(new DeviceSymbol(register.Name, DeviceSymbolKind.Register, register.Address) { Register = register });
+            building.Add(
+                new DeviceSymbol(register.Name, DeviceSymbolKind.Register, register.Address) { Register = register }
+            );
             foreach (string other in register.OtherNames)
-                building.Add(new DeviceSymbol(other, DeviceSymbolKind.Register, register.Address) { Register = register });
+                building.Add(
+                    new DeviceSymbol(other, DeviceSymbolKind.Register, register.Address) { Register = register }
+                );
         }
 
         foreach (Register register in device.Registers)
@@ -111,8 +115,12 @@ public sealed class DeviceSymbols
         {
             ConfigurationWord word = device.ConfigurationWords[i];
             if (i == 0)
-                building.Add(new DeviceSymbol("_CONFIG", DeviceSymbolKind.ConfigurationAddress, word.Address) { Word = word });
-            building.Add(new DeviceSymbol($"_CONFIG{i + 1}", DeviceSymbolKind.ConfigurationAddress, word.Address) { Word = word });
+                building.Add(
+                    new DeviceSymbol("_CONFIG", DeviceSymbolKind.ConfigurationAddress, word.Address) { Word = word }
+                );
+            building.Add(
+                new DeviceSymbol($"_CONFIG{i + 1}", DeviceSymbolKind.ConfigurationAddress, word.Address) { Word = word }
+            );
             foreach (ConfigField field in word.Fields)
             {
                 foreach (ConfigSetting setting in field.Settings)
@@ -120,12 +128,14 @@ public sealed class DeviceSymbols
                     int value = (AllOnes & ~field.Mask) | setting.Value;
                     foreach (string name in setting.Names)
                     {
-                        building.Add(new DeviceSymbol(name, DeviceSymbolKind.ConfigurationSetting, value)
-                        {
-                            Field = field,
-                            Setting = setting,
-                            Word = word,
-                        });
+                        building.Add(
+                            new DeviceSymbol(name, DeviceSymbolKind.ConfigurationSetting, value)
+                            {
+                                Field = field,
+                                Setting = setting,
+                                Word = word,
+                            }
+                        );
                     }
                 }
             }
@@ -148,7 +158,10 @@ public sealed class DeviceSymbols
             if (names.TryAdd(symbol.Name, symbol))
                 return;
             DeviceSymbol first = names[symbol.Name];
-            bool same = first.Kind == symbol.Kind && first.Value == symbol.Value && first.Word == symbol.Word
+            bool same =
+                first.Kind == symbol.Kind
+                && first.Value == symbol.Value
+                && first.Word == symbol.Word
                 && string.Equals(first.Name, symbol.Name, StringComparison.Ordinal);
             if (!same)
                 ambiguous.Add(symbol.Name);

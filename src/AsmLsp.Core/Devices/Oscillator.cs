@@ -33,5 +33,6 @@ public enum OscillatorKind
 public sealed record Oscillator(OscillatorKind Kind, string? ClockOutPin, int? FixedHertz, int? StartHertz)
 {
     /// <summary>Whether a crystal or resonator must be fitted.</summary>
-    public bool NeedsCrystal => Kind is OscillatorKind.CrystalLp or OscillatorKind.CrystalXt or OscillatorKind.CrystalHs;
+    public bool NeedsCrystal =>
+        Kind is OscillatorKind.CrystalLp or OscillatorKind.CrystalXt or OscillatorKind.CrystalHs;
 }

@@ -5,7 +5,14 @@ namespace AsmLsp.Core.Devices;
 /// <summary>A special function register of a chip, as its data sheet's register table has it.</summary>
 public sealed class Register
 {
-    internal Register(string name, ImmutableArray<string> otherNames, ImmutableArray<int> addresses, string powerOn, string[] bitNames, string? description)
+    internal Register(
+        string name,
+        ImmutableArray<string> otherNames,
+        ImmutableArray<int> addresses,
+        string powerOn,
+        string[] bitNames,
+        string? description
+    )
     {
         Name = name;
         OtherNames = otherNames;

@@ -128,8 +128,9 @@ internal static class RegisterMeanings
     };
 
     /// <summary>The words for a register, or an empty string.</summary>
-    internal static string Of(string register)
-        => Texts.TryGetValue(register, out string? text) ? text
-            : register.StartsWith("LCDDATA", StringComparison.Ordinal) ? "LCD segment data"
-            : register.StartsWith("LCDSE", StringComparison.Ordinal) ? "LCD segment enables" : "";
+    internal static string Of(string register) =>
+        Texts.TryGetValue(register, out string? text) ? text
+        : register.StartsWith("LCDDATA", StringComparison.Ordinal) ? "LCD segment data"
+        : register.StartsWith("LCDSE", StringComparison.Ordinal) ? "LCD segment enables"
+        : "";
 }

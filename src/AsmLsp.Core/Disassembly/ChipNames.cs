@@ -22,9 +22,12 @@ internal sealed class ChipNames
         this.trace = trace;
         foreach ((int address, ushort word) in memory)
         {
-            if (HexAreas.Of(address) != HexArea.Program) break;
-            if (InstructionSet.Decode(word) is not { IsCanonical: true } || trace.TargetAt(address) is not { } target) continue;
-            targets[target] = targets.GetValueOrDefault(target) || InstructionSet.Decode(word)!.Value.Instruction.IsCall;
+            if (HexAreas.Of(address) != HexArea.Program)
+                break;
+            if (InstructionSet.Decode(word) is not { IsCanonical: true } || trace.TargetAt(address) is not { } target)
+                continue;
+            targets[target] =
+                targets.GetValueOrDefault(target) || InstructionSet.Decode(word)!.Value.Instruction.IsCall;
         }
     }
 
@@ -34,7 +37,9 @@ internal sealed class ChipNames
     public bool IsRoutine(int address) => targets.GetValueOrDefault(address);
 
     public string? LabelAt(int address) =>
-        targets.TryGetValue(address, out bool isCalled) ? string.Create(CultureInfo.InvariantCulture, $"{(isCalled ? "sub" : "at")}{address:X4}") : null;
+        targets.TryGetValue(address, out bool isCalled)
+            ? string.Create(CultureInfo.InvariantCulture, $"{(isCalled ? "sub" : "at")}{address:X4}")
+            : null;
 
     /// <summary>The instruction at an address as source.</summary>
     public string Code(int address, in DecodedInstruction decoded)
@@ -42,15 +47,21 @@ internal sealed class ChipNames
         string name = decoded.Instruction.Name;
         switch (decoded.Instruction.Operands)
         {
-            case OperandKind.None: return name;
-            case OperandKind.Register: return $"{name} {Register(address, decoded.First, out _)}";
-            case OperandKind.RegisterDestination: return $"{name} {Register(address, decoded.First, out _)},{(decoded.Second == 0 ? 'W' : 'F')}";
+            case OperandKind.None:
+                return name;
+            case OperandKind.Register:
+                return $"{name} {Register(address, decoded.First, out _)}";
+            case OperandKind.RegisterDestination:
+                return $"{name} {Register(address, decoded.First, out _)},{(decoded.Second == 0 ? 'W' : 'F')}";
             case OperandKind.RegisterBit:
                 string register = Register(address, decoded.First, out Register? known);
                 return $"{name} {register},{Bit(known, decoded.Second)}";
-            case OperandKind.Address11: return $"{name} {(trace.TargetAt(address) is { } target ? LabelAt(target) : $"0x{decoded.First:X3}")}";
-            case OperandKind.TrisPort: return $"{name} {Port(decoded.First)}";
-            default: return $"{name} 0x{decoded.First:X2}";
+            case OperandKind.Address11:
+                return $"{name} {(trace.TargetAt(address) is { } target ? LabelAt(target) : $"0x{decoded.First:X3}")}";
+            case OperandKind.TrisPort:
+                return $"{name} {Port(decoded.First)}";
+            default:
+                return $"{name} 0x{decoded.First:X2}";
         }
     }
 
@@ -58,28 +69,37 @@ internal sealed class ChipNames
     {
         known = null;
         string number = $"0x{low:X2}";
-        if (device is null) return number;
+        if (device is null)
+            return number;
         DataMemory data = device.DataMemory;
         int address = low;
         if (!data.IsSameInEveryBank(low))
         {
             // The bank is not in the word. Without it the number is all that is sure.
-            if (trace.BankAt(at) is not { } bank) return number;
+            if (trace.BankAt(at) is not { } bank)
+                return number;
             address = bank << 7 | low;
         }
 
         if (data.RegisterAt(address) is { } register)
         {
-            if (device.Symbols.Find(register.Name) is not { Kind: DeviceSymbolKind.Register } symbol || (symbol.Value & 0x7F) != low) return number;
+            if (
+                device.Symbols.Find(register.Name) is not { Kind: DeviceSymbolKind.Register } symbol
+                || (symbol.Value & 0x7F) != low
+            )
+                return number;
             known = register;
             return register.Name;
         }
 
-        if (!data.IsGeneralPurpose(address)) return number;
+        if (!data.IsGeneralPurpose(address))
+            return number;
         int lives = data.Canonical(address);
-        if ((lives & 0x7F) != low) return number;
+        if ((lives & 0x7F) != low)
+            return number;
         string variable = $"ram{lives:X2}";
-        if (device.Symbols.FindAnyCase(variable) is not null) return number;
+        if (device.Symbols.FindAnyCase(variable) is not null)
+            return number;
         variables[lives] = variable;
         return variable;
     }
@@ -89,13 +109,17 @@ internal sealed class ChipNames
         if (register?.Bit(bit) is { } field)
         {
             foreach (string spelling in field.Spellings)
-                if (device!.Symbols.Find(spelling) is { Kind: DeviceSymbolKind.Bit } symbol && symbol.Value == bit) return spelling;
+                if (device!.Symbols.Find(spelling) is { Kind: DeviceSymbolKind.Bit } symbol && symbol.Value == bit)
+                    return spelling;
         }
 
         return bit.ToString(CultureInfo.InvariantCulture);
     }
 
     private string Port(int port) =>
-        device?.DataMemory.RegisterAt(port) is { } register && device.Symbols.Find(register.Name) is { Kind: DeviceSymbolKind.Register } symbol && symbol.Value == port
-            ? register.Name : $"0x{port:X2}";
+        device?.DataMemory.RegisterAt(port) is { } register
+        && device.Symbols.Find(register.Name) is { Kind: DeviceSymbolKind.Register } symbol
+        && symbol.Value == port
+            ? register.Name
+            : $"0x{port:X2}";
 }

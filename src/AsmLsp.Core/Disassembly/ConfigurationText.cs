@@ -14,12 +14,18 @@ internal static class ConfigurationText
         foreach (DecodedField field in word.Decode(value))
         {
             text.Append(CultureInfo.InvariantCulture, $"; {field.Field.Name}: {field.Meaning}\n");
-            isProtected |= field.Field.Role == ConfigRole.CodeProtection && field.Setting?.State is ConfigState.On or ConfigState.Partly;
+            isProtected |=
+                field.Field.Role == ConfigRole.CodeProtection
+                && field.Setting?.State is ConfigState.On or ConfigState.Partly;
         }
 
-        if (isProtected) text.Append("; Code protection is on. Words that were read from a protected chip are not its program.\n");
+        if (isProtected)
+            text.Append("; Code protection is on. Words that were read from a protected chip are not its program.\n");
         string address = device.ConfigurationWords.Length == 1 ? "" : $"0x{word.Address:X4}, ";
-        text.Append(CultureInfo.InvariantCulture, $"        __config {address}{ByNames(device, word, value) ?? $"0x{value:X4}"}{remark}\n");
+        text.Append(
+            CultureInfo.InvariantCulture,
+            $"        __config {address}{ByNames(device, word, value) ?? $"0x{value:X4}"}{remark}\n"
+        );
     }
 
     private static string? ByNames(Device device, ConfigurationWord word, int value)
@@ -30,8 +36,13 @@ internal static class ConfigurationText
         {
             DeviceSymbol? symbol = null;
             foreach (string name in field.Setting?.Names ?? [])
-                symbol ??= device.Symbols.Find(name) is { Kind: DeviceSymbolKind.ConfigurationSetting } found && found.Word == word ? found : null;
-            if (symbol is null) return null;
+                symbol ??=
+                    device.Symbols.Find(name) is { Kind: DeviceSymbolKind.ConfigurationSetting } found
+                    && found.Word == word
+                        ? found
+                        : null;
+            if (symbol is null)
+                return null;
             made &= symbol.Value;
             names.Add(symbol.Name);
         }

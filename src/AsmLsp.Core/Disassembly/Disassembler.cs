@@ -17,7 +17,8 @@ public static class Disassembler
     /// <param name="memory">The words.</param>
     /// <param name="device">The chip, whose names of registers and bits are used.</param>
     /// <param name="title">What the source is made of, for its first comment.</param>
-    public static string Write(WordMemory memory, Device device, string title) => Disassemble(memory, device, title).Text;
+    public static string Write(WordMemory memory, Device device, string title) =>
+        Disassemble(memory, device, title).Text;
 
     /// <summary>The source and what it cannot give back.</summary>
     /// <param name="memory">The words.</param>
@@ -30,8 +31,10 @@ public static class Disassembler
         var writer = new DisassemblyWriter(memory, device);
         string text = writer.Write(title);
         List<DisassemblyDoubt> doubts = writer.Doubts;
-        if (writer.Expected.Count == 0) doubts.Add(new DisassemblyDoubt(0, "The file holds no word that a program can have."));
-        else if (Disproof(text, writer.Expected) is { } disproof) doubts.Add(disproof);
+        if (writer.Expected.Count == 0)
+            doubts.Add(new DisassemblyDoubt(0, "The file holds no word that a program can have."));
+        else if (Disproof(text, writer.Expected) is { } disproof)
+            doubts.Add(disproof);
         return new DisassembledProgram(text, [.. doubts]);
     }
 
@@ -42,18 +45,33 @@ public static class Disassembler
         foreach (Problem problem in again.Problems)
         {
             if (problem.Severity == Severity.Error)
-                return new DisassemblyDoubt(0, $"Line {problem.Place.Line + 1} of the source does not assemble: {problem.Message}");
+                return new DisassemblyDoubt(
+                    0,
+                    $"Line {problem.Place.Line + 1} of the source does not assemble: {problem.Message}"
+                );
         }
 
         foreach ((int address, ushort word) in expected)
         {
-            if (!again.Image.TryGet(address, out ushort made, out _)) return new DisassemblyDoubt(address, $"The source gives no word at address 0x{address:X4}, where the file has 0x{word:X4}.");
-            if (made != word) return new DisassemblyDoubt(address, $"The source gives 0x{made:X4} at address 0x{address:X4}, where the file has 0x{word:X4}.");
+            if (!again.Image.TryGet(address, out ushort made, out _))
+                return new DisassemblyDoubt(
+                    address,
+                    $"The source gives no word at address 0x{address:X4}, where the file has 0x{word:X4}."
+                );
+            if (made != word)
+                return new DisassemblyDoubt(
+                    address,
+                    $"The source gives 0x{made:X4} at address 0x{address:X4}, where the file has 0x{word:X4}."
+                );
         }
 
         foreach ((int address, ushort made, _) in again.Image.Words)
         {
-            if (!expected.ContainsKey(address)) return new DisassemblyDoubt(address, $"The source gives 0x{made:X4} at address 0x{address:X4}, where the file has no word.");
+            if (!expected.ContainsKey(address))
+                return new DisassemblyDoubt(
+                    address,
+                    $"The source gives 0x{made:X4} at address 0x{address:X4}, where the file has no word."
+                );
         }
 
         return null;

@@ -9,7 +9,8 @@ namespace AsmLsp.Core.Disassembly;
 /// <summary>Lays the words of a memory out as source lines.</summary>
 internal sealed class DisassemblyWriter
 {
-    private const int MostBits = 0x3FFF, PerLine = 8;
+    private const int MostBits = 0x3FFF,
+        PerLine = 8;
 
     private readonly Device? device;
     private readonly SelectionTrace trace;
@@ -22,8 +23,10 @@ internal sealed class DisassemblyWriter
         this.device = device;
         foreach ((int address, ushort word) in memory)
         {
-            if (Exists(address)) Expected.Add(address, word);
-            else outside.Add(address, word);
+            if (Exists(address))
+                Expected.Add(address, word);
+            else
+                outside.Add(address, word);
         }
 
         Cut();
@@ -43,17 +46,26 @@ internal sealed class DisassemblyWriter
         var words = new StringBuilder();
         Words(words);
         var text = new StringBuilder();
-        text.Append(CultureInfo.InvariantCulture, $"; {title.ReplaceLineEndings(" ")}\n; Names of routines and variables are not in a chip; those here are made from addresses.\n");
+        text.Append(
+            CultureInfo.InvariantCulture,
+            $"; {title.ReplaceLineEndings(" ")}\n; Names of routines and variables are not in a chip; those here are made from addresses.\n"
+        );
         if (device is not null)
         {
             string chip = device.Name["PIC".Length..].ToLowerInvariant();
-            text.Append(CultureInfo.InvariantCulture, $"; A register stands as a number where the bank in force is not sure.\n        list p={chip}\n        #include <p{chip}.inc>\n");
+            text.Append(
+                CultureInfo.InvariantCulture,
+                $"; A register stands as a number where the bank in force is not sure.\n        list p={chip}\n        #include <p{chip}.inc>\n"
+            );
         }
 
         Configuration(text);
-        if (IdentificationNumber() is { } id) text.Append(CultureInfo.InvariantCulture, $"\n        __idlocs 0x{id:X4}\n");
-        if (names.Variables.Count > 0) text.Append('\n');
-        foreach ((int address, string name) in names.Variables) text.Append(CultureInfo.InvariantCulture, $"{name,-7} equ 0x{address:X2}\n");
+        if (IdentificationNumber() is { } id)
+            text.Append(CultureInfo.InvariantCulture, $"\n        __idlocs 0x{id:X4}\n");
+        if (names.Variables.Count > 0)
+            text.Append('\n');
+        foreach ((int address, string name) in names.Variables)
+            text.Append(CultureInfo.InvariantCulture, $"{name, -7} equ 0x{address:X2}\n");
         text.Append(words);
         Outside(text);
         return text.Append("\n        end\n").ToString();
@@ -61,7 +73,8 @@ internal sealed class DisassemblyWriter
 
     private bool Exists(int address)
     {
-        if (device is null) return HexAreas.Of(address) != HexArea.Other;
+        if (device is null)
+            return HexAreas.Of(address) != HexArea.Other;
         return HexAreas.Of(address) switch
         {
             HexArea.Program => address < device.ProgramWords,
@@ -78,11 +91,17 @@ internal sealed class DisassemblyWriter
         int next = -1;
         foreach ((int address, ushort word) in Expected.ToArray())
         {
-            if (word <= MostBits) continue;
+            if (word <= MostBits)
+                continue;
             Expected[address] = (ushort)(word & MostBits);
             cut.Add(address, word);
             if (address != next)
-                Doubts.Add(new DisassemblyDoubt(address, $"The file has 0x{word:X4} at address 0x{address:X4}, but words of these chips have 14 bits: the source gives 0x{word & MostBits:X4}, and likewise for words behind it that are marked ';?'."));
+                Doubts.Add(
+                    new DisassemblyDoubt(
+                        address,
+                        $"The file has 0x{word:X4} at address 0x{address:X4}, but words of these chips have 14 bits: the source gives 0x{word & MostBits:X4}, and likewise for words behind it that are marked ';?'."
+                    )
+                );
             next = address + 1;
         }
     }
@@ -91,11 +110,14 @@ internal sealed class DisassemblyWriter
     {
         foreach ((int address, ushort word) in Expected)
         {
-            if (HexAreas.Of(address) != HexArea.Configuration) continue;
+            if (HexAreas.Of(address) != HexArea.Configuration)
+                continue;
             text.Append('\n');
             string remark = cut.TryGetValue(address, out ushort whole) ? $" ;? the file has 0x{whole:X4} here" : "";
-            if (device?.ConfigurationWords.FirstOrDefault(w => w.Address == address) is { } known) ConfigurationText.Write(text, device, known, word, remark);
-            else text.Append(CultureInfo.InvariantCulture, $"        __config 0x{address:X4}, 0x{word:X4}{remark}\n");
+            if (device?.ConfigurationWords.FirstOrDefault(w => w.Address == address) is { } known)
+                ConfigurationText.Write(text, device, known, word, remark);
+            else
+                text.Append(CultureInfo.InvariantCulture, $"        __config 0x{address:X4}, 0x{word:X4}{remark}\n");
         }
     }
 
@@ -106,7 +128,8 @@ internal sealed class DisassemblyWriter
         for (int i = 0; i < 4; i++)
         {
             int address = HexAreas.Identification + i;
-            if (!Expected.TryGetValue(address, out ushort word) || word > 0xF || cut.ContainsKey(address)) return null;
+            if (!Expected.TryGetValue(address, out ushort word) || word > 0xF || cut.ContainsKey(address))
+                return null;
             number = number << 4 | word;
         }
 
@@ -119,7 +142,7 @@ internal sealed class DisassemblyWriter
         int next = -1;
         bool flowEnded = false;
         int[] addresses = [.. Expected.Keys];
-        for (int i = 0; i < addresses.Length;)
+        for (int i = 0; i < addresses.Length; )
         {
             int address = addresses[i];
             HexArea area = HexAreas.Of(address);
@@ -129,13 +152,18 @@ internal sealed class DisassemblyWriter
                 continue;
             }
 
-            if (address != next) text.Append(CultureInfo.InvariantCulture, $"\n        org 0x{address:X4}\n");
-            else if (flowEnded && (names.LabelAt(address) is not null)) text.Append('\n');
+            if (address != next)
+                text.Append(CultureInfo.InvariantCulture, $"\n        org 0x{address:X4}\n");
+            else if (flowEnded && (names.LabelAt(address) is not null))
+                text.Append('\n');
             flowEnded = false;
             int count = 1;
-            if (area == HexArea.Eeprom && Expected[address] <= 0xFF && !cut.ContainsKey(address)) Bytes(text, address, count = Run(address, PerLine, a => Expected[a] <= 0xFF));
-            else if (area == HexArea.Program && !IsData(address)) count = Instruction(text, address, out flowEnded);
-            else count = Data(text, address);
+            if (area == HexArea.Eeprom && Expected[address] <= 0xFF && !cut.ContainsKey(address))
+                Bytes(text, address, count = Run(address, PerLine, a => Expected[a] <= 0xFF));
+            else if (area == HexArea.Program && !IsData(address))
+                count = Instruction(text, address, out flowEnded);
+            else
+                count = Data(text, address);
             next = address + count;
             i += count;
         }
@@ -145,20 +173,34 @@ internal sealed class DisassemblyWriter
     private int Run(int from, int most, Func<int, bool> passes)
     {
         int count = 1;
-        while (count < most && Expected.ContainsKey(from + count) && HexAreas.Of(from + count) == HexAreas.Of(from)
-            && names.LabelAt(from + count) is null && !cut.ContainsKey(from) && !cut.ContainsKey(from + count) && passes(from + count)) count++;
+        while (
+            count < most
+            && Expected.ContainsKey(from + count)
+            && HexAreas.Of(from + count) == HexAreas.Of(from)
+            && names.LabelAt(from + count) is null
+            && !cut.ContainsKey(from)
+            && !cut.ContainsKey(from + count)
+            && passes(from + count)
+        )
+            count++;
         return count;
     }
 
-    private bool IsData(int address) => cut.ContainsKey(address) || InstructionSet.Decode(Expected[address]) is not { IsCanonical: true };
+    private bool IsData(int address) =>
+        cut.ContainsKey(address) || InstructionSet.Decode(Expected[address]) is not { IsCanonical: true };
 
     private int Instruction(StringBuilder text, int address, out bool flowEnded)
     {
         flowEnded = false;
         DecodedInstruction decoded = InstructionSet.Decode(Expected[address])!.Value;
-        string remark = decoded.Instruction.Name == "retlw" && decoded.First is >= 0x20 and <= 0x7E ? $"'{(char)decoded.First}'" : "";
-        if (device is not null && trace.HasInterrupt && address == device.InterruptVector) text.Append("; An interrupt comes here.\n");
-        else if (device?.Calibration?.Address == address) remark = device.Calibration.Content;
+        string remark =
+            decoded.Instruction.Name == "retlw" && decoded.First is >= 0x20 and <= 0x7E
+                ? $"'{(char)decoded.First}'"
+                : "";
+        if (device is not null && trace.HasInterrupt && address == device.InterruptVector)
+            text.Append("; An interrupt comes here.\n");
+        else if (device?.Calibration?.Address == address)
+            remark = device.Calibration.Content;
         Line(text, address, names.Code(address, decoded), remark);
         flowEnded = decoded.Instruction.IsJump || decoded.Instruction.IsReturn;
         return 1;
@@ -182,9 +224,20 @@ internal sealed class DisassemblyWriter
         }
 
         // 'fill' would be shorter for erased words, but printed listings do not settle what it counts.
-        int count = Run(address, PerLine, a => !isProgram ? HexAreas.Of(a) != HexArea.Eeprom || Expected[a] > 0xFF
-            : word == MostBits ? Expected[a] == MostBits : InstructionSet.Decode(Expected[a]) is null);
-        Line(text, address, "dw " + string.Join(',', Enumerable.Range(address, count).Select(a => $"0x{Expected[a]:X4}")), isProgram && word == MostBits ? "erased" : "");
+        int count = Run(
+            address,
+            PerLine,
+            a =>
+                !isProgram ? HexAreas.Of(a) != HexArea.Eeprom || Expected[a] > 0xFF
+                : word == MostBits ? Expected[a] == MostBits
+                : InstructionSet.Decode(Expected[a]) is null
+        );
+        Line(
+            text,
+            address,
+            "dw " + string.Join(',', Enumerable.Range(address, count).Select(a => $"0x{Expected[a]:X4}")),
+            isProgram && word == MostBits ? "erased" : ""
+        );
         return count;
     }
 
@@ -192,14 +245,24 @@ internal sealed class DisassemblyWriter
     {
         IEnumerable<int> bytes = Enumerable.Range(address, count).Select(a => (int)Expected[a]);
         bool isText = count > 1 && bytes.All(b => b is >= 0x20 and <= 0x7E);
-        Line(text, address, "de " + string.Join(',', bytes.Select(b => $"0x{b:X2}")), isText ? $"\"{string.Concat(bytes.Select(b => (char)b))}\"" : "");
+        Line(
+            text,
+            address,
+            "de " + string.Join(',', bytes.Select(b => $"0x{b:X2}")),
+            isText ? $"\"{string.Concat(bytes.Select(b => (char)b))}\"" : ""
+        );
     }
 
     private void Line(StringBuilder text, int address, string code, string remark)
     {
         string label = HexAreas.Of(address) == HexArea.Program ? names.LabelAt(address) ?? "" : "";
-        if (remark.Length == 0) text.Append(CultureInfo.InvariantCulture, $"{label,-7} {code}\n");
-        else text.Append(CultureInfo.InvariantCulture, $"{label,-7} {code,-23} ;{(remark[0] == '?' ? "" : " ")}{remark}\n");
+        if (remark.Length == 0)
+            text.Append(CultureInfo.InvariantCulture, $"{label, -7} {code}\n");
+        else
+            text.Append(
+                CultureInfo.InvariantCulture,
+                $"{label, -7} {code, -23} ;{(remark[0] == '?' ? "" : " ")}{remark}\n"
+            );
     }
 
     // Nothing of the file is dropped: what the chip does not have stays in sight as a comment.
@@ -211,9 +274,11 @@ internal sealed class DisassemblyWriter
             if (address != next)
             {
                 int end = address;
-                while (outside.ContainsKey(end + 1)) end++;
+                while (outside.ContainsKey(end + 1))
+                    end++;
                 string where = end == address ? $"address 0x{address:X4}" : $"addresses 0x{address:X4} to 0x{end:X4}";
-                string message = $"The file has {(end == address ? "a word" : "words")} at {where}, which {device?.Name ?? "no chip of this family"} {(device is null ? "has" : "does not have")}: not in the program.{(address <= HexAreas.DeviceIdentity && end >= HexAreas.DeviceIdentity ? " (0x2006 is the device ID, which the factory sets.)" : "")}";
+                string message =
+                    $"The file has {(end == address ? "a word" : "words")} at {where}, which {device?.Name ?? "no chip of this family"} {(device is null ? "has" : "does not have")}: not in the program.{(address <= HexAreas.DeviceIdentity && end >= HexAreas.DeviceIdentity ? " (0x2006 is the device ID, which the factory sets.)" : "")}";
                 Doubts.Add(new DisassemblyDoubt(address, message));
                 text.Append(CultureInfo.InvariantCulture, $"\n;? {message}\n");
             }

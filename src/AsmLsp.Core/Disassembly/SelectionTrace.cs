@@ -11,7 +11,10 @@ namespace AsmLsp.Core.Disassembly;
 /// </summary>
 internal sealed class SelectionTrace
 {
-    private const int ProgramCounterLow = 0x02, InterruptControl = 0x0B, GlobalEnableBit = 7, PageSize = 0x800;
+    private const int ProgramCounterLow = 0x02,
+        InterruptControl = 0x0B,
+        GlobalEnableBit = 7,
+        PageSize = 0x800;
     private const int LongestTable = 255;
 
     // A program calls seldom deeper than 8; more work than this is no program but chance words.
@@ -37,7 +40,8 @@ internal sealed class SelectionTrace
         (code, isPresent, before) = (new DecodedInstruction?[size], new bool[size], new SelectedState?[size]);
         foreach ((int address, ushort word) in memory)
         {
-            if (address >= size) break;
+            if (address >= size)
+                break;
             isPresent[address] = true;
             code[address] = InstructionSet.Decode(word);
             HasInterrupt |= code[address] is { } decoded && LetsInterrupt(decoded);
@@ -45,9 +49,11 @@ internal sealed class SelectionTrace
 
         HasInterrupt &= device is not null && isPresent[device.InterruptVector];
         isLost = device is null;
-        if (isLost || size == 0) return;
+        if (isLost || size == 0)
+            return;
         Flow(device!.ResetVector, SelectedState.AfterReset);
-        if (HasInterrupt) Flow(device.InterruptVector, SelectedState.Unknown);
+        if (HasInterrupt)
+            Flow(device.InterruptVector, SelectedState.Unknown);
         do Drain();
         while (!isLost && Returned());
     }
@@ -58,7 +64,8 @@ internal sealed class SelectionTrace
     /// <summary>The bank (0..3) that is selected before the instruction at an address runs, or null where that is not sure.</summary>
     public int? BankAt(int address)
     {
-        if (device is null || isLost || address >= size || before[address] is not { } state) return null;
+        if (device is null || isLost || address >= size || before[address] is not { } state)
+            return null;
         int needed = device.DataMemory.BankCount == 2 ? SelectedState.Rp0 : SelectedState.Rp0 | SelectedState.Rp1;
         return (state.Known & needed) == needed ? state.Bits & needed : null;
     }
@@ -66,12 +73,14 @@ internal sealed class SelectionTrace
     /// <summary>The whole address to which the CALL or GOTO at an address goes, or null where its page is not sure or no word is there.</summary>
     public int? TargetAt(int address)
     {
-        if (address >= size || code[address] is not { Instruction.Operands: OperandKind.Address11 } jump) return null;
+        if (address >= size || code[address] is not { Instruction.Operands: OperandKind.Address11 } jump)
+            return null;
         int? target = null;
         SelectedState state = isLost ? SelectedState.Unknown : before[address] ?? SelectedState.Unknown;
         foreach ((int candidate, _) in Targets(state, jump.First))
         {
-            if (target is not null) return null;
+            if (target is not null)
+                return null;
             target = candidate;
         }
 
@@ -80,15 +89,21 @@ internal sealed class SelectionTrace
 
     private static bool LetsInterrupt(in DecodedInstruction decoded) =>
         decoded.Instruction.Name == "retfie"
-        || (decoded.Instruction.Name == "bsf" ? (decoded.First, decoded.Second) == (InterruptControl, GlobalEnableBit) : Writes(decoded, InterruptControl) && decoded.Instruction.Name is not ("bcf" or "clrf"));
+        || (
+            decoded.Instruction.Name == "bsf"
+                ? (decoded.First, decoded.Second) == (InterruptControl, GlobalEnableBit)
+                : Writes(decoded, InterruptControl) && decoded.Instruction.Name is not ("bcf" or "clrf")
+        );
 
-    private static bool Writes(in DecodedInstruction decoded, int register) => decoded.First == register && decoded.Instruction.Operands switch
-    {
-        OperandKind.Register => true,
-        OperandKind.RegisterDestination => decoded.Second == 1,
-        OperandKind.RegisterBit => !decoded.Instruction.MaySkip,
-        _ => false,
-    };
+    private static bool Writes(in DecodedInstruction decoded, int register) =>
+        decoded.First == register
+        && decoded.Instruction.Operands switch
+        {
+            OperandKind.Register => true,
+            OperandKind.RegisterDestination => decoded.Second == 1,
+            OperandKind.RegisterBit => !decoded.Instruction.MaySkip,
+            _ => false,
+        };
 
     // Every page that the known bits allow and that has a word there; the state in that page says so.
     private IEnumerable<(int Address, SelectedState State)> Targets(SelectedState state, int low)
@@ -96,10 +111,18 @@ internal sealed class SelectionTrace
         for (int page = 0; page < pages; page++)
         {
             int address = page * PageSize + low;
-            if (address >= size || !isPresent[address]) continue;
+            if (address >= size || !isPresent[address])
+                continue;
             SelectedState there = state.WithPage(page);
-            int relevant = state.Known & (pages == 1 ? 0 : pages == 2 ? SelectedState.Page0 : SelectedState.Page0 | SelectedState.Page1);
-            if (((state.Bits ^ there.Bits) & relevant) != 0) continue;
+            int relevant =
+                state.Known
+                & (
+                    pages == 1 ? 0
+                    : pages == 2 ? SelectedState.Page0
+                    : SelectedState.Page0 | SelectedState.Page1
+                );
+            if (((state.Bits ^ there.Bits) & relevant) != 0)
+                continue;
             yield return (address, pages == 1 ? state : there);
         }
     }
@@ -108,7 +131,8 @@ internal sealed class SelectionTrace
     {
         address %= size;
         SelectedState joined = before[address] is { } already ? already.Join(state) : state;
-        if (before[address] == joined) return;
+        if (before[address] == joined)
+            return;
         before[address] = joined;
         pending.Push(address);
     }
@@ -117,7 +141,8 @@ internal sealed class SelectionTrace
     {
         while (!isLost && pending.TryPop(out int address))
         {
-            if (++work > MostWork) isLost = true;
+            if (++work > MostWork)
+                isLost = true;
             SelectedState state = before[address]!.Value;
             if (code[address] is { Instruction.IsCall: true } call)
             {
@@ -126,9 +151,11 @@ internal sealed class SelectionTrace
                 {
                     found++;
                     Flow(target, there);
-                    if (!returnsTo.TryGetValue(target, out HashSet<int>? sites)) returnsTo.Add(target, sites = []);
+                    if (!returnsTo.TryGetValue(target, out HashSet<int>? sites))
+                        returnsTo.Add(target, sites = []);
                     sites.Add(address + 1);
-                    if (atReturn.TryGetValue(target, out SelectedState known)) Flow(address + 1, known);
+                    if (atReturn.TryGetValue(target, out SelectedState known))
+                        Flow(address + 1, known);
                 }
 
                 // A call into words that the file lacks does what nobody can see here.
@@ -136,7 +163,8 @@ internal sealed class SelectionTrace
                 continue;
             }
 
-            foreach ((int next, SelectedState after) in Next(address, state)) Flow(next, after);
+            foreach ((int next, SelectedState after) in Next(address, state))
+                Flow(next, after);
         }
     }
 
@@ -144,8 +172,10 @@ internal sealed class SelectionTrace
     private List<(int Address, SelectedState State)> Next(int address, SelectedState state)
     {
         // An erased word (0x3FFF) runs as ADDLW; what another word that is no instruction does is not known.
-        if (code[address] is not { } decoded) return [(address + 1, isPresent[address] ? SelectedState.Unknown : state with { W = -1 })];
-        if (decoded.Instruction.IsReturn) return [];
+        if (code[address] is not { } decoded)
+            return [(address + 1, isPresent[address] ? SelectedState.Unknown : state with { W = -1 })];
+        if (decoded.Instruction.IsReturn)
+            return [];
         if (decoded.Instruction.IsJump)
         {
             List<(int, SelectedState)> targets = [.. Targets(state, decoded.First)];
@@ -154,19 +184,25 @@ internal sealed class SelectionTrace
         }
 
         SelectedState after = state.After(decoded);
-        if (Writes(decoded, ProgramCounterLow)) return Table(address, decoded, after);
+        if (Writes(decoded, ProgramCounterLow))
+            return Table(address, decoded, after);
         return decoded.Instruction.MaySkip ? [(address + 1, after), (address + 2, after)] : [(address + 1, after)];
     }
 
     // ADDWF PCL,F goes into the run of jumps or returns behind it.
-    private List<(int Address, SelectedState State)> Table(int address, in DecodedInstruction decoded, SelectedState after)
+    private List<(int Address, SelectedState State)> Table(
+        int address,
+        in DecodedInstruction decoded,
+        SelectedState after
+    )
     {
         var entries = new List<(int, SelectedState)>();
         if (decoded.Instruction.Name == "addwf")
         {
             for (int entry = address + 1; entry < size && entries.Count < LongestTable; entry++)
             {
-                if (code[entry] is not { } word || !(word.Instruction.IsJump || word.Instruction.IsReturn)) break;
+                if (code[entry] is not { } word || !(word.Instruction.IsJump || word.Instruction.IsReturn))
+                    break;
                 entries.Add((entry, after with { W = -1 }));
             }
         }
@@ -181,12 +217,16 @@ internal sealed class SelectionTrace
         bool isNew = false;
         foreach (int routine in returnsTo.Keys.ToArray())
         {
-            if (StateAtReturn(routine) is not { } state) continue;
-            if (atReturn.TryGetValue(routine, out SelectedState known)) state = state.Join(known);
-            if (atReturn.ContainsKey(routine) && state == known) continue;
+            if (StateAtReturn(routine) is not { } state)
+                continue;
+            if (atReturn.TryGetValue(routine, out SelectedState known))
+                state = state.Join(known);
+            if (atReturn.ContainsKey(routine) && state == known)
+                continue;
             atReturn[routine] = state;
             isNew = true;
-            foreach (int site in returnsTo[routine]) Flow(site, state);
+            foreach (int site in returnsTo[routine])
+                Flow(site, state);
         }
 
         return isNew && !isLost;
@@ -199,8 +239,10 @@ internal sealed class SelectionTrace
         var open = new Stack<int>([routine]);
         while (open.TryPop(out int address))
         {
-            if (++work > MostWork) isLost = true;
-            if (isLost || before[address] is not { } state) continue;
+            if (++work > MostWork)
+                isLost = true;
+            if (isLost || before[address] is not { } state)
+                continue;
             if (code[address] is { Instruction.IsReturn: true } leave)
             {
                 SelectedState after = state.After(leave);
@@ -210,12 +252,14 @@ internal sealed class SelectionTrace
 
             if (code[address] is { Instruction.IsCall: true })
             {
-                if (seen.Add((address + 1) % size)) open.Push((address + 1) % size);
+                if (seen.Add((address + 1) % size))
+                    open.Push((address + 1) % size);
                 continue;
             }
 
             foreach ((int next, _) in Next(address, state))
-                if (seen.Add(next % size)) open.Push(next % size);
+                if (seen.Add(next % size))
+                    open.Push(next % size);
         }
 
         return joined;

@@ -33,28 +33,31 @@ public sealed record Clock(double Hertz, ClockSource Source, bool IsCrystal)
     public string Rate => RateOf(Hertz);
 
     /// <summary>A time in seconds with the unit that suits it, four digits at most.</summary>
-    public static string Time(double seconds) => seconds switch
-    {
-        0 => "0 s",
-        < 0.9999e-6 => Digits(seconds * 1e9) + " ns",
-        < 0.9999e-3 => Digits(seconds * 1e6) + " µs",
-        < 0.9999 => Digits(seconds * 1e3) + " ms",
-        _ => Digits(seconds) + " s",
-    };
+    public static string Time(double seconds) =>
+        seconds switch
+        {
+            0 => "0 s",
+            < 0.9999e-6 => Digits(seconds * 1e9) + " ns",
+            < 0.9999e-3 => Digits(seconds * 1e6) + " µs",
+            < 0.9999 => Digits(seconds * 1e3) + " ms",
+            _ => Digits(seconds) + " s",
+        };
 
     /// <summary>A rate in hertz with the unit that suits it.</summary>
-    public static string RateOf(double hertz) => hertz switch
-    {
-        >= 1e6 => (hertz / 1e6).ToString("0.######", CultureInfo.InvariantCulture) + " MHz",
-        >= 1e3 => (hertz / 1e3).ToString("0.###", CultureInfo.InvariantCulture) + " kHz",
-        _ => hertz.ToString("0.###", CultureInfo.InvariantCulture) + " Hz",
-    };
+    public static string RateOf(double hertz) =>
+        hertz switch
+        {
+            >= 1e6 => (hertz / 1e6).ToString("0.######", CultureInfo.InvariantCulture) + " MHz",
+            >= 1e3 => (hertz / 1e3).ToString("0.###", CultureInfo.InvariantCulture) + " kHz",
+            _ => hertz.ToString("0.###", CultureInfo.InvariantCulture) + " Hz",
+        };
 
-    private static string Digits(double value) => value switch
-    {
-        >= 1000 => value.ToString("0", CultureInfo.InvariantCulture),
-        >= 100 => value.ToString("0.#", CultureInfo.InvariantCulture),
-        >= 10 => value.ToString("0.##", CultureInfo.InvariantCulture),
-        _ => value.ToString("0.###", CultureInfo.InvariantCulture),
-    };
+    private static string Digits(double value) =>
+        value switch
+        {
+            >= 1000 => value.ToString("0", CultureInfo.InvariantCulture),
+            >= 100 => value.ToString("0.#", CultureInfo.InvariantCulture),
+            >= 10 => value.ToString("0.##", CultureInfo.InvariantCulture),
+            _ => value.ToString("0.###", CultureInfo.InvariantCulture),
+        };
 }

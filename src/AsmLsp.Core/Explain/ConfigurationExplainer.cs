@@ -18,13 +18,19 @@ internal static class ConfigurationExplainer
     /// <summary>Whether the token belongs to a configuration word: of a configuration line, or a plain word at its address.</summary>
     public static bool IsAbout(ExplainContext context, int token)
     {
-        if (context.Syntax.OperationKind is not (OperationKind.Directive or OperationKind.Assignment)) return false;
-        if (DirectiveList.Find(context.Syntax) is ConfigDirective) return true;
-        if (token == context.Syntax.OperationToken) return false;
-        if (IsAddress(context, context.Facts.Address) && context.Facts.Words == 1) return true;
+        if (context.Syntax.OperationKind is not (OperationKind.Directive or OperationKind.Assignment))
+            return false;
+        if (DirectiveList.Find(context.Syntax) is ConfigDirective)
+            return true;
+        if (token == context.Syntax.OperationToken)
+            return false;
+        if (IsAddress(context, context.Facts.Address) && context.Facts.Words == 1)
+            return true;
         // 'SETUP equ _CP_OFF & _WDT_OFF': a configuration word under a name of the program.
-        return context.Syntax.OperationKind == OperationKind.Assignment && context.Syntax.Operands.Length == 1
-            && context.Syntax.Operands[0].Value is BinaryExpression whole && NamesSettingsOnly(context, whole);
+        return context.Syntax.OperationKind == OperationKind.Assignment
+            && context.Syntax.Operands.Length == 1
+            && context.Syntax.Operands[0].Value is BinaryExpression whole
+            && NamesSettingsOnly(context, whole);
     }
 
     public static Explanation Explain(ExplainContext context)
@@ -34,16 +40,20 @@ internal static class ConfigurationExplainer
         bool isDirective = DirectiveList.Find(context.Syntax) is ConfigDirective;
         if (WordOf(context, isDirective) is not { } word)
         {
-            text.Paragraph(isDirective && context.Syntax.Operands.Length == 0
-                ? "**Configuration word**: oscillator, watchdog, protection and the like. The settings are missing here."
-                : "**Configuration word**, whose value cannot be worked out here.");
+            text.Paragraph(
+                isDirective && context.Syntax.Operands.Length == 0
+                    ? "**Configuration word**: oscillator, watchdog, protection and the like. The settings are missing here."
+                    : "**Configuration word**, whose value cannot be worked out here."
+            );
             return new Explanation(text.ToString(), span);
         }
 
         int address = AddressOf(context, isDirective);
         if (context.Device is not { } device)
         {
-            text.Paragraph($"**Configuration word {MarkdownText.Code(Show.Hex(word))}** at {MarkdownText.Code(Show.Hex(address))}. What its bits mean depends on the chip, which the program does not name.");
+            text.Paragraph(
+                $"**Configuration word {MarkdownText.Code(Show.Hex(word))}** at {MarkdownText.Code(Show.Hex(address))}. What its bits mean depends on the chip, which the program does not name."
+            );
             return new Explanation(text.ToString(), span);
         }
 
@@ -57,25 +67,42 @@ internal static class ConfigurationExplainer
         return new Explanation(text.ToString(), span);
     }
 
-    private static void Describe(ExplainContext context, Device device, ConfigurationWord layout, int word, MarkdownText text)
+    private static void Describe(
+        ExplainContext context,
+        Device device,
+        ConfigurationWord layout,
+        int word,
+        MarkdownText text
+    )
     {
         string which = device.ConfigurationWords.Length > 1 ? $" at {MarkdownText.Code(Show.Hex(layout.Address))}" : "";
         text.Paragraph($"**Configuration word {MarkdownText.Code(Show.Hex(word))}** of {device.Name}{which}");
-        text.Table(["field", "bits", "setting"], layout.Decode(word).Select(f => new[]
-        {
-            MarkdownText.Code(f.Field.Name), MarkdownText.Code(Show.Hex(f.Bits)), Setting(f),
-        }));
+        text.Table(
+            ["field", "bits", "setting"],
+            layout
+                .Decode(word)
+                .Select(f => new[] { MarkdownText.Code(f.Field.Name), MarkdownText.Code(Show.Hex(f.Bits)), Setting(f) })
+        );
 
         ConfigurationReading reading = Read(context, device, layout, word);
         foreach (ConfigurationConcern concern in reading.Concerns)
-            if (concern.Word == layout) text.Bullet(MarkdownText.Escape(concern.Text));
+            if (concern.Word == layout)
+                text.Bullet(MarkdownText.Escape(concern.Text));
         bool hasOscillator = layout.Field(ConfigRole.Oscillator) is not null;
-        if (hasOscillator && reading.Oscillator is { } oscillator && context.Clock is { } clock && OscillatorFit.Of(device, oscillator, clock) is { } misfit)
+        if (
+            hasOscillator
+            && reading.Oscillator is { } oscillator
+            && context.Clock is { } clock
+            && OscillatorFit.Of(device, oscillator, clock) is { } misfit
+        )
             text.Bullet(MarkdownText.Escape(misfit));
         foreach (ConfigField field in layout.Fields)
-            if (field.Note is { } note) text.Bullet($"{MarkdownText.Code(field.Name)}: {MarkdownText.Escape(note)}");
-        if (layout.Note is { } odd) text.Bullet(MarkdownText.Escape(MarkdownText.Capital(odd)));
-        if (device.IsOneTimeProgrammable) text.Bullet("This chip can be programmed once only: a wrong setting costs the chip.");
+            if (field.Note is { } note)
+                text.Bullet($"{MarkdownText.Code(field.Name)}: {MarkdownText.Escape(note)}");
+        if (layout.Note is { } odd)
+            text.Bullet(MarkdownText.Escape(MarkdownText.Capital(odd)));
+        if (device.IsOneTimeProgrammable)
+            text.Bullet("This chip can be programmed once only: a wrong setting costs the chip.");
     }
 
     private static string Setting(DecodedField field)
@@ -90,8 +117,10 @@ internal static class ConfigurationExplainer
         var words = new List<KeyValuePair<int, ushort>>(2);
         foreach (ConfigurationWord other in device.ConfigurationWords)
         {
-            if (other == layout) words.Add(new(other.Address, (ushort)word));
-            else if (context.Program.Image.TryGet(other.Address, out ushort set, out _)) words.Add(new(other.Address, set));
+            if (other == layout)
+                words.Add(new(other.Address, (ushort)word));
+            else if (context.Program.Image.TryGet(other.Address, out ushort set, out _))
+                words.Add(new(other.Address, set));
         }
 
         return ConfigurationReading.Read(device, WordMemory.From(words));
@@ -101,14 +130,23 @@ internal static class ConfigurationExplainer
     {
         var operands = context.Syntax.Operands;
         int at = isDirective && operands.Length > 1 ? 1 : 0;
-        if (at < operands.Length && context.ValueOf(operands[at].Value) is { } value) return value & WordBits;
-        return context.Facts.Address >= 0 && context.Program.Image.TryGet(context.Facts.Address, out ushort word, out _) ? word & WordBits : null;
+        if (at < operands.Length && context.ValueOf(operands[at].Value) is { } value)
+            return value & WordBits;
+        return context.Facts.Address >= 0 && context.Program.Image.TryGet(context.Facts.Address, out ushort word, out _)
+            ? word & WordBits
+            : null;
     }
 
     private static int AddressOf(ExplainContext context, bool isDirective)
     {
-        if (context.Facts.Address >= ChipContext.FirstConfigurationAddress) return context.Facts.Address;
-        if (isDirective && context.Syntax.Operands.Length > 1 && context.ValueOf(context.Syntax.Operands[0].Value) is { } address) return address;
+        if (context.Facts.Address >= ChipContext.FirstConfigurationAddress)
+            return context.Facts.Address;
+        if (
+            isDirective
+            && context.Syntax.Operands.Length > 1
+            && context.ValueOf(context.Syntax.Operands[0].Value) is { } address
+        )
+            return address;
         return SettingWord(context) ?? ChipContext.FirstConfigurationAddress;
     }
 
@@ -117,21 +155,31 @@ internal static class ConfigurationExplainer
     {
         for (int i = context.Syntax.FirstOperandToken; i < context.Syntax.EndOfCode; i++)
         {
-            if (context.Syntax.Tokens[i].Kind != TokenKind.Name) continue;
-            if (context.Values.Find(context.Syntax.TextOf(i)).BuiltIn is { Kind: DeviceSymbolKind.ConfigurationSetting, Word: { } word }) return word.Address;
+            if (context.Syntax.Tokens[i].Kind != TokenKind.Name)
+                continue;
+            if (
+                context.Values.Find(context.Syntax.TextOf(i)).BuiltIn is
+                { Kind: DeviceSymbolKind.ConfigurationSetting, Word: { } word }
+            )
+                return word.Address;
         }
 
         return null;
     }
 
     private static bool IsAddress(ExplainContext context, int address) =>
-        context.Device is { } device ? device.ConfigurationWords.Any(w => w.Address == address) : address == ChipContext.FirstConfigurationAddress;
+        context.Device is { } device
+            ? device.ConfigurationWords.Any(w => w.Address == address)
+            : address == ChipContext.FirstConfigurationAddress;
 
-    private static bool NamesSettingsOnly(ExplainContext context, Expression expression) => expression switch
-    {
-        BinaryExpression binary => NamesSettingsOnly(context, binary.Left) && NamesSettingsOnly(context, binary.Right),
-        ParenthesizedExpression inner => NamesSettingsOnly(context, inner.Inner),
-        NameExpression name => context.Values.Find(name.Name).BuiltIn is { Kind: DeviceSymbolKind.ConfigurationSetting },
-        _ => false,
-    };
+    private static bool NamesSettingsOnly(ExplainContext context, Expression expression) =>
+        expression switch
+        {
+            BinaryExpression binary => NamesSettingsOnly(context, binary.Left)
+                && NamesSettingsOnly(context, binary.Right),
+            ParenthesizedExpression inner => NamesSettingsOnly(context, inner.Inner),
+            NameExpression name => context.Values.Find(name.Name).BuiltIn
+                is { Kind: DeviceSymbolKind.ConfigurationSetting },
+            _ => false,
+        };
 }

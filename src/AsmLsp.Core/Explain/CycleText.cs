@@ -13,19 +13,22 @@ internal static class CycleText
         (int least, int most) = Range(words);
         string cycles = least == most ? (most == 1 ? "1 cycle" : $"{most} cycles") : $"{least} to {most} cycles";
         string count = words.Count == 1 ? "1 word" : $"{words.Count} words";
-        if (context.Clock is not { } clock) return $"{count}, {cycles}";
+        if (context.Clock is not { } clock)
+            return $"{count}, {cycles}";
         string time = least == most ? clock.Time(most) : $"{clock.Time(least)} to {clock.Time(most)}";
         return $"{count}, {cycles} ({time} at {clock.Rate})";
     }
 
     /// <summary>Whether an instruction writes PCL, and so jumps.</summary>
-    public static bool WritesProgramCounter(in DecodedInstruction decoded) => decoded.First == ProgramCounterLow && decoded.Instruction.Operands switch
-    {
-        OperandKind.Register => true,
-        OperandKind.RegisterDestination => decoded.Second == 1,
-        OperandKind.RegisterBit => !decoded.Instruction.MaySkip,
-        _ => false,
-    };
+    public static bool WritesProgramCounter(in DecodedInstruction decoded) =>
+        decoded.First == ProgramCounterLow
+        && decoded.Instruction.Operands switch
+        {
+            OperandKind.Register => true,
+            OperandKind.RegisterDestination => decoded.Second == 1,
+            OperandKind.RegisterBit => !decoded.Instruction.MaySkip,
+            _ => false,
+        };
 
     /// <summary>Fewest and most cycles when the words run from the first to the last; jumps in them end the run.</summary>
     public static (int Least, int Most) Range(List<(int Address, int Word)> words)
@@ -34,7 +37,8 @@ internal static class CycleText
         var most = new int[words.Count + 2];
         for (int i = words.Count - 1; i >= 0; i--)
         {
-            if (InstructionSet.Decode(words[i].Word) is not { } decoded) continue;
+            if (InstructionSet.Decode(words[i].Word) is not { } decoded)
+                continue;
             Instruction instruction = decoded.Instruction;
             if (instruction.MaySkip)
             {

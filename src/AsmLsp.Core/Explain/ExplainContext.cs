@@ -43,7 +43,8 @@ internal sealed class ExplainContext(ProgramAnalysis program, SourceFile file, i
     {
         get
         {
-            if (!clockSought) (clock, clockSought) = (ClockFinder.Find(Program, options.ClockHertz), true);
+            if (!clockSought)
+                (clock, clockSought) = (ClockFinder.Find(Program, options.ClockHertz), true);
             return clock;
         }
     }
@@ -53,12 +54,15 @@ internal sealed class ExplainContext(ProgramAnalysis program, SourceFile file, i
     {
         get
         {
-            if (!Facts.Role.HasFlag(LineRole.Body)) return null;
+            if (!Facts.Role.HasFlag(LineRole.Body))
+                return null;
             Symbol? nearest = null;
             foreach (Symbol symbol in Program.Symbols)
             {
-                if (symbol.Kind != SymbolKind.Macro || symbol.Definition.File != File || symbol.Definition.Line >= Line) continue;
-                if (nearest is null || symbol.Definition.Line > nearest.Definition.Line) nearest = symbol;
+                if (symbol.Kind != SymbolKind.Macro || symbol.Definition.File != File || symbol.Definition.Line >= Line)
+                    continue;
+                if (nearest is null || symbol.Definition.Line > nearest.Definition.Line)
+                    nearest = symbol;
             }
 
             return nearest;
@@ -70,7 +74,8 @@ internal sealed class ExplainContext(ProgramAnalysis program, SourceFile file, i
     {
         var words = new List<(int, int)>();
         for (int i = 0; i < Facts.Words && i < most; i++)
-            if (Facts.Address >= 0 && Program.Image.TryGet(Facts.Address + i, out ushort word, out _)) words.Add((Facts.Address + i, word));
+            if (Facts.Address >= 0 && Program.Image.TryGet(Facts.Address + i, out ushort word, out _))
+                words.Add((Facts.Address + i, word));
         return words;
     }
 
@@ -83,7 +88,8 @@ internal sealed class ExplainContext(ProgramAnalysis program, SourceFile file, i
         index = 0;
         foreach (OperandSyntax operand in Syntax.Operands)
         {
-            if (token >= operand.FirstToken && token < operand.EndToken) return operand;
+            if (token >= operand.FirstToken && token < operand.EndToken)
+                return operand;
             index++;
         }
 
@@ -93,8 +99,12 @@ internal sealed class ExplainContext(ProgramAnalysis program, SourceFile file, i
     /// <summary>What the operand with an index is for.</summary>
     public OperandRole RoleOf(int operand)
     {
-        if (Syntax.OperationKind != OperationKind.Instruction) return OperandRole.Value;
-        OperandKind kind = InstructionSet.Find(Syntax.Operation!)?.Operands ?? Shorthand.Find(Syntax.Operation!)?.Operands ?? OperandKind.None;
+        if (Syntax.OperationKind != OperationKind.Instruction)
+            return OperandRole.Value;
+        OperandKind kind =
+            InstructionSet.Find(Syntax.Operation!)?.Operands
+            ?? Shorthand.Find(Syntax.Operation!)?.Operands
+            ?? OperandKind.None;
         return kind switch
         {
             OperandKind.Register or OperandKind.TrisPort => OperandRole.Register,
@@ -112,5 +122,7 @@ internal sealed class ExplainContext(ProgramAnalysis program, SourceFile file, i
 
     /// <summary>Line numbers for people, from 1; the file too where it is another one.</summary>
     public string PlaceOf(SourcePlace place) =>
-        place.File == File ? $"line {place.Line + 1}" : $"line {place.Line + 1} of {MarkdownText.Escape(place.File.ShortName)}";
+        place.File == File
+            ? $"line {place.Line + 1}"
+            : $"line {place.Line + 1} of {MarkdownText.Escape(place.File.ShortName)}";
 }

@@ -11,11 +11,18 @@ namespace AsmLsp.Core.Explain;
 public static class Explainer
 {
     /// <summary>What stands at a column of a line (both from 0, UTF-16 code units); null on blanks and comments.</summary>
-    public static Explanation? At(ProgramAnalysis program, SourceFile file, int line, int column, ExplainOptions? options = null)
+    public static Explanation? At(
+        ProgramAnalysis program,
+        SourceFile file,
+        int line,
+        int column,
+        ExplainOptions? options = null
+    )
     {
         ArgumentNullException.ThrowIfNull(program);
         ArgumentNullException.ThrowIfNull(file);
-        if (line < 0 || line >= file.Text.LineCount) return null;
+        if (line < 0 || line >= file.Text.LineCount)
+            return null;
         var context = new ExplainContext(program, file, line, options ?? ExplainOptions.Default);
         int token = TokenAt(context.Syntax, column);
         return token < 0 ? null : Token(context, token);
@@ -26,7 +33,8 @@ public static class Explainer
     {
         ArgumentNullException.ThrowIfNull(program);
         ArgumentNullException.ThrowIfNull(file);
-        if (line < 0 || line >= file.Text.LineCount) return null;
+        if (line < 0 || line >= file.Text.LineCount)
+            return null;
         return LineExplainer.Explain(new ExplainContext(program, file, line, options ?? ExplainOptions.Default));
     }
 
@@ -35,17 +43,30 @@ public static class Explainer
     {
         LineSyntax syntax = context.Syntax;
         SyntaxToken at = syntax.Tokens[token];
-        if (at.Kind is TokenKind.Blank or TokenKind.Comment or TokenKind.Stray) return null;
-        if (token != syntax.LabelToken && ConfigurationExplainer.IsAbout(context, token)) return ConfigurationExplainer.Explain(context);
-        if (token == syntax.LabelToken) return SymbolExplainer.Explain(context, syntax.TextOf(token), at.Span);
-        if (token == syntax.OperationToken) return Operation(context, at.Span);
+        if (at.Kind is TokenKind.Blank or TokenKind.Comment or TokenKind.Stray)
+            return null;
+        if (token != syntax.LabelToken && ConfigurationExplainer.IsAbout(context, token))
+            return ConfigurationExplainer.Explain(context);
+        if (token == syntax.LabelToken)
+            return SymbolExplainer.Explain(context, syntax.TextOf(token), at.Span);
+        if (token == syntax.OperationToken)
+            return Operation(context, at.Span);
         if (syntax.OperationKind == OperationKind.Directive && DirectiveList.Find(syntax) is { } directive)
         {
-            if (directive is IncludeDirective) return IncludeExplainer.Explain(context);
-            if (directive is ListDirective or ProcessorDirective && ChipExplainer.OfOperand(context, token) is { } chip) return chip;
-            if (directive is MacroDirective && syntax.Label is { } named && context.Values.Find(named).Symbol is { Kind: SymbolKind.Macro } defined)
-                return defined.Parameters.Contains(syntax.TextOf(token), StringComparer.Ordinal) ? MacroExplainer.Parameter(context, defined, syntax.TextOf(token), at.Span) : null;
-            if (directive is ListDirective or ProcessorDirective or RadixDirective or PageLayoutDirective) return null;
+            if (directive is IncludeDirective)
+                return IncludeExplainer.Explain(context);
+            if (directive is ListDirective or ProcessorDirective && ChipExplainer.OfOperand(context, token) is { } chip)
+                return chip;
+            if (
+                directive is MacroDirective
+                && syntax.Label is { } named
+                && context.Values.Find(named).Symbol is { Kind: SymbolKind.Macro } defined
+            )
+                return defined.Parameters.Contains(syntax.TextOf(token), StringComparer.Ordinal)
+                    ? MacroExplainer.Parameter(context, defined, syntax.TextOf(token), at.Span)
+                    : null;
+            if (directive is ListDirective or ProcessorDirective or RadixDirective or PageLayoutDirective)
+                return null;
         }
 
         return at.Kind switch
@@ -64,13 +85,17 @@ public static class Explainer
         string word = syntax.Operation!;
         if (syntax.OperationKind == OperationKind.Instruction)
         {
-            if (InstructionSet.Find(word) is { } instruction) return InstructionExplainer.Explain(context, instruction, span);
-            if (Shorthand.Find(word) is { } shorthand) return ShorthandExplainer.Explain(context, shorthand, span);
+            if (InstructionSet.Find(word) is { } instruction)
+                return InstructionExplainer.Explain(context, instruction, span);
+            if (Shorthand.Find(word) is { } shorthand)
+                return ShorthandExplainer.Explain(context, shorthand, span);
         }
 
-        if (DirectiveList.Find(syntax) is { } directive) return DirectiveExplainer.Explain(context, directive, span);
+        if (DirectiveList.Find(syntax) is { } directive)
+            return DirectiveExplainer.Explain(context, directive, span);
         (Symbol? symbol, _) = context.Values.Find(word);
-        if (symbol is { Kind: SymbolKind.Macro }) return MacroExplainer.Call(context, symbol, span);
+        if (symbol is { Kind: SymbolKind.Macro })
+            return MacroExplainer.Call(context, symbol, span);
         return SymbolExplainer.Explain(context, word, span);
     }
 
@@ -79,13 +104,18 @@ public static class Explainer
         LineSyntax syntax = context.Syntax;
         string name = syntax.TextOf(token);
         TextSpan span = syntax.Tokens[token].Span;
-        if (context.EnclosingMacro is { } macro && macro.Parameters.Contains(name, StringComparer.Ordinal)) return MacroExplainer.Parameter(context, macro, name, span);
+        if (context.EnclosingMacro is { } macro && macro.Parameters.Contains(name, StringComparer.Ordinal))
+            return MacroExplainer.Parameter(context, macro, name, span);
         (Symbol? symbol, DeviceSymbol? builtIn) = context.Values.Find(name);
         OperandSyntax? operand = context.OperandAt(token, out int index);
         bool alone = operand is not null && operand.Span == span;
-        if (alone && context.RoleOf(index) == OperandRole.Destination && symbol is null) return DestinationExplainer.Explain(context, name, span);
-        if (symbol is not null) return SymbolExplainer.Explain(context, name, span);
-        return builtIn is null ? OperatorExplainer.Explain(name, span) : BuiltInExplainer.Explain(context, builtIn, name, span);
+        if (alone && context.RoleOf(index) == OperandRole.Destination && symbol is null)
+            return DestinationExplainer.Explain(context, name, span);
+        if (symbol is not null)
+            return SymbolExplainer.Explain(context, name, span);
+        return builtIn is null
+            ? OperatorExplainer.Explain(name, span)
+            : BuiltInExplainer.Explain(context, builtIn, name, span);
     }
 
     // A caret behind the last letter of a thing still points at it; on what stands between things there is nothing.
@@ -94,17 +124,29 @@ public static class Explainer
         SyntaxToken[] tokens = syntax.Tokens;
         for (int i = 0; i < tokens.Length; i++)
         {
-            if (column < tokens[i].Start || column > tokens[i].End) continue;
+            if (column < tokens[i].Start || column > tokens[i].End)
+                continue;
             bool isInside = column < tokens[i].End;
-            if (isInside && tokens[i].Kind != TokenKind.Blank && !IsPunctuation(tokens[i].Kind)) return i;
-            if (!isInside && IsThing(tokens[i].Kind) && (i + 1 == tokens.Length || !IsThing(tokens[i + 1].Kind))) return i;
-            if (isInside && IsPunctuation(tokens[i].Kind)) return i;
+            if (isInside && tokens[i].Kind != TokenKind.Blank && !IsPunctuation(tokens[i].Kind))
+                return i;
+            if (!isInside && IsThing(tokens[i].Kind) && (i + 1 == tokens.Length || !IsThing(tokens[i + 1].Kind)))
+                return i;
+            if (isInside && IsPunctuation(tokens[i].Kind))
+                return i;
         }
 
         return -1;
     }
 
-    private static bool IsThing(TokenKind kind) => kind is TokenKind.Name or TokenKind.Number or TokenKind.Character or TokenKind.Text or TokenKind.Here;
+    private static bool IsThing(TokenKind kind) =>
+        kind is TokenKind.Name or TokenKind.Number or TokenKind.Character or TokenKind.Text or TokenKind.Here;
 
-    private static bool IsPunctuation(TokenKind kind) => kind is TokenKind.Comma or TokenKind.Colon or TokenKind.Open or TokenKind.Close or TokenKind.Operator or TokenKind.Stray;
+    private static bool IsPunctuation(TokenKind kind) =>
+        kind
+            is TokenKind.Comma
+                or TokenKind.Colon
+                or TokenKind.Open
+                or TokenKind.Close
+                or TokenKind.Operator
+                or TokenKind.Stray;
 }

@@ -13,46 +13,75 @@ internal static class FlowExplainer
     /// <summary>The bank that is selected at an instruction that reaches a banked register, or null where that is not known.</summary>
     public static string? Bank(ExplainContext context, in DecodedInstruction decoded, int? named)
     {
-        if (context.Program.HasErrors || context.Program.Device is not { } device || context.Facts.Address < 0) return null;
-        if (decoded.Instruction.Operands is not (OperandKind.Register or OperandKind.RegisterDestination or OperandKind.RegisterBit)) return null;
+        if (context.Program.HasErrors || context.Program.Device is not { } device || context.Facts.Address < 0)
+            return null;
+        if (
+            decoded.Instruction.Operands
+            is not (OperandKind.Register or OperandKind.RegisterDestination or OperandKind.RegisterBit)
+        )
+            return null;
         DataMemory memory = device.DataMemory;
-        if (memory.IsSameInEveryBank(decoded.First)) return null;
-        if (FlowGraph.Of(context.Program).StateAt(context.Facts.Address).Bank(memory.BankCount) is not { } bank) return null;
+        if (memory.IsSameInEveryBank(decoded.First))
+            return null;
+        if (FlowGraph.Of(context.Program).StateAt(context.Facts.Address).Bank(memory.BankCount) is not { } bank)
+            return null;
         int reached = (bank << 7) | decoded.First;
-        string instead = named is { } full && memory.Canonical(full) != memory.Canonical(reached)
-            ? $": this reaches {RegisterExplainer.NameOf(device, reached, decoded.First)}"
-            : "";
+        string instead =
+            named is { } full && memory.Canonical(full) != memory.Canonical(reached)
+                ? $": this reaches {RegisterExplainer.NameOf(device, reached, decoded.First)}"
+                : "";
         return $"Bank {bank} is selected here{instead}";
     }
 
     /// <summary>The extent, time and calls of the routine that starts at an address, as entries of a list.</summary>
     public static void Routine(ExplainContext context, int address, MarkdownText text)
     {
-        if (context.Program.HasErrors) return;
+        if (context.Program.HasErrors)
+            return;
         FlowGraph graph = FlowGraph.Of(context.Program);
         if (graph.Routine(address) is not { } routine)
         {
-            if (context.Program.Image.TryGet(address, out _, out _) && graph.ReachOf(address) == Reach.None && address < graph.End) text.Bullet("No way leads here from the reset or an interrupt");
+            if (
+                context.Program.Image.TryGet(address, out _, out _)
+                && graph.ReachOf(address) == Reach.None
+                && address < graph.End
+            )
+                text.Bullet("No way leads here from the reset or an interrupt");
             return;
         }
 
         string words = routine.Words == 1 ? "1 word" : $"{routine.Words} words";
-        string time = routine.Cycles is { } cycles ? $"; {Time(context, cycles)} with the return, without the call" : "";
+        string time = routine.Cycles is { } cycles
+            ? $"; {Time(context, cycles)} with the return, without the call"
+            : "";
         text.Bullet($"Routine of {words}{time}");
         if (routine.Calls.Length > 0)
         {
-            string names = string.Join(", ", routine.Calls.Take(MostNames).Select(c => MarkdownText.Code(RoutineFacts.LabelAt(context.Program, c) ?? Show.Hex(c))));
-            text.Bullet($"Calls {names}{(routine.Calls.Length > MostNames ? $" and {routine.Calls.Length - MostNames} more" : "")}");
+            string names = string.Join(
+                ", ",
+                routine
+                    .Calls.Take(MostNames)
+                    .Select(c => MarkdownText.Code(RoutineFacts.LabelAt(context.Program, c) ?? Show.Hex(c)))
+            );
+            text.Bullet(
+                $"Calls {names}{(routine.Calls.Length > MostNames ? $" and {routine.Calls.Length - MostNames} more" : "")}"
+            );
         }
 
-        if (routine.Depth is > 0 and { } depth) text.Bullet($"Calls inside it are {depth} deep, of {graph.Program.Device?.StackDepth ?? 8} return addresses");
+        if (routine.Depth is > 0 and { } depth)
+            text.Bullet(
+                $"Calls inside it are {depth} deep, of {graph.Program.Device?.StackDepth ?? 8} return addresses"
+            );
     }
 
     private static string Time(ExplainContext context, CycleRange cycles)
     {
         string count = cycles.IsExact ? Number(cycles.Least) : $"{Number(cycles.Least)} to {Number(cycles.Most)}";
-        if (context.Clock is not { } clock) return $"{count} cycles";
-        string time = cycles.IsExact ? clock.Time(cycles.Least) : $"{clock.Time(cycles.Least)} to {clock.Time(cycles.Most)}";
+        if (context.Clock is not { } clock)
+            return $"{count} cycles";
+        string time = cycles.IsExact
+            ? clock.Time(cycles.Least)
+            : $"{clock.Time(cycles.Least)} to {clock.Time(cycles.Most)}";
         return $"{count} cycles ({time} at {clock.Rate})";
     }
 

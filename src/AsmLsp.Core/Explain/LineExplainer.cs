@@ -10,13 +10,17 @@ internal static class LineExplainer
     {
         LineSyntax syntax = context.Syntax;
         TextSpan span = syntax.CodeSpan;
-        if (span.Length == 0) return null;
+        if (span.Length == 0)
+            return null;
         int main = syntax.OperationToken >= 0 ? syntax.OperationToken : syntax.LabelToken;
         Explanation? whole = main >= 0 ? Explainer.Token(context, main) : null;
         var text = new MarkdownText();
-        if (whole is not null) text.Paragraph(whole.Markdown);
-        bool isConfiguration = syntax.OperationToken >= 0 && ConfigurationExplainer.IsAbout(context, syntax.OperationToken);
-        if (!isConfiguration) Parts(context, text, main);
+        if (whole is not null)
+            text.Paragraph(whole.Markdown);
+        bool isConfiguration =
+            syntax.OperationToken >= 0 && ConfigurationExplainer.IsAbout(context, syntax.OperationToken);
+        if (!isConfiguration)
+            Parts(context, text, main);
         string markdown = text.ToString();
         return markdown.Length == 0 ? null : new Explanation(markdown, span);
     }
@@ -29,13 +33,21 @@ internal static class LineExplainer
         for (int i = 0; i < context.Syntax.EndOfCode; i++)
         {
             SyntaxToken token = context.Syntax.Tokens[i];
-            if (i == main || token.Start < end) continue;
-            if (token.Kind is not (TokenKind.Name or TokenKind.Number or TokenKind.Character or TokenKind.Text or TokenKind.Here)) continue;
-            if (Explainer.Token(context, i) is not { } part) continue;
+            if (i == main || token.Start < end)
+                continue;
+            if (
+                token.Kind
+                is not (TokenKind.Name or TokenKind.Number or TokenKind.Character or TokenKind.Text or TokenKind.Here)
+            )
+                continue;
+            if (Explainer.Token(context, i) is not { } part)
+                continue;
             end = part.Span.End;
             string first = FirstLine(part.Markdown);
-            if (!said.Add(first)) continue;
-            if (isFirst) text.Paragraph("In this line:");
+            if (!said.Add(first))
+                continue;
+            if (isFirst)
+                text.Paragraph("In this line:");
             isFirst = false;
             text.Bullet(first);
         }

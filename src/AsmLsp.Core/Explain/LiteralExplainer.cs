@@ -16,32 +16,53 @@ internal static class LiteralExplainer
         LiteralReading reading = Literals.Read(written, context.Facts.Radix);
         var text = new MarkdownText();
         if (reading.Fault is LiteralFault.BadDigit)
-            return new Explanation($"{MarkdownText.Code(written)} is not a {Literals.NameOf(reading.Radix)} number: {MarkdownText.Code(reading.FaultyDigit.ToString())} is no digit of it.", span);
-        if (reading.Fault is not (LiteralFault.None or LiteralFault.Unclosed)) return null;
-        int value = reading.Notation == LiteralNotation.Character ? TextEncoding.ToByte((char)reading.Value) ?? reading.Value & 0xFF : reading.Value;
+            return new Explanation(
+                $"{MarkdownText.Code(written)} is not a {Literals.NameOf(reading.Radix)} number: {MarkdownText.Code(reading.FaultyDigit.ToString())} is no digit of it.",
+                span
+            );
+        if (reading.Fault is not (LiteralFault.None or LiteralFault.Unclosed))
+            return null;
+        int value =
+            reading.Notation == LiteralNotation.Character
+                ? TextEncoding.ToByte((char)reading.Value) ?? reading.Value & 0xFF
+                : reading.Value;
 
         OperandSyntax? operand = context.OperandAt(token, out int index);
         bool alone = operand is not null && operand.Span == span;
         OperandRole role = alone ? context.RoleOf(index) : OperandRole.Value;
-        if (role == OperandRole.Destination && value is 0 or 1) return DestinationExplainer.Of(context, value, span);
-        if (role == OperandRole.Bit) BitExplainer.Numbered(context, value, text);
-        if (role == OperandRole.Register) text.Paragraph(MarkdownText.Capital(RegisterExplainer.NameOf(context.Device, value, value & 0x7F)));
+        if (role == OperandRole.Destination && value is 0 or 1)
+            return DestinationExplainer.Of(context, value, span);
+        if (role == OperandRole.Bit)
+            BitExplainer.Numbered(context, value, text);
+        if (role == OperandRole.Register)
+            text.Paragraph(MarkdownText.Capital(RegisterExplainer.NameOf(context.Device, value, value & 0x7F)));
         text.Paragraph($"{MarkdownText.Code(written)} is {AllBases(value)}");
         text.Bullet(Rule(reading, written, context));
         if (role == OperandRole.Literal && value is < -128 or > 255)
-            text.Bullet($"It does not fit into 8 bits: {MarkdownText.Code(Show.Hex(value & 0xFF, 2))} goes into the instruction");
-        if (role == OperandRole.Register && context.Device?.DataMemory.RegisterAt(value) is { } register) Details(register, text);
+            text.Bullet(
+                $"It does not fit into 8 bits: {MarkdownText.Code(Show.Hex(value & 0xFF, 2))} goes into the instruction"
+            );
+        if (role == OperandRole.Register && context.Device?.DataMemory.RegisterAt(value) is { } register)
+            Details(register, text);
         return new Explanation(text.ToString(), span);
     }
 
     /// <summary>A value in hexadecimal, decimal, binary, and as a character where it is a printable one.</summary>
     public static string AllBases(int value)
     {
-        string hex = Show.Hex(value, value is >= 0 and <= 0xFF ? 2 : value is >= 0 and <= 0xFFF ? 3 : 4);
+        string hex = Show.Hex(
+            value,
+            value is >= 0 and <= 0xFF ? 2
+                : value is >= 0 and <= 0xFFF ? 3
+                : 4
+        );
         string text = $"{MarkdownText.Code(hex)}, decimal {value.ToString(CultureInfo.InvariantCulture)}";
-        if (value is >= 0 and <= 0xFF) text += $", binary {Binary(value, 8)}";
-        else if (value is > 0xFF and <= 0xFFFF) text += $", binary {Binary(value, 16)}";
-        if (value is > 0x20 and < 0x7F) text += $", character {MarkdownText.Code(((char)value).ToString())}";
+        if (value is >= 0 and <= 0xFF)
+            text += $", binary {Binary(value, 8)}";
+        else if (value is > 0xFF and <= 0xFFFF)
+            text += $", binary {Binary(value, 16)}";
+        if (value is > 0x20 and < 0x7F)
+            text += $", character {MarkdownText.Code(((char)value).ToString())}";
         return text;
     }
 
@@ -53,21 +74,28 @@ internal static class LiteralExplainer
 
     private static void Details(Register register, MarkdownText text)
     {
-        if (register.Description.Length > 0) text.Bullet($"{MarkdownText.Code(register.Name)}: {MarkdownText.Escape(register.Description)}");
+        if (register.Description.Length > 0)
+            text.Bullet($"{MarkdownText.Code(register.Name)}: {MarkdownText.Escape(register.Description)}");
     }
 
     private static string Rule(in LiteralReading reading, string written, ExplainContext context)
     {
         switch (reading.Notation)
         {
-            case LiteralNotation.Character: return "A character, by its quotes";
-            case LiteralNotation.Bare when reading.IsAmbiguous: return "Read as hexadecimal digits, though it looks like binary notation; write it with quotes to be sure";
+            case LiteralNotation.Character:
+                return "A character, by its quotes";
+            case LiteralNotation.Bare when reading.IsAmbiguous:
+                return "Read as hexadecimal digits, though it looks like binary notation; write it with quotes to be sure";
             case LiteralNotation.Bare:
                 bool isUsual = context.Facts.Radix == context.Program.Options.Radix && !IsRadixSet(context);
                 string name = Literals.NameOf(reading.Radix);
-                string same = reading.Value is >= 0 and <= 9 && written.Length <= 1 ? "; this one is the same in every base" : "";
-                return isUsual ? $"Bare digits are {name} here because no radix is set{same}" : $"Bare digits are {name} here because the radix is set so{same}";
-            default: return $"{MarkdownText.Capital(Literals.NameOf(reading.Radix))}, by its notation";
+                string same =
+                    reading.Value is >= 0 and <= 9 && written.Length <= 1 ? "; this one is the same in every base" : "";
+                return isUsual
+                    ? $"Bare digits are {name} here because no radix is set{same}"
+                    : $"Bare digits are {name} here because the radix is set so{same}";
+            default:
+                return $"{MarkdownText.Capital(Literals.NameOf(reading.Radix))}, by its notation";
         }
     }
 
@@ -79,11 +107,18 @@ internal static class LiteralExplainer
         for (int i = 0; i < last; i++)
         {
             LineSyntax line = LineSyntax.Of(root.Text[i]);
-            if (line.Operation is not { } operation || line.OperationKind != OperationKind.Directive) continue;
-            if (operation.Equals("radix", StringComparison.OrdinalIgnoreCase)) return true;
-            if (!operation.Equals("list", StringComparison.OrdinalIgnoreCase)) continue;
+            if (line.Operation is not { } operation || line.OperationKind != OperationKind.Directive)
+                continue;
+            if (operation.Equals("radix", StringComparison.OrdinalIgnoreCase))
+                return true;
+            if (!operation.Equals("list", StringComparison.OrdinalIgnoreCase))
+                continue;
             foreach (OperandSyntax operand in line.Operands)
-                if (operand.Text.StartsWith("r=", StringComparison.OrdinalIgnoreCase) || operand.Text.StartsWith("r =", StringComparison.OrdinalIgnoreCase)) return true;
+                if (
+                    operand.Text.StartsWith("r=", StringComparison.OrdinalIgnoreCase)
+                    || operand.Text.StartsWith("r =", StringComparison.OrdinalIgnoreCase)
+                )
+                    return true;
         }
 
         return false;

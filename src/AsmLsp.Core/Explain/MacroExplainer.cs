@@ -14,7 +14,10 @@ internal static class MacroExplainer
         var text = new MarkdownText().Paragraph(Head(context, macro) + ", called here.");
         for (int i = 0; i < macro.Parameters.Count; i++)
         {
-            string given = i < context.Syntax.Operands.Length && context.Syntax.Operands[i].Text.Length > 0 ? MarkdownText.Code(context.Syntax.Operands[i].Text) : "nothing";
+            string given =
+                i < context.Syntax.Operands.Length && context.Syntax.Operands[i].Text.Length > 0
+                    ? MarkdownText.Code(context.Syntax.Operands[i].Text)
+                    : "nothing";
             text.Bullet($"{MarkdownText.Code(macro.Parameters[i])} is {given}");
         }
 
@@ -22,9 +25,15 @@ internal static class MacroExplainer
         {
             List<(int Address, int Word)> words = context.Words();
             text.Bullet("Makes " + CycleText.Of(context, words));
-            text.Source(words.Take(MostWordsShown).Select(w => $"{w.Address:X4} {w.Word:X4}  {InstructionExplainer.Listing(w.Word, w.Address)}"));
-            if (words.Count > MostWordsShown) text.Paragraph($"and {words.Count - MostWordsShown} words more.");
-            if (words.Count > 1) text.Bullet("A skip before this line skips only the first of these words.");
+            text.Source(
+                words
+                    .Take(MostWordsShown)
+                    .Select(w => $"{w.Address:X4} {w.Word:X4}  {InstructionExplainer.Listing(w.Word, w.Address)}")
+            );
+            if (words.Count > MostWordsShown)
+                text.Paragraph($"and {words.Count - MostWordsShown} words more.");
+            if (words.Count > 1)
+                text.Bullet("A skip before this line skips only the first of these words.");
         }
         else
         {
@@ -49,12 +58,17 @@ internal static class MacroExplainer
     {
         int index = macro.Parameters.ToList().IndexOf(name) + 1;
         return new Explanation(
-            $"{MarkdownText.Code(name)} is parameter {index} of the macro {MarkdownText.Code(macro.Name)} ({context.PlaceOf(macro.Definition)}): each call puts its own text in its place.", span);
+            $"{MarkdownText.Code(name)} is parameter {index} of the macro {MarkdownText.Code(macro.Name)} ({context.PlaceOf(macro.Definition)}): each call puts its own text in its place.",
+            span
+        );
     }
 
     private static string Head(ExplainContext context, Symbol macro)
     {
-        string parameters = macro.Parameters.Count == 0 ? "without parameters" : $"with {string.Join(", ", macro.Parameters.Select(MarkdownText.Code))}";
+        string parameters =
+            macro.Parameters.Count == 0
+                ? "without parameters"
+                : $"with {string.Join(", ", macro.Parameters.Select(MarkdownText.Code))}";
         return $"Macro {MarkdownText.Code(macro.Name)} {parameters}, defined in {context.PlaceOf(macro.Definition)}";
     }
 }

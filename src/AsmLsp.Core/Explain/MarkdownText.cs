@@ -11,7 +11,8 @@ internal sealed class MarkdownText
     /// <summary>A paragraph.</summary>
     public MarkdownText Paragraph(string markdown)
     {
-        if (text.Length > 0) text.Append('\n');
+        if (text.Length > 0)
+            text.Append('\n');
         text.Append(markdown).Append('\n');
         afterList = false;
         return this;
@@ -20,7 +21,8 @@ internal sealed class MarkdownText
     /// <summary>An entry of a list.</summary>
     public MarkdownText Bullet(string markdown)
     {
-        if (text.Length > 0 && !afterList) text.Append('\n');
+        if (text.Length > 0 && !afterList)
+            text.Append('\n');
         text.Append("- ").Append(markdown).Append('\n');
         afterList = true;
         return this;
@@ -29,12 +31,15 @@ internal sealed class MarkdownText
     /// <summary>A table; the cells are Markdown.</summary>
     public MarkdownText Table(string[] head, IEnumerable<string[]> rows)
     {
-        if (text.Length > 0) text.Append('\n');
+        if (text.Length > 0)
+            text.Append('\n');
         Row(head);
         text.Append('|');
-        foreach (string _ in head) text.Append("---|");
+        foreach (string _ in head)
+            text.Append("---|");
         text.Append('\n');
-        foreach (string[] row in rows) Row(row);
+        foreach (string[] row in rows)
+            Row(row);
         afterList = false;
         return this;
     }
@@ -42,9 +47,11 @@ internal sealed class MarkdownText
     /// <summary>Lines of source.</summary>
     public MarkdownText Source(IEnumerable<string> lines)
     {
-        if (text.Length > 0) text.Append('\n');
+        if (text.Length > 0)
+            text.Append('\n');
         text.Append("```asm\n");
-        foreach (string line in lines) text.Append(line).Append('\n');
+        foreach (string line in lines)
+            text.Append(line).Append('\n');
         text.Append("```\n");
         afterList = false;
         return this;
@@ -55,7 +62,8 @@ internal sealed class MarkdownText
     /// <summary>A name, a number or a line in code marks.</summary>
     public static string Code(string code)
     {
-        if (code.Length == 0) return "";
+        if (code.Length == 0)
+            return "";
         string shown = code.Replace('\t', ' ');
         return shown.Contains('`', StringComparison.Ordinal) ? $"`` {shown} ``" : $"`{shown}`";
     }
@@ -79,12 +87,14 @@ internal sealed class MarkdownText
     }
 
     /// <summary>The text with a capital first letter.</summary>
-    public static string Capital(string plain) => plain.Length == 0 ? plain : char.ToUpperInvariant(plain[0]) + plain[1..];
+    public static string Capital(string plain) =>
+        plain.Length == 0 ? plain : char.ToUpperInvariant(plain[0]) + plain[1..];
 
     private void Row(string[] cells)
     {
         text.Append('|');
-        foreach (string cell in cells) text.Append(' ').Append(cell).Append(" |");
+        foreach (string cell in cells)
+            text.Append(' ').Append(cell).Append(" |");
         text.Append('\n');
     }
 }

@@ -19,7 +19,8 @@ internal static class OscillatorFit
     /// <summary>What does not fit, in a sentence, or null where nothing is wrong.</summary>
     public static string? Of(Device device, Oscillator oscillator, Clock clock)
     {
-        if (clock.Source == ClockSource.Chip) return null;
+        if (clock.Source == ClockSource.Chip)
+            return null;
         if (clock.Hertz > device.MaxClockHertz * 1.001)
             return $"The clock of {clock.Rate} is more than any {device.Name} is made for ({Clock.RateOf(device.MaxClockHertz)}).";
         switch (oscillator.Kind)
@@ -36,17 +37,19 @@ internal static class OscillatorFit
                 return $"The program speaks of a crystal ({clock.Rate}), but this setting is for a resistor and capacitor: with a crystal fitted the chip does not run. {Better(clock)}";
             case OscillatorKind.Internal when clock.IsCrystal:
                 return $"The program speaks of a crystal ({clock.Rate}), but this setting runs on the oscillator inside the chip: a crystal that is fitted does nothing.";
-            case OscillatorKind.Internal when oscillator.FixedHertz is { } inside && Math.Abs(inside - clock.Hertz) > inside * 0.02:
+            case OscillatorKind.Internal
+                when oscillator.FixedHertz is { } inside && Math.Abs(inside - clock.Hertz) > inside * 0.02:
                 return $"The clock is given as {clock.Rate}, but the oscillator inside this chip runs at {Clock.RateOf(inside)}.";
             default:
                 return null;
         }
     }
 
-    private static string Better(Clock clock) => clock.Hertz switch
-    {
-        <= HighestLp => "LP is the setting for it.",
-        <= HighestXt * Tolerance => "XT is the setting for it.",
-        _ => "HS is the setting for it.",
-    };
+    private static string Better(Clock clock) =>
+        clock.Hertz switch
+        {
+            <= HighestLp => "LP is the setting for it.",
+            <= HighestXt * Tolerance => "XT is the setting for it.",
+            _ => "HS is the setting for it.",
+        };
 }

@@ -20,7 +20,8 @@ internal static class PlainText
 
             if (!inCode && line.StartsWith('|'))
             {
-                if (!line.StartsWith("|---", StringComparison.Ordinal)) table.Add(Cells(line));
+                if (!line.StartsWith("|---", StringComparison.Ordinal))
+                    table.Add(Cells(line));
                 continue;
             }
 
@@ -38,7 +39,8 @@ internal static class PlainText
         int start = 1;
         for (int i = 1; i < row.Length; i++)
         {
-            if (row[i] != '|' || row[i - 1] == '\\') continue;
+            if (row[i] != '|' || row[i - 1] == '\\')
+                continue;
             cells.Add(Inline(row[start..i].Trim()));
             start = i + 1;
         }
@@ -48,15 +50,18 @@ internal static class PlainText
 
     private static void Flush(List<string[]> table, StringBuilder text)
     {
-        if (table.Count == 0) return;
+        if (table.Count == 0)
+            return;
         int columns = table.Max(r => r.Length);
         var widths = new int[columns];
         foreach (string[] row in table)
-            for (int i = 0; i < row.Length; i++) widths[i] = Math.Max(widths[i], row[i].Length);
+            for (int i = 0; i < row.Length; i++)
+                widths[i] = Math.Max(widths[i], row[i].Length);
         foreach (string[] row in table)
         {
             var line = new StringBuilder("  ");
-            for (int i = 0; i < row.Length; i++) line.Append(row[i].PadRight(widths[i])).Append("  ");
+            for (int i = 0; i < row.Length; i++)
+                line.Append(row[i].PadRight(widths[i])).Append("  ");
             text.Append(line.ToString().TrimEnd()).Append('\n');
         }
 
@@ -72,7 +77,8 @@ internal static class PlainText
             if (c == '`')
             {
                 int ticks = 1;
-                while (i + ticks < line.Length && line[i + ticks] == '`') ticks++;
+                while (i + ticks < line.Length && line[i + ticks] == '`')
+                    ticks++;
                 string fence = new('`', ticks);
                 int close = line.IndexOf(fence, i + ticks, StringComparison.Ordinal);
                 if (close > 0)
@@ -89,7 +95,8 @@ internal static class PlainText
                 continue;
             }
 
-            if (c == '\\' && i + 1 < line.Length && char.IsPunctuation(line[i + 1]) | char.IsSymbol(line[i + 1])) c = line[++i];
+            if (c == '\\' && i + 1 < line.Length && char.IsPunctuation(line[i + 1]) | char.IsSymbol(line[i + 1]))
+                c = line[++i];
             text.Append(c);
         }
 

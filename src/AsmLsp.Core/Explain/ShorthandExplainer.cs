@@ -13,17 +13,28 @@ internal static class ShorthandExplainer
         List<(int Address, int Word)> words = context.Words();
         if (words.Count > 0)
         {
-            text.Paragraph(words.Count == 1 ? "A shorthand for one instruction:" : $"A shorthand for {words.Count} instructions; a skip before it skips only the first:");
-            text.Source(words.Select(w => $"{w.Address:X4} {w.Word:X4}  {InstructionExplainer.Listing(w.Word, w.Address)}"));
+            text.Paragraph(
+                words.Count == 1
+                    ? "A shorthand for one instruction:"
+                    : $"A shorthand for {words.Count} instructions; a skip before it skips only the first:"
+            );
+            text.Source(
+                words.Select(w => $"{w.Address:X4} {w.Word:X4}  {InstructionExplainer.Listing(w.Word, w.Address)}")
+            );
             text.Bullet(CycleText.Of(context, words));
         }
         else
         {
-            text.Bullet("Stands for " + string.Join(", ", shorthand.Instructions.Select(i => MarkdownText.Code(i.Name))) + (shorthand.DependsOnPages ? ", with the page bits set before" : ""));
+            text.Bullet(
+                "Stands for "
+                    + string.Join(", ", shorthand.Instructions.Select(i => MarkdownText.Code(i.Name)))
+                    + (shorthand.DependsOnPages ? ", with the page bits set before" : "")
+            );
         }
 
         StatusFlags flags = StatusFlags.None;
-        foreach (Instruction instruction in shorthand.Instructions) flags |= instruction.Affects;
+        foreach (Instruction instruction in shorthand.Instructions)
+            flags |= instruction.Affects;
         text.Bullet(MarkdownText.Capital(InstructionExplainer.Flags(flags)));
         InstructionExplainer.LeftOut(context, text);
         return new Explanation(text.ToString(), span);

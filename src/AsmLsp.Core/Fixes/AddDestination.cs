@@ -12,8 +12,13 @@ internal sealed class AddDestination : FixProvider
     internal override void Offer(FixRequest request)
     {
         TextSpan operands = request.Syntax.OperandSpan;
-        if (operands.Length == 0 || request.Syntax.Operands.Length != 1) return;
-        request.Guess("Add ',f': the result goes back to the register, as it is read now", null, request.Edit(operands.End, operands.End, ",f"));
+        if (operands.Length == 0 || request.Syntax.Operands.Length != 1)
+            return;
+        request.Guess(
+            "Add ',f': the result goes back to the register, as it is read now",
+            null,
+            request.Edit(operands.End, operands.End, ",f")
+        );
         request.Guess("Add ',w': the result goes to W", null, request.Edit(operands.End, operands.End, ",w"));
     }
 }

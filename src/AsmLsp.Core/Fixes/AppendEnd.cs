@@ -16,6 +16,10 @@ internal sealed class AppendEnd : FixProvider
         int line = request.Line;
         string ending = text[line].Ending;
         int end = text[line].Text.Length;
-        request.Guess("Close the program with 'end'", null, request.Edit(end, end, $"{(ending.Length > 0 ? ending : text.UsualEnding)}{ColumnStyle.Of(text).Indent}end"));
+        request.Guess(
+            "Close the program with 'end'",
+            null,
+            request.Edit(end, end, $"{(ending.Length > 0 ? ending : text.UsualEnding)}{ColumnStyle.Of(text).Indent}end")
+        );
     }
 }

@@ -12,7 +12,8 @@ internal sealed class CloseQuote : FixProvider
     internal override void Offer(FixRequest request)
     {
         string text = request.Marked.TrimEnd();
-        if (text.Length < 2) return;
+        if (text.Length < 2)
+            return;
         char quote = text[0] == '"' ? '"' : '\'';
         int end = request.Problem.Place.Columns.Start + text.Length;
         request.Guess("Close the quote here", "quote closed", request.Edit(end, end, quote.ToString()));

@@ -15,7 +15,8 @@ internal sealed class DigitInOperation : FixProvider
 {
     private const int MostDigits = 4;
 
-    public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.UnknownOperation, Catalogue.NotAnOperation];
+    public override ImmutableArray<ProblemKind> Answers { get; } =
+    [Catalogue.UnknownOperation, Catalogue.NotAnOperation];
 
     internal override void Offer(FixRequest request)
     {
@@ -27,31 +28,49 @@ internal sealed class DigitInOperation : FixProvider
         // The first word, or the one behind a label.
         for (int at = 0, words = 0; at < end && words < 2; words++)
         {
-            while (at < end && Lexer.IsBlank(line[at])) at++;
+            while (at < end && Lexer.IsBlank(line[at]))
+                at++;
             int start = at;
-            while (at < end && !Lexer.IsBlank(line[at])) at++;
+            while (at < end && !Lexer.IsBlank(line[at]))
+                at++;
             string word = line[start..at];
-            if (!word.AsSpan().ContainsAnyInRange('0', '9') || !ContainsLetter(word)) continue;
+            if (!word.AsSpan().ContainsAnyInRange('0', '9') || !ContainsLetter(word))
+                continue;
             foreach (string candidate in Readings(word))
             {
-                if (OperationWords.KindOf(candidate) is not (OperationKind.Instruction or OperationKind.Directive) && request.Program.FindSymbol(candidate) is not { Kind: SymbolKind.Macro }) continue;
-                if (meant is not null && meant != candidate) return;
+                if (
+                    OperationWords.KindOf(candidate) is not (OperationKind.Instruction or OperationKind.Directive)
+                    && request.Program.FindSymbol(candidate) is not { Kind: SymbolKind.Macro }
+                )
+                    continue;
+                if (meant is not null && meant != candidate)
+                    return;
                 (meant, place) = (candidate, TextSpan.FromBounds(start, at));
             }
 
-            if (meant is not null) break;
+            if (meant is not null)
+                break;
         }
 
-        if (meant is null) return;
-        LineSyntax whole = LineSyntax.Parse(string.Concat(place.Start == 0 ? " " : line[..place.Start], meant, line.AsSpan(place.End)));
-        if (OperationWords.KindOf(meant) != OperationKind.Unknown && !LineShape.IsCode(whole)) return;
-        request.Guess($"Write {meant}", $"was {line.Substring(place.Start, place.Length)}", request.Edit(place.Start, place.End, meant));
+        if (meant is null)
+            return;
+        LineSyntax whole = LineSyntax.Parse(
+            string.Concat(place.Start == 0 ? " " : line[..place.Start], meant, line.AsSpan(place.End))
+        );
+        if (OperationWords.KindOf(meant) != OperationKind.Unknown && !LineShape.IsCode(whole))
+            return;
+        request.Guess(
+            $"Write {meant}",
+            $"was {line.Substring(place.Start, place.Length)}",
+            request.Edit(place.Start, place.End, meant)
+        );
     }
 
     private static bool ContainsLetter(string word)
     {
         foreach (char c in word)
-            if (char.IsAsciiLetter(c)) return true;
+            if (char.IsAsciiLetter(c))
+                return true;
         return false;
     }
 
@@ -63,12 +82,28 @@ internal sealed class DigitInOperation : FixProvider
         int digits = 0;
         for (int i = 0; i < word.Length; i++)
         {
-            string letters = word[i] switch { '0' => "o", '1' => "li", '5' => "s", '8' => "b", _ => "" };
-            if (letters.Length == 0) continue;
-            if (++digits > MostDigits) return [];
+            string letters = word[i] switch
+            {
+                '0' => "o",
+                '1' => "li",
+                '5' => "s",
+                '8' => "b",
+                _ => "",
+            };
+            if (letters.Length == 0)
+                continue;
+            if (++digits > MostDigits)
+                return [];
             var next = new List<string>(found);
             foreach (string known in found)
-                foreach (char letter in letters) next.Add(string.Concat(known.AsSpan(0, i), (capitals ? char.ToUpperInvariant(letter) : letter).ToString(), known.AsSpan(i + 1)));
+            foreach (char letter in letters)
+                next.Add(
+                    string.Concat(
+                        known.AsSpan(0, i),
+                        (capitals ? char.ToUpperInvariant(letter) : letter).ToString(),
+                        known.AsSpan(i + 1)
+                    )
+                );
             found = next;
         }
 

@@ -17,7 +17,8 @@ public static class DocumentChecks
     {
         List<Finding> findings = Look(program, file);
         var problems = new Problem[findings.Count];
-        for (int i = 0; i < problems.Length; i++) problems[i] = findings[i].Problem;
+        for (int i = 0; i < problems.Length; i++)
+            problems[i] = findings[i].Problem;
         Array.Sort(problems, ByPlace);
         return ImmutableArray.Create(problems);
     }
@@ -25,7 +26,8 @@ public static class DocumentChecks
     internal static int ByPlace(Problem a, Problem b)
     {
         int line = a.Place.Line.CompareTo(b.Place.Line);
-        if (line != 0) return line;
+        if (line != 0)
+            return line;
         int column = a.Place.Columns.Start.CompareTo(b.Place.Columns.Start);
         return column != 0 ? column : a.Severity.CompareTo(b.Severity);
     }
@@ -35,7 +37,8 @@ public static class DocumentChecks
         ArgumentNullException.ThrowIfNull(program);
         ArgumentNullException.ThrowIfNull(file);
         var view = new DocumentView(program, file);
-        foreach (DocumentCheck check in DocumentCheckList.All) check.Find(view);
+        foreach (DocumentCheck check in DocumentCheckList.All)
+            check.Find(view);
         return view.Findings;
     }
 }

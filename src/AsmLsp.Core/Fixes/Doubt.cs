@@ -28,7 +28,8 @@ public sealed record Doubt(string Words)
         get
         {
             int[] numbers = [0, 0];
-            int found = 0, at = 0;
+            int found = 0,
+                at = 0;
             while (at < Place.Length && found < 2)
             {
                 if (!char.IsAsciiDigit(Place[at]))
@@ -38,12 +39,23 @@ public sealed record Doubt(string Words)
                 }
 
                 int start = at;
-                while (at < Place.Length && char.IsAsciiDigit(Place[at])) at++;
-                if (!int.TryParse(Place.AsSpan(start, at - start), NumberStyles.None, CultureInfo.InvariantCulture, out numbers[found++])) return null;
+                while (at < Place.Length && char.IsAsciiDigit(Place[at]))
+                    at++;
+                if (
+                    !int.TryParse(
+                        Place.AsSpan(start, at - start),
+                        NumberStyles.None,
+                        CultureInfo.InvariantCulture,
+                        out numbers[found++]
+                    )
+                )
+                    return null;
             }
 
             bool hasPage = Place.StartsWith("page ", StringComparison.Ordinal);
-            return found == 0 ? null : hasPage ? new PrintedPlace(numbers[0], numbers[1]) : new PrintedPlace(0, numbers[0]);
+            return found == 0 ? null
+                : hasPage ? new PrintedPlace(numbers[0], numbers[1])
+                : new PrintedPlace(0, numbers[0]);
         }
     }
 
@@ -51,7 +63,9 @@ public sealed record Doubt(string Words)
     public static bool CanCarry(string alternative)
     {
         ArgumentNullException.ThrowIfNull(alternative);
-        return alternative.AsSpan().Trim().Length > 0 && alternative.AsSpan().IndexOfAny("[]\r\n") < 0 && !alternative.Contains(DoubtMarker.Sign, StringComparison.Ordinal);
+        return alternative.AsSpan().Trim().Length > 0
+            && alternative.AsSpan().IndexOfAny("[]\r\n") < 0
+            && !alternative.Contains(DoubtMarker.Sign, StringComparison.Ordinal);
     }
 
     /// <summary>The text behind the sign; a reading that it cannot carry is left out.</summary>
@@ -59,7 +73,8 @@ public sealed record Doubt(string Words)
     {
         string text = Words;
         foreach (string alternative in Alternatives)
-            if (CanCarry(alternative)) text += $" [{alternative.TrimEnd()}]";
+            if (CanCarry(alternative))
+                text += $" [{alternative.TrimEnd()}]";
         return (Place.Length > 0 ? $"{text} ({Place})" : text).Trim();
     }
 
@@ -67,7 +82,8 @@ public sealed record Doubt(string Words)
     public static Doubt Parse(string text)
     {
         ArgumentNullException.ThrowIfNull(text);
-        string rest = text.Trim(), place = "";
+        string rest = text.Trim(),
+            place = "";
         if (rest.EndsWith(')') && rest.LastIndexOf('(') is >= 0 and var open && IsPlace(rest.AsSpan()[(open + 1)..^1]))
         {
             place = rest[(open + 1)..^1];
@@ -85,5 +101,6 @@ public sealed record Doubt(string Words)
     }
 
     private static bool IsPlace(ReadOnlySpan<char> text) =>
-        (text.StartsWith("page ") || text.StartsWith("line ") || text.StartsWith("lines ")) && text.ContainsAnyInRange('0', '9');
+        (text.StartsWith("page ") || text.StartsWith("line ") || text.StartsWith("lines "))
+        && text.ContainsAnyInRange('0', '9');
 }

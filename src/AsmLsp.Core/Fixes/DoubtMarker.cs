@@ -17,15 +17,18 @@ public static class DoubtMarker
     {
         ArgumentNullException.ThrowIfNull(line);
         int at = line.LastIndexOf(Sign, StringComparison.Ordinal);
-        if (at < 0) return null;
+        if (at < 0)
+            return null;
         // Only inside a comment, or opening one: ';?' in a text in quotes is text.
         foreach (SyntaxToken token in Lexer.Lex(line))
-            if (token.Kind == TokenKind.Comment && token.Start <= at) return TextSpan.FromBounds(at, line.Length);
+            if (token.Kind == TokenKind.Comment && token.Start <= at)
+                return TextSpan.FromBounds(at, line.Length);
         return null;
     }
 
     /// <summary>The words of the mark on a line, or null.</summary>
-    public static string? WordsOf(string line) => Find(line) is { } span ? line[(span.Start + Sign.Length)..].Trim() : null;
+    public static string? WordsOf(string line) =>
+        Find(line) is { } span ? line[(span.Start + Sign.Length)..].Trim() : null;
 
     /// <summary>The doubt on a line, or null.</summary>
     public static Doubt? Read(string line) => WordsOf(line) is { } words ? Doubt.Parse(words) : null;
@@ -69,12 +72,19 @@ public static class DoubtMarker
 
             // A removed line end joins two lines: the mark goes behind the last of them.
             int line = text.PositionAt(edit.Span.End).Line;
-            if (!marked.Add(line) || Find(text[line].Text) is not null || edit.NewText.Contains(Sign, StringComparison.Ordinal)) continue;
+            if (
+                !marked.Add(line)
+                || Find(text[line].Text) is not null
+                || edit.NewText.Contains(Sign, StringComparison.Ordinal)
+            )
+                continue;
             int end = text.LineStart(line) + text[line].Text.Length;
             string mark = " " + Sign + " " + words;
             int last = result.FindIndex(e => e.Span.End == end);
-            if (last >= 0) result[last] = result[last] with { NewText = result[last].NewText + mark };
-            else result.Add(new TextEdit(new TextSpan(end, 0), mark));
+            if (last >= 0)
+                result[last] = result[last] with { NewText = result[last].NewText + mark };
+            else
+                result.Add(new TextEdit(new TextSpan(end, 0), mark));
         }
 
         return result;

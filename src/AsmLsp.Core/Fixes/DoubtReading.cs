@@ -12,10 +12,12 @@ public static class DoubtReading
     public static string Of(string line)
     {
         TextSpan span = LineSyntax.Parse(line).CodeSpan;
-        if (span.Length == 0) return "";
+        if (span.Length == 0)
+            return "";
         var code = new StringBuilder(span.Start > 0 ? " " : "");
         foreach (SyntaxToken token in Lexer.Lex(line))
-            if (token.Start >= span.Start && token.End <= span.End) code.Append(token.Kind == TokenKind.Blank ? " " : line.AsSpan(token.Start, token.Length));
+            if (token.Start >= span.Start && token.End <= span.End)
+                code.Append(token.Kind == TokenKind.Blank ? " " : line.AsSpan(token.Start, token.Length));
         return code.ToString();
     }
 
@@ -24,33 +26,64 @@ public static class DoubtReading
     {
         SourceText text = chosen.File.Text;
         int line = text.PositionAt(chosen.Edits[0].Span.Start).Line;
-        string before = DoubtMarker.Remove(text[line].Text), taken = LineAfter(chosen, line) ?? before;
+        string before = DoubtMarker.Remove(text[line].Text),
+            taken = LineAfter(chosen, line) ?? before;
         var readings = ImmutableArray.CreateBuilder<string>();
         foreach (Fix other in all)
         {
-            if (other == chosen || other.File != chosen.File || LineAfter(other, line) is not { } otherwise || otherwise == before || otherwise == taken) continue;
+            if (
+                other == chosen
+                || other.File != chosen.File
+                || LineAfter(other, line) is not { } otherwise
+                || otherwise == before
+                || otherwise == taken
+            )
+                continue;
             string reading = Of(otherwise) is { Length: > 0 } code ? code : Doubt.AsComment;
-            if (Doubt.CanCarry(reading) && !readings.Contains(reading)) readings.Add(reading);
+            if (Doubt.CanCarry(reading) && !readings.Contains(reading))
+                readings.Add(reading);
         }
 
-        if (readings.Count == 0) return chosen;
+        if (readings.Count == 0)
+            return chosen;
         string suffix = new Doubt("") { Alternatives = readings.ToImmutable() }.ToString();
-        int marked = chosen.Edits.ToList().FindIndex(static e => e.NewText.Contains(DoubtMarker.Sign, StringComparison.Ordinal));
-        return marked < 0 ? chosen with { Doubt = $"{chosen.Doubt ?? chosen.Title} {suffix}" }
-            : chosen with { Edits = chosen.Edits.SetItem(marked, chosen.Edits[marked] with { NewText = $"{chosen.Edits[marked].NewText.TrimEnd()} {suffix}" }) };
+        int marked = chosen
+            .Edits.ToList()
+            .FindIndex(static e => e.NewText.Contains(DoubtMarker.Sign, StringComparison.Ordinal));
+        return marked < 0
+            ? chosen with
+            {
+                Doubt = $"{chosen.Doubt ?? chosen.Title} {suffix}",
+            }
+            : chosen with
+            {
+                Edits = chosen.Edits.SetItem(
+                    marked,
+                    chosen.Edits[marked] with
+                    {
+                        NewText = $"{chosen.Edits[marked].NewText.TrimEnd()} {suffix}",
+                    }
+                ),
+            };
     }
 
     // What a repair makes of a line, without its doubt; null where it touches others.
     private static string? LineAfter(Fix fix, int line)
     {
         SourceText text = fix.File.Text;
-        int start = text.LineStart(line), end = start + text[line].Text.Length;
+        int start = text.LineStart(line),
+            end = start + text[line].Text.Length;
         string after = text[line].Text;
         for (int i = fix.Edits.Length - 1; i >= 0; i--)
         {
             TextEdit edit = fix.Edits[i];
-            if (edit.Span.Start < start || edit.Span.End > end || edit.NewText.AsSpan().IndexOfAny('\r', '\n') >= 0) return null;
-            after = string.Concat(after.AsSpan(0, edit.Span.Start - start), edit.NewText, after.AsSpan(edit.Span.End - start));
+            if (edit.Span.Start < start || edit.Span.End > end || edit.NewText.AsSpan().IndexOfAny('\r', '\n') >= 0)
+                return null;
+            after = string.Concat(
+                after.AsSpan(0, edit.Span.Start - start),
+                edit.NewText,
+                after.AsSpan(edit.Span.End - start)
+            );
         }
 
         return DoubtMarker.Remove(after);
@@ -60,25 +93,37 @@ public static class DoubtReading
     public static string Take(string marked, string reading)
     {
         string line = DoubtMarker.Remove(marked);
-        if (reading == Doubt.AsComment) return AsComment(line);
+        if (reading == Doubt.AsComment)
+            return AsComment(line);
         TextSpan span = LineSyntax.Parse(line).CodeSpan;
-        if (span.Length == 0) return Uncommented(line, reading);
-        SyntaxToken[] before = Words(line), after = Words(reading);
-        if (after.Length == 0 || (span.Start > 0) != (reading[0] == ' ')) return string.Concat(reading.TrimEnd(), line.AsSpan(span.End));
+        if (span.Length == 0)
+            return Uncommented(line, reading);
+        SyntaxToken[] before = Words(line),
+            after = Words(reading);
+        if (after.Length == 0 || (span.Start > 0) != (reading[0] == ' '))
+            return string.Concat(reading.TrimEnd(), line.AsSpan(span.End));
         // What both readings share keeps its columns: only the words between are exchanged.
-        int same = 0, least = Math.Min(before.Length, after.Length);
-        while (same < least && Equal(line, before[same], reading, after[same])) same++;
+        int same = 0,
+            least = Math.Min(before.Length, after.Length);
+        while (same < least && Equal(line, before[same], reading, after[same]))
+            same++;
         int tail = 0;
-        while (tail < least - same && Equal(line, before[^(tail + 1)], reading, after[^(tail + 1)])) tail++;
+        while (tail < least - same && Equal(line, before[^(tail + 1)], reading, after[^(tail + 1)]))
+            tail++;
         bool exchanges = same + tail < least;
-        TextSpan old = Between(before, same, tail, exchanges), now = Between(after, same, tail, exchanges);
+        TextSpan old = Between(before, same, tail, exchanges),
+            now = Between(after, same, tail, exchanges);
         return string.Concat(line.AsSpan(0, old.Start), reading.AsSpan(now.Start, now.Length), line.AsSpan(old.End));
     }
 
     // The words that differ; where one side has none there, the blanks around them, too.
-    private static TextSpan Between(SyntaxToken[] words, int same, int tail, bool exchanges) => exchanges
-        ? TextSpan.FromBounds(words[same].Start, words[^(tail + 1)].End)
-        : TextSpan.FromBounds(same == 0 ? words[0].Start : words[same - 1].End, tail == 0 ? words[^1].End : words[^tail].Start);
+    private static TextSpan Between(SyntaxToken[] words, int same, int tail, bool exchanges) =>
+        exchanges
+            ? TextSpan.FromBounds(words[same].Start, words[^(tail + 1)].End)
+            : TextSpan.FromBounds(
+                same == 0 ? words[0].Start : words[same - 1].End,
+                tail == 0 ? words[^1].End : words[^tail].Start
+            );
 
     private static string AsComment(string line)
     {
@@ -93,7 +138,9 @@ public static class DoubtReading
         return said.Length == 0 || said == reading.Trim() ? reading.TrimEnd() : $"{reading.TrimEnd()} ; {said}";
     }
 
-    private static SyntaxToken[] Words(string text) => [.. Lexer.Lex(text).Where(static t => t.Kind is not (TokenKind.Blank or TokenKind.Comment))];
+    private static SyntaxToken[] Words(string text) =>
+        [.. Lexer.Lex(text).Where(static t => t.Kind is not (TokenKind.Blank or TokenKind.Comment))];
 
-    private static bool Equal(string a, SyntaxToken x, string b, SyntaxToken y) => a.AsSpan(x.Start, x.Length).SequenceEqual(b.AsSpan(y.Start, y.Length));
+    private static bool Equal(string a, SyntaxToken x, string b, SyntaxToken y) =>
+        a.AsSpan(x.Start, x.Length).SequenceEqual(b.AsSpan(y.Start, y.Length));
 }

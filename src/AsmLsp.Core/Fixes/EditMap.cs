@@ -31,7 +31,12 @@ internal sealed class EditMap
     private int[] AllLinesAfter(bool ofEnd)
     {
         var lines = new int[before.LineCount];
-        int edit = 0, shift = 0, start = 0, i = 0, after = 0, nextStart = After.LineCount > 1 ? After[0].FullLength : int.MaxValue;
+        int edit = 0,
+            shift = 0,
+            start = 0,
+            i = 0,
+            after = 0,
+            nextStart = After.LineCount > 1 ? After[0].FullLength : int.MaxValue;
         foreach (TextLine line in before.Lines)
         {
             int offset = start + VisibleColumn(line.Text, ofEnd);
@@ -42,7 +47,9 @@ internal sealed class EditMap
             }
 
             bool isReplaced = edit < edits.Length && edits[edit].Span.Start < offset;
-            int mapped = isReplaced ? edits[edit].Span.Start + shift + (ofEnd ? VisibleColumn(edits[edit].NewText, ofEnd) : 0) : offset + shift;
+            int mapped = isReplaced
+                ? edits[edit].Span.Start + shift + (ofEnd ? VisibleColumn(edits[edit].NewText, ofEnd) : 0)
+                : offset + shift;
             while (mapped >= nextStart && after + 1 < After.LineCount)
             {
                 after++;
@@ -60,14 +67,16 @@ internal sealed class EditMap
     private static int VisibleColumn(string text, bool last)
     {
         int column = last ? text.Length - 1 : 0;
-        while (column >= 0 && column < text.Length && char.IsWhiteSpace(text[column])) column += last ? -1 : 1;
+        while (column >= 0 && column < text.Length && char.IsWhiteSpace(text[column]))
+            column += last ? -1 : 1;
         return column < 0 || column == text.Length ? 0 : column;
     }
 
     /// <summary>The text after edits that are in order; many are put in at one go.</summary>
     public static SourceText Apply(SourceText text, IReadOnlyList<TextEdit> edits)
     {
-        if (edits.Count < 64) return text.WithEdits(edits);
+        if (edits.Count < 64)
+            return text.WithEdits(edits);
         string old = text.ToString();
         var made = new StringBuilder(old.Length + 16 * edits.Count);
         int at = 0;

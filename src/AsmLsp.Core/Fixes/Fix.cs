@@ -20,7 +20,13 @@ public enum Certainty
 /// <param name="Answers">The kind of problem that it answers.</param>
 /// <param name="File">The file that the edits belong to.</param>
 /// <param name="Edits">The edits, by offsets of the file's text, in ascending order, without overlap.</param>
-public sealed record Fix(string Title, Certainty Certainty, ProblemKind Answers, SourceFile File, ImmutableArray<TextEdit> Edits)
+public sealed record Fix(
+    string Title,
+    Certainty Certainty,
+    ProblemKind Answers,
+    SourceFile File,
+    ImmutableArray<TextEdit> Edits
+)
 {
     /// <summary>The few words of the doubt that a line gets when the repair is made without asking; null leaves it to <see cref="Title"/>.</summary>
     public string? Doubt { get; init; }

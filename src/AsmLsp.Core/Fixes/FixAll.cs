@@ -30,6 +30,9 @@ public static class FixAll
         ArgumentNullException.ThrowIfNull(file);
         var session = new RepairSession(program, file);
         session.MakeCertain(wanted);
-        return new FixAllResult(session.File.Text, [.. session.Repairs.OrderBy(r => r.Line).Select(r => new FixChange(r.Line, r.Kind, r.What))]);
+        return new FixAllResult(
+            session.File.Text,
+            [.. session.Repairs.OrderBy(r => r.Line).Select(r => new FixChange(r.Line, r.Kind, r.What))]
+        );
     }
 }

@@ -7,8 +7,8 @@ namespace AsmLsp.Core.Fixes;
 /// <summary>Finds the repairs for a problem.</summary>
 public static class FixFinder
 {
-    private static readonly Dictionary<ProblemKind, FixProvider[]> ByKind = FixList.All
-        .SelectMany(p => p.Answers, (provider, kind) => (provider, kind))
+    private static readonly Dictionary<ProblemKind, FixProvider[]> ByKind = FixList
+        .All.SelectMany(p => p.Answers, (provider, kind) => (provider, kind))
         .GroupBy(p => p.kind, p => p.provider)
         .ToDictionary(g => g.Key, g => g.ToArray());
 
@@ -20,10 +20,16 @@ public static class FixFinder
     {
         ArgumentNullException.ThrowIfNull(program);
         ArgumentNullException.ThrowIfNull(problem);
-        if (!ByKind.TryGetValue(problem.Kind, out FixProvider[]? providers)) return [];
+        if (!ByKind.TryGetValue(problem.Kind, out FixProvider[]? providers))
+            return [];
         var found = new List<Fix>();
         var request = new FixRequest(program, problem, found);
-        foreach (FixProvider provider in providers) provider.Offer(request);
-        return [.. found.Where(f => f.Certainty == Certainty.Certain), .. found.Where(f => f.Certainty == Certainty.Guess)];
+        foreach (FixProvider provider in providers)
+            provider.Offer(request);
+        return
+        [
+            .. found.Where(f => f.Certainty == Certainty.Certain),
+            .. found.Where(f => f.Certainty == Certainty.Guess),
+        ];
     }
 }

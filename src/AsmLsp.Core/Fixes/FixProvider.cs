@@ -9,9 +9,7 @@ namespace AsmLsp.Core.Fixes;
 /// <summary>Offers repairs for one or a few kinds of problem.</summary>
 public abstract class FixProvider
 {
-    private protected FixProvider()
-    {
-    }
+    private protected FixProvider() { }
 
     /// <summary>The kinds of problem that it answers.</summary>
     public abstract ImmutableArray<ProblemKind> Answers { get; }
@@ -50,11 +48,13 @@ internal sealed class FixRequest(ProgramAnalysis program, Problem problem, List<
     /// <summary>An edit of the problem's line, by its columns.</summary>
     public TextEdit Edit(int start, int end, string newText) => Edit(Line, start, end, newText);
 
-    public TextEdit Edit(int line, int start, int end, string newText) => new(TextSpan.FromBounds(Text.LineStart(line) + start, Text.LineStart(line) + end), newText);
+    public TextEdit Edit(int line, int start, int end, string newText) =>
+        new(TextSpan.FromBounds(Text.LineStart(line) + start, Text.LineStart(line) + end), newText);
 
     public TextEdit ReplaceMarked(string newText) => new(Problem.Place.Span, newText);
 
-    public void Certain(string title, params ReadOnlySpan<TextEdit> edits) => found.Add(new Fix(title, Certainty.Certain, Problem.Kind, File, [.. edits]));
+    public void Certain(string title, params ReadOnlySpan<TextEdit> edits) =>
+        found.Add(new Fix(title, Certainty.Certain, Problem.Kind, File, [.. edits]));
 
     public void Guess(string title, string? doubt, params ReadOnlySpan<TextEdit> edits) =>
         found.Add(new Fix(title, Certainty.Guess, Problem.Kind, File, [.. edits]) { Doubt = doubt });

@@ -12,8 +12,21 @@ internal sealed class IncludeChipNames : FixProvider
 
     internal override void Offer(FixRequest request)
     {
-        if (request.Program.DevicePlace is not { } place || place.File != request.File || place.Line + 1 >= place.File.Text.LineCount) return;
+        if (
+            request.Program.DevicePlace is not { } place
+            || place.File != request.File
+            || place.Line + 1 >= place.File.Text.LineCount
+        )
+            return;
         SourceText text = request.Text;
-        request.Certain($"Include the names of {request.Problem.Arguments[1]}", request.Edit(place.Line + 1, 0, 0, $"{ColumnStyle.Of(text).Indent}include <{request.Problem.Arguments[2]}>{text.UsualEnding}"));
+        request.Certain(
+            $"Include the names of {request.Problem.Arguments[1]}",
+            request.Edit(
+                place.Line + 1,
+                0,
+                0,
+                $"{ColumnStyle.Of(text).Indent}include <{request.Problem.Arguments[2]}>{text.UsualEnding}"
+            )
+        );
     }
 }

@@ -11,6 +11,7 @@ internal sealed class IndentOperation : FixProvider
 
     internal override void Offer(FixRequest request)
     {
-        if (request.Problem.Place.Columns.Start == 0) request.Certain($"Indent {request.Marked}", request.Edit(0, 0, ColumnStyle.Of(request.Text).Indent));
+        if (request.Problem.Place.Columns.Start == 0)
+            request.Certain($"Indent {request.Marked}", request.Edit(0, 0, ColumnStyle.Of(request.Text).Indent));
     }
 }

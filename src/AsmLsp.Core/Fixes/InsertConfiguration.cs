@@ -19,11 +19,18 @@ internal sealed class InsertConfiguration : FixProvider
         for (int i = line; i < Math.Min(line + 8, text.LineCount); i++)
         {
             string operation = Syntax.LineSyntax.Of(text[i]).Operation?.ToLowerInvariant() ?? "";
-            if (operation is "include" or "#include" or "list" or "radix") line = Math.Min(i + 1, text.LineCount - 1);
+            if (operation is "include" or "#include" or "list" or "radix")
+                line = Math.Min(i + 1, text.LineCount - 1);
         }
 
-        string meaning = request.Problem.Arguments[1].Replace("\r", " ", StringComparison.Ordinal).Replace("\n", " ", StringComparison.Ordinal);
-        request.Guess("Insert a configuration line with the blank word, to be changed", null,
-            request.Edit(line, 0, 0, $"{style.Indent}__config 0x3FFF{style.Gap(0, 8)}; {meaning}{text.UsualEnding}"));
+        string meaning = request
+            .Problem.Arguments[1]
+            .Replace("\r", " ", StringComparison.Ordinal)
+            .Replace("\n", " ", StringComparison.Ordinal);
+        request.Guess(
+            "Insert a configuration line with the blank word, to be changed",
+            null,
+            request.Edit(line, 0, 0, $"{style.Indent}__config 0x3FFF{style.Gap(0, 8)}; {meaning}{text.UsualEnding}")
+        );
     }
 }

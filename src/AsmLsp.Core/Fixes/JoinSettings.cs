@@ -10,6 +10,7 @@ internal sealed class JoinSettings : FixProvider
 
     internal override void Offer(FixRequest request)
     {
-        if (request.Marked.Length > 0) request.Guess("Join the settings by '&'", null, request.ReplaceMarked("&"));
+        if (request.Marked.Length > 0)
+            request.Guess("Join the settings by '&'", null, request.ReplaceMarked("&"));
     }
 }

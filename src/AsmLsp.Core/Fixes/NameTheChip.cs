@@ -20,10 +20,12 @@ internal sealed class NameTheChip : FixProvider
 
     internal override void Offer(FixRequest request)
     {
-        if (request.File != request.Program.Root) return;
+        if (request.File != request.Program.Root)
+            return;
         List<string> named = NamedInComments(request.Text);
         foreach (string chip in named.Count > 0 ? named : [.. Likely])
-            if (DeviceCatalog.Find(chip) is not null) Add(request, chip, named.Count == 1 ? "only a comment names this chip" : null);
+            if (DeviceCatalog.Find(chip) is not null)
+                Add(request, chip, named.Count == 1 ? "only a comment names this chip" : null);
     }
 
     private static void Add(FixRequest request, string chip, string? doubt)
@@ -32,7 +34,8 @@ internal sealed class NameTheChip : FixProvider
         string name = chip.ToLowerInvariant();
         string indent = ColumnStyle.Of(text).Indent;
         int line = 0;
-        while (line + 1 < text.LineCount && LineSyntax.Of(text[line]).IsBlank) line++;
+        while (line + 1 < text.LineCount && LineSyntax.Of(text[line]).IsBlank)
+            line++;
         string lines = $"{indent}list p={name}{text.UsualEnding}{indent}include <p{name}.inc>{text.UsualEnding}";
         request.Guess($"Name the chip: {chip.ToUpperInvariant()}", doubt, request.Edit(line, 0, 0, lines));
     }
@@ -44,14 +47,24 @@ internal sealed class NameTheChip : FixProvider
         foreach (TextLine line in text.Lines)
         {
             int comment = line.Text.IndexOf(';', StringComparison.Ordinal);
-            if (comment < 0) continue;
+            if (comment < 0)
+                continue;
             for (int at = comment + 1; at + 3 < line.Text.Length; at++)
             {
-                if (!char.IsAsciiDigit(line.Text[at]) || char.IsAsciiDigit(line.Text[at - 1])) continue;
+                if (!char.IsAsciiDigit(line.Text[at]) || char.IsAsciiDigit(line.Text[at - 1]))
+                    continue;
                 int end = at;
-                while (end < line.Text.Length && char.IsAsciiLetterOrDigit(line.Text[end])) end++;
+                while (end < line.Text.Length && char.IsAsciiLetterOrDigit(line.Text[end]))
+                    end++;
                 string word = line.Text[at..end].ToUpperInvariant();
-                if (word.Length >= 4 && word.StartsWith('1') && word.AsSpan(2).ContainsAny('C', 'F') && DeviceCatalog.Find(word) is not null && !found.Contains(word)) found.Add(word);
+                if (
+                    word.Length >= 4
+                    && word.StartsWith('1')
+                    && word.AsSpan(2).ContainsAny('C', 'F')
+                    && DeviceCatalog.Find(word) is not null
+                    && !found.Contains(word)
+                )
+                    found.Add(word);
                 at = end;
             }
         }

@@ -12,9 +12,14 @@ internal sealed class NearestName : FixProvider
     internal override void Offer(FixRequest request)
     {
         string name = request.Problem.Arguments[0];
-        if (request.Marked != name || Hints.IsHexDigits(name)) return;
-        IEnumerable<string> known = request.Program.Symbols.Where(s => s.Kind is not (SymbolKind.Macro or SymbolKind.External)).Select(s => s.Name);
-        if (request.Program.NamesDevice is { } device) known = known.Concat(device.Symbols.All.Select(s => s.Name));
-        if (Hints.Nearest(name, known) is { } near) request.Guess($"Write {near}", name.Length >= 5 ? $"was {name}" : null, request.ReplaceMarked(near));
+        if (request.Marked != name || Hints.IsHexDigits(name))
+            return;
+        IEnumerable<string> known = request
+            .Program.Symbols.Where(s => s.Kind is not (SymbolKind.Macro or SymbolKind.External))
+            .Select(s => s.Name);
+        if (request.Program.NamesDevice is { } device)
+            known = known.Concat(device.Symbols.All.Select(s => s.Name));
+        if (Hints.Nearest(name, known) is { } near)
+            request.Guess($"Write {near}", name.Length >= 5 ? $"was {name}" : null, request.ReplaceMarked(near));
     }
 }

@@ -27,7 +27,8 @@ public static class ProgramProblems
     /// The problems of the source as it is written, without those of what the program does when it runs: recovery and
     /// repairs look at these, since the author's program is to come back as it was, faults included.
     /// </summary>
-    public static ImmutableArray<Problem> OfSource(ProgramAnalysis program, SourceFile file) => Merge(program, file, []);
+    public static ImmutableArray<Problem> OfSource(ProgramAnalysis program, SourceFile file) =>
+        Merge(program, file, []);
 
     private static ImmutableArray<Problem> Merge(ProgramAnalysis program, SourceFile file, ImmutableArray<Problem> flow)
     {
@@ -36,14 +37,19 @@ public static class ProgramProblems
         Consequences? consequences = findings.Count > 0 ? new Consequences(findings) : null;
         foreach (Problem problem in program.Problems)
         {
-            if (problem.Place.File != file) continue;
-            if (consequences is null || !consequences.Cover(problem)) found.Add(problem);
+            if (problem.Place.File != file)
+                continue;
+            if (consequences is null || !consequences.Cover(problem))
+                found.Add(problem);
         }
 
-        foreach (Finding finding in findings) found.Add(finding.Problem);
+        foreach (Finding finding in findings)
+            found.Add(finding.Problem);
         foreach (Problem problem in flow)
-            if (problem.Place.File == file) found.Add(problem);
-        if (findings.Count == 0 && flow.IsEmpty) return [.. found];
+            if (problem.Place.File == file)
+                found.Add(problem);
+        if (findings.Count == 0 && flow.IsEmpty)
+            return [.. found];
         Problem[] sorted = [.. found];
         Array.Sort(sorted, DocumentChecks.ByPlace);
         return ImmutableArray.Create(sorted);
@@ -52,7 +58,9 @@ public static class ProgramProblems
     // The ways of a program are followed once for all its files. With errors the words are not what the author meant, and
     // whatever is proven about them would only confuse.
     private static ImmutableArray<Problem> FlowOf(ProgramAnalysis program) =>
-        program.HasErrors ? [] : Flows.GetValue(program, static p => new Lazy<ImmutableArray<Problem>>(() => FlowProblems.Find(p))).Value;
+        program.HasErrors
+            ? []
+            : Flows.GetValue(program, static p => new Lazy<ImmutableArray<Problem>>(() => FlowProblems.Find(p))).Value;
 
     private sealed class Consequences
     {
@@ -66,10 +74,12 @@ public static class ProgramProblems
             {
                 namesBehind |= finding.Explains == Explains.NamesBehind;
                 columns |= finding.Explains == Explains.Columns;
-                if (finding.Explains is Explains.Nothing or Explains.Columns) continue;
+                if (finding.Explains is Explains.Nothing or Explains.Columns)
+                    continue;
                 for (int i = finding.FirstLine; i <= finding.LastLine; i++)
                 {
-                    if (!byLine.TryGetValue(i, out List<Finding>? list)) byLine.Add(i, list = new(1));
+                    if (!byLine.TryGetValue(i, out List<Finding>? list))
+                        byLine.Add(i, list = new(1));
                     list.Add(finding);
                 }
             }
@@ -77,21 +87,42 @@ public static class ProgramProblems
 
         public bool Cover(Problem problem)
         {
-            if (namesBehind && (problem.Kind == Catalogue.UndefinedName || problem.Kind == Catalogue.BlockNotClosed)) return true;
-            if (columns && (problem.Kind == Catalogue.LabelNotInColumnOne
-                || (problem.Kind == Catalogue.UnknownOperation && LineShape.Of(problem.Place.File.Text[problem.Place.Line]).Has(LineTraits.LoneName)))) return true;
+            if (namesBehind && (problem.Kind == Catalogue.UndefinedName || problem.Kind == Catalogue.BlockNotClosed))
+                return true;
+            if (
+                columns
+                && (
+                    problem.Kind == Catalogue.LabelNotInColumnOne
+                    || (
+                        problem.Kind == Catalogue.UnknownOperation
+                        && LineShape.Of(problem.Place.File.Text[problem.Place.Line]).Has(LineTraits.LoneName)
+                    )
+                )
+            )
+                return true;
             // A label that a header's first word seems to define, met again where the name is really defined.
-            if (problem.Kind == Catalogue.NameDefinedTwice && problem.Related.Length > 0 && problem.Related[0].Place.File == problem.Place.File
-                && byLine.TryGetValue(problem.Related[0].Place.Line, out List<Finding>? other) && other.Exists(f => f.Explains == Explains.WholeLine)) return true;
-            if (!byLine.TryGetValue(problem.Place.Line, out List<Finding>? here)) return false;
+            if (
+                problem.Kind == Catalogue.NameDefinedTwice
+                && problem.Related.Length > 0
+                && problem.Related[0].Place.File == problem.Place.File
+                && byLine.TryGetValue(problem.Related[0].Place.Line, out List<Finding>? other)
+                && other.Exists(f => f.Explains == Explains.WholeLine)
+            )
+                return true;
+            if (!byLine.TryGetValue(problem.Place.Line, out List<Finding>? here))
+                return false;
             foreach (Finding finding in here)
             {
                 switch (finding.Explains)
                 {
-                    case Explains.WholeLine: return true;
-                    case Explains.Reading when IsAboutReading(problem.Kind): return true;
-                    case Explains.SameCharacters when problem.Place.Columns.Overlaps(finding.Problem.Place.Columns): return true;
-                    case Explains.NamesBehind: return true;
+                    case Explains.WholeLine:
+                        return true;
+                    case Explains.Reading when IsAboutReading(problem.Kind):
+                        return true;
+                    case Explains.SameCharacters when problem.Place.Columns.Overlaps(finding.Problem.Place.Columns):
+                        return true;
+                    case Explains.NamesBehind:
+                        return true;
                 }
             }
 
@@ -99,7 +130,16 @@ public static class ProgramProblems
         }
 
         private static bool IsAboutReading(ProblemKind kind) =>
-            kind == Catalogue.BadExpression || kind == Catalogue.UndefinedName || kind == Catalogue.UnclosedQuote || kind == Catalogue.TextWhereValue || kind == Catalogue.MissingOperand
-            || kind == Catalogue.TextAfterOperands || kind == Catalogue.UnknownOperation || kind == Catalogue.NotAnOperation || kind == Catalogue.BadNumber || kind == Catalogue.BadName || kind == Catalogue.DestinationLeftOut;
+            kind == Catalogue.BadExpression
+            || kind == Catalogue.UndefinedName
+            || kind == Catalogue.UnclosedQuote
+            || kind == Catalogue.TextWhereValue
+            || kind == Catalogue.MissingOperand
+            || kind == Catalogue.TextAfterOperands
+            || kind == Catalogue.UnknownOperation
+            || kind == Catalogue.NotAnOperation
+            || kind == Catalogue.BadNumber
+            || kind == Catalogue.BadName
+            || kind == Catalogue.DestinationLeftOut;
     }
 }

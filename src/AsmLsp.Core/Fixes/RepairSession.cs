@@ -52,7 +52,8 @@ internal sealed class RepairSession
     public int? PageOf(int line)
     {
         for (int i = Math.Min(line, (origins?.Length ?? 0) - 1); i >= 0; i--)
-            if (!origins![i].IsNone) return origins[i].Page > 0 ? origins[i].Page : null;
+            if (!origins![i].IsNone)
+                return origins[i].Page > 0 ? origins[i].Page : null;
         return null;
     }
 
@@ -65,11 +66,14 @@ internal sealed class RepairSession
             bool made = false;
             var kinds = new HashSet<ProblemKind>();
             foreach (Problem problem in ProgramProblems.OfSource(Program, File))
-                if (wanted(problem.Kind) && FixFinder.Knows(problem.Kind)) kinds.Add(problem.Kind);
+                if (wanted(problem.Kind) && FixFinder.Knows(problem.Kind))
+                    kinds.Add(problem.Kind);
             // In the order of the list of repairs: what was split has to be whole before columns or names can be judged.
             foreach (ProblemKind kind in FixList.Order)
-                if (kinds.Contains(kind)) made |= MakeCertainOfKind(kind);
-            if (!made) break;
+                if (kinds.Contains(kind))
+                    made |= MakeCertainOfKind(kind);
+            if (!made)
+                break;
             any = true;
         }
 
@@ -83,7 +87,8 @@ internal sealed class RepairSession
     public bool MakeDoubtful(Fix fix) => TryApply([fix], true);
 
     /// <summary>Puts edits through that are no repair of a problem, such as a new layout.</summary>
-    public bool Make(ImmutableArray<TextEdit> edits) => edits.Length == 0 || TryApply([new Fix("", Certainty.Certain, Catalogue.OpenDoubt, File, edits)], false, false);
+    public bool Make(ImmutableArray<TextEdit> edits) =>
+        edits.Length == 0 || TryApply([new Fix("", Certainty.Certain, Catalogue.OpenDoubt, File, edits)], false, false);
 
     private bool MakeCertainOfKind(ProblemKind kind)
     {
@@ -91,12 +96,15 @@ internal sealed class RepairSession
         int taken = -1;
         foreach (Problem problem in ProgramProblems.OfSource(Program, File))
         {
-            if (problem.Kind != kind) continue;
+            if (problem.Kind != kind)
+                continue;
             ImmutableArray<Fix> fixes = FixFinder.For(Program, problem);
-            if (fixes.Length == 0 || fixes[0].Certainty != Certainty.Certain || fixes[0].File != File) continue;
+            if (fixes.Length == 0 || fixes[0].Certainty != Certainty.Certain || fixes[0].File != File)
+                continue;
             Fix fix = fixes[0];
             // Edits that touch each other wait for the next round.
-            if (fix.Edits.Length == 0 || fix.Edits[0].Span.Start <= taken || refused.Contains((kind, KeyOf(fix)))) continue;
+            if (fix.Edits.Length == 0 || fix.Edits[0].Span.Start <= taken || refused.Contains((kind, KeyOf(fix))))
+                continue;
             taken = fix.Edits[^1].Span.End;
             batch.Add(fix);
         }
@@ -106,10 +114,12 @@ internal sealed class RepairSession
 
     private bool ApplyHalving(List<Fix> batch, ProblemKind kind)
     {
-        if (TryApply(batch, false)) return true;
+        if (TryApply(batch, false))
+            return true;
         if (batch.Count == 1 || checks >= MostChecks)
         {
-            foreach (Fix fix in batch) refused.Add((kind, KeyOf(fix)));
+            foreach (Fix fix in batch)
+                refused.Add((kind, KeyOf(fix)));
             return false;
         }
 
@@ -118,37 +128,46 @@ internal sealed class RepairSession
         SourceFile before = File;
         bool made = ApplyHalving(batch.GetRange(half, batch.Count - half), kind);
         List<Fix> first = batch.GetRange(0, half);
-        if (made) first = [.. first.Select(f => f with { File = File })];
+        if (made)
+            first = [.. first.Select(f => f with { File = File })];
         return ApplyHalving(first, kind) || made || File != before;
     }
 
     private bool TryApply(IReadOnlyList<Fix> fixes, bool doubtful, bool report = true)
     {
-        if (!doubtful && ++checks > MostChecks) return false;
+        if (!doubtful && ++checks > MostChecks)
+            return false;
         var edits = new List<TextEdit>();
         foreach (Fix fix in fixes)
         {
             edits.AddRange(fix.Edits);
-            if (doubtful) edits = DoubtMarker.AddTo(File.Text, edits, fix.Doubt ?? fix.Title);
+            if (doubtful)
+                edits = DoubtMarker.AddTo(File.Text, edits, fix.Doubt ?? fix.Title);
         }
 
         var map = new EditMap(File.Text, edits);
         var newFile = new SourceFile(File.Name, map.After);
         ProgramAnalysis after = origin.With(new Dictionary<SourceFile, SourceFile> { [originFile] = newFile });
         HashSet<int>? doubts = doubtful ? DoubtfulLines(map) : null;
-        if (!EditGuard.Allows(Program, after, File, newFile, map, doubts)) return false;
+        if (!EditGuard.Allows(Program, after, File, newFile, map, doubts))
+            return false;
 
         SourceText before = File.Text;
         int[] moved = map.AllLinesAfter();
-        for (int i = 0; i < repairs.Count; i++) repairs[i] = repairs[i] with { Line = moved[repairs[i].Line] };
-        if (origins is not null) origins = OriginsAfter(origins, map, moved, JoinedInto(File.Text, fixes));
+        for (int i = 0; i < repairs.Count; i++)
+            repairs[i] = repairs[i] with { Line = moved[repairs[i].Line] };
+        if (origins is not null)
+            origins = OriginsAfter(origins, map, moved, JoinedInto(File.Text, fixes));
         (Program, File) = (after, newFile);
-        if (!report) return true;
+        if (!report)
+            return true;
         foreach (Fix fix in fixes)
         {
             int line = before.PositionAt(fix.Edits[0].Span.Start).Line;
             // A whole line put in before this one is the line to tell of.
-            bool inserted = fix.Edits[0] is { Span.Length: 0, NewText: [.., '\n' or '\r'] } && before.PositionAt(fix.Edits[0].Span.Start).Column == 0;
+            bool inserted =
+                fix.Edits[0] is { Span.Length: 0, NewText: [.., '\n' or '\r'] }
+                && before.PositionAt(fix.Edits[0].Span.Start).Column == 0;
             int now = moved[line];
             repairs.Add(new Repair(inserted ? Math.Max(0, now - 1) : now, fix.Answers, fix.Title, doubtful));
         }
@@ -159,20 +178,28 @@ internal sealed class RepairSession
     private static LineOrigin[] OriginsOf(ImmutableArray<LineOrigin> given, int lines)
     {
         var origins = new LineOrigin[lines];
-        for (int i = 0; i < lines; i++) origins[i] = i < given.Length ? given[i] : LineOrigin.None;
+        for (int i = 0; i < lines; i++)
+            origins[i] = i < given.Length ? given[i] : LineOrigin.None;
         return origins;
     }
 
     // Lines that were joined bring their origins together, and each part of a line that was split has that line's.
-    private static LineOrigin[] OriginsAfter(LineOrigin[] before, EditMap map, int[] firstLines, Dictionary<int, int> joinedInto)
+    private static LineOrigin[] OriginsAfter(
+        LineOrigin[] before,
+        EditMap map,
+        int[] firstLines,
+        Dictionary<int, int> joinedInto
+    )
     {
         LineOrigin[] after = OriginsOf([], map.After.LineCount);
         int[] lastLines = map.AllLastLinesAfter();
         for (int i = 0; i < before.Length; i++)
         {
             bool isGone = joinedInto.TryGetValue(i, out int whole);
-            int first = isGone ? firstLines[whole] : firstLines[i], last = isGone ? first : Math.Max(first, lastLines[i]);
-            for (int line = first; line <= last; line++) after[line] = after[line].With(before[i]);
+            int first = isGone ? firstLines[whole] : firstLines[i],
+                last = isGone ? first : Math.Max(first, lastLines[i]);
+            for (int line = first; line <= last; line++)
+                after[line] = after[line].With(before[i]);
         }
 
         return after;
@@ -187,9 +214,12 @@ internal sealed class RepairSession
             for (int i = 1; i < fix.Edits.Length; i++)
             {
                 TextEdit edit = fix.Edits[i];
-                if (edit.NewText.Length > 0) continue;
-                int from = text.PositionAt(edit.Span.Start).Line, to = text.PositionAt(edit.Span.End).Line;
-                for (int line = from + 1; line <= to; line++) into.TryAdd(line, text.PositionAt(fix.Edits[0].Span.Start).Line);
+                if (edit.NewText.Length > 0)
+                    continue;
+                int from = text.PositionAt(edit.Span.Start).Line,
+                    to = text.PositionAt(edit.Span.End).Line;
+                for (int line = from + 1; line <= to; line++)
+                    into.TryAdd(line, text.PositionAt(fix.Edits[0].Span.Start).Line);
             }
         }
 
@@ -200,7 +230,8 @@ internal sealed class RepairSession
     {
         var found = new HashSet<int>();
         for (int i = 0; i < map.After.LineCount; i++)
-            if (DoubtMarker.Find(map.After[i].Text) is not null) found.Add(i);
+            if (DoubtMarker.Find(map.After[i].Text) is not null)
+                found.Add(i);
         return found;
     }
 

@@ -11,6 +11,7 @@ internal sealed class SayHexadecimal : FixProvider
     internal override void Offer(FixRequest request)
     {
         string number = request.Problem.Arguments[0];
-        if (request.Marked == number) request.Guess($"Write 0x{number}, the hexadecimal number", null, request.ReplaceMarked("0x" + number));
+        if (request.Marked == number)
+            request.Guess($"Write 0x{number}, the hexadecimal number", null, request.ReplaceMarked("0x" + number));
     }
 }

@@ -11,6 +11,7 @@ internal sealed class SettleNumber : FixProvider
     internal override void Offer(FixRequest request)
     {
         string sure = request.Problem.Arguments[2];
-        if (request.Marked == request.Problem.Arguments[0]) request.Certain($"Write {sure}", request.ReplaceMarked(sure));
+        if (request.Marked == request.Problem.Arguments[0])
+            request.Certain($"Write {sure}", request.ReplaceMarked(sure));
     }
 }

@@ -12,9 +12,18 @@ internal sealed class SplitInstructions : FixProvider
     internal override void Offer(FixRequest request)
     {
         // In a macro's call the line is read otherwise than it stands.
-        if (request.Syntax.OperationToken < 0 || request.Problem.Place.Columns.End > request.Syntax.Tokens[request.Syntax.OperationToken].Start) return;
+        if (
+            request.Syntax.OperationToken < 0
+            || request.Problem.Place.Columns.End > request.Syntax.Tokens[request.Syntax.OperationToken].Start
+        )
+            return;
         int operation = request.Syntax.Tokens[request.Syntax.OperationToken].Start;
         string indent = ColumnStyle.Of(request.Text).Indent;
-        request.Guess("Put the two on lines of their own", "printed in one line", request.Edit(0, 0, indent), request.Edit(request.Problem.Place.Columns.End, operation, request.Text.UsualEnding + indent));
+        request.Guess(
+            "Put the two on lines of their own",
+            "printed in one line",
+            request.Edit(0, 0, indent),
+            request.Edit(request.Problem.Place.Columns.End, operation, request.Text.UsualEnding + indent)
+        );
     }
 }

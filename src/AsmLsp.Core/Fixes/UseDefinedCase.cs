@@ -12,22 +12,36 @@ internal sealed class UseDefinedCase : FixProvider
 
     internal override void Offer(FixRequest request)
     {
-        string written = request.Problem.Arguments[0], defined = request.Problem.Arguments[1];
-        if (request.Marked != written) return;
+        string written = request.Problem.Arguments[0],
+            defined = request.Problem.Arguments[1];
+        if (request.Marked != written)
+            return;
         // 'I' may be the name i, or a 1 that was misread. Where case tells other names apart, it may tell this one, too.
-        bool isCertain = written is not ("I" or "l" or "O" or "o") && !CaseTellsNamesApart(request.Program) && IsOfItsKind(request, defined);
-        request.Add(isCertain ? Certainty.Certain : Certainty.Guess, $"Write {defined}", $"was {written}", request.ReplaceMarked(defined));
+        bool isCertain =
+            written is not ("I" or "l" or "O" or "o")
+            && !CaseTellsNamesApart(request.Program)
+            && IsOfItsKind(request, defined);
+        request.Add(
+            isCertain ? Certainty.Certain : Certainty.Guess,
+            $"Write {defined}",
+            $"was {written}",
+            request.ReplaceMarked(defined)
+        );
     }
 
     // A jump goes to a label, a register is none: 'goto z' is not the zero flag.
     private static bool IsOfItsKind(FixRequest request, string defined)
     {
-        if (InstructionSet.Find(request.Syntax.Operation) is not { } instruction) return true;
+        if (InstructionSet.Find(request.Syntax.Operation) is not { } instruction)
+            return true;
         bool isLabel = request.Program.FindSymbol(defined) is { Kind: SymbolKind.Label };
         return instruction.Operands switch
         {
             OperandKind.Address11 => isLabel,
-            OperandKind.Register or OperandKind.RegisterDestination or OperandKind.RegisterBit or OperandKind.TrisPort => !isLabel,
+            OperandKind.Register
+            or OperandKind.RegisterDestination
+            or OperandKind.RegisterBit
+            or OperandKind.TrisPort => !isLabel,
             _ => true,
         };
     }
@@ -36,7 +50,8 @@ internal sealed class UseDefinedCase : FixProvider
     {
         var seen = new Dictionary<string, string>(StringComparer.OrdinalIgnoreCase);
         foreach (Symbol symbol in program.Symbols)
-            if (!seen.TryAdd(symbol.Name, symbol.Name) && seen[symbol.Name] != symbol.Name) return true;
+            if (!seen.TryAdd(symbol.Name, symbol.Name) && seen[symbol.Name] != symbol.Name)
+                return true;
         return false;
     }
 }

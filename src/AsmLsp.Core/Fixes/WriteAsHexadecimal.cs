@@ -14,16 +14,37 @@ internal sealed class WriteAsHexadecimal : FixProvider
     internal override void Offer(FixRequest request)
     {
         string name = request.Problem.Arguments[0];
-        if (request.Marked != name || !Hints.IsHexDigits(name)) return;
+        if (request.Marked != name || !Hints.IsHexDigits(name))
+            return;
         string number = "0x" + name.TrimEnd('h', 'H');
         // 'FF' is no number in this language: a value whose definition was lost has such a name as well (B1, C0, AA).
-        request.Guess($"Write {number}", IsData(request.Syntax) ? $"was {name}: a number, or a name whose definition is lost?" : null, request.ReplaceMarked(number));
+        request.Guess(
+            $"Write {number}",
+            IsData(request.Syntax) ? $"was {name}: a number, or a name whose definition is lost?" : null,
+            request.ReplaceMarked(number)
+        );
     }
 
     private static bool IsData(LineSyntax syntax)
     {
-        if (syntax.Operation is not { } operation) return false;
-        if (InstructionSet.Find(operation) is { } instruction) return instruction.Operands == OperandKind.Literal8;
-        return operation.ToLowerInvariant() is "dt" or "dw" or "db" or "de" or "da" or "data" or "equ" or "set" or "=" or "org" or "__config" or "fill" or "constant" or "variable";
+        if (syntax.Operation is not { } operation)
+            return false;
+        if (InstructionSet.Find(operation) is { } instruction)
+            return instruction.Operands == OperandKind.Literal8;
+        return operation.ToLowerInvariant()
+            is "dt"
+                or "dw"
+                or "db"
+                or "de"
+                or "da"
+                or "data"
+                or "equ"
+                or "set"
+                or "="
+                or "org"
+                or "__config"
+                or "fill"
+                or "constant"
+                or "variable";
     }
 }

@@ -9,7 +9,8 @@ internal static class CallDepth
     /// <summary>The deepest chain of calls from a routine on: the addresses of the calls, the outermost first; null where there is a circle.</summary>
     public static List<int>? Chain(CallGraph calls, RoutineBody routine, Dictionary<int, int?> known)
     {
-        if (Of(calls, routine, known) is null) return null;
+        if (Of(calls, routine, known) is null)
+            return null;
         var chain = new List<int>();
         RoutineBody? at = routine;
         while (at is not null)
@@ -19,11 +20,13 @@ internal static class CallDepth
             foreach ((int site, int target) in at.Calls)
             {
                 RoutineBody called = calls.Routines[target];
-                if (!called.MayReturn || Of(calls, called, known) is not { } depth || depth + 1 <= most) continue;
+                if (!called.MayReturn || Of(calls, called, known) is not { } depth || depth + 1 <= most)
+                    continue;
                 (most, deepest) = (depth + 1, (site, called));
             }
 
-            if (deepest is { } next) chain.Add(next.Site);
+            if (deepest is { } next)
+                chain.Add(next.Site);
             at = deepest?.Called;
         }
 
@@ -43,18 +46,23 @@ internal static class CallDepth
             {
                 running.Remove(at.Body);
                 int? depth = Deepest(calls, at.Body, known);
-                if (at.Body == routine) result = depth;
-                else known[at.Body.Address] = depth;
+                if (at.Body == routine)
+                    result = depth;
+                else
+                    known[at.Body.Address] = depth;
                 continue;
             }
 
-            if (at.Body != routine && known.ContainsKey(at.Body.Address)) continue;
-            if (!running.Add(at.Body)) continue;
+            if (at.Body != routine && known.ContainsKey(at.Body.Address))
+                continue;
+            if (!running.Add(at.Body))
+                continue;
             order.Push((at.Body, true));
             foreach ((_, int target) in at.Body.Calls)
             {
                 RoutineBody called = calls.Routines[target];
-                if (!called.MayReturn || known.ContainsKey(target)) continue;
+                if (!called.MayReturn || known.ContainsKey(target))
+                    continue;
                 if (running.Contains(called))
                 {
                     known[target] = null;
@@ -70,12 +78,15 @@ internal static class CallDepth
 
     private static int? Deepest(CallGraph calls, RoutineBody routine, Dictionary<int, int?> known)
     {
-        if (known.TryGetValue(routine.Address, out int? circle) && circle is null) return null;
+        if (known.TryGetValue(routine.Address, out int? circle) && circle is null)
+            return null;
         int most = 0;
         foreach ((_, int target) in routine.Calls)
         {
-            if (!calls.Routines[target].MayReturn) continue;
-            if (!known.TryGetValue(target, out int? depth) || depth is null) return null;
+            if (!calls.Routines[target].MayReturn)
+                continue;
+            if (!known.TryGetValue(target, out int? depth) || depth is null)
+                return null;
             most = Math.Max(most, depth.Value + 1);
         }
 

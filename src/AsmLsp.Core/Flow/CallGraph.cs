@@ -17,7 +17,8 @@ internal sealed class CallGraph
         int budget = MostSharing * walk.End + 4096;
         var mark = new int[walk.End];
         int number = 0;
-        foreach (RoutineBody routine in Routines.Values) Collect(routine, mark, ++number, ref budget);
+        foreach (RoutineBody routine in Routines.Values)
+            Collect(routine, mark, ++number, ref budget);
         int reset = walk.Device?.ResetVector ?? 0;
         Main = Root(reset, mark, ++number, ref budget);
         Interrupt = walk.InterruptVector >= 0 ? Root(walk.InterruptVector, mark, ++number, ref budget) : null;
@@ -40,17 +41,21 @@ internal sealed class CallGraph
     {
         for (int i = 0; i < walk.End; i++)
         {
-            if (walk.Reached[i] == Reach.None || walk.Decode(i) is not { Instruction.IsCall: true } decoded) continue;
+            if (walk.Reached[i] == Reach.None || walk.Decode(i) is not { Instruction.IsCall: true } decoded)
+                continue;
             int target = walk.TargetOf(i);
-            if (target == FlowWalk.None || !walk.Has(target)) continue;
-            if (!Routines.TryGetValue(target, out RoutineBody? routine)) Routines.Add(target, routine = new RoutineBody(target));
+            if (target == FlowWalk.None || !walk.Has(target))
+                continue;
+            if (!Routines.TryGetValue(target, out RoutineBody? routine))
+                Routines.Add(target, routine = new RoutineBody(target));
             routine.CallSites.Add(i);
         }
     }
 
     private RoutineBody? Root(int address, int[] mark, int number, ref int budget)
     {
-        if (!walk.Has(address)) return null;
+        if (!walk.Has(address))
+            return null;
         var body = new RoutineBody(address);
         Collect(body, mark, number, ref budget, false);
         return body;
@@ -71,21 +76,25 @@ internal sealed class CallGraph
             }
 
             routine.Words.Add(at);
-            if (walk.Decode(at) is not { } decoded) continue;
+            if (walk.Decode(at) is not { } decoded)
+                continue;
             (int bank, int latch) = FlowState.ChangedBy(decoded);
             routine.ChangedBank |= bank;
             routine.ChangedLatch |= latch;
             if (decoded.Instruction.IsReturn && noteReturns)
             {
                 routine.Returns.Add(at);
-                if (!RoutinesOfReturn.TryGetValue(at, out List<RoutineBody>? ended)) RoutinesOfReturn.Add(at, ended = []);
+                if (!RoutinesOfReturn.TryGetValue(at, out List<RoutineBody>? ended))
+                    RoutinesOfReturn.Add(at, ended = []);
                 ended.Add(routine);
             }
             else if (decoded.Instruction.IsCall)
             {
                 int target = walk.TargetOf(at);
-                if (target != FlowWalk.None && Routines.ContainsKey(target)) routine.Calls.Add((at, target));
-                else routine.CallsUnknown = true;
+                if (target != FlowWalk.None && Routines.ContainsKey(target))
+                    routine.Calls.Add((at, target));
+                else
+                    routine.CallsUnknown = true;
             }
             else if (FlowWalk.WritesProgramCounter(decoded) && !walk.Tables.ContainsKey(at))
             {
@@ -95,7 +104,8 @@ internal sealed class CallGraph
             walk.Successors(at, next);
             foreach (int to in next)
             {
-                if (mark[to] == number) continue;
+                if (mark[to] == number)
+                    continue;
                 mark[to] = number;
                 open.Push(to);
             }
@@ -111,7 +121,8 @@ internal sealed class CallGraph
             changed = false;
             foreach (RoutineBody routine in Routines.Values)
             {
-                int bank = routine.ChangedBank, latch = routine.ChangedLatch;
+                int bank = routine.ChangedBank,
+                    latch = routine.ChangedLatch;
                 bool opaque = routine.IsOpaque || routine.CallsUnknown;
                 foreach ((_, int target) in routine.Calls)
                 {
@@ -121,8 +132,10 @@ internal sealed class CallGraph
                     opaque |= called.IsOpaque;
                 }
 
-                if (opaque) (bank, latch) = (FlowState.BankBits, FlowState.LatchBits);
-                if (bank == routine.ChangedBank && latch == routine.ChangedLatch && opaque == routine.IsOpaque) continue;
+                if (opaque)
+                    (bank, latch) = (FlowState.BankBits, FlowState.LatchBits);
+                if (bank == routine.ChangedBank && latch == routine.ChangedLatch && opaque == routine.IsOpaque)
+                    continue;
                 (routine.ChangedBank, routine.ChangedLatch, routine.IsOpaque, changed) = (bank, latch, opaque, true);
             }
         }

@@ -9,12 +9,27 @@ namespace AsmLsp.Core.Flow;
 /// <remarks>W is followed as far as it carries constants into STATUS and PCLATH.</remarks>
 public readonly record struct FlowState
 {
-    internal const int StatusRegister = 3, LatchRegister = 0x0A, BankBits = 0x60, LatchBits = 0x1F;
+    internal const int StatusRegister = 3,
+        LatchRegister = 0x0A,
+        BankBits = 0x60,
+        LatchBits = 0x1F;
 
-    private readonly byte bankZero, bankOne, latchZero, latchOne, wZero, wOne;
+    private readonly byte bankZero,
+        bankOne,
+        latchZero,
+        latchOne,
+        wZero,
+        wOne;
 
     private FlowState(int bankZero, int bankOne, int latchZero, int latchOne, int wZero, int wOne) =>
-        (this.bankZero, this.bankOne, this.latchZero, this.latchOne, this.wZero, this.wOne) = ((byte)bankZero, (byte)bankOne, (byte)latchZero, (byte)latchOne, (byte)wZero, (byte)wOne);
+        (this.bankZero, this.bankOne, this.latchZero, this.latchOne, this.wZero, this.wOne) = (
+            (byte)bankZero,
+            (byte)bankOne,
+            (byte)latchZero,
+            (byte)latchOne,
+            (byte)wZero,
+            (byte)wOne
+        );
 
     /// <summary>After a reset: bank 0 and PCLATH 0 (data sheet DS35007B, table 6-3), W unknown.</summary>
     public static FlowState Reset { get; } = new(BankBits, 0, LatchBits, 0, 0xFF, 0xFF);
@@ -37,21 +52,32 @@ public readonly record struct FlowState
     /// <summary>The bank (0..3) that is selected on a chip with that many banks (2 or 4), or null where it is not known.</summary>
     public int? Bank(int banks)
     {
-        if (Rp0 is not { } low) return null;
-        if (banks <= 2) return low ? 1 : 0;
+        if (Rp0 is not { } low)
+            return null;
+        if (banks <= 2)
+            return low ? 1 : 0;
         return Rp1 is { } high ? (low ? 1 : 0) | (high ? 2 : 0) : null;
     }
 
     /// <summary>Whether a bank (0..3) may be the selected one.</summary>
     public bool MayBeBank(int bank, int banks) =>
-        (((bank & 1) != 0 ? bankOne : bankZero) & 0x20) != 0 && (banks <= 2 || (((bank & 2) != 0 ? bankOne : bankZero) & 0x40) != 0);
+        (((bank & 1) != 0 ? bankOne : bankZero) & 0x20) != 0
+        && (banks <= 2 || (((bank & 2) != 0 ? bankOne : bankZero) & 0x40) != 0);
 
     /// <summary>The bits of PCLATH in a mask (of 0x1F), or null where one of them is not known.</summary>
-    public int? LatchValue(int mask) => (latchZero & latchOne & mask) == 0 && ((latchZero | latchOne) & mask) == mask ? latchOne & mask : null;
+    public int? LatchValue(int mask) =>
+        (latchZero & latchOne & mask) == 0 && ((latchZero | latchOne) & mask) == mask ? latchOne & mask : null;
 
     /// <summary>What is known where two ways meet.</summary>
-    internal FlowState Join(in FlowState other) => new(
-        bankZero | other.bankZero, bankOne | other.bankOne, latchZero | other.latchZero, latchOne | other.latchOne, wZero | other.wZero, wOne | other.wOne);
+    internal FlowState Join(in FlowState other) =>
+        new(
+            bankZero | other.bankZero,
+            bankOne | other.bankOne,
+            latchZero | other.latchZero,
+            latchOne | other.latchOne,
+            wZero | other.wZero,
+            wOne | other.wOne
+        );
 
     /// <summary>The state behind an instruction that this one goes into.</summary>
     internal FlowState After(in DecodedInstruction decoded)
@@ -80,9 +106,15 @@ public readonly record struct FlowState
     /// <summary>
     /// The state behind a call: what the routine leaves alone is as before the call, what it may change is as at its returns.
     /// </summary>
-    internal FlowState AfterCall(in FlowState atReturn, int changedBank, int changedLatch) => new(
-        (bankZero & ~changedBank) | (atReturn.bankZero & changedBank), (bankOne & ~changedBank) | (atReturn.bankOne & changedBank),
-        (latchZero & ~changedLatch) | (atReturn.latchZero & changedLatch), (latchOne & ~changedLatch) | (atReturn.latchOne & changedLatch), 0xFF, 0xFF);
+    internal FlowState AfterCall(in FlowState atReturn, int changedBank, int changedLatch) =>
+        new(
+            (bankZero & ~changedBank) | (atReturn.bankZero & changedBank),
+            (bankOne & ~changedBank) | (atReturn.bankOne & changedBank),
+            (latchZero & ~changedLatch) | (atReturn.latchZero & changedLatch),
+            (latchOne & ~changedLatch) | (atReturn.latchOne & changedLatch),
+            0xFF,
+            0xFF
+        );
 
     /// <summary>The same with nothing known of W.</summary>
     internal FlowState WithoutW() => WithW(0xFF, 0xFF);
@@ -97,7 +129,8 @@ public readonly record struct FlowState
             OperandKind.RegisterBit => !decoded.Instruction.MaySkip,
             _ => false,
         };
-        if (!writes) return (0, 0);
+        if (!writes)
+            return (0, 0);
         int bits = decoded.Instruction.Operands == OperandKind.RegisterBit ? 1 << decoded.Second : 0xFF;
         return decoded.First switch
         {
@@ -107,39 +140,60 @@ public readonly record struct FlowState
         };
     }
 
-    private static bool? Bit(int zero, int one, int mask) => (zero & mask) != 0 ? ((one & mask) != 0 ? null : false) : (one & mask) != 0 ? true : null;
+    private static bool? Bit(int zero, int one, int mask) =>
+        (zero & mask) != 0 ? ((one & mask) != 0 ? null : false)
+        : (one & mask) != 0 ? true
+        : null;
 
-    private FlowState WithBit(int register, int bit, bool isOne) => register switch
-    {
-        StatusRegister => new(isOne ? bankZero & ~bit : bankZero | (bit & BankBits), isOne ? bankOne | (bit & BankBits) : bankOne & ~bit, latchZero, latchOne, wZero, wOne),
-        LatchRegister => new(bankZero, bankOne, isOne ? latchZero & ~bit : latchZero | (bit & LatchBits), isOne ? latchOne | (bit & LatchBits) : latchOne & ~bit, wZero, wOne),
-        _ => this,
-    };
+    private FlowState WithBit(int register, int bit, bool isOne) =>
+        register switch
+        {
+            StatusRegister => new(
+                isOne ? bankZero & ~bit : bankZero | (bit & BankBits),
+                isOne ? bankOne | (bit & BankBits) : bankOne & ~bit,
+                latchZero,
+                latchOne,
+                wZero,
+                wOne
+            ),
+            LatchRegister => new(
+                bankZero,
+                bankOne,
+                isOne ? latchZero & ~bit : latchZero | (bit & LatchBits),
+                isOne ? latchOne | (bit & LatchBits) : latchOne & ~bit,
+                wZero,
+                wOne
+            ),
+            _ => this,
+        };
 
-    private FlowState Write(int register, int zero, int one) => register switch
-    {
-        StatusRegister => new(zero & BankBits, one & BankBits, latchZero, latchOne, wZero, wOne),
-        LatchRegister => new(bankZero, bankOne, zero & LatchBits, one & LatchBits, wZero, wOne),
-        _ => this,
-    };
+    private FlowState Write(int register, int zero, int one) =>
+        register switch
+        {
+            StatusRegister => new(zero & BankBits, one & BankBits, latchZero, latchOne, wZero, wOne),
+            LatchRegister => new(bankZero, bankOne, zero & LatchBits, one & LatchBits, wZero, wOne),
+            _ => this,
+        };
 
-    private FlowState Read(int register) => register switch
-    {
-        StatusRegister => WithW(bankZero | ~BankBits, bankOne | ~BankBits),
-        LatchRegister => WithW(latchZero | ~LatchBits, latchOne),
-        _ => WithW(0xFF, 0xFF),
-    };
+    private FlowState Read(int register) =>
+        register switch
+        {
+            StatusRegister => WithW(bankZero | ~BankBits, bankOne | ~BankBits),
+            LatchRegister => WithW(latchZero | ~LatchBits, latchOne),
+            _ => WithW(0xFF, 0xFF),
+        };
 
-    private FlowState Literal(string name, int k) => name switch
-    {
-        "movlw" or "retlw" => WithW(~k, k),
-        "andlw" => WithW(wZero | ~k, wOne & k),
-        "iorlw" => WithW(wZero & ~k, wOne | k),
-        "xorlw" => WithW((wZero & ~k) | (wOne & k), (wOne & ~k) | (wZero & k)),
-        "addlw" when KnownW is { } w => WithW(~(w + k), w + k),
-        "sublw" when KnownW is { } w => WithW(~(k - w), k - w),
-        _ => WithW(0xFF, 0xFF),
-    };
+    private FlowState Literal(string name, int k) =>
+        name switch
+        {
+            "movlw" or "retlw" => WithW(~k, k),
+            "andlw" => WithW(wZero | ~k, wOne & k),
+            "iorlw" => WithW(wZero & ~k, wOne | k),
+            "xorlw" => WithW((wZero & ~k) | (wOne & k), (wOne & ~k) | (wZero & k)),
+            "addlw" when KnownW is { } w => WithW(~(w + k), w + k),
+            "sublw" when KnownW is { } w => WithW(~(k - w), k - w),
+            _ => WithW(0xFF, 0xFF),
+        };
 
     private int? KnownW => (wZero & wOne) == 0 && (wZero | wOne) == 0xFF ? wOne : null;
 

@@ -12,8 +12,13 @@ namespace AsmLsp.Core.Flow;
 internal sealed class FlowWalk
 {
     public const int None = -1;
-    private const int ProgramCounterLow = 2, LongestTable = 256, LongestGap = 16, PageSize = 0x800;
-    private const int GoInterrupt = 0x178B, WriteInterrupt = 0x008B, ReturnFromInterrupt = 0x0009;
+    private const int ProgramCounterLow = 2,
+        LongestTable = 256,
+        LongestGap = 16,
+        PageSize = 0x800;
+    private const int GoInterrupt = 0x178B,
+        WriteInterrupt = 0x008B,
+        ReturnFromInterrupt = 0x0009;
 
     private readonly ProgramAnalysis program;
     private readonly ushort[] words;
@@ -31,7 +36,8 @@ internal sealed class FlowWalk
         int end = 0;
         foreach ((int address, _, WordOrigin _) in program.Image.Words)
         {
-            if (address >= limit) break;
+            if (address >= limit)
+                break;
             end = address + 1;
         }
 
@@ -94,25 +100,32 @@ internal sealed class FlowWalk
     public void Successors(int address, List<int> into)
     {
         into.Clear();
-        if (Decode(address) is not { } decoded) return;
+        if (Decode(address) is not { } decoded)
+            return;
         Instruction instruction = decoded.Instruction;
-        if (instruction.IsReturn) return;
+        if (instruction.IsReturn)
+            return;
         if (instruction.IsJump)
         {
-            if (targets[address] != None) Add(targets[address], into);
-            else AddCandidates(decoded.First, into);
+            if (targets[address] != None)
+                Add(targets[address], into);
+            else
+                AddCandidates(decoded.First, into);
             return;
         }
 
         if (WritesProgramCounter(decoded))
         {
             if (tables.TryGetValue(address, out Table? table))
-                for (int i = table.First; i < table.End; i++) Add(i, into);
+                for (int i = table.First; i < table.End; i++)
+                    Add(i, into);
             return;
         }
 
-        if (Next(address + 1) is { } next) into.Add(next);
-        if (instruction.MaySkip && Next(address + 2) is { } over) into.Add(over);
+        if (Next(address + 1) is { } next)
+            into.Add(next);
+        if (instruction.MaySkip && Next(address + 2) is { } over)
+            into.Add(over);
     }
 
     /// <summary>
@@ -122,28 +135,35 @@ internal sealed class FlowWalk
     public int? Next(int address)
     {
         for (int at = address; at <= address + LongestGap && at < End; at++)
-            if (present[at]) return at > address && at == InterruptVector ? null : at;
+            if (present[at])
+                return at > address && at == InterruptVector ? null : at;
         return null;
     }
 
     /// <summary>Whether an instruction writes PCL, and so jumps to a computed place.</summary>
-    public static bool WritesProgramCounter(in DecodedInstruction decoded) => decoded.First == ProgramCounterLow && decoded.Instruction.Operands switch
-    {
-        OperandKind.Register => true,
-        OperandKind.RegisterDestination => decoded.Second == 1,
-        OperandKind.RegisterBit => !decoded.Instruction.MaySkip,
-        _ => false,
-    };
+    public static bool WritesProgramCounter(in DecodedInstruction decoded) =>
+        decoded.First == ProgramCounterLow
+        && decoded.Instruction.Operands switch
+        {
+            OperandKind.Register => true,
+            OperandKind.RegisterDestination => decoded.Second == 1,
+            OperandKind.RegisterBit => !decoded.Instruction.MaySkip,
+            _ => false,
+        };
 
     /// <summary>Whether nothing goes on behind an instruction of its own accord.</summary>
     public bool EndsRun(int address) =>
-        Decode(address) is not { } decoded || decoded.Instruction.IsJump || decoded.Instruction.IsReturn || WritesProgramCounter(decoded);
+        Decode(address) is not { } decoded
+        || decoded.Instruction.IsJump
+        || decoded.Instruction.IsReturn
+        || WritesProgramCounter(decoded);
 
     /// <summary>Every place that a computed jump of unknown aim may go to.</summary>
     public IEnumerable<int> WildTargets()
     {
         for (int i = 0; i < End; i++)
-            if (present[i] && (labels[i] || i == 0 || !present[i - 1] || EndsRun(i - 1))) yield return i;
+            if (present[i] && (labels[i] || i == 0 || !present[i - 1] || EndsRun(i - 1)))
+                yield return i;
     }
 
     private void Run()
@@ -151,22 +171,29 @@ internal sealed class FlowWalk
         bool speaksOfInterrupts = false;
         foreach ((int address, ushort word, WordOrigin origin) in program.Image.Words)
         {
-            if (address >= End) break;
+            if (address >= End)
+                break;
             (words[address], present[address], Origins[address], targets[address]) = (word, true, origin, None);
             speaksOfInterrupts |= word is GoInterrupt or WriteInterrupt or ReturnFromInterrupt;
         }
 
         foreach (Symbol symbol in program.Symbols)
-            if (symbol is { Kind: SymbolKind.Label, IsKnown: true } && (uint)symbol.Value < (uint)End) labels[symbol.Value] = true;
+            if (symbol is { Kind: SymbolKind.Label, IsKnown: true } && (uint)symbol.Value < (uint)End)
+                labels[symbol.Value] = true;
 
-        int reset = Device?.ResetVector ?? 0, vector = Device?.InterruptVector ?? 4;
-        if (speaksOfInterrupts && Has(vector)) InterruptVector = vector;
+        int reset = Device?.ResetVector ?? 0,
+            vector = Device?.InterruptVector ?? 4;
+        if (speaksOfInterrupts && Has(vector))
+            InterruptVector = vector;
         Go(reset, Reach.Certain);
-        if (InterruptVector != None) Go(vector, Reach.Certain);
+        if (InterruptVector != None)
+            Go(vector, Reach.Certain);
 
         Follow();
-        if (!HasWildJump) return;
-        foreach (int target in WildTargets()) Go(target, Reach.Possible);
+        if (!HasWildJump)
+            return;
+        foreach (int target in WildTargets())
+            Go(target, Reach.Possible);
         Follow();
     }
 
@@ -175,20 +202,26 @@ internal sealed class FlowWalk
         var next = new List<int>();
         while (open.TryPop(out (int Address, Reach Reach) at))
         {
-            if (Decode(at.Address) is not { } decoded) continue;
+            if (Decode(at.Address) is not { } decoded)
+                continue;
             Reach reach = at.Reach;
             if (decoded.Instruction.IsCall || decoded.Instruction.IsJump)
             {
                 targets[at.Address] = Target(at.Address, decoded.First);
                 if (decoded.Instruction.IsCall)
                 {
-                    if (targets[at.Address] != None) Go(targets[at.Address], reach);
-                    else foreach (int candidate in Candidates(decoded.First)) Go(candidate, Reach.Possible);
-                    if (Next(at.Address + 1) is { } behind) Go(behind, reach);
+                    if (targets[at.Address] != None)
+                        Go(targets[at.Address], reach);
+                    else
+                        foreach (int candidate in Candidates(decoded.First))
+                            Go(candidate, Reach.Possible);
+                    if (Next(at.Address + 1) is { } behind)
+                        Go(behind, reach);
                     continue;
                 }
 
-                if (targets[at.Address] == None) reach = Reach.Possible;
+                if (targets[at.Address] == None)
+                    reach = Reach.Possible;
             }
             else if (WritesProgramCounter(decoded))
             {
@@ -197,13 +230,15 @@ internal sealed class FlowWalk
             }
 
             Successors(at.Address, next);
-            foreach (int to in next) Go(to, reach);
+            foreach (int to in next)
+                Go(to, reach);
         }
     }
 
     private void Go(int address, Reach reach)
     {
-        if (!Has(address) || Reached[address] >= reach) return;
+        if (!Has(address) || Reached[address] >= reach)
+            return;
         Reached[address] = reach;
         open.Push((address, reach));
     }
@@ -217,13 +252,16 @@ internal sealed class FlowWalk
             return;
         }
 
-        if (!tables.TryGetValue(address, out Table? table)) tables.Add(address, table = TableBehind(address));
-        for (int i = table.First; i < table.End; i++) Go(i, i < table.CertainEnd ? reach : Reach.Possible);
+        if (!tables.TryGetValue(address, out Table? table))
+            tables.Add(address, table = TableBehind(address));
+        for (int i = table.First; i < table.End; i++)
+            Go(i, i < table.CertainEnd ? reach : Reach.Possible);
     }
 
     private Table TableBehind(int address)
     {
-        int first = address + 1, at = first;
+        int first = address + 1,
+            at = first;
         bool isPlain = true;
         int certain = first;
         while (at - first < LongestTable && Has(at))
@@ -232,13 +270,15 @@ internal sealed class FlowWalk
             if (at > first && labels[at])
             {
                 // What follows under a name of its own may be something else, unless it looks like more of the table.
-                if (!isEntry && EndsRun(at - 1)) break;
+                if (!isEntry && EndsRun(at - 1))
+                    break;
                 isPlain = false;
             }
 
             isPlain &= isEntry;
             at++;
-            if (isPlain) certain = at;
+            if (isPlain)
+                certain = at;
         }
 
         return new Table(first, certain, at);
@@ -247,13 +287,17 @@ internal sealed class FlowWalk
     // The full address stands in the source; the word keeps only 11 bits of it.
     private int Target(int address, int low)
     {
-        if (Limit <= PageSize) return low & (Limit - 1);
-        if (Intended(address) is { } full && (full & (PageSize - 1)) == low) return full & (Limit - 1);
+        if (Limit <= PageSize)
+            return low & (Limit - 1);
+        if (Intended(address) is { } full && (full & (PageSize - 1)) == low)
+            return full & (Limit - 1);
         int only = None;
         for (int page = 0; page < Limit; page += PageSize)
         {
-            if (!Has(page | low)) continue;
-            if (only != None) return None;
+            if (!Has(page | low))
+                continue;
+            if (only != None)
+                return None;
             only = page | low;
         }
 
@@ -265,7 +309,8 @@ internal sealed class FlowWalk
     {
         WordOrigin origin = Origins[address];
         LineSyntax syntax = program.SyntaxOf(origin.File, origin.Line);
-        if (syntax.OperationKind != OperationKind.Instruction || syntax.Operands.Length == 0) return null;
+        if (syntax.OperationKind != OperationKind.Instruction || syntax.Operands.Length == 0)
+            return null;
         return Values.Of(syntax.Operands[0].Value, origin.File, origin.Line, ParametersOf(origin));
     }
 
@@ -274,13 +319,16 @@ internal sealed class FlowWalk
     {
         WordOrigin origin = Origins[address];
         LineSyntax syntax = program.SyntaxOf(origin.File, origin.Line);
-        return syntax.OperationKind == OperationKind.Instruction && syntax.Operands.Length > 0 ? syntax.Operands[0].Value : null;
+        return syntax.OperationKind == OperationKind.Instruction && syntax.Operands.Length > 0
+            ? syntax.Operands[0].Value
+            : null;
     }
 
     // Null outside macros: there '$' is the line's own address.
     private IReadOnlyList<string>? ParametersOf(in WordOrigin origin)
     {
-        if (origin.Via is not { } via) return null;
+        if (origin.Via is not { } via)
+            return null;
         return program.FindSymbol(via.Name) is { Kind: SymbolKind.Macro } macro ? macro.Parameters : [];
     }
 
@@ -294,12 +342,14 @@ internal sealed class FlowWalk
 
     private void AddCandidates(int low, List<int> into)
     {
-        for (int page = 0; page < Limit; page += PageSize) Add(page | low, into);
+        for (int page = 0; page < Limit; page += PageSize)
+            Add(page | low, into);
     }
 
     private void Add(int address, List<int> into)
     {
-        if (Has(address)) into.Add(address);
+        if (Has(address))
+            into.Add(address);
     }
 
     /// <summary>The words behind a computed jump that are its table: certainly up to one address, possibly up to another.</summary>

@@ -26,22 +26,41 @@ public readonly record struct CycleRange(long Least, long Most)
 /// they depend on what is not known, or it does not return. Interrupts are not counted.
 /// </param>
 public sealed record RoutineFacts(
-    int Address, string? Label, int Last, int Words, ImmutableArray<int> CallSites, ImmutableArray<int> Calls, int? Depth, CycleRange? Cycles)
+    int Address,
+    string? Label,
+    int Last,
+    int Words,
+    ImmutableArray<int> CallSites,
+    ImmutableArray<int> Calls,
+    int? Depth,
+    CycleRange? Cycles
+)
 {
     internal static RoutineFacts? Of(FlowGraph graph, int address)
     {
         CallGraph calls = graph.Calls;
         RoutineBody? body = calls.Routines.GetValueOrDefault(address);
-        if (body is null && calls.Main?.Address == address) body = calls.Main;
-        if (body is null && calls.Interrupt?.Address == address) body = calls.Interrupt;
-        if (body is null) return null;
+        if (body is null && calls.Main?.Address == address)
+            body = calls.Main;
+        if (body is null && calls.Interrupt?.Address == address)
+            body = calls.Interrupt;
+        if (body is null)
+            return null;
 
         var words = new HashSet<int>(body.Words);
         int last = address;
-        while (words.Contains(last + 1)) last++;
+        while (words.Contains(last + 1))
+            last++;
         return new RoutineFacts(
-            address, LabelAt(graph.Program, address), last, words.Count, [.. body.CallSites.Order()],
-            [.. body.Calls.Select(c => c.Target).Distinct().Order()], CallDepth.Of(graph, body), RoutineTimer.Time(graph, body));
+            address,
+            LabelAt(graph.Program, address),
+            last,
+            words.Count,
+            [.. body.CallSites.Order()],
+            [.. body.Calls.Select(c => c.Target).Distinct().Order()],
+            CallDepth.Of(graph, body),
+            RoutineTimer.Time(graph, body)
+        );
     }
 
     internal static string? LabelAt(ProgramAnalysis program, int address)
@@ -49,8 +68,14 @@ public sealed record RoutineFacts(
         Symbol? found = null;
         foreach (Symbol symbol in program.Symbols)
         {
-            if (symbol is not { Kind: SymbolKind.Label, IsKnown: true } || symbol.Value != address || symbol.Name.Contains('·', StringComparison.Ordinal)) continue;
-            if (found is null || IsBefore(symbol.Definition, found.Definition)) found = symbol;
+            if (
+                symbol is not { Kind: SymbolKind.Label, IsKnown: true }
+                || symbol.Value != address
+                || symbol.Name.Contains('·', StringComparison.Ordinal)
+            )
+                continue;
+            if (found is null || IsBefore(symbol.Definition, found.Definition))
+                found = symbol;
         }
 
         return found?.Name;

@@ -33,23 +33,29 @@ internal sealed class StateAnalysis
     {
         Reach(walk.Device?.ResetVector ?? 0, FlowState.Reset);
         // An interrupt may come at any time, in any bank.
-        if (walk.InterruptVector >= 0) Reach(walk.InterruptVector, FlowState.Unknown);
+        if (walk.InterruptVector >= 0)
+            Reach(walk.InterruptVector, FlowState.Unknown);
         if (walk.HasWildJump)
-            foreach (int target in walk.WildTargets()) Reach(target, FlowState.Unknown);
+            foreach (int target in walk.WildTargets())
+                Reach(target, FlowState.Unknown);
 
         var next = new List<int>();
         while (open.TryDequeue(out int at))
         {
             isOpen[at] = false;
-            if (walk.Decode(at) is not { } decoded) continue;
-            if (decoded.Instruction.IsCall) Call(at);
-            else if (decoded.Instruction.IsReturn) Return(at);
+            if (walk.Decode(at) is not { } decoded)
+                continue;
+            if (decoded.Instruction.IsCall)
+                Call(at);
+            else if (decoded.Instruction.IsReturn)
+                Return(at);
             else
             {
                 FlowState after = states[at].After(decoded);
                 walk.Successors(at, next);
                 // The blank words of a gap count W down.
-                foreach (int to in next) Reach(to, decoded.Instruction.IsJump || walk.Has(to - 1) ? after : after.WithoutW());
+                foreach (int to in next)
+                    Reach(to, decoded.Instruction.IsJump || walk.Has(to - 1) ? after : after.WithoutW());
             }
         }
     }
@@ -59,7 +65,8 @@ internal sealed class StateAnalysis
         int target = walk.TargetOf(at);
         if (target == FlowWalk.None)
         {
-            foreach (int candidate in walk.Candidates(walk.Decode(at)!.Value.First)) Reach(candidate, states[at]);
+            foreach (int candidate in walk.Candidates(walk.Decode(at)!.Value.First))
+                Reach(candidate, states[at]);
             Behind(at, FlowState.Unknown);
         }
         else if (!walk.Has(target))
@@ -76,35 +83,43 @@ internal sealed class StateAnalysis
     // All returns of a routine count together: the places behind its calls are looked at again only when that sum changes.
     private void Return(int at)
     {
-        if (!calls.RoutinesOfReturn.TryGetValue(at, out List<RoutineBody>? routines)) return;
+        if (!calls.RoutinesOfReturn.TryGetValue(at, out List<RoutineBody>? routines))
+            return;
         foreach (RoutineBody routine in routines)
         {
             FlowState joined = routine.AtReturn.Join(states[at]);
-            if (joined == routine.AtReturn) continue;
+            if (joined == routine.AtReturn)
+                continue;
             routine.AtReturn = joined;
             foreach (int site in routine.CallSites)
-                if (states[site].IsReached) Continue(site, routine);
+                if (states[site].IsReached)
+                    Continue(site, routine);
         }
     }
 
     private void Continue(int site, RoutineBody routine)
     {
         FlowState atReturn = routine.IsOpaque ? FlowState.Unknown : routine.AtReturn;
-        if (atReturn.IsReached) Behind(site, states[site].AfterCall(atReturn, routine.ChangedBank, routine.ChangedLatch));
+        if (atReturn.IsReached)
+            Behind(site, states[site].AfterCall(atReturn, routine.ChangedBank, routine.ChangedLatch));
     }
 
     private void Behind(int site, in FlowState state)
     {
-        if (walk.Next(site + 1) is { } next) Reach(next, state);
+        if (walk.Next(site + 1) is { } next)
+            Reach(next, state);
     }
 
     private void Reach(int address, in FlowState state)
     {
-        if (!walk.Has(address)) return;
+        if (!walk.Has(address))
+            return;
         FlowState joined = states[address].Join(state);
-        if (joined == states[address]) return;
+        if (joined == states[address])
+            return;
         states[address] = joined;
-        if (isOpen[address]) return;
+        if (isOpen[address])
+            return;
         isOpen[address] = true;
         open.Enqueue(address);
     }

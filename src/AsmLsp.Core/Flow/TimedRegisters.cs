@@ -6,13 +6,17 @@ namespace AsmLsp.Core.Flow;
 /// <summary>W, the flags and the general-purpose registers as far as they are known while a routine is timed.</summary>
 internal sealed class TimedRegisters
 {
-    private const int Carry = 0, Zero = 2, IndirectRegister = 0, LowestGeneral = 0x0C;
+    private const int Carry = 0,
+        Zero = 2,
+        IndirectRegister = 0,
+        LowestGeneral = 0x0C;
 
     private readonly FlowGraph graph;
     private readonly bool banksChange;
     private readonly Dictionary<int, int> values;
     private readonly Dictionary<int, int> touches;
-    private bool? c, z;
+    private bool? c,
+        z;
 
     public TimedRegisters(FlowGraph graph, bool banksChange)
     {
@@ -39,10 +43,14 @@ internal sealed class TimedRegisters
         Device? device = graph.Walk.Device;
         int lowest = device?.DataMemory.FirstGeneralPurpose ?? LowestGeneral;
         // Where the bank stays the same for the whole routine, the offset alone tells the register.
-        if (!banksChange) return low >= lowest ? low : -1;
-        if (device is null) return -1;
-        if (device.DataMemory.IsSameInEveryBank(low)) return device.DataMemory.IsGeneralPurpose(low) ? low : -1;
-        if (graph.StateAt(at).Bank(device.DataMemory.BankCount) is not { } bank) return -1;
+        if (!banksChange)
+            return low >= lowest ? low : -1;
+        if (device is null)
+            return -1;
+        if (device.DataMemory.IsSameInEveryBank(low))
+            return device.DataMemory.IsGeneralPurpose(low) ? low : -1;
+        if (graph.StateAt(at).Bank(device.DataMemory.BankCount) is not { } bank)
+            return -1;
         int full = (bank << 7) | low;
         return device.DataMemory.IsGeneralPurpose(full) ? device.DataMemory.Canonical(full) : -1;
     }
@@ -56,9 +64,11 @@ internal sealed class TimedRegisters
     /// <summary>Whether everything but one register is as in another state.</summary>
     public bool SameBut(TimedRegisters other, int key)
     {
-        if (W != other.W || c != other.c || z != other.z || values.Count != other.values.Count) return false;
+        if (W != other.W || c != other.c || z != other.z || values.Count != other.values.Count)
+            return false;
         foreach ((int register, int value) in values)
-            if (register != key && (!other.values.TryGetValue(register, out int there) || there != value)) return false;
+            if (register != key && (!other.values.TryGetValue(register, out int there) || there != value))
+                return false;
         return true;
     }
 
@@ -75,12 +85,14 @@ internal sealed class TimedRegisters
                 return Bit(name, decoded, at);
             case OperandKind.Register:
                 Store(decoded.First, at, name == "movwf" ? W : 0);
-                if (name == "clrf") z = true;
+                if (name == "clrf")
+                    z = true;
                 return null;
             case OperandKind.RegisterDestination:
                 return Arithmetic(name, decoded, at);
             default:
-                if (name == "clrw") (W, z) = (0, true);
+                if (name == "clrw")
+                    (W, z) = (0, true);
                 return null;
         }
     }
@@ -90,10 +102,18 @@ internal sealed class TimedRegisters
         int? before = W;
         switch (name)
         {
-            case "movlw": W = k; return;
-            case "andlw": W = k == 0 ? 0 : before & k; break;
-            case "iorlw": W = before | k; break;
-            case "xorlw": W = before ^ k; break;
+            case "movlw":
+                W = k;
+                return;
+            case "andlw":
+                W = k == 0 ? 0 : before & k;
+                break;
+            case "iorlw":
+                W = before | k;
+                break;
+            case "xorlw":
+                W = before ^ k;
+                break;
             case "addlw":
                 W = (before + k) & 0xFF;
                 c = before + k is { } sum ? sum > 0xFF : null;
@@ -102,7 +122,9 @@ internal sealed class TimedRegisters
                 W = (k - before) & 0xFF;
                 c = before is { } w ? k >= w : null;
                 break;
-            default: W = null; break;
+            default:
+                W = null;
+                break;
         }
 
         z = W is { } result ? result == 0 : null;
@@ -113,22 +135,32 @@ internal sealed class TimedRegisters
         int mask = 1 << decoded.Second;
         if (decoded.First == FlowState.StatusRegister)
         {
-            bool? flag = decoded.Second switch { Carry => c, Zero => z, _ => null };
-            if (name is "btfsc" or "btfss") return flag is { } known ? known == (name == "btfss") : null;
-            if (decoded.Second == Carry) c = name == "bsf";
-            if (decoded.Second == Zero) z = name == "bsf";
+            bool? flag = decoded.Second switch
+            {
+                Carry => c,
+                Zero => z,
+                _ => null,
+            };
+            if (name is "btfsc" or "btfss")
+                return flag is { } known ? known == (name == "btfss") : null;
+            if (decoded.Second == Carry)
+                c = name == "bsf";
+            if (decoded.Second == Zero)
+                z = name == "bsf";
             return null;
         }
 
         int? value = Load(decoded.First, at);
-        if (name is "btfsc" or "btfss") return value is { } bits ? (bits & mask) != 0 == (name == "btfss") : null;
+        if (name is "btfsc" or "btfss")
+            return value is { } bits ? (bits & mask) != 0 == (name == "btfss") : null;
         Store(decoded.First, at, name == "bsf" ? value | mask : value & ~mask);
         return null;
     }
 
     private bool? Arithmetic(string name, in DecodedInstruction decoded, int at)
     {
-        int? value = Load(decoded.First, at), before = W;
+        int? value = Load(decoded.First, at),
+            before = W;
         int? result = name switch
         {
             "movf" => value,
@@ -143,30 +175,39 @@ internal sealed class TimedRegisters
             "xorwf" => value ^ before,
             _ => null,
         };
-        if (name == "addwf") c = value + before is { } sum ? sum > 0xFF : null;
-        if (name == "subwf") c = value - before is { } difference ? difference >= 0 : null;
-        if (name is "rlf" or "rrf") c = null;
-        if (decoded.Instruction.Affects.HasFlag(StatusFlags.Zero)) z = result is { } known ? known == 0 : null;
-        if (decoded.Second == 1) Store(decoded.First, at, result);
-        else W = result;
+        if (name == "addwf")
+            c = value + before is { } sum ? sum > 0xFF : null;
+        if (name == "subwf")
+            c = value - before is { } difference ? difference >= 0 : null;
+        if (name is "rlf" or "rrf")
+            c = null;
+        if (decoded.Instruction.Affects.HasFlag(StatusFlags.Zero))
+            z = result is { } known ? known == 0 : null;
+        if (decoded.Second == 1)
+            Store(decoded.First, at, result);
+        else
+            W = result;
         return decoded.Instruction.MaySkip ? (result is { } left ? left == 0 : null) : null;
     }
 
     private int? Load(int low, int at)
     {
         int key = Key(low, at);
-        if (key < 0) return null;
+        if (key < 0)
+            return null;
         touches[key] = Touches(key) + 1;
         return Value(key);
     }
 
     private void Store(int low, int at, int? value)
     {
-        if (low == FlowState.StatusRegister) (c, z) = (null, null);
+        if (low == FlowState.StatusRegister)
+            (c, z) = (null, null);
         if (low == IndirectRegister)
         {
             values.Clear();
-            foreach (int touched in touches.Keys.ToList()) touches[touched]++;
+            foreach (int touched in touches.Keys.ToList())
+                touches[touched]++;
             return;
         }
 
@@ -176,12 +217,15 @@ internal sealed class TimedRegisters
             // Not known which register of that offset it is: none of them is known any more.
             if (banksChange)
                 foreach (int register in values.Keys.ToList())
-                    if ((register & 0x7F) == low) values.Remove(register);
+                    if ((register & 0x7F) == low)
+                        values.Remove(register);
             return;
         }
 
         touches[key] = Touches(key) + 1;
-        if (value is { } known) values[key] = known;
-        else values.Remove(key);
+        if (value is { } known)
+            values[key] = known;
+        else
+            values.Remove(key);
     }
 }

@@ -44,12 +44,13 @@ public static class HexAreas
     public const int EepromEnd = 0x2200;
 
     /// <summary>The area of a word address.</summary>
-    public static HexArea Of(int address) => address switch
-    {
-        < Identification => HexArea.Program,
-        <= Identification + 3 => HexArea.Identification,
-        Configuration or SecondConfiguration => HexArea.Configuration,
-        >= Eeprom and < EepromEnd => HexArea.Eeprom,
-        _ => HexArea.Other,
-    };
+    public static HexArea Of(int address) =>
+        address switch
+        {
+            < Identification => HexArea.Program,
+            <= Identification + 3 => HexArea.Identification,
+            Configuration or SecondConfiguration => HexArea.Configuration,
+            >= Eeprom and < EepromEnd => HexArea.Eeprom,
+            _ => HexArea.Other,
+        };
 }

@@ -46,7 +46,9 @@ public static class IntelHexReader
 
     // The byte order mark of UTF-8, as one character or, in a file read byte by byte, as three.
     private static int MarkLength(string text) =>
-        text.StartsWith('\uFEFF') ? 1 : text.StartsWith("\u00EF\u00BB\u00BF", StringComparison.Ordinal) ? 3 : 0;
+        text.StartsWith('\uFEFF') ? 1
+        : text.StartsWith("\u00EF\u00BB\u00BF", StringComparison.Ordinal) ? 3
+        : 0;
 
     private sealed class Reader
     {
@@ -67,7 +69,8 @@ public static class IntelHexReader
         {
             int lead = line.Length - line.TrimStart().Length;
             line = line.Trim();
-            if (line.IsEmpty || (line.Length == 1 && line[0] == '\u001A')) return;
+            if (line.IsEmpty || (line.Length == 1 && line[0] == '\u001A'))
+                return;
             if (line[0] != ':')
             {
                 Fault(number, lead, true, "This line does not start with ':', so it is no record of a HEX file.");
@@ -76,22 +79,36 @@ public static class IntelHexReader
 
             if (ended)
             {
-                if (!toldBehindEnd) Fault(number, lead, true, "A record follows the end record. Are two files joined here?");
+                if (!toldBehindEnd)
+                    Fault(number, lead, true, "A record follows the end record. Are two files joined here?");
                 toldBehindEnd = true;
                 return;
             }
 
             if (line.Length < 11 || line.Length % 2 == 0)
             {
-                Fault(number, lead, true, $"The record has {line.Length - 1} digits behind the ':'; it must be an even number, at least 10. Is the line cut off?");
+                Fault(
+                    number,
+                    lead,
+                    true,
+                    $"The record has {line.Length - 1} digits behind the ':'; it must be an even number, at least 10. Is the line cut off?"
+                );
                 return;
             }
 
-            Span<byte> data = line.Length <= 1024 ? stackalloc byte[(line.Length - 1) / 2] : new byte[(line.Length - 1) / 2];
+            Span<byte> data =
+                line.Length <= 1024 ? stackalloc byte[(line.Length - 1) / 2] : new byte[(line.Length - 1) / 2];
             byte sum = 0;
             for (int i = 0; i < data.Length; i++)
             {
-                if (!byte.TryParse(line.Slice(1 + 2 * i, 2), NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture, out data[i]))
+                if (
+                    !byte.TryParse(
+                        line.Slice(1 + 2 * i, 2),
+                        NumberStyles.AllowHexSpecifier,
+                        CultureInfo.InvariantCulture,
+                        out data[i]
+                    )
+                )
                 {
                     Fault(number, lead + 1 + 2 * i, true, $"'{line.Slice(1 + 2 * i, 2)}' is no hexadecimal number.");
                     return;
@@ -102,14 +119,24 @@ public static class IntelHexReader
 
             if (data.Length != data[0] + 5)
             {
-                Fault(number, lead + 1, true, $"The record says that it holds {data[0]} bytes, but it holds {data.Length - 5}.");
+                Fault(
+                    number,
+                    lead + 1,
+                    true,
+                    $"The record says that it holds {data[0]} bytes, but it holds {data.Length - 5}."
+                );
                 return;
             }
 
             if (sum != 0)
             {
                 byte right = (byte)(data[^1] - sum);
-                Fault(number, lead + line.Length - 2, true, $"The checksum is {data[^1]:X2}, but the bytes of the record give {right:X2}: a digit of this line is wrong.");
+                Fault(
+                    number,
+                    lead + line.Length - 2,
+                    true,
+                    $"The checksum is {data[^1]:X2}, but the bytes of the record give {right:X2}: a digit of this line is wrong."
+                );
                 return;
             }
 
@@ -119,12 +146,15 @@ public static class IntelHexReader
 
         public HexReading Finish(int lines)
         {
-            if (records == 0 && faults.Count == 0) Fault(Math.Max(1, lines), 0, true, "There is no record in this file.");
-            else if (!ended && !IsFull) Fault(Math.Max(1, lines), 0, true, "The end record is missing: the file is not complete.");
+            if (records == 0 && faults.Count == 0)
+                Fault(Math.Max(1, lines), 0, true, "There is no record in this file.");
+            else if (!ended && !IsFull)
+                Fault(Math.Max(1, lines), 0, true, "The end record is missing: the file is not complete.");
             var words = new SortedDictionary<int, ushort>();
             foreach ((int address, (byte value, int line)) in bytes)
             {
-                if (!bytes.ContainsKey(address ^ 1)) Fault(line, 0, true, $"Only half of the word at address 0x{address >> 1:X4} is in the file.");
+                if (!bytes.ContainsKey(address ^ 1))
+                    Fault(line, 0, true, $"Only half of the word at address 0x{address >> 1:X4} is in the file.");
                 words.TryGetValue(address >> 1, out ushort so);
                 words[address >> 1] = (ushort)(so | (address % 2 == 0 ? value : value << 8));
             }
@@ -138,9 +168,15 @@ public static class IntelHexReader
         {
             foreach ((int address, ushort word) in words)
             {
-                if (word <= 0x3FFF) continue;
+                if (word <= 0x3FFF)
+                    continue;
                 int line = bytes.TryGetValue(address * 2 + 1, out (byte, int Line) high) ? high.Line : 1;
-                Fault(line, 0, false, $"The word at address 0x{address:X4} is 0x{word:X4}: more than the 14 bits that these chips have. Is this file for another family of chips?");
+                Fault(
+                    line,
+                    0,
+                    false,
+                    $"The word at address 0x{address:X4} is 0x{word:X4}: more than the 14 bits that these chips have. Is this file for another family of chips?"
+                );
                 return;
             }
         }
@@ -156,13 +192,19 @@ public static class IntelHexReader
                     for (int i = 0; i < data.Length; i++)
                     {
                         uint inside = (uint)(offset + i);
-                        Byte(unchecked(baseAddress + (isSegment ? inside & 0xFFFF : inside)), data[i], number, lead + 9 + 2 * i);
+                        Byte(
+                            unchecked(baseAddress + (isSegment ? inside & 0xFFFF : inside)),
+                            data[i],
+                            number,
+                            lead + 9 + 2 * i
+                        );
                     }
 
                     break;
                 case 1:
                     ended = true;
-                    if (data.Length > 0) Fault(number, lead, true, "The end record must not hold data.");
+                    if (data.Length > 0)
+                        Fault(number, lead, true, "The end record must not hold data.");
                     break;
                 case 2 or 4:
                     if (data.Length != 2 || offset != 0)
@@ -176,7 +218,8 @@ public static class IntelHexReader
                     baseAddress = isSegment ? value << 4 : value << 16;
                     break;
                 case 3 or 5:
-                    if (data.Length != 4) Fault(number, lead, true, "A start address record must hold four bytes.");
+                    if (data.Length != 4)
+                        Fault(number, lead, true, "A start address record must hold four bytes.");
                     break;
                 default:
                     Fault(number, lead + 7, true, $"Record type {record[3]:X2} does not exist.");
@@ -188,20 +231,32 @@ public static class IntelHexReader
         {
             if (far > LastByteAddress)
             {
-                if (!toldFarAway) Fault(number, column, true, $"Byte address 0x{far:X} is far outside a mid-range chip: this file is for another family of chips.");
+                if (!toldFarAway)
+                    Fault(
+                        number,
+                        column,
+                        true,
+                        $"Byte address 0x{far:X} is far outside a mid-range chip: this file is for another family of chips."
+                    );
                 toldFarAway = true;
                 return;
             }
 
             int address = (int)far;
             if (bytes.TryGetValue(address, out (byte Value, int Line) earlier) && earlier.Value != value)
-                Fault(number, column, true, $"Byte address 0x{address:X4} is given twice with different values, {earlier.Value:X2} and {value:X2}.");
+                Fault(
+                    number,
+                    column,
+                    true,
+                    $"Byte address 0x{address:X4} is given twice with different values, {earlier.Value:X2} and {value:X2}."
+                );
             bytes[address] = (value, number);
         }
 
         private void Fault(int line, int column, bool fatal, string message)
         {
-            if (!IsFull) faults.Add(new HexFault(line, column + 1, fatal, message));
+            if (!IsFull)
+                faults.Add(new HexFault(line, column + 1, fatal, message));
         }
     }
 }

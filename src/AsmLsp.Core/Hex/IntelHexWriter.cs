@@ -26,10 +26,16 @@ public static class IntelHexWriter
         {
             int at = address * 2;
             bool alone = HexAreas.Of(address) == HexArea.Configuration;
-            bool follows = bytes.Count > 0 && at == start + bytes.Count && at % BytesPerRecord != 0 && !alone
+            bool follows =
+                bytes.Count > 0
+                && at == start + bytes.Count
+                && at % BytesPerRecord != 0
+                && !alone
                 && HexAreas.Of(start / 2) != HexArea.Configuration;
-            if (!follows) Flush();
-            if (bytes.Count == 0) start = at;
+            if (!follows)
+                Flush();
+            if (bytes.Count == 0)
+                start = at;
             bytes.Add((byte)word);
             bytes.Add((byte)(word >> 8));
         }
@@ -40,7 +46,8 @@ public static class IntelHexWriter
 
         void Flush()
         {
-            if (bytes.Count == 0) return;
+            if (bytes.Count == 0)
+                return;
             Upper(start >> 16);
             Record(start & 0xFFFF, 0, bytes);
             bytes.Clear();
@@ -48,7 +55,8 @@ public static class IntelHexWriter
 
         void Upper(int half)
         {
-            if (half == upper) return;
+            if (half == upper)
+                return;
             upper = half;
             Record(0, 4, [(byte)(half >> 8), (byte)half]);
         }

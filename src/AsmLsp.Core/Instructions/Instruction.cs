@@ -6,7 +6,15 @@ namespace AsmLsp.Core.Instructions;
 /// </summary>
 public sealed class Instruction
 {
-    internal Instruction(string name, OperandKind operands, int pattern, int dontCare, int cycles, StatusFlags affects, string summary)
+    internal Instruction(
+        string name,
+        OperandKind operands,
+        int pattern,
+        int dontCare,
+        int cycles,
+        StatusFlags affects,
+        string summary
+    )
     {
         Name = name;
         Operands = operands;
@@ -30,16 +38,17 @@ public sealed class Instruction
     public int DontCareMask { get; }
 
     /// <summary>Bits that carry operands.</summary>
-    public int OperandMask => Operands switch
-    {
-        OperandKind.Register => 0x007F,
-        OperandKind.RegisterDestination => 0x00FF,
-        OperandKind.RegisterBit => 0x03FF,
-        OperandKind.Literal8 => 0x00FF,
-        OperandKind.Address11 => 0x07FF,
-        OperandKind.TrisPort => 0x0007,
-        _ => 0,
-    };
+    public int OperandMask =>
+        Operands switch
+        {
+            OperandKind.Register => 0x007F,
+            OperandKind.RegisterDestination => 0x00FF,
+            OperandKind.RegisterBit => 0x03FF,
+            OperandKind.Literal8 => 0x00FF,
+            OperandKind.Address11 => 0x07FF,
+            OperandKind.TrisPort => 0x0007,
+            _ => 0,
+        };
 
     /// <summary>Bits that tell this instruction from all others.</summary>
     public int FixedMask => 0x3FFF & ~OperandMask & ~DontCareMask;
@@ -69,14 +78,15 @@ public sealed class Instruction
     public string Summary { get; }
 
     /// <summary>The operands by the letters of the data sheets, such as "f,d"; empty where there are none.</summary>
-    public string OperandNames => Operands switch
-    {
-        OperandKind.Register or OperandKind.TrisPort => "f",
-        OperandKind.RegisterDestination => "f,d",
-        OperandKind.RegisterBit => "f,b",
-        OperandKind.Literal8 or OperandKind.Address11 => "k",
-        _ => "",
-    };
+    public string OperandNames =>
+        Operands switch
+        {
+            OperandKind.Register or OperandKind.TrisPort => "f",
+            OperandKind.RegisterDestination => "f,d",
+            OperandKind.RegisterBit => "f,b",
+            OperandKind.Literal8 or OperandKind.Address11 => "k",
+            _ => "",
+        };
 
     /// <summary>The word for operands that are already cut to their bits.</summary>
     /// <param name="first">Register 0..0x7F, constant 0..0xFF, address 0..0x7FF or port 5..7; 0 where there is no operand.</param>
@@ -96,7 +106,8 @@ public sealed class Instruction
         };
         ArgumentOutOfRangeException.ThrowIfGreaterThan((uint)first, (uint)mostFirst, nameof(first));
         ArgumentOutOfRangeException.ThrowIfGreaterThan((uint)second, (uint)mostSecond, nameof(second));
-        if (Operands == OperandKind.TrisPort) ArgumentOutOfRangeException.ThrowIfLessThan(first, 5);
+        if (Operands == OperandKind.TrisPort)
+            ArgumentOutOfRangeException.ThrowIfLessThan(first, 5);
         return Pattern | first | (second << 7);
     }
 

@@ -42,8 +42,13 @@ public enum DifferenceKind
 public sealed record Difference(int Address, ushort? First, ushort? Second, DifferenceKind Kind)
 {
     /// <summary>Whether a chip programmed with the one would behave as one programmed with the other.</summary>
-    public bool IsHarmless => Kind is DifferenceKind.DontCareBits or DifferenceKind.UnusedConfigurationBits or DifferenceKind.Identification
-        || (Kind is DifferenceKind.OnlyInFirst or DifferenceKind.OnlyInSecond && HexAreas.Of(Address) == HexArea.Program && (First ?? Second) == 0x3FFF);
+    public bool IsHarmless =>
+        Kind is DifferenceKind.DontCareBits or DifferenceKind.UnusedConfigurationBits or DifferenceKind.Identification
+        || (
+            Kind is DifferenceKind.OnlyInFirst or DifferenceKind.OnlyInSecond
+            && HexAreas.Of(Address) == HexArea.Program
+            && (First ?? Second) == 0x3FFF
+        );
 }
 
 /// <summary>Compares two memories word by word, by what the difference means.</summary>
@@ -58,7 +63,8 @@ public static class MemoryComparison
         foreach (int address in first.Select(c => c.Key).Union(second.Select(c => c.Key)).Order())
         {
             (ushort? a, ushort? b) = (first[address], second[address]);
-            if (a != b) differences.Add(new Difference(address, a, b, KindOf(address, a, b, device)));
+            if (a != b)
+                differences.Add(new Difference(address, a, b, KindOf(address, a, b, device)));
         }
 
         return differences.ToImmutable();
@@ -66,20 +72,31 @@ public static class MemoryComparison
 
     private static DifferenceKind KindOf(int address, ushort? a, ushort? b, Device? device)
     {
-        if (b is null) return DifferenceKind.OnlyInFirst;
-        if (a is null) return DifferenceKind.OnlyInSecond;
+        if (b is null)
+            return DifferenceKind.OnlyInFirst;
+        if (a is null)
+            return DifferenceKind.OnlyInSecond;
         switch (HexAreas.Of(address))
         {
-            case HexArea.Identification: return DifferenceKind.Identification;
-            case HexArea.Eeprom: return DifferenceKind.Eeprom;
+            case HexArea.Identification:
+                return DifferenceKind.Identification;
+            case HexArea.Eeprom:
+                return DifferenceKind.Eeprom;
             case HexArea.Configuration:
                 int used = device?.ConfigurationWords.FirstOrDefault(w => w.Address == address)?.Implemented ?? 0x3FFF;
                 return ((a ^ b) & used) == 0 ? DifferenceKind.UnusedConfigurationBits : DifferenceKind.Configuration;
-            case HexArea.Other: return DifferenceKind.Other;
+            case HexArea.Other:
+                return DifferenceKind.Other;
         }
 
-        if (InstructionSet.Decode(a.Value) is not { } one || InstructionSet.Decode(b.Value) is not { } other || one.Instruction != other.Instruction)
+        if (
+            InstructionSet.Decode(a.Value) is not { } one
+            || InstructionSet.Decode(b.Value) is not { } other
+            || one.Instruction != other.Instruction
+        )
             return DifferenceKind.Instruction;
-        return (one.First, one.Second) == (other.First, other.Second) ? DifferenceKind.DontCareBits : DifferenceKind.Operand;
+        return (one.First, one.Second) == (other.First, other.Second)
+            ? DifferenceKind.DontCareBits
+            : DifferenceKind.Operand;
     }
 }

@@ -9,11 +9,20 @@ namespace AsmLsp.Core.Instructions;
 /// </summary>
 public sealed class Shorthand
 {
-    private const int Status = 3, CarryBit = 0, DigitCarryBit = 1, ZeroBit = 2;
+    private const int Status = 3,
+        CarryBit = 0,
+        DigitCarryBit = 1,
+        ZeroBit = 2;
 
     private readonly ImmutableArray<Step> steps;
 
-    private Shorthand(string name, OperandKind operands, string summary, bool dependsOnPages, params ReadOnlySpan<Step> steps)
+    private Shorthand(
+        string name,
+        OperandKind operands,
+        string summary,
+        bool dependsOnPages,
+        params ReadOnlySpan<Step> steps
+    )
     {
         Name = name;
         Operands = operands;
@@ -37,10 +46,29 @@ public sealed class Shorthand
         Bit("clrc", "bcf", CarryBit, "Sets carry to 0."),
         Bit("clrdc", "bcf", DigitCarryBit, "Sets digit carry to 0."),
         Bit("clrz", "bcf", ZeroBit, "Sets the zero flag to 0."),
-        new("lcall", OperandKind.Address11, "Sets the page bits and calls the routine, in whatever page it lies.", true, Given("call")),
-        new("lgoto", OperandKind.Address11, "Sets the page bits and jumps to the address, in whatever page it lies.", true, Given("goto")),
+        new(
+            "lcall",
+            OperandKind.Address11,
+            "Sets the page bits and calls the routine, in whatever page it lies.",
+            true,
+            Given("call")
+        ),
+        new(
+            "lgoto",
+            OperandKind.Address11,
+            "Sets the page bits and jumps to the address, in whatever page it lies.",
+            true,
+            Given("goto")
+        ),
         new("movfw", OperandKind.Register, "Copies the register to W.", false, new Step(Get("movf"), null, 0)),
-        new("negf", OperandKind.RegisterDestination, "Makes the register its negative (two's complement).", false, new Step(Get("comf"), null, 1), Given("incf")),
+        new(
+            "negf",
+            OperandKind.RegisterDestination,
+            "Makes the register its negative (two's complement).",
+            false,
+            new Step(Get("comf"), null, 1),
+            Given("incf")
+        ),
         Bit("setc", "bsf", CarryBit, "Sets carry to 1."),
         Bit("setdc", "bsf", DigitCarryBit, "Sets digit carry to 1."),
         Bit("setz", "bsf", ZeroBit, "Sets the zero flag to 1."),
@@ -52,7 +80,13 @@ public sealed class Shorthand
         Bit("skpz", "btfss", ZeroBit, "Skips the next instruction when the result was 0."),
         Arithmetic("subcf", "btfsc", CarryBit, "decf", "Takes the carry off the register."),
         Arithmetic("subdcf", "btfsc", DigitCarryBit, "decf", "Takes the digit carry off the register."),
-        new("tstf", OperandKind.Register, "Tests the register for 0 (sets or clears the zero flag).", false, new Step(Get("movf"), null, 1)),
+        new(
+            "tstf",
+            OperandKind.Register,
+            "Tests the register for 0 (sets or clears the zero flag).",
+            false,
+            new Step(Get("movf"), null, 1)
+        ),
     ];
 
     private static readonly FrozenDictionary<string, Shorthand>.AlternateLookup<ReadOnlySpan<char>> ByName =
@@ -77,12 +111,14 @@ public sealed class Shorthand
     internal ImmutableArray<Step> Steps => steps;
 
     /// <summary>The shorthand with a name, without regard to case, or null.</summary>
-    public static Shorthand? Find(ReadOnlySpan<char> name) => ByName.TryGetValue(name, out Shorthand? found) ? found : null;
+    public static Shorthand? Find(ReadOnlySpan<char> name) =>
+        ByName.TryGetValue(name, out Shorthand? found) ? found : null;
 
     /// <summary>The words for operands that are already cut to their bits, without those that set page bits.</summary>
     public IEnumerable<int> Expand(int first, int second)
     {
-        foreach (Step step in steps) yield return step.Instruction.Encode(step.First ?? first, step.Second ?? second);
+        foreach (Step step in steps)
+            yield return step.Instruction.Encode(step.First ?? first, step.Second ?? second);
     }
 
     private static Instruction Get(string name) => InstructionSet.Find(name)!;

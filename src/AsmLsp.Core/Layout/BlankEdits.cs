@@ -9,12 +9,16 @@ internal static class BlankEdits
     /// <summary>The edits that turn the one line into the other, by columns of the first.</summary>
     public static IEnumerable<TextEdit> Between(string before, string after)
     {
-        int a = 0, b = 0;
+        int a = 0,
+            b = 0;
         while (a < before.Length || b < after.Length)
         {
-            int aEnd = a, bEnd = b;
-            while (aEnd < before.Length && Lexer.IsBlank(before[aEnd])) aEnd++;
-            while (bEnd < after.Length && Lexer.IsBlank(after[bEnd])) bEnd++;
+            int aEnd = a,
+                bEnd = b;
+            while (aEnd < before.Length && Lexer.IsBlank(before[aEnd]))
+                aEnd++;
+            while (bEnd < after.Length && Lexer.IsBlank(after[bEnd]))
+                bEnd++;
             if (!before.AsSpan(a, aEnd - a).SequenceEqual(after.AsSpan(b, bEnd - b)))
             {
                 int same = before.AsSpan(a, aEnd - a).CommonPrefixLength(after.AsSpan(b, bEnd - b));
@@ -30,8 +34,10 @@ internal static class BlankEdits
             }
 
             // Not the same words: whoever asked is wrong, and nothing may be lost.
-            if (a < before.Length && b < after.Length && !Lexer.IsBlank(before[a]) && !Lexer.IsBlank(after[b])) yield break;
-            if ((a == before.Length) != (b == after.Length) && aEnd == a && bEnd == b) yield break;
+            if (a < before.Length && b < after.Length && !Lexer.IsBlank(before[a]) && !Lexer.IsBlank(after[b]))
+                yield break;
+            if ((a == before.Length) != (b == after.Length) && aEnd == a && bEnd == b)
+                yield break;
         }
     }
 }

@@ -16,7 +16,13 @@ internal sealed class ColumnStyle
     private static readonly ConditionalWeakTable<SourceText, ColumnStyle> Known = new();
 
     private ColumnStyle(int operation, int operand, bool useTabs, int tabSize, bool isIndented) =>
-        (OperationColumn, OperandColumn, UseTabs, TabSize, IsIndented) = (operation, operand, useTabs, tabSize, isIndented);
+        (OperationColumn, OperandColumn, UseTabs, TabSize, IsIndented) = (
+            operation,
+            operand,
+            useTabs,
+            tabSize,
+            isIndented
+        );
 
     /// <summary>Column of operations.</summary>
     public int OperationColumn { get; }
@@ -43,15 +49,18 @@ internal sealed class ColumnStyle
     /// <summary>The style of a text, with what the options ask for.</summary>
     public static ColumnStyle Of(SourceText text, FormatOptions? options = null)
     {
-        if (options is null || options == FormatOptions.Default) return Known.GetValue(text, static t => Read(t, FormatOptions.Default));
+        if (options is null || options == FormatOptions.Default)
+            return Known.GetValue(text, static t => Read(t, FormatOptions.Default));
         return Read(text, options);
     }
 
     /// <summary>White space from one column to another, at least one blank.</summary>
     public string Gap(int from, int to)
     {
-        if (to <= from) return " ";
-        if (!UseTabs) return new string(' ', to - from);
+        if (to <= from)
+            return " ";
+        if (!UseTabs)
+            return new string(' ', to - from);
         var gap = new System.Text.StringBuilder();
         int at = from;
         while (at / TabSize * TabSize + TabSize <= to)
@@ -68,8 +77,10 @@ internal sealed class ColumnStyle
     {
         foreach (char c in text)
         {
-            if (c == '\t') column = column / tabSize * tabSize + tabSize;
-            else if (!char.IsLowSurrogate(c) && c != '\f') column++;
+            if (c == '\t')
+                column = column / tabSize * tabSize + tabSize;
+            else if (!char.IsLowSurrogate(c) && c != '\f')
+                column++;
         }
 
         return column;
@@ -77,50 +88,85 @@ internal sealed class ColumnStyle
 
     private static ColumnStyle Read(SourceText text, FormatOptions options)
     {
-        int tabs = 0, blanks = 0, ones = 0, gaps = 0, indented = 0, flush = 0;
+        int tabs = 0,
+            blanks = 0,
+            ones = 0,
+            gaps = 0,
+            indented = 0,
+            flush = 0;
         Span<int> operations = stackalloc int[64];
         Span<int> operands = stackalloc int[96];
         foreach (TextLine line in text.Lines)
         {
             LineSyntax syntax = LineSyntax.Of(line);
-            if (line.Text.Length > 0 && line.Text[0] == '\t') tabs++;
-            else if (line.Text.Length > 1 && line.Text[0] == ' ') blanks++;
-            if (syntax.OperationKind is not (OperationKind.Instruction or OperationKind.Directive)) continue;
+            if (line.Text.Length > 0 && line.Text[0] == '\t')
+                tabs++;
+            else if (line.Text.Length > 1 && line.Text[0] == ' ')
+                blanks++;
+            if (syntax.OperationKind is not (OperationKind.Instruction or OperationKind.Directive))
+                continue;
             SyntaxToken operation = syntax.Tokens[syntax.OperationToken];
             int column = Advance(line.Text.AsSpan(0, operation.Start), 0, options.TabSize);
             if (syntax.OperationKind == OperationKind.Directive)
             {
-                if (syntax.LabelToken < 0 && column is > 0 and < 64) operations[column]++;
+                if (syntax.LabelToken < 0 && column is > 0 and < 64)
+                    operations[column]++;
                 continue;
             }
 
-            if (column == 0) flush++;
-            else if (syntax.LabelToken < 0) indented++;
-            if (syntax.LabelToken < 0 && column is > 0 and < 64) operations[column]++;
+            if (column == 0)
+                flush++;
+            else if (syntax.LabelToken < 0)
+                indented++;
+            if (syntax.LabelToken < 0 && column is > 0 and < 64)
+                operations[column]++;
             TextSpan span = syntax.OperandSpan;
-            if (span.Length == 0 || span.Start == operation.End) continue;
+            if (span.Length == 0 || span.Start == operation.End)
+                continue;
             gaps++;
-            int operand = Advance(line.Text.AsSpan(operation.Start, span.Start - operation.Start), column, options.TabSize);
-            if (operand < 96) operands[operand]++;
-            if (span.Start == operation.End + 1 && line.Text[operation.End] == ' ') ones++;
+            int operand = Advance(
+                line.Text.AsSpan(operation.Start, span.Start - operation.Start),
+                column,
+                options.TabSize
+            );
+            if (operand < 96)
+                operands[operand]++;
+            if (span.Start == operation.End + 1 && line.Text[operation.End] == ' ')
+                ones++;
         }
 
         int usual = Most(operations);
         int operationColumn = options.OperationColumn ?? (usual >= 2 && usual % 2 == 0 ? usual : UsualOperationColumn);
         int usualOperand = Most(operands);
         bool single = 2 * ones > gaps;
-        int operandColumn = options.OperandColumn ?? (single ? 0 : usualOperand >= operationColumn + 4 ? usualOperand : operationColumn + 8);
-        return new ColumnStyle(operationColumn, operandColumn, options.UseTabs ?? tabs > blanks, options.TabSize, indented >= 8 && flush * 10 <= indented);
+        int operandColumn =
+            options.OperandColumn
+            ?? (
+                single ? 0
+                : usualOperand >= operationColumn + 4 ? usualOperand
+                : operationColumn + 8
+            );
+        return new ColumnStyle(
+            operationColumn,
+            operandColumn,
+            options.UseTabs ?? tabs > blanks,
+            options.TabSize,
+            indented >= 8 && flush * 10 <= indented
+        );
     }
 
     // Where two columns are as usual, the tab stop is meant.
-    private static int Roundness(int column) => column % 8 == 0 ? 2 : column % 4 == 0 ? 1 : 0;
+    private static int Roundness(int column) =>
+        column % 8 == 0 ? 2
+        : column % 4 == 0 ? 1
+        : 0;
 
     private static int Most(ReadOnlySpan<int> counts)
     {
         int best = 0;
         for (int i = 1; i < counts.Length; i++)
-            if (counts[i] > counts[best] || (counts[i] == counts[best] && Roundness(i) > Roundness(best))) best = i;
+            if (counts[i] > counts[best] || (counts[i] == counts[best] && Roundness(i) > Roundness(best)))
+                best = i;
         return counts[best] == 0 ? 0 : best;
     }
 }

@@ -17,18 +17,26 @@ public static class Formatter
     private const int MostRounds = 4;
 
     /// <summary>The edits that lay out a file, or some of its lines; none where all is in place.</summary>
-    public static ImmutableArray<TextEdit> Format(ProgramAnalysis program, SourceFile file, FormatOptions? options = null, LineRange? range = null)
+    public static ImmutableArray<TextEdit> Format(
+        ProgramAnalysis program,
+        SourceFile file,
+        FormatOptions? options = null,
+        LineRange? range = null
+    )
     {
         ArgumentNullException.ThrowIfNull(program);
         ArgumentNullException.ThrowIfNull(file);
         var lines = new string[file.Text.LineCount];
         int at = 0;
-        foreach (TextLine line in file.Text.Lines) lines[at++] = line.Text;
+        foreach (TextLine line in file.Text.Lines)
+            lines[at++] = line.Text;
         string[] wanted = Settle(program, file, options ?? FormatOptions.Default);
         var changed = new List<int>();
         for (int i = 0; i < lines.Length; i++)
-            if (wanted[i] != lines[i] && (range is null || range.Value.Contains(i))) changed.Add(i);
-        if (changed.Count == 0) return [];
+            if (wanted[i] != lines[i] && (range is null || range.Value.Contains(i)))
+                changed.Add(i);
+        if (changed.Count == 0)
+            return [];
 
         ImmutableArray<TextEdit> edits = Edits(file.Text, changed, wanted);
         return Keeps(program, file, edits) ? edits : Edits(file.Text, Harmless(program, file, changed, wanted), wanted);
@@ -46,11 +54,13 @@ public static class Formatter
             int at = 0;
             foreach (TextLine line in text.Lines)
             {
-                if (line.Text != wanted[at]) changed.Add(at);
+                if (line.Text != wanted[at])
+                    changed.Add(at);
                 at++;
             }
 
-            if (changed.Count == 0) break;
+            if (changed.Count == 0)
+                break;
             text = EditMap.Apply(text, Edits(text, changed, wanted));
         }
 
@@ -61,21 +71,25 @@ public static class Formatter
     {
         var wanted = new string[text.LineCount];
         var block = new List<LaidLine>();
-        int number = 0, nesting = 0;
+        int number = 0,
+            nesting = 0;
         foreach (TextLine line in text.Lines)
         {
             LineRole role = program.FactsOf(file, number).Role;
-            LaidLine? laid = (role & LineRole.AfterEnd) != 0 && !IsEnd(line) ? null : LaidLine.Of(line, role, style, ref nesting);
+            LaidLine? laid =
+                (role & LineRole.AfterEnd) != 0 && !IsEnd(line) ? null : LaidLine.Of(line, role, style, ref nesting);
             wanted[number] = line.Text;
             if (laid is null || laid.CommentColumn < 0)
             {
                 Flush(block, wanted, style);
-                if (laid is not null) wanted[number] = laid.Code;
+                if (laid is not null)
+                    wanted[number] = laid.Code;
             }
             else
             {
                 // Comments that stood under each other stay so.
-                if (block.Count > 0 && block[^1].CommentColumn != laid.CommentColumn) Flush(block, wanted, style);
+                if (block.Count > 0 && block[^1].CommentColumn != laid.CommentColumn)
+                    Flush(block, wanted, style);
                 laid.Number = number;
                 block.Add(laid);
             }
@@ -88,14 +102,18 @@ public static class Formatter
     }
 
     private static bool IsEnd(TextLine line) =>
-        LineSyntax.Of(line) is { OperationToken: >= 0 } syntax && syntax.SpanOf(syntax.OperationToken).Equals("end", StringComparison.OrdinalIgnoreCase);
+        LineSyntax.Of(line) is { OperationToken: >= 0 } syntax
+        && syntax.SpanOf(syntax.OperationToken).Equals("end", StringComparison.OrdinalIgnoreCase);
 
     private static void Flush(List<LaidLine> block, string[] wanted, ColumnStyle style)
     {
-        if (block.Count == 0) return;
+        if (block.Count == 0)
+            return;
         int column = block[0].CommentColumn;
-        foreach (LaidLine line in block) column = Math.Max(column, line.CodeEnd + 1);
-        if (style.UseTabs && column > block[0].CommentColumn) column = (column + style.TabSize - 1) / style.TabSize * style.TabSize;
+        foreach (LaidLine line in block)
+            column = Math.Max(column, line.CodeEnd + 1);
+        if (style.UseTabs && column > block[0].CommentColumn)
+            column = (column + style.TabSize - 1) / style.TabSize * style.TabSize;
         foreach (LaidLine line in block)
         {
             // A gap that leads there already stays as it is written.
@@ -112,7 +130,8 @@ public static class Formatter
         foreach (int line in lines)
         {
             int start = text.LineStart(line);
-            foreach (TextEdit edit in BlankEdits.Between(text[line].Text, wanted[line])) edits.Add(edit with { Span = new TextSpan(start + edit.Span.Start, edit.Span.Length) });
+            foreach (TextEdit edit in BlankEdits.Between(text[line].Text, wanted[line]))
+                edits.Add(edit with { Span = new TextSpan(start + edit.Span.Start, edit.Span.Length) });
         }
 
         return edits.ToImmutable();
@@ -129,8 +148,10 @@ public static class Formatter
     // Leaves out the lines whose layout would change a word; by halving, since there are hardly ever any.
     private static List<int> Harmless(ProgramAnalysis program, SourceFile file, List<int> lines, string[] wanted)
     {
-        if (Keeps(program, file, Edits(file.Text, lines, wanted))) return lines;
-        if (lines.Count == 1) return [];
+        if (Keeps(program, file, Edits(file.Text, lines, wanted)))
+            return lines;
+        if (lines.Count == 1)
+            return [];
         int half = lines.Count / 2;
         List<int> first = Harmless(program, file, lines.GetRange(0, half), wanted);
         List<int> second = Harmless(program, file, lines.GetRange(half, lines.Count - half), wanted);

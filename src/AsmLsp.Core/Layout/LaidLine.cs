@@ -35,20 +35,25 @@ internal sealed class LaidLine
     public static LaidLine? Of(TextLine line, LineRole role, ColumnStyle style, ref int nesting)
     {
         LineSyntax syntax = Reading(line, role);
-        if (syntax.IsBlank && (role & LineRole.BlockMember) == 0) return null;
+        if (syntax.IsBlank && (role & LineRole.BlockMember) == 0)
+            return null;
         string text = line.Text;
         int end = syntax.EndOfCode;
-        while (end > 0 && syntax.Tokens[end - 1].Kind == TokenKind.Blank) end--;
-        if (end == 0) return null;
+        while (end > 0 && syntax.Tokens[end - 1].Kind == TokenKind.Blank)
+            end--;
+        if (end == 0)
+            return null;
         int written = syntax.Tokens[end - 1].End;
         int first = syntax.Tokens[0].Kind == TokenKind.Blank ? 1 : 0;
         int column = ColumnStyle.Advance(text.AsSpan(0, syntax.Tokens[first].Start), 0, style.TabSize);
 
-        (string code, int shift) = (role & LineRole.BlockMember) != 0 || !IsReadable(syntax, role)
-            ? (text[..written], 0)
-            : Place(syntax, style, written, column, ref nesting);
+        (string code, int shift) =
+            (role & LineRole.BlockMember) != 0 || !IsReadable(syntax, role)
+                ? (text[..written], 0)
+                : Place(syntax, style, written, column, ref nesting);
         int codeEnd = ColumnStyle.Advance(code, 0, style.TabSize);
-        if (syntax.CommentToken < 0) return new LaidLine(code + text[written..], codeEnd, "", null, -1);
+        if (syntax.CommentToken < 0)
+            return new LaidLine(code + text[written..], codeEnd, "", null, -1);
 
         int comment = syntax.Tokens[syntax.CommentToken].Start;
         int commentColumn = ColumnStyle.Advance(text.AsSpan(0, comment), 0, style.TabSize);
@@ -58,64 +63,103 @@ internal sealed class LaidLine
     private static LineSyntax Reading(TextLine line, LineRole role)
     {
         LineSyntax syntax = LineSyntax.Of(line);
-        if ((role & LineRole.BlockMember) != 0) return LineSyntax.Parse(line.Text, LineReading.NamesOnly);
-        if ((role & LineRole.LoneLabel) != 0) return syntax.WithFirstWordAsLabel();
-        return (role & LineRole.FirstWordIsOperation) != 0 && syntax.LabelToken == 0 && syntax.OperationToken != 0 ? syntax.WithFirstWordAsOperation() : syntax;
+        if ((role & LineRole.BlockMember) != 0)
+            return LineSyntax.Parse(line.Text, LineReading.NamesOnly);
+        if ((role & LineRole.LoneLabel) != 0)
+            return syntax.WithFirstWordAsLabel();
+        return (role & LineRole.FirstWordIsOperation) != 0 && syntax.LabelToken == 0 && syntax.OperationToken != 0
+            ? syntax.WithFirstWordAsOperation()
+            : syntax;
     }
 
     // An unknown operation in column 1 is a macro's call at best, a torn sentence at worst.
     private static bool IsReadable(LineSyntax syntax, LineRole role) =>
-        (role & LineRole.MacroCall) != 0 ? syntax.OperationToken >= 0 : syntax.OperationToken >= 0 ? syntax.OperationKind != OperationKind.Unknown || syntax.Tokens[syntax.OperationToken].Start > 0 : syntax.LabelToken >= 0 && syntax.OperandSpan.Length == 0;
+        (role & LineRole.MacroCall) != 0 ? syntax.OperationToken >= 0
+        : syntax.OperationToken >= 0
+            ? syntax.OperationKind != OperationKind.Unknown || syntax.Tokens[syntax.OperationToken].Start > 0
+        : syntax.LabelToken >= 0 && syntax.OperandSpan.Length == 0;
 
-    private static (string Code, int Shift) Place(LineSyntax syntax, ColumnStyle style, int written, int column, ref int nesting)
+    private static (string Code, int Shift) Place(
+        LineSyntax syntax,
+        ColumnStyle style,
+        int written,
+        int column,
+        ref int nesting
+    )
     {
         string text = syntax.Text;
         int closing = Closes(syntax) ? 1 : 0;
         nesting = Math.Max(0, nesting - closing);
         bool inside = nesting > 0;
-        if (Opens(syntax)) nesting++;
+        if (Opens(syntax))
+            nesting++;
 
         string code = "";
         int at = 0;
         if (syntax.LabelToken >= 0)
         {
-            int labelEnd = syntax.ColonToken >= 0 ? syntax.Tokens[syntax.ColonToken].End : syntax.Tokens[syntax.LabelToken].End;
+            int labelEnd =
+                syntax.ColonToken >= 0 ? syntax.Tokens[syntax.ColonToken].End : syntax.Tokens[syntax.LabelToken].End;
             code = text[syntax.Tokens[syntax.LabelToken].Start..labelEnd];
             at = ColumnStyle.Advance(code, 0, style.TabSize);
-            if (syntax.OperationToken < 0) return (code, 0);
+            if (syntax.OperationToken < 0)
+                return (code, 0);
             // A value's name and its sign keep the distance that the author gave them.
-            if (syntax.OperationKind == OperationKind.Assignment && syntax.LabelToken == 0) return (code + text[labelEnd..written], 0);
+            if (syntax.OperationKind == OperationKind.Assignment && syntax.LabelToken == 0)
+                return (code + text[labelEnd..written], 0);
             int wantedColumn = Math.Max(style.OperationColumn, at + 1);
-            int present = ColumnStyle.Advance(text.AsSpan(0, syntax.Tokens[syntax.OperationToken].Start), 0, style.TabSize);
-            if (inside && syntax.LabelToken == 0 && present > style.OperationColumn) wantedColumn = Math.Max(present, at + 1);
+            int present = ColumnStyle.Advance(
+                text.AsSpan(0, syntax.Tokens[syntax.OperationToken].Start),
+                0,
+                style.TabSize
+            );
+            if (inside && syntax.LabelToken == 0 && present > style.OperationColumn)
+                wantedColumn = Math.Max(present, at + 1);
             code += Keep(text[labelEnd..syntax.Tokens[syntax.OperationToken].Start], at, wantedColumn, style);
             at = wantedColumn;
             return WithOperands(syntax, style, code, at, written, 0);
         }
 
         // Directives, and what stands deeper inside a choice, a loop or a macro, keep the author's depth.
-        bool own = column > 0 && (syntax.OperationKind == OperationKind.Directive && IsFree(syntax) || (inside && column > style.OperationColumn));
+        bool own =
+            column > 0
+            && (
+                syntax.OperationKind == OperationKind.Directive && IsFree(syntax)
+                || (inside && column > style.OperationColumn)
+            );
         bool hash = text[syntax.Tokens[syntax.OperationToken].Start] == '#';
         int wanted = own || (hash && column == 0) ? column : style.OperationColumn;
         code = wanted == 0 ? "" : Keep(text[..syntax.Tokens[syntax.OperationToken].Start], 0, wanted, style);
         return WithOperands(syntax, style, code, wanted, written, column == 0 ? wanted : 0);
     }
 
-    private static (string Code, int Shift) WithOperands(LineSyntax syntax, ColumnStyle style, string code, int at, int written, int shift)
+    private static (string Code, int Shift) WithOperands(
+        LineSyntax syntax,
+        ColumnStyle style,
+        string code,
+        int at,
+        int written,
+        int shift
+    )
     {
         string text = syntax.Text;
         SyntaxToken operation = syntax.Tokens[syntax.OperationToken];
         code += text.Substring(operation.Start, operation.Length);
         at += operation.Length;
-        if (operation.End >= written) return (code, shift);
+        if (operation.End >= written)
+            return (code, shift);
         TextSpan operands = syntax.OperandSpan;
         string gap = text[operation.End..operands.Start];
         // Without a blank ('movlw(1)') none is put in; only instructions have a column for their operands.
-        if (gap.Length == 0 || syntax.OperationKind is not (OperationKind.Instruction or OperationKind.Unknown)) return (code + text[operation.End..written], shift);
+        if (gap.Length == 0 || syntax.OperationKind is not (OperationKind.Instruction or OperationKind.Unknown))
+            return (code + text[operation.End..written], shift);
         int present = ColumnStyle.Advance(gap, at, style.TabSize);
         int wanted = style.OperandColumn == 0 ? at + 1 : Math.Max(style.OperandColumn, at + 1);
         // Where the whole line moved, its comment moves as far, and so does a gap that needs no change.
-        return (code + (present == wanted ? gap : style.Gap(at, wanted)) + text[operands.Start..written], shift > 0 ? shift + wanted - present : 0);
+        return (
+            code + (present == wanted ? gap : style.Gap(at, wanted)) + text[operands.Start..written],
+            shift > 0 ? shift + wanted - present : 0
+        );
     }
 
     private static string Keep(string gap, int from, int to, ColumnStyle style) =>
@@ -123,10 +167,12 @@ internal sealed class LaidLine
 
     private static bool Is(LineSyntax syntax, params ReadOnlySpan<string> words)
     {
-        if (syntax.OperationToken < 0) return false;
+        if (syntax.OperationToken < 0)
+            return false;
         ReadOnlySpan<char> operation = syntax.SpanOf(syntax.OperationToken).TrimStart('#');
         foreach (string word in words)
-            if (operation.Equals(word, StringComparison.OrdinalIgnoreCase)) return true;
+            if (operation.Equals(word, StringComparison.OrdinalIgnoreCase))
+                return true;
         return false;
     }
 
@@ -135,5 +181,27 @@ internal sealed class LaidLine
     private static bool Closes(LineSyntax syntax) => Is(syntax, "endif", "endw", "endm");
 
     private static bool IsFree(LineSyntax syntax) =>
-        Is(syntax, "if", "ifdef", "ifndef", "else", "elseif", "endif", "while", "endw", "endm", "define", "undefine", "include", "title", "list", "cblock", "endc", "messg", "error", "local", "exitm");
+        Is(
+            syntax,
+            "if",
+            "ifdef",
+            "ifndef",
+            "else",
+            "elseif",
+            "endif",
+            "while",
+            "endw",
+            "endm",
+            "define",
+            "undefine",
+            "include",
+            "title",
+            "list",
+            "cblock",
+            "endc",
+            "messg",
+            "error",
+            "local",
+            "exitm"
+        );
 }

@@ -12,8 +12,14 @@ public static class Tidy
     /// <summary>The kinds of problem that are about the layout and the printed page, not about the meaning.</summary>
     public static ImmutableArray<ProblemKind> Kinds { get; } =
     [
-        Catalogue.GarbledCharacter, Catalogue.TypographicCharacter, Catalogue.PageFurniture, Catalogue.ContinuedLine, Catalogue.CommentWithoutMark,
-        Catalogue.WholeTextIndented, Catalogue.OperationInLabelColumn, Catalogue.LabelNotInColumnOne,
+        Catalogue.GarbledCharacter,
+        Catalogue.TypographicCharacter,
+        Catalogue.PageFurniture,
+        Catalogue.ContinuedLine,
+        Catalogue.CommentWithoutMark,
+        Catalogue.WholeTextIndented,
+        Catalogue.OperationInLabelColumn,
+        Catalogue.LabelNotInColumnOne,
     ];
 
     /// <summary>The file in good layout, with the repairs that were made on the way; moved columns are not listed.</summary>
@@ -24,6 +30,9 @@ public static class Tidy
         var session = new RepairSession(program, file);
         session.MakeCertain(kind => Kinds.Contains(kind));
         session.Make(Formatter.Format(session.Program, session.File, options));
-        return new FixAllResult(session.File.Text, [.. session.Repairs.OrderBy(r => r.Line).Select(r => new FixChange(r.Line, r.Kind, r.What))]);
+        return new FixAllResult(
+            session.File.Text,
+            [.. session.Repairs.OrderBy(r => r.Line).Select(r => new FixChange(r.Line, r.Kind, r.What))]
+        );
     }
 }

@@ -4,26 +4,38 @@ namespace AsmLsp.Core.Problems;
 public static partial class Catalogue
 {
     /// <summary>An operation starts in column 1.</summary>
-    public static readonly ProblemKind OperationInLabelColumn = Warning("operation-in-label-column",
-        "{0} is {1}, so it cannot start in column 1, which is for labels. Indent it.");
+    public static readonly ProblemKind OperationInLabelColumn = Warning(
+        "operation-in-label-column",
+        "{0} is {1}, so it cannot start in column 1, which is for labels. Indent it."
+    );
 
     /// <summary>A label stands elsewhere than in column 1.</summary>
-    public static readonly ProblemKind LabelNotInColumnOne = Warning("label-not-in-column-one",
-        "{0} is used as a label, so it belongs in column 1. Move it to the start of the line.");
+    public static readonly ProblemKind LabelNotInColumnOne = Warning(
+        "label-not-in-column-one",
+        "{0} is used as a label, so it belongs in column 1. Move it to the start of the line."
+    );
 
     /// <summary>A label carries the name of an instruction.</summary>
-    public static readonly ProblemKind LabelNamedLikeOperation = Warning("label-named-like-operation",
-        "{0} stands in column 1 before another operation, so it is read as a label. If it is meant as an instruction, put the two on lines of their own.");
+    public static readonly ProblemKind LabelNamedLikeOperation = Warning(
+        "label-named-like-operation",
+        "{0} stands in column 1 before another operation, so it is read as a label. If it is meant as an instruction, put the two on lines of their own."
+    );
 
     /// <summary>Text stands behind the operands and makes no word.</summary>
-    public static readonly ProblemKind TextAfterOperands = Warning("text-after-operands",
-        "'{0}' stands behind the end of this operation and makes no word. Is it a comment without its ';', or a second instruction that wants a line of its own?");
+    public static readonly ProblemKind TextAfterOperands = Warning(
+        "text-after-operands",
+        "'{0}' stands behind the end of this operation and makes no word. Is it a comment without its ';', or a second instruction that wants a line of its own?"
+    );
 
     /// <summary>A text or character is not closed.</summary>
-    public static readonly ProblemKind UnclosedQuote = Warning("unclosed-quote",
-        "The quote that opens {0} is never closed on this line.");
+    public static readonly ProblemKind UnclosedQuote = Warning(
+        "unclosed-quote",
+        "The quote that opens {0} is never closed on this line."
+    );
 
     /// <summary>Letters follow where an operation is expected.</summary>
-    public static readonly ProblemKind NotAnOperation = Error("not-an-operation",
-        "After the label {0} an operation is expected, but '{1}' is none.");
+    public static readonly ProblemKind NotAnOperation = Error(
+        "not-an-operation",
+        "After the label {0} an operation is expected, but '{1}' is none."
+    );
 }

@@ -4,38 +4,56 @@ namespace AsmLsp.Core.Problems;
 public static partial class Catalogue
 {
     /// <summary>A name that nothing defines.</summary>
-    public static readonly ProblemKind UndefinedName = Error("undefined-name",
-        "{0} is not known: no label, no value and no register of this chip has that name.{1}");
+    public static readonly ProblemKind UndefinedName = Error(
+        "undefined-name",
+        "{0} is not known: no label, no value and no register of this chip has that name.{1}"
+    );
 
     /// <summary>A register name is used and no chip is named.</summary>
-    public static readonly ProblemKind ChipNotNamed = Error("chip-not-named",
-        "{0} looks like a register or bit of a chip, but the program does not say which chip it is for. Add a line like ' list p=16f84a' at the top.");
+    public static readonly ProblemKind ChipNotNamed = Error(
+        "chip-not-named",
+        "{0} looks like a register or bit of a chip, but the program does not say which chip it is for. Add a line like ' list p=16f84a' at the top."
+    );
 
     /// <summary>A name differs from the defined one by case only.</summary>
-    public static readonly ProblemKind NameDiffersByCase = Information("name-differs-by-case",
-        "{0} is taken as {1}: the two differ in capital letters only.");
+    public static readonly ProblemKind NameDiffersByCase = Information(
+        "name-differs-by-case",
+        "{0} is taken as {1}: the two differ in capital letters only."
+    );
 
     /// <summary>A name is defined twice.</summary>
-    public static readonly ProblemKind NameDefinedTwice = Error("name-defined-twice",
-        "{0} is already defined ({1}). A name can stand for one thing only.");
+    public static readonly ProblemKind NameDefinedTwice = Error(
+        "name-defined-twice",
+        "{0} is already defined ({1}). A name can stand for one thing only."
+    );
 
     /// <summary>An operation that is neither instruction, directive nor macro.</summary>
-    public static readonly ProblemKind UnknownOperation = Error("unknown-operation",
-        "{0} is no instruction, directive or macro of this program.{1}");
+    public static readonly ProblemKind UnknownOperation = Error(
+        "unknown-operation",
+        "{0} is no instruction, directive or macro of this program.{1}"
+    );
 
     /// <summary>A name that may not be one.</summary>
-    public static readonly ProblemKind BadName = Error("bad-name",
-        "'{0}' cannot be a name. Names are made of letters, digits and _, and do not start with a digit.");
+    public static readonly ProblemKind BadName = Error(
+        "bad-name",
+        "'{0}' cannot be a name. Names are made of letters, digits and _, and do not start with a digit."
+    );
 
     /// <summary>A directive needs a name before it.</summary>
-    public static readonly ProblemKind NameMissing = Error("name-missing",
-        "{0} gives a value to a name, but no name stands before it.");
+    public static readonly ProblemKind NameMissing = Error(
+        "name-missing",
+        "{0} gives a value to a name, but no name stands before it."
+    );
 
     /// <summary>A label stands before a directive that takes none.</summary>
-    public static readonly ProblemKind LabelWithoutUse = Information("label-without-use",
-        "{0} stands before {1}, which takes no label; it is given the address of the next word.");
+    public static readonly ProblemKind LabelWithoutUse = Information(
+        "label-without-use",
+        "{0} stands before {1}, which takes no label; it is given the address of the next word."
+    );
 
     /// <summary>Register names of the chip are used though its names were never included.</summary>
-    public static readonly ProblemKind ChipNamesNotIncluded = Information("chip-names-not-included",
-        "{0} is taken from the chip {1}. The program never includes the chip's names; a line like '#include <{2}>' says so.");
+    public static readonly ProblemKind ChipNamesNotIncluded = Information(
+        "chip-names-not-included",
+        "{0} is taken from the chip {1}. The program never includes the chip's names; a line like '#include <{2}>' says so."
+    );
 }

@@ -11,9 +11,7 @@ public static partial class Catalogue
 {
     // Without it the fields of this class could stay unset until one of them is read, and the list would be empty.
     [SuppressMessage("Performance", "CA1810", Justification = "All entries must exist before the list is asked for.")]
-    static Catalogue()
-    {
-    }
+    static Catalogue() { }
 
     /// <summary>All kinds of problem, by code.</summary>
     public static ImmutableArray<ProblemKind> All => [.. Entries.Known.Values];

@@ -10,7 +10,13 @@ public sealed record RelatedPlace(SourcePlace Place, string Text);
 /// One problem found: its kind, its place, the message in full, and the words that fill the message (a fix
 /// reads them instead of taking the message apart).
 /// </summary>
-public sealed record Problem(ProblemKind Kind, SourcePlace Place, string Message, ImmutableArray<string> Arguments, ImmutableArray<RelatedPlace> Related)
+public sealed record Problem(
+    ProblemKind Kind,
+    SourcePlace Place,
+    string Message,
+    ImmutableArray<string> Arguments,
+    ImmutableArray<RelatedPlace> Related
+)
 {
     /// <summary>The readable code of the kind.</summary>
     public string Code => Kind.Code;

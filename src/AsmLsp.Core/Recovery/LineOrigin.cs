@@ -37,7 +37,8 @@ public sealed class LineOrigin
     public static ImmutableArray<LineOrigin> OfText(int lines)
     {
         var origins = ImmutableArray.CreateBuilder<LineOrigin>(lines);
-        for (int i = 1; i <= lines; i++) origins.Add(At(0, i));
+        for (int i = 1; i <= lines; i++)
+            origins.Add(At(0, i));
         return origins.MoveToImmutable();
     }
 
@@ -45,10 +46,12 @@ public sealed class LineOrigin
     public LineOrigin With(LineOrigin other)
     {
         ArgumentNullException.ThrowIfNull(other);
-        if (IsNone) return other;
+        if (IsNone)
+            return other;
         ImmutableArray<PrintedPlace> places = Places;
         foreach (PrintedPlace place in other.Places)
-            if (!places.Contains(place)) places = places.Add(place);
+            if (!places.Contains(place))
+                places = places.Add(place);
         return places.Length == Places.Length ? this : new LineOrigin(places);
     }
 
@@ -56,15 +59,22 @@ public sealed class LineOrigin
     public override string ToString()
     {
         var text = new StringBuilder();
-        for (int i = 0; i < Places.Length;)
+        for (int i = 0; i < Places.Length; )
         {
-            int page = Places[i].Page, from = i;
-            while (i < Places.Length && Places[i].Page == page) i++;
-            if (from > 0) text.Append(" and ");
-            if (page > 0) text.Append(CultureInfo.InvariantCulture, $"page {page}, ");
-            int first = Places[from].Line, last = Places[i - 1].Line;
-            if (i - from == 1) text.Append(CultureInfo.InvariantCulture, $"line {first}");
-            else text.Append(CultureInfo.InvariantCulture, $"lines {first} {(last == first + 1 ? "and" : "to")} {last}");
+            int page = Places[i].Page,
+                from = i;
+            while (i < Places.Length && Places[i].Page == page)
+                i++;
+            if (from > 0)
+                text.Append(" and ");
+            if (page > 0)
+                text.Append(CultureInfo.InvariantCulture, $"page {page}, ");
+            int first = Places[from].Line,
+                last = Places[i - 1].Line;
+            if (i - from == 1)
+                text.Append(CultureInfo.InvariantCulture, $"line {first}");
+            else
+                text.Append(CultureInfo.InvariantCulture, $"lines {first} {(last == first + 1 ? "and" : "to")} {last}");
         }
 
         return text.ToString();

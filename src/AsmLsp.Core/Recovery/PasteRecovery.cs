@@ -17,12 +17,23 @@ public static class PasteRecovery
         options ??= DocumentRecoveryOptions.Default;
         (PrintedDocument document, var lineOf) = PastedText.Lay(pasted);
         // Pages are chosen where the text has some.
-        if (document.Pages is [{ Number: 0 }]) options = options with { Pages = [] };
-        if (DocumentListings.Find(document, options.Pages).IsEmpty) return TextRecovery.Run(pasted, options.Text);
+        if (document.Pages is [{ Number: 0 }])
+            options = options with { Pages = [] };
+        if (DocumentListings.Find(document, options.Pages).IsEmpty)
+            return TextRecovery.Run(pasted, options.Text);
         RecoveryResult result = DocumentRecovery.Run(document, options);
         // Where the places of a paste mislead, its words may tell more: they do when all of the text makes a program without an error.
-        bool isWhole = options.Listing is null && !options.KeepProse && options.Pages.IsEmpty && !result.Entries.Any(static e => e.Code is DocumentCodes.LeftGutter or DocumentCodes.SeveralListings);
-        if (isWhole && result.Program.HasErrors && TextRecovery.Run(pasted, options.Text) is { Program.HasErrors: false } read) return read;
+        bool isWhole =
+            options.Listing is null
+            && !options.KeepProse
+            && options.Pages.IsEmpty
+            && !result.Entries.Any(static e => e.Code is DocumentCodes.LeftGutter or DocumentCodes.SeveralListings);
+        if (
+            isWhole
+            && result.Program.HasErrors
+            && TextRecovery.Run(pasted, options.Text) is { Program.HasErrors: false } read
+        )
+            return read;
         return result with
         {
             Origins = [.. result.Origins.Select(o => OfText(o, lineOf))],
@@ -34,7 +45,8 @@ public static class PasteRecovery
     {
         LineOrigin found = LineOrigin.None;
         foreach (PrintedPlace place in origin.Places)
-            if (lineOf.TryGetValue(place, out int line)) found = found.With(LineOrigin.At(0, line));
+            if (lineOf.TryGetValue(place, out int line))
+                found = found.With(LineOrigin.At(0, line));
         return found;
     }
 }

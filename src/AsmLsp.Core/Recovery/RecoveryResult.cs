@@ -35,7 +35,15 @@ public sealed record RecoveryOptions
 /// <param name="Code">The code of the problem.</param>
 /// <param name="Message">What was done, or what is to be done.</param>
 /// <param name="Page">The page of the printed document, from 1, or null where it is not known.</param>
-public sealed record RecoveryEntry(int Line, int Column, int EndColumn, Severity Severity, string Code, string Message, int? Page = null);
+public sealed record RecoveryEntry(
+    int Line,
+    int Column,
+    int EndColumn,
+    Severity Severity,
+    string Code,
+    string Message,
+    int? Page = null
+);
 
 /// <summary>The recovered source with its report.</summary>
 /// <param name="Source">The source to be written.</param>

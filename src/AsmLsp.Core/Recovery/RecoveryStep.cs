@@ -7,7 +7,11 @@ namespace AsmLsp.Core.Recovery;
 /// <param name="Name">What the step looks after.</param>
 /// <param name="Kinds">Kinds whose certain repairs are made, and whose guesses are made with a doubt on the line.</param>
 /// <param name="KindsWithDoubtOnly">Kinds whose certain repair is made with a doubt where it would change words.</param>
-internal sealed record RecoveryStep(string Name, ImmutableArray<ProblemKind> Kinds, ImmutableArray<ProblemKind> KindsWithDoubtOnly)
+internal sealed record RecoveryStep(
+    string Name,
+    ImmutableArray<ProblemKind> Kinds,
+    ImmutableArray<ProblemKind> KindsWithDoubtOnly
+)
 {
     /// <summary>Whether the doubts of the step are settled before its certain repairs.</summary>
     public bool DoubtsFirst { get; init; }
@@ -20,12 +24,37 @@ internal sealed record RecoveryStep(string Name, ImmutableArray<ProblemKind> Kin
         new("characters", [Catalogue.TypographicCharacter], [Catalogue.TypographicCharacter]),
         new("the whole text", [Catalogue.WholeTextIndented], []),
         // Before the page's own lines become comments: then they could not be told from the author's.
-        new("wrapped comments", [Catalogue.CommentWithoutMark, Catalogue.CommentOrInstruction], [Catalogue.CommentWithoutMark]) { DoubtsFirst = true },
+        new(
+            "wrapped comments",
+            [Catalogue.CommentWithoutMark, Catalogue.CommentOrInstruction],
+            [Catalogue.CommentWithoutMark]
+        )
+        {
+            DoubtsFirst = true,
+        },
         new("page furniture", [Catalogue.PageFurniture], [Catalogue.PageFurniture]),
-        new("wrapped lines", [Catalogue.ContinuedLine, Catalogue.TwoLinesInOne, Catalogue.LabelNamedLikeOperation], [Catalogue.ContinuedLine]),
+        new(
+            "wrapped lines",
+            [Catalogue.ContinuedLine, Catalogue.TwoLinesInOne, Catalogue.LabelNamedLikeOperation],
+            [Catalogue.ContinuedLine]
+        ),
         new("remarks", [Catalogue.EndInsideProgram, Catalogue.ProseInProgram], []),
         new("columns", [Catalogue.OperationInLabelColumn, Catalogue.LabelNotInColumnOne], []),
         new("numbers", [Catalogue.LetterForDigit, Catalogue.AmbiguousNumber], []),
-        new("names", [Catalogue.SplitWord, Catalogue.LabelOrOperation, Catalogue.UnknownOperation, Catalogue.NotAnOperation, Catalogue.ChipNotNamed, Catalogue.ChipNeeded, Catalogue.NameDiffersByCase, Catalogue.UndefinedName, Catalogue.MissingOperand], [Catalogue.UnknownOperation, Catalogue.UndefinedName]),
+        new(
+            "names",
+            [
+                Catalogue.SplitWord,
+                Catalogue.LabelOrOperation,
+                Catalogue.UnknownOperation,
+                Catalogue.NotAnOperation,
+                Catalogue.ChipNotNamed,
+                Catalogue.ChipNeeded,
+                Catalogue.NameDiffersByCase,
+                Catalogue.UndefinedName,
+                Catalogue.MissingOperand,
+            ],
+            [Catalogue.UnknownOperation, Catalogue.UndefinedName]
+        ),
     ];
 }

@@ -28,18 +28,29 @@ public static class TextRecovery
         options ??= RecoveryOptions.Default;
         var file = new SourceFile(options.Name, pasted);
         ProgramAnalysis program = Assembler.Assemble(file, options.Includes, options.Assembly);
-        var session = new RepairSession(program, file, options.Origins.IsEmpty ? LineOrigin.OfText(pasted.LineCount) : options.Origins);
+        var session = new RepairSession(
+            program,
+            file,
+            options.Origins.IsEmpty ? LineOrigin.OfText(pasted.LineCount) : options.Origins
+        );
         int guesses = 0;
         for (int round = 0; round < MostRounds; round++)
         {
             bool changed = false;
-            foreach (RecoveryStep step in RecoveryStep.All) changed |= Make(session, step, ref guesses);
-            if (!changed) break;
+            foreach (RecoveryStep step in RecoveryStep.All)
+                changed |= Make(session, step, ref guesses);
+            if (!changed)
+                break;
         }
 
-        if (options.Format) session.Make(Formatter.Format(session.Program, session.File));
+        if (options.Format)
+            session.Make(Formatter.Format(session.Program, session.File));
         session.Make(PlacesOfDoubts(session.File.Text, session.Origins));
-        RecoveryResult result = ScatteredConfiguration.Mark(MissingHints.Tell(new RecoveryResult(session.File.Text, Report(session), session.Program) { Origins = session.Origins }));
+        RecoveryResult result = ScatteredConfiguration.Mark(
+            MissingHints.Tell(
+                new RecoveryResult(session.File.Text, Report(session), session.Program) { Origins = session.Origins }
+            )
+        );
         return BlanksInText.MarkShrunk(RecoveryMarks.Add(result), pasted);
     }
 
@@ -61,15 +72,21 @@ public static class TextRecovery
     {
         foreach (Problem problem in ProgramProblems.OfSource(session.Program, session.File))
         {
-            if (!step.Kinds.Contains(problem.Kind)) continue;
+            if (!step.Kinds.Contains(problem.Kind))
+                continue;
             string line = session.File.Text[problem.Place.Line].Text;
             // A line with a doubt is a person's to settle.
-            if (DoubtMarker.Find(line) is not null || !tried.Add((problem.Code, problem.Place.Columns.Start, line))) continue;
+            if (DoubtMarker.Find(line) is not null || !tried.Add((problem.Code, problem.Place.Columns.Start, line)))
+                continue;
             ImmutableArray<Fix> fixes = FixFinder.For(session.Program, problem);
             foreach (Fix fix in fixes)
             {
-                bool wanted = fix.Certainty == Certainty.Guess ? fix.Doubt is not null : step.KindsWithDoubtOnly.Contains(problem.Kind) && session.WasRefused(fix);
-                if (wanted) return DoubtReading.WithOthers(fix, fixes);
+                bool wanted =
+                    fix.Certainty == Certainty.Guess
+                        ? fix.Doubt is not null
+                        : step.KindsWithDoubtOnly.Contains(problem.Kind) && session.WasRefused(fix);
+                if (wanted)
+                    return DoubtReading.WithOthers(fix, fixes);
             }
         }
 
@@ -82,8 +99,18 @@ public static class TextRecovery
         var edits = ImmutableArray.CreateBuilder<TextEdit>();
         for (int i = 0; i < origins.Length; i++)
         {
-            if (origins[i].Page == 0 || DoubtMarker.Find(text[i].Text) is not { } span || DoubtMarker.Read(text[i].Text) is not { Place: "" } doubt) continue;
-            edits.Add(new TextEdit(new TextSpan(text.LineStart(i) + span.Start, span.Length), $"{DoubtMarker.Sign} {doubt with { Place = origins[i].ToString() }}"));
+            if (
+                origins[i].Page == 0
+                || DoubtMarker.Find(text[i].Text) is not { } span
+                || DoubtMarker.Read(text[i].Text) is not { Place: "" } doubt
+            )
+                continue;
+            edits.Add(
+                new TextEdit(
+                    new TextSpan(text.LineStart(i) + span.Start, span.Length),
+                    $"{DoubtMarker.Sign} {doubt with { Place = origins[i].ToString() }}"
+                )
+            );
         }
 
         return edits.ToImmutable();
@@ -95,29 +122,65 @@ public static class TextRecovery
         SourceText text = session.File.Text;
         foreach (Repair repair in session.Repairs)
         {
-            if (repair.IsDoubt && DoubtMarker.Find(text[repair.Line].Text) is not null) continue; // Told below, as the doubt that it is.
-            entries.Add(new RecoveryEntry(repair.Line, 0, text[repair.Line].Text.Length, repair.IsDoubt ? Severity.Warning : Severity.Information, repair.Kind.Code, repair.What + ".", session.PageOf(repair.Line)));
+            if (repair.IsDoubt && DoubtMarker.Find(text[repair.Line].Text) is not null)
+                continue; // Told below, as the doubt that it is.
+            entries.Add(
+                new RecoveryEntry(
+                    repair.Line,
+                    0,
+                    text[repair.Line].Text.Length,
+                    repair.IsDoubt ? Severity.Warning : Severity.Information,
+                    repair.Kind.Code,
+                    repair.What + ".",
+                    session.PageOf(repair.Line)
+                )
+            );
         }
 
         foreach (Problem problem in ProgramProblems.OfSource(session.Program, session.File))
         {
-            if (problem.Severity == Severity.Information) continue;
+            if (problem.Severity == Severity.Information)
+                continue;
             TextSpan span = problem.Place.Columns;
-            entries.Add(new RecoveryEntry(problem.Place.Line, span.Start, span.End, problem.Severity, problem.Code, problem.Message, session.PageOf(problem.Place.Line)));
+            entries.Add(
+                new RecoveryEntry(
+                    problem.Place.Line,
+                    span.Start,
+                    span.End,
+                    problem.Severity,
+                    problem.Code,
+                    problem.Message,
+                    session.PageOf(problem.Place.Line)
+                )
+            );
         }
 
         // Of what the program does when it runs, this alone may come of the page: a line of a table is missing.
         foreach (Problem problem in FlowProblems.Find(session.Program))
         {
-            if (problem.Kind != Catalogue.TableTooShort || problem.Place.File != session.File) continue;
+            if (problem.Kind != Catalogue.TableTooShort || problem.Place.File != session.File)
+                continue;
             TextSpan span = problem.Place.Columns;
-            entries.Add(new RecoveryEntry(problem.Place.Line, span.Start, span.End, problem.Severity, problem.Code, problem.Message, session.PageOf(problem.Place.Line)));
+            entries.Add(
+                new RecoveryEntry(
+                    problem.Place.Line,
+                    span.Start,
+                    span.End,
+                    problem.Severity,
+                    problem.Code,
+                    problem.Message,
+                    session.PageOf(problem.Place.Line)
+                )
+            );
         }
 
         foreach (Problem problem in session.Program.Problems)
         {
-            if (problem.Place.File == session.File || problem.Severity != Severity.Error) continue;
-            entries.Add(new RecoveryEntry(0, 0, 0, Severity.Error, problem.Code, $"{problem.Place}: {problem.Message}"));
+            if (problem.Place.File == session.File || problem.Severity != Severity.Error)
+                continue;
+            entries.Add(
+                new RecoveryEntry(0, 0, 0, Severity.Error, problem.Code, $"{problem.Place}: {problem.Message}")
+            );
         }
 
         return [.. entries.OrderBy(e => e.Line).ThenBy(e => e.Column).ThenBy(e => e.Severity)];

@@ -17,42 +17,68 @@ internal sealed class CommentIn : RefactoringProvider
     internal override void Offer(RefactoringRequest request)
     {
         int lines = 0;
-        bool isProgram = false, hasWords = false;
+        bool isProgram = false,
+            hasWords = false;
         for (int i = request.FirstLine; i <= request.LastLine; i++)
         {
             string text = request.Text[i].Text;
-            if (string.IsNullOrWhiteSpace(text)) continue;
-            if (text[0] != ';' || text.StartsWith(DoubtMarker.Sign, StringComparison.Ordinal)) return;
+            if (string.IsNullOrWhiteSpace(text))
+                continue;
+            if (text[0] != ';' || text.StartsWith(DoubtMarker.Sign, StringComparison.Ordinal))
+                return;
             lines++;
             LineSyntax syntax = LineSyntax.Parse(text[1..]);
             bool reads = Reads(request.Program, syntax);
             isProgram |= reads;
-            hasWords |= reads && syntax.OperationKind == OperationKind.Instruction && (request.Facts(i).Role & (LineRole.Skipped | LineRole.Body | LineRole.AfterEnd)) == 0;
+            hasWords |=
+                reads
+                && syntax.OperationKind == OperationKind.Instruction
+                && (request.Facts(i).Role & (LineRole.Skipped | LineRole.Body | LineRole.AfterEnd)) == 0;
         }
 
-        if (!isProgram) return;
-        request.Add("lines", lines == 1 ? "Make this comment a line of the program again" : $"Make {lines} comment lines lines of the program again", hasWords ? WordEffect.Changes : WordEffect.MayChange, () =>
-        {
-            var plan = new RefactoringPlan { TouchesAnything = true };
-            for (int i = request.FirstLine; i <= request.LastLine; i++)
-                if (request.Text[i].Text is [';', ..]) plan.Replace(request.File, i, 0, 1, "");
-            return plan;
-        });
+        if (!isProgram)
+            return;
+        request.Add(
+            "lines",
+            lines == 1
+                ? "Make this comment a line of the program again"
+                : $"Make {lines} comment lines lines of the program again",
+            hasWords ? WordEffect.Changes : WordEffect.MayChange,
+            () =>
+            {
+                var plan = new RefactoringPlan { TouchesAnything = true };
+                for (int i = request.FirstLine; i <= request.LastLine; i++)
+                    if (request.Text[i].Text is [';', ..])
+                        plan.Replace(request.File, i, 0, 1, "");
+                return plan;
+            }
+        );
     }
 
     // Prose may start with 'call' or 'list' too, but it goes on with words that no operand is made of.
     private static bool Reads(ProgramAnalysis program, LineSyntax syntax)
     {
-        if (syntax.Operation is not { } operation) return false;
-        if (syntax.OperationKind == OperationKind.Unknown && program.FindSymbol(operation)?.Kind != SymbolKind.Macro) return false;
-        if (syntax.OperationKind == OperationKind.Assignment && syntax.Label is null) return false;
+        if (syntax.Operation is not { } operation)
+            return false;
+        if (syntax.OperationKind == OperationKind.Unknown && program.FindSymbol(operation)?.Kind != SymbolKind.Macro)
+            return false;
+        if (syntax.OperationKind == OperationKind.Assignment && syntax.Label is null)
+            return false;
         foreach (OperandSyntax operand in syntax.Operands)
         {
-            if (operand.Span.Length == 0 || operand.Value is FaultyExpression) return false;
-            if (operand.Leftover.Length > 0 && syntax.OperationKind == OperationKind.Instruction) return false;
-            if (operand.Leftover.Length > 0 && operand.Value is NameExpression && !operation.TrimStart('#').Equals("define", StringComparison.OrdinalIgnoreCase)) return false;
+            if (operand.Span.Length == 0 || operand.Value is FaultyExpression)
+                return false;
+            if (operand.Leftover.Length > 0 && syntax.OperationKind == OperationKind.Instruction)
+                return false;
+            if (
+                operand.Leftover.Length > 0
+                && operand.Value is NameExpression
+                && !operation.TrimStart('#').Equals("define", StringComparison.OrdinalIgnoreCase)
+            )
+                return false;
         }
 
-        return Parts.SourceStyle.OperandsOf(syntax) is not { } kind || (kind == Instructions.OperandKind.None) == (syntax.Operands.Length == 0);
+        return Parts.SourceStyle.OperandsOf(syntax) is not { } kind
+            || (kind == Instructions.OperandKind.None) == (syntax.Operands.Length == 0);
     }
 }

@@ -16,25 +16,35 @@ internal sealed class CommentOut : RefactoringProvider
     internal override void Offer(RefactoringRequest request)
     {
         int lines = 0;
-        bool hasProgram = false, hasWords = false;
+        bool hasProgram = false,
+            hasWords = false;
         for (int i = request.FirstLine; i <= request.LastLine; i++)
         {
             string text = request.Text[i].Text;
-            if (string.IsNullOrWhiteSpace(text)) continue;
+            if (string.IsNullOrWhiteSpace(text))
+                continue;
             // ';' before '?' would make a doubt of what is none.
-            if (text[0] == DoubtMarker.Sign[1]) return;
+            if (text[0] == DoubtMarker.Sign[1])
+                return;
             lines++;
             hasProgram |= !LineSyntax.Of(request.Text[i]).IsBlank;
             hasWords |= request.Facts(i).Words > 0;
         }
 
-        if (!hasProgram) return;
-        request.Add("lines", lines == 1 ? "Comment out this line" : $"Comment out {lines} lines", hasWords ? WordEffect.Changes : WordEffect.MayChange, () =>
-        {
-            var plan = new RefactoringPlan { TouchesAnything = true };
-            for (int i = request.FirstLine; i <= request.LastLine; i++)
-                if (!string.IsNullOrWhiteSpace(request.Text[i].Text)) plan.Replace(request.File, i, 0, 0, ";");
-            return plan;
-        });
+        if (!hasProgram)
+            return;
+        request.Add(
+            "lines",
+            lines == 1 ? "Comment out this line" : $"Comment out {lines} lines",
+            hasWords ? WordEffect.Changes : WordEffect.MayChange,
+            () =>
+            {
+                var plan = new RefactoringPlan { TouchesAnything = true };
+                for (int i = request.FirstLine; i <= request.LastLine; i++)
+                    if (!string.IsNullOrWhiteSpace(request.Text[i].Text))
+                        plan.Replace(request.File, i, 0, 0, ";");
+                return plan;
+            }
+        );
     }
 }

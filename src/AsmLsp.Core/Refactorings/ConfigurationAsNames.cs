@@ -11,12 +11,22 @@ internal sealed class ConfigurationAsNames : RefactoringProvider
 
     internal override void Offer(RefactoringRequest request)
     {
-        if (ConfigurationLine.At(request) is not { } line || line.ByNames(new ProgramNames(request.Program)) is not { } text || text == line.Operand.Text) return;
-        request.Add("names", $"Write the configuration by names: {text}", WordEffect.Same, () =>
-        {
-            var plan = new RefactoringPlan();
-            plan.Replace(request.File, request.FirstLine, line.Operand.Span, text);
-            return plan;
-        });
+        if (
+            ConfigurationLine.At(request) is not { } line
+            || line.ByNames(new ProgramNames(request.Program)) is not { } text
+            || text == line.Operand.Text
+        )
+            return;
+        request.Add(
+            "names",
+            $"Write the configuration by names: {text}",
+            WordEffect.Same,
+            () =>
+            {
+                var plan = new RefactoringPlan();
+                plan.Replace(request.File, request.FirstLine, line.Operand.Span, text);
+                return plan;
+            }
+        );
     }
 }

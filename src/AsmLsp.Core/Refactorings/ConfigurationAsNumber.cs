@@ -13,14 +13,20 @@ internal sealed class ConfigurationAsNumber : RefactoringProvider
 
     internal override void Offer(RefactoringRequest request)
     {
-        if (ConfigurationLine.At(request) is not { } line || line.Operand.Value is LiteralExpression) return;
+        if (ConfigurationLine.At(request) is not { } line || line.Operand.Value is LiteralExpression)
+            return;
         string number = Show.Hex(line.Value);
-        request.Add("number", $"Write the configuration as the number {number}, with its meaning above", WordEffect.Same, () =>
-        {
-            var plan = new RefactoringPlan();
-            plan.InsertBefore(request.File, request.FirstLine, line.Meanings().Select(m => "; " + m));
-            plan.Replace(request.File, request.FirstLine, line.Operand.Span, number);
-            return plan;
-        });
+        request.Add(
+            "number",
+            $"Write the configuration as the number {number}, with its meaning above",
+            WordEffect.Same,
+            () =>
+            {
+                var plan = new RefactoringPlan();
+                plan.InsertBefore(request.File, request.FirstLine, line.Meanings().Select(m => "; " + m));
+                plan.Replace(request.File, request.FirstLine, line.Operand.Span, number);
+                return plan;
+            }
+        );
     }
 }

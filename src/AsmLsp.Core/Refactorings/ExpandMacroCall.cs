@@ -19,27 +19,50 @@ internal sealed class ExpandMacroCall : RefactoringProvider
     internal override void Offer(RefactoringRequest request)
     {
         int at = request.FirstLine;
-        if (!request.IsOneLine || (request.Facts(at).Role & LineRole.MacroCall) == 0 || !request.IsPlain(at)) return;
+        if (!request.IsOneLine || (request.Facts(at).Role & LineRole.MacroCall) == 0 || !request.IsPlain(at))
+            return;
         LineSyntax call = request.Syntax(at);
-        if (call.Operation is not { } name || MacroOf(request.Program, name) is not { Via: null, Body: { } body } macro || body.Lines.Count is 0 or > MostLines) return;
+        if (
+            call.Operation is not { } name
+            || MacroOf(request.Program, name) is not { Via: null, Body: { } body } macro
+            || body.Lines.Count is 0 or > MostLines
+        )
+            return;
         foreach (EffectiveLine line in body.Lines)
-            if (!QuietLines.Of(request.Program).IsQuiet(line.File, line.Number) || Is(line.Syntax, "exitm", "macro", "endm", "end", "include", "#include")) return;
-        request.Add("call", $"Put the {body.Lines.Count} {(body.Lines.Count == 1 ? "line" : "lines")} of macro {macro.Name} in place of this call", WordEffect.Same, () => Plan(request, call, macro));
+            if (
+                !QuietLines.Of(request.Program).IsQuiet(line.File, line.Number)
+                || Is(line.Syntax, "exitm", "macro", "endm", "end", "include", "#include")
+            )
+                return;
+        request.Add(
+            "call",
+            $"Put the {body.Lines.Count} {(body.Lines.Count == 1 ? "line" : "lines")} of macro {macro.Name} in place of this call",
+            WordEffect.Same,
+            () => Plan(request, call, macro)
+        );
     }
 
     private static RefactoringPlan? Plan(RefactoringRequest request, LineSyntax call, Symbol macro)
     {
         var values = new Dictionary<string, string>(StringComparer.Ordinal);
-        for (int i = 0; i < macro.Parameters.Count; i++) values[macro.Parameters[i]] = i < call.Operands.Length ? call.Operands[i].Text : "";
+        for (int i = 0; i < macro.Parameters.Count; i++)
+            values[macro.Parameters[i]] = i < call.Operands.Length ? call.Operands[i].Text : "";
         string indent = ColumnStyle.Of(request.Text).Indent;
         string written = call.Text[call.Tokens[call.OperationToken].Start..].TrimEnd();
-        var lines = new List<string> { call.LabelToken >= 0 ? $"{call.Text[..call.Tokens[call.OperationToken].Start]}; {written}" : $"{indent}; {written}" };
+        var lines = new List<string>
+        {
+            call.LabelToken >= 0
+                ? $"{call.Text[..call.Tokens[call.OperationToken].Start]}; {written}"
+                : $"{indent}; {written}",
+        };
         int depth = 0;
         foreach (EffectiveLine line in macro.Body!.Lines)
         {
             LineSyntax syntax = line.Syntax;
-            if (Is(syntax, "if", "ifdef", "ifndef", "while", "#if", "#ifdef", "#ifndef", "#while")) depth++;
-            else if (Is(syntax, "endif", "endw", "#endif", "#endw")) depth--;
+            if (Is(syntax, "if", "ifdef", "ifndef", "while", "#if", "#ifdef", "#ifndef", "#while"))
+                depth++;
+            else if (Is(syntax, "endif", "endw", "#endif", "#endw"))
+                depth--;
             if (!Is(syntax, "local"))
             {
                 lines.Add(With(syntax, values));
@@ -47,18 +70,27 @@ internal sealed class ExpandMacroCall : RefactoringProvider
             }
 
             // Which names are new would depend on a choice.
-            if (depth > 0 || syntax.LabelToken >= 0) return null;
+            if (depth > 0 || syntax.LabelToken >= 0)
+                return null;
             foreach (OperandSyntax operand in syntax.Operands)
             {
-                string own = LineSyntax.Parse(operand.Text, LineReading.NamesOnly) is { Tokens: [{ Kind: TokenKind.Name }, ..] } word ? word.TextOf(0) : "";
-                if (own.Length == 0) return null;
+                string own = LineSyntax.Parse(operand.Text, LineReading.NamesOnly)
+                    is { Tokens: [{ Kind: TokenKind.Name }, ..] } word
+                    ? word.TextOf(0)
+                    : "";
+                if (own.Length == 0)
+                    return null;
                 string fresh = Fresh(request, own, values);
                 int sign = operand.Text.IndexOf('=', StringComparison.Ordinal);
-                if (sign >= 0) lines.Add($"{fresh} set {With(LineSyntax.Parse(operand.Text[(sign + 1)..].Trim(), LineReading.NamesOnly), values)}");
+                if (sign >= 0)
+                    lines.Add(
+                        $"{fresh} set {With(LineSyntax.Parse(operand.Text[(sign + 1)..].Trim(), LineReading.NamesOnly), values)}"
+                    );
                 values[own] = fresh;
             }
 
-            if (syntax.Comment is { } comment) lines.Add(indent + comment);
+            if (syntax.Comment is { } comment)
+                lines.Add(indent + comment);
         }
 
         var plan = new RefactoringPlan();
@@ -69,7 +101,8 @@ internal sealed class ExpandMacroCall : RefactoringProvider
     private static string Fresh(RefactoringRequest request, string own, Dictionary<string, string> values)
     {
         string wish = own + "_1";
-        for (int i = 2; values.ContainsValue(wish) || FreeNames.Near(request.Program, wish) != wish; i++) wish = own + "_" + Show.Decimal(i);
+        for (int i = 2; values.ContainsValue(wish) || FreeNames.Near(request.Program, wish) != wish; i++)
+            wish = own + "_" + Show.Decimal(i);
         return wish;
     }
 
@@ -80,7 +113,11 @@ internal sealed class ExpandMacroCall : RefactoringProvider
         for (int i = 0; i < syntax.Tokens.Length; i++)
         {
             string token = syntax.TextOf(i);
-            text.Append(syntax.Tokens[i].Kind == TokenKind.Name && i < syntax.EndOfCode ? values.GetValueOrDefault(token, token) : token);
+            text.Append(
+                syntax.Tokens[i].Kind == TokenKind.Name && i < syntax.EndOfCode
+                    ? values.GetValueOrDefault(token, token)
+                    : token
+            );
         }
 
         return text.ToString();
@@ -89,18 +126,22 @@ internal sealed class ExpandMacroCall : RefactoringProvider
     private static bool Is(LineSyntax syntax, params ReadOnlySpan<string> words)
     {
         foreach (string word in words)
-            if (word.Equals(syntax.Operation, StringComparison.OrdinalIgnoreCase)) return true;
+            if (word.Equals(syntax.Operation, StringComparison.OrdinalIgnoreCase))
+                return true;
         return false;
     }
 
     private static Symbol? MacroOf(ProgramAnalysis program, string name)
     {
-        if (program.FindSymbol(name) is { } exact) return exact.Kind == SymbolKind.Macro ? exact : null;
+        if (program.FindSymbol(name) is { } exact)
+            return exact.Kind == SymbolKind.Macro ? exact : null;
         Symbol? found = null;
         foreach (Symbol symbol in program.Symbols)
         {
-            if (!symbol.Name.Equals(name, StringComparison.OrdinalIgnoreCase)) continue;
-            if (found is not null) return null;
+            if (!symbol.Name.Equals(name, StringComparison.OrdinalIgnoreCase))
+                continue;
+            if (found is not null)
+                return null;
             found = symbol;
         }
 

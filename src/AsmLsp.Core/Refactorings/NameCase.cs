@@ -12,16 +12,24 @@ internal sealed class NameCase : RefactoringProvider
 
     internal override void Offer(RefactoringRequest request)
     {
-        if (!request.IsOneLine || NameAt(request) is not { } name) return;
+        if (!request.IsOneLine || NameAt(request) is not { } name)
+            return;
         List<Problem> places = Places(request.Program, request, name);
-        if (places.Count == 0) return;
-        request.Add("name", $"Write {name} as it is defined {Refactoring.Places(places.Count)} of the program where it is not", WordEffect.Same, () => Plan(places, name));
+        if (places.Count == 0)
+            return;
+        request.Add(
+            "name",
+            $"Write {name} as it is defined {Refactoring.Places(places.Count)} of the program where it is not",
+            WordEffect.Same,
+            () => Plan(places, name)
+        );
     }
 
     private static RefactoringPlan Plan(List<Problem> places, string name)
     {
         var plan = new RefactoringPlan();
-        foreach (Problem place in places) plan.Replace(place.Place.File, place.Place.Line, place.Place.Columns, name);
+        foreach (Problem place in places)
+            plan.Replace(place.Place.File, place.Place.Line, place.Place.Columns, name);
         return plan;
     }
 
@@ -31,11 +39,23 @@ internal sealed class NameCase : RefactoringProvider
         Syntax.LineSyntax line = request.Syntax(request.FirstLine);
         for (int i = 0; i < line.EndOfCode; i++)
         {
-            if (line.Tokens[i].Kind != Syntax.TokenKind.Name || !request.IsAt(line.Tokens[i].Span)) continue;
+            if (line.Tokens[i].Kind != Syntax.TokenKind.Name || !request.IsAt(line.Tokens[i].Span))
+                continue;
             string word = line.TextOf(i);
             foreach (Problem problem in request.Program.Problems)
             {
-                if (problem.Kind == Catalogue.NameDiffersByCase && (problem.Arguments[1] == word || (problem.Place.File == request.File && problem.Place.Line == request.FirstLine && problem.Place.Columns == line.Tokens[i].Span))) return problem.Arguments[1];
+                if (
+                    problem.Kind == Catalogue.NameDiffersByCase
+                    && (
+                        problem.Arguments[1] == word
+                        || (
+                            problem.Place.File == request.File
+                            && problem.Place.Line == request.FirstLine
+                            && problem.Place.Columns == line.Tokens[i].Span
+                        )
+                    )
+                )
+                    return problem.Arguments[1];
             }
         }
 
@@ -47,11 +67,16 @@ internal sealed class NameCase : RefactoringProvider
         var found = new List<Problem>();
         foreach (Problem problem in program.Problems)
         {
-            if (problem.Kind != Catalogue.NameDiffersByCase || problem.Arguments[1] != name) continue;
+            if (problem.Kind != Catalogue.NameDiffersByCase || problem.Arguments[1] != name)
+                continue;
             string line = problem.Place.File.Text[problem.Place.Line].Text;
             // A name that came by a define stands in the define; 'I' and 'O' may be digits that were misread.
-            bool isSpelled = problem.Place.Columns.End <= line.Length && line.AsSpan(problem.Place.Columns.Start, problem.Place.Columns.Length).SequenceEqual(problem.Arguments[0]);
-            if (isSpelled && name.Length > 1 && QuietLines.Of(program).IsQuiet(problem.Place.File, problem.Place.Line)) found.Add(problem);
+            bool isSpelled =
+                problem.Place.Columns.End <= line.Length
+                && line.AsSpan(problem.Place.Columns.Start, problem.Place.Columns.Length)
+                    .SequenceEqual(problem.Arguments[0]);
+            if (isSpelled && name.Length > 1 && QuietLines.Of(program).IsQuiet(problem.Place.File, problem.Place.Line))
+                found.Add(problem);
         }
 
         return found;

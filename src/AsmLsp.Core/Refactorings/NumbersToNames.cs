@@ -23,33 +23,53 @@ internal sealed class NumbersToNames : RefactoringProvider
     internal override void Offer(RefactoringRequest request)
     {
         List<(TextSpan Columns, string Name)>? first = null;
-        int line = request.FirstLine, lines = 0;
+        int line = request.FirstLine,
+            lines = 0;
         for (int i = request.FirstLine; i <= request.LastLine; i++)
         {
-            if (NamesOn(request.Program, request, request.File, i) is not { Count: > 0 } names) continue;
-            if (first is null) (first, line) = (names, i);
+            if (NamesOn(request.Program, request, request.File, i) is not { Count: > 0 } names)
+                continue;
+            if (first is null)
+                (first, line) = (names, i);
             lines++;
         }
 
-        if (first is null) return;
+        if (first is null)
+            return;
         if (lines == 1)
         {
             LineSyntax syntax = request.Syntax(line);
-            request.Add("line", $"Write {With(syntax, first)} for {syntax.OperandText}", WordEffect.Same, () => Plan(request, line, line));
+            request.Add(
+                "line",
+                $"Write {With(syntax, first)} for {syntax.OperandText}",
+                WordEffect.Same,
+                () => Plan(request, line, line)
+            );
         }
         else
         {
-            request.Add("selection", $"Write names for the numbers of registers, bits and destinations in the {Show.Decimal(lines)} selected lines that have some", WordEffect.Same, () => Plan(request, request.FirstLine, request.LastLine));
+            request.Add(
+                "selection",
+                $"Write names for the numbers of registers, bits and destinations in the {Show.Decimal(lines)} selected lines that have some",
+                WordEffect.Same,
+                () => Plan(request, request.FirstLine, request.LastLine)
+            );
         }
 
-        request.Add("file", $"Write names for all numbers of registers, bits and destinations in {request.File.ShortName}", WordEffect.Same, () => Plan(request, 0, request.Text.LineCount - 1));
+        request.Add(
+            "file",
+            $"Write names for all numbers of registers, bits and destinations in {request.File.ShortName}",
+            WordEffect.Same,
+            () => Plan(request, 0, request.Text.LineCount - 1)
+        );
     }
 
     private static RefactoringPlan Plan(RefactoringRequest request, int first, int last)
     {
         var plan = new RefactoringPlan();
         for (int i = first; i <= last; i++)
-            foreach ((TextSpan columns, string name) in NamesOn(request.Program, request, request.File, i)) plan.Replace(request.File, i, columns, name);
+            foreach ((TextSpan columns, string name) in NamesOn(request.Program, request, request.File, i))
+                plan.Replace(request.File, i, columns, name);
         return plan;
     }
 
@@ -57,17 +77,38 @@ internal sealed class NumbersToNames : RefactoringProvider
     {
         string text = syntax.OperandText;
         int start = syntax.OperandSpan.Start;
-        foreach ((TextSpan columns, string name) in names.OrderByDescending(n => n.Columns.Start)) text = text[..(columns.Start - start)] + name + text[(columns.End - start)..];
+        foreach ((TextSpan columns, string name) in names.OrderByDescending(n => n.Columns.Start))
+            text = text[..(columns.Start - start)] + name + text[(columns.End - start)..];
         return text;
     }
 
-    private static List<(TextSpan Columns, string Name)> NamesOn(ProgramAnalysis program, RefactoringRequest request, SourceFile file, int line)
+    private static List<(TextSpan Columns, string Name)> NamesOn(
+        ProgramAnalysis program,
+        RefactoringRequest request,
+        SourceFile file,
+        int line
+    )
     {
         var found = new List<(TextSpan, string)>();
         LineSyntax syntax = LineSyntax.Of(file.Text[line]);
-        if (syntax.OperationKind != OperationKind.Instruction || !request.IsPlain(file, line) || (program.FactsOf(file, line).Role & LineRole.MacroCall) != 0) return found;
+        if (
+            syntax.OperationKind != OperationKind.Instruction
+            || !request.IsPlain(file, line)
+            || (program.FactsOf(file, line).Role & LineRole.MacroCall) != 0
+        )
+            return found;
         OperandKind? kind = SourceStyle.OperandsOf(syntax);
-        if (kind is not (OperandKind.Register or OperandKind.RegisterDestination or OperandKind.RegisterBit or OperandKind.TrisPort) || syntax.Operands.Length == 0) return found;
+        if (
+            kind
+                is not (
+                    OperandKind.Register
+                    or OperandKind.RegisterDestination
+                    or OperandKind.RegisterBit
+                    or OperandKind.TrisPort
+                )
+            || syntax.Operands.Length == 0
+        )
+            return found;
         ChipWords words = ChipWords.Of(program);
         int radix = program.FactsOf(file, line).Radix;
         OperandSyntax operand = syntax.Operands[0];
@@ -75,10 +116,13 @@ internal sealed class NumbersToNames : RefactoringProvider
         if (LiteralPlace.Whole(operand, radix) is { } number)
         {
             // TRIS names the port itself, whatever bank is selected.
-            if ((kind == OperandKind.TrisPort ? number.Value : words.AddressOf(file, line, number.Value)) is { } address)
+            if (
+                (kind == OperandKind.TrisPort ? number.Value : words.AddressOf(file, line, number.Value)) is { } address
+            )
             {
                 register = words.RegisterAt(address);
-                if (words.Register(address) is { } name) found.Add((operand.Span, name));
+                if (words.Register(address) is { } name)
+                    found.Add((operand.Span, name));
             }
         }
         else if (kind == OperandKind.RegisterBit)
@@ -86,14 +130,16 @@ internal sealed class NumbersToNames : RefactoringProvider
             register = words.RegisterNamed(operand);
         }
 
-        if (syntax.Operands.Length < 2 || LiteralPlace.Whole(syntax.Operands[1], radix) is not { } second) return found;
+        if (syntax.Operands.Length < 2 || LiteralPlace.Whole(syntax.Operands[1], radix) is not { } second)
+            return found;
         string? word = kind switch
         {
             OperandKind.RegisterBit when register is not null => words.Bit(register, second.Value),
             OperandKind.RegisterDestination when second.Value is 0 or 1 => words.Destination(file.Text, second.Value),
             _ => null,
         };
-        if (word is not null) found.Add((syntax.Operands[1].Span, word));
+        if (word is not null)
+            found.Add((syntax.Operands[1].Span, word));
         return found;
     }
 }

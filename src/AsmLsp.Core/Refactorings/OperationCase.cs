@@ -18,14 +18,29 @@ internal sealed class OperationCase : RefactoringProvider
     internal override void Offer(RefactoringRequest request)
     {
         LineSyntax at = request.Syntax(request.FirstLine);
-        if (!request.IsOneLine || at.OperationKind != OperationKind.Instruction || !request.IsAt(at.Tokens[at.OperationToken].Span)) return;
+        if (
+            !request.IsOneLine
+            || at.OperationKind != OperationKind.Instruction
+            || !request.IsAt(at.Tokens[at.OperationToken].Span)
+        )
+            return;
         SourceStyle style = SourceStyle.Of(request.Text);
         // At one that differs: elsewhere nobody looks for this.
-        if (style.Operation(at.Operation!) == at.Operation || !QuietLines.Of(request.Program).IsQuiet(request.File, request.FirstLine)) return;
+        if (
+            style.Operation(at.Operation!) == at.Operation
+            || !QuietLines.Of(request.Program).IsQuiet(request.File, request.FirstLine)
+        )
+            return;
         int others = style.MixedCount + Math.Min(style.UpperCount, style.LowerCount);
-        if (others == 0) return;
+        if (others == 0)
+            return;
         string letters = style.UpperOperations ? "capital" : "small";
-        request.Add("file", $"Write all instructions of {request.File.ShortName} in {letters} letters ({others} {(others == 1 ? "is" : "are")} not)", WordEffect.Same, () => Plan(request, style));
+        request.Add(
+            "file",
+            $"Write all instructions of {request.File.ShortName} in {letters} letters ({others} {(others == 1 ? "is" : "are")} not)",
+            WordEffect.Same,
+            () => Plan(request, style)
+        );
     }
 
     private static RefactoringPlan Plan(RefactoringRequest request, SourceStyle style)
@@ -36,10 +51,19 @@ internal sealed class OperationCase : RefactoringProvider
         foreach (TextLine line in request.Text.Lines)
         {
             LineSyntax syntax = LineSyntax.Of(line);
-            if (syntax.OperationKind == OperationKind.Instruction && (request.Facts(number).Role & LineRole.BlockMember) == 0)
+            if (
+                syntax.OperationKind == OperationKind.Instruction
+                && (request.Facts(number).Role & LineRole.BlockMember) == 0
+            )
             {
-                string word = syntax.Operation!, wanted = style.Operation(word);
-                if (word != wanted && !own.Contains(word) && QuietLines.Of(request.Program).IsQuiet(request.File, number)) plan.Replace(request.File, number, syntax.Tokens[syntax.OperationToken].Span, wanted);
+                string word = syntax.Operation!,
+                    wanted = style.Operation(word);
+                if (
+                    word != wanted
+                    && !own.Contains(word)
+                    && QuietLines.Of(request.Program).IsQuiet(request.File, number)
+                )
+                    plan.Replace(request.File, number, syntax.Tokens[syntax.OperationToken].Span, wanted);
             }
 
             number++;
@@ -64,9 +88,14 @@ internal sealed class OperationCase : RefactoringProvider
             foreach (TextLine line in file.Text.Lines)
             {
                 LineSyntax syntax = LineSyntax.Of(line);
-                if (syntax.OperationKind != OperationKind.Directive || syntax.Operation!.TrimStart('#').ToLowerInvariant() is not ("macro" or "local" or "define")) continue;
+                if (
+                    syntax.OperationKind != OperationKind.Directive
+                    || syntax.Operation!.TrimStart('#').ToLowerInvariant() is not ("macro" or "local" or "define")
+                )
+                    continue;
                 for (int i = 0; i < syntax.EndOfCode; i++)
-                    if (syntax.Tokens[i].Kind == TokenKind.Name) words.Add(syntax.TextOf(i));
+                    if (syntax.Tokens[i].Kind == TokenKind.Name)
+                        words.Add(syntax.TextOf(i));
             }
         }
 

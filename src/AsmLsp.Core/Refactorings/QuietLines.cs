@@ -18,12 +18,18 @@ internal sealed class QuietLines
         foreach (Problem problem in program.Problems)
         {
             // A number that its comment calls decimal is a doubt. The last two are told at lines that they are not about.
-            if ((problem.Severity is Severity.Information && problem.Kind != Catalogue.LooksDecimal) || problem.Kind == Catalogue.NoConfiguration || problem.Kind == Catalogue.EndMissing) continue;
+            if (
+                (problem.Severity is Severity.Information && problem.Kind != Catalogue.LooksDecimal)
+                || problem.Kind == Catalogue.NoConfiguration
+                || problem.Kind == Catalogue.EndMissing
+            )
+                continue;
             loud.Add((problem.Place.File, problem.Place.Line));
         }
     }
 
     public static QuietLines Of(ProgramAnalysis program) => Known.GetValue(program, static p => new QuietLines(p));
 
-    public bool IsQuiet(SourceFile file, int line) => !loud.Contains((file, line)) && DoubtMarker.Find(file.Text[line].Text) is null;
+    public bool IsQuiet(SourceFile file, int line) =>
+        !loud.Contains((file, line)) && DoubtMarker.Find(file.Text[line].Text) is null;
 }

@@ -39,7 +39,14 @@ public sealed class Refactoring
     private readonly ProgramAnalysis program;
     private readonly Func<RefactoringPlan?> plan;
 
-    internal Refactoring(ProgramAnalysis program, RefactoringProvider provider, string id, string title, WordEffect effect, Func<RefactoringPlan?> plan)
+    internal Refactoring(
+        ProgramAnalysis program,
+        RefactoringProvider provider,
+        string id,
+        string title,
+        WordEffect effect,
+        Func<RefactoringPlan?> plan
+    )
     {
         this.program = program;
         this.plan = plan;
@@ -47,19 +54,27 @@ public sealed class Refactoring
         IsTextOnly = provider.IsTextOnly;
         Id = $"{provider.Name}/{id}";
         Effect = effect;
-        Title = OneLine(title) + effect switch
-        {
-            WordEffect.Same => " (same words)",
-            WordEffect.Changes => " (changes the program's words)",
-            _ => " (may change the program's words)",
-        };
+        Title =
+            OneLine(title)
+            + effect switch
+            {
+                WordEffect.Same => " (same words)",
+                WordEffect.Changes => " (changes the program's words)",
+                _ => " (may change the program's words)",
+            };
     }
 
     /// <summary>What it does, as a menu shows it; says whether the program's words change.</summary>
     public string Title { get; }
 
     /// <summary>In how many places something happens, for people.</summary>
-    internal static string Places(int count) => count switch { 1 => "in the one place", 2 => "in both places", _ => $"in all {Show.Decimal(count)} places" };
+    internal static string Places(int count) =>
+        count switch
+        {
+            1 => "in the one place",
+            2 => "in both places",
+            _ => $"in all {Show.Decimal(count)} places",
+        };
 
     /// <summary>What kind of change it is.</summary>
     public RefactoringKind Kind { get; }
@@ -77,8 +92,10 @@ public sealed class Refactoring
     /// Works out the edits and holds them against the program, which is assembled again for that; empty where they would not do what the
     /// title says, so that nothing may be changed.
     /// </summary>
-    public ImmutableArray<FileEdits> Compute() => plan() is { } made ? RefactoringGuard.Check(program, made, Effect) : [];
+    public ImmutableArray<FileEdits> Compute() =>
+        plan() is { } made ? RefactoringGuard.Check(program, made, Effect) : [];
 
     // Tabs and rows of blanks come along with pieces of the source.
-    private static string OneLine(string title) => string.Join(' ', title.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+    private static string OneLine(string title) =>
+        string.Join(' ', title.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
 }

@@ -14,19 +14,29 @@ public static class RefactoringFinder
     /// <param name="end">Where it ends; the same as the start where nothing is selected. May come first: then the two change places.</param>
     /// <param name="wants">Which kinds are wanted; null for all.</param>
     /// <param name="onlyCheap">Whether only those are wanted that cost next to nothing to look for.</param>
-    public static ImmutableArray<Refactoring> For(ProgramAnalysis program, SourceFile file, LinePosition start, LinePosition end, Func<RefactoringKind, bool>? wants = null, bool onlyCheap = false)
+    public static ImmutableArray<Refactoring> For(
+        ProgramAnalysis program,
+        SourceFile file,
+        LinePosition start,
+        LinePosition end,
+        Func<RefactoringKind, bool>? wants = null,
+        bool onlyCheap = false
+    )
     {
         ArgumentNullException.ThrowIfNull(program);
         ArgumentNullException.ThrowIfNull(file);
         // A file that the program does not reach is not known well enough to be changed.
-        if (!program.Files.Contains(file)) return [];
+        if (!program.Files.Contains(file))
+            return [];
         (start, end) = (Inside(file.Text, start), Inside(file.Text, end));
-        if (end < start) (start, end) = (end, start);
+        if (end < start)
+            (start, end) = (end, start);
         var found = new List<Refactoring>();
         var request = new RefactoringRequest(program, file, start, end, found);
         foreach (RefactoringProvider provider in RefactoringList.All)
         {
-            if ((onlyCheap && !provider.IsCheap) || wants?.Invoke(provider.Kind) == false) continue;
+            if ((onlyCheap && !provider.IsCheap) || wants?.Invoke(provider.Kind) == false)
+                continue;
             request.Provider = provider;
             provider.Offer(request);
         }

@@ -15,33 +15,47 @@ internal static class RefactoringGuard
     /// <summary>The edits of a plan, or none where they do not hold.</summary>
     public static ImmutableArray<FileEdits> Check(ProgramAnalysis before, RefactoringPlan plan, WordEffect effect)
     {
-        if (plan.IsEmpty) return [];
+        if (plan.IsEmpty)
+            return [];
         ImmutableArray<FileEdits> edits = plan.ToEdits();
-        if (!plan.TouchesAnything && edits.Any(e => TouchesDoubt(before, e))) return [];
+        if (!plan.TouchesAnything && edits.Any(e => TouchesDoubt(before, e)))
+            return [];
         var changed = new Dictionary<SourceFile, SourceFile>();
         foreach (FileEdits file in edits)
             changed.Add(file.File, new SourceFile(file.File.Name, EditMap.Apply(file.File.Text, file.Edits)));
-        if (changed.Any(pair => CountDoubts(pair.Value.Text) < CountDoubts(pair.Key.Text))) return [];
+        if (changed.Any(pair => CountDoubts(pair.Value.Text) < CountDoubts(pair.Key.Text)))
+            return [];
         // Text that is only commented out or in: what comes of it is for the person who asked.
-        if (effect != WordEffect.Same && plan.TouchesAnything) return edits;
+        if (effect != WordEffect.Same && plan.TouchesAnything)
+            return edits;
 
         ProgramAnalysis after = before.With(changed);
-        if (HasNewProblem(before, after)) return [];
-        if (effect == WordEffect.Same && !(SameWords(before.Image, after.Image) && SameNames(before, after, plan.Gone))) return [];
+        if (HasNewProblem(before, after))
+            return [];
+        if (effect == WordEffect.Same && !(SameWords(before.Image, after.Image) && SameNames(before, after, plan.Gone)))
+            return [];
         return plan.Proof is null || plan.Proof(after) ? edits : [];
     }
 
     /// <summary>Whether two images hold the same words at the same addresses, in all memories.</summary>
     public static bool SameWords(ProgramImage a, ProgramImage b) =>
-        a.Count == b.Count && a.Words.Select(w => (w.Address, w.Word)).SequenceEqual(b.Words.Select(w => (w.Address, w.Word)));
+        a.Count == b.Count
+        && a.Words.Select(w => (w.Address, w.Word)).SequenceEqual(b.Words.Select(w => (w.Address, w.Word)));
 
     // A value that no word shows yet is part of the program all the same. Names that a macro's call made new have numbers of their own.
     private static bool SameNames(ProgramAnalysis before, ProgramAnalysis after, HashSet<string> gone)
     {
         foreach (Symbol old in before.Symbols)
         {
-            if (gone.Contains(old.Name) || old.Name.Contains('·', StringComparison.Ordinal)) continue;
-            if (after.FindSymbol(old.Name) is not { } now || now.Value != old.Value || now.IsKnown != old.IsKnown || now.Text != old.Text) return false;
+            if (gone.Contains(old.Name) || old.Name.Contains('·', StringComparison.Ordinal))
+                continue;
+            if (
+                after.FindSymbol(old.Name) is not { } now
+                || now.Value != old.Value
+                || now.IsKnown != old.IsKnown
+                || now.Text != old.Text
+            )
+                return false;
         }
 
         return before.Device == after.Device && before.NamesDevice == after.NamesDevice;
@@ -50,12 +64,15 @@ internal static class RefactoringGuard
     private static bool HasNewProblem(ProgramAnalysis before, ProgramAnalysis after)
     {
         Dictionary<ProblemKind, int> left = [];
-        foreach (Problem problem in before.Problems) left[problem.Kind] = left.GetValueOrDefault(problem.Kind) + 1;
+        foreach (Problem problem in before.Problems)
+            left[problem.Kind] = left.GetValueOrDefault(problem.Kind) + 1;
         foreach (Problem problem in after.Problems)
         {
-            if (problem.Severity == Severity.Information) continue;
+            if (problem.Severity == Severity.Information)
+                continue;
             int count = left.GetValueOrDefault(problem.Kind) - 1;
-            if (count < 0) return true;
+            if (count < 0)
+                return true;
             left[problem.Kind] = count;
         }
 
@@ -69,10 +86,12 @@ internal static class RefactoringGuard
         {
             LinePosition from = edits.File.Text.PositionAt(edit.Span.Start);
             // Whole lines put before a line do not touch it.
-            if (edit.Span.Length == 0 && from.Column == 0) continue;
+            if (edit.Span.Length == 0 && from.Column == 0)
+                continue;
             int last = edits.File.Text.PositionAt(edit.Span.End).Line;
             for (int line = from.Line; line <= last; line++)
-                if (!quiet.IsQuiet(edits.File, line)) return true;
+                if (!quiet.IsQuiet(edits.File, line))
+                    return true;
         }
 
         return false;
@@ -82,7 +101,11 @@ internal static class RefactoringGuard
     {
         int count = 0;
         foreach (TextLine line in text.Lines)
-            if (line.Text.Contains(DoubtMarker.Sign, StringComparison.Ordinal) && DoubtMarker.Find(line.Text) is not null) count++;
+            if (
+                line.Text.Contains(DoubtMarker.Sign, StringComparison.Ordinal)
+                && DoubtMarker.Find(line.Text) is not null
+            )
+                count++;
         return count;
     }
 }

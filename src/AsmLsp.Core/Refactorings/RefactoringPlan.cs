@@ -22,9 +22,18 @@ internal sealed class RefactoringPlan
 
     /// <summary>Replaces columns of a line.</summary>
     public void Replace(SourceFile file, int line, int start, int end, string newText) =>
-        edits.Add((file, new TextEdit(TextSpan.FromBounds(file.Text.LineStart(line) + start, file.Text.LineStart(line) + end), newText)));
+        edits.Add(
+            (
+                file,
+                new TextEdit(
+                    TextSpan.FromBounds(file.Text.LineStart(line) + start, file.Text.LineStart(line) + end),
+                    newText
+                )
+            )
+        );
 
-    public void Replace(SourceFile file, int line, TextSpan columns, string newText) => Replace(file, line, columns.Start, columns.End, newText);
+    public void Replace(SourceFile file, int line, TextSpan columns, string newText) =>
+        Replace(file, line, columns.Start, columns.End, newText);
 
     /// <summary>Puts whole lines (without line ends) before a line.</summary>
     public void InsertBefore(SourceFile file, int line, params IEnumerable<string> lines)
@@ -38,12 +47,24 @@ internal sealed class RefactoringPlan
     {
         string ending = file.Text.UsualEnding;
         int end = file.Text.LineStart(last) + file.Text[last].Text.Length;
-        edits.Add((file, new TextEdit(TextSpan.FromBounds(file.Text.LineStart(first), end), string.Join(ending, lines))));
+        edits.Add(
+            (file, new TextEdit(TextSpan.FromBounds(file.Text.LineStart(first), end), string.Join(ending, lines)))
+        );
     }
 
     /// <summary>The edits file by file, in order; two of the same place count once.</summary>
     public ImmutableArray<FileEdits> ToEdits() =>
-    [
-        .. edits.GroupBy(e => e.File).Select(g => new FileEdits(g.Key, [.. g.Select(e => e.Edit).OrderBy(e => e.Span.Start).ThenBy(e => e.Span.End).DistinctBy(e => (e.Span, e.NewText))])),
-    ];
+        [
+            .. edits
+                .GroupBy(e => e.File)
+                .Select(g => new FileEdits(
+                    g.Key,
+                    [
+                        .. g.Select(e => e.Edit)
+                            .OrderBy(e => e.Span.Start)
+                            .ThenBy(e => e.Span.End)
+                            .DistinctBy(e => (e.Span, e.NewText)),
+                    ]
+                )),
+        ];
 }

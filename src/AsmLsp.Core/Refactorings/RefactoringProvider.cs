@@ -3,9 +3,7 @@ namespace AsmLsp.Core.Refactorings;
 /// <summary>Offers one kind of refactoring.</summary>
 public abstract class RefactoringProvider
 {
-    private protected RefactoringProvider()
-    {
-    }
+    private protected RefactoringProvider() { }
 
     /// <summary>A name for the kind, in lower case with dashes; docs/editors.md lists it.</summary>
     public abstract string Name { get; }

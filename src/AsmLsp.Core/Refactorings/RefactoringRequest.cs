@@ -5,7 +5,13 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Refactorings;
 
 /// <summary>A place of a program, a cursor or a selection, for which refactorings are wanted; the providers add theirs.</summary>
-internal sealed class RefactoringRequest(ProgramAnalysis program, SourceFile file, LinePosition start, LinePosition end, List<Refactoring> found)
+internal sealed class RefactoringRequest(
+    ProgramAnalysis program,
+    SourceFile file,
+    LinePosition start,
+    LinePosition end,
+    List<Refactoring> found
+)
 {
     public ProgramAnalysis Program { get; } = program;
 
@@ -42,10 +48,18 @@ internal sealed class RefactoringRequest(ProgramAnalysis program, SourceFile fil
     public bool IsPlain(int line) => IsPlain(File, line);
 
     public bool IsPlain(SourceFile file, int line) =>
-        (Program.FactsOf(file, line).Role & (LineRole.Skipped | LineRole.Body | LineRole.AfterEnd | LineRole.BlockMember)) == 0 && QuietLines.Of(Program).IsQuiet(file, line);
+        (
+            Program.FactsOf(file, line).Role
+            & (LineRole.Skipped | LineRole.Body | LineRole.AfterEnd | LineRole.BlockMember)
+        ) == 0
+        && QuietLines.Of(Program).IsQuiet(file, line);
 
     /// <summary>Whether the cursor touches, or the selection lies within, a stretch of the first line.</summary>
-    public bool IsAt(TextSpan columns) => IsOneLine && columns.Touches(Start.Column) && (IsCursor || (End.Line == Start.Line && columns.Touches(End.Column)));
+    public bool IsAt(TextSpan columns) =>
+        IsOneLine
+        && columns.Touches(Start.Column)
+        && (IsCursor || (End.Line == Start.Line && columns.Touches(End.Column)));
 
-    public void Add(string id, string title, WordEffect effect, Func<RefactoringPlan?> plan) => found.Add(new Refactoring(Program, Provider, id, title, effect, plan));
+    public void Add(string id, string title, WordEffect effect, Func<RefactoringPlan?> plan) =>
+        found.Add(new Refactoring(Program, Provider, id, title, effect, plan));
 }

@@ -17,17 +17,42 @@ internal sealed class UseShorthand : RefactoringProvider
         int at = request.FirstLine;
         LineSyntax line = request.Syntax(at);
         LineFacts facts = request.Facts(at);
-        if (!request.IsOneLine || SourceStyle.OperandsOf(line) != OperandKind.RegisterBit || facts.Words != 1 || !request.IsPlain(at) || (facts.Role & LineRole.MacroCall) != 0) return;
-        if (!request.Program.Image.TryGet(facts.Address, out ushort word, out _)) return;
+        if (
+            !request.IsOneLine
+            || SourceStyle.OperandsOf(line) != OperandKind.RegisterBit
+            || facts.Words != 1
+            || !request.IsPlain(at)
+            || (facts.Role & LineRole.MacroCall) != 0
+        )
+            return;
+        if (!request.Program.Image.TryGet(facts.Address, out ushort word, out _))
+            return;
         foreach (Shorthand shorthand in Shorthand.All)
         {
-            if (shorthand.Operands != OperandKind.None || shorthand.Steps.Length != 1 || shorthand.Expand(0, 0).First() != word || IsTaken(request.Program, shorthand.Name)) continue;
-            request.Add("shorthand", $"Write the shorthand {shorthand.Name} for {line.Operation} {line.OperandText}", WordEffect.Same, () =>
-            {
-                var plan = new RefactoringPlan();
-                plan.Replace(request.File, at, line.Tokens[line.OperationToken].Start, line.CodeSpan.End, SourceStyle.InCaseOf(line.Operation!, shorthand.Name));
-                return plan;
-            });
+            if (
+                shorthand.Operands != OperandKind.None
+                || shorthand.Steps.Length != 1
+                || shorthand.Expand(0, 0).First() != word
+                || IsTaken(request.Program, shorthand.Name)
+            )
+                continue;
+            request.Add(
+                "shorthand",
+                $"Write the shorthand {shorthand.Name} for {line.Operation} {line.OperandText}",
+                WordEffect.Same,
+                () =>
+                {
+                    var plan = new RefactoringPlan();
+                    plan.Replace(
+                        request.File,
+                        at,
+                        line.Tokens[line.OperationToken].Start,
+                        line.CodeSpan.End,
+                        SourceStyle.InCaseOf(line.Operation!, shorthand.Name)
+                    );
+                    return plan;
+                }
+            );
             return;
         }
     }
@@ -35,7 +60,8 @@ internal sealed class UseShorthand : RefactoringProvider
     private static bool IsTaken(ProgramAnalysis program, string name)
     {
         foreach (Symbol symbol in program.Symbols)
-            if (symbol.Name.Equals(name, StringComparison.OrdinalIgnoreCase)) return true;
+            if (symbol.Name.Equals(name, StringComparison.OrdinalIgnoreCase))
+                return true;
         return false;
     }
 }

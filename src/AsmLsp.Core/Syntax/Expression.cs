@@ -7,52 +7,76 @@ public enum Operator
 {
     /// <summary>Unary plus.</summary>
     Plus,
+
     /// <summary>Unary minus.</summary>
     Minus,
+
     /// <summary>1 for zero, 0 for anything else.</summary>
     Not,
+
     /// <summary>Every bit inverted.</summary>
     Complement,
+
     /// <summary>Bits 15 to 8.</summary>
     High,
+
     /// <summary>Bits 7 to 0.</summary>
     Low,
+
     /// <summary>Bits 21 to 16.</summary>
     Upper,
+
     /// <summary>Product.</summary>
     Multiply,
+
     /// <summary>Quotient, towards zero.</summary>
     Divide,
+
     /// <summary>Rest of the division.</summary>
     Remainder,
+
     /// <summary>Sum.</summary>
     Add,
+
     /// <summary>Difference.</summary>
     Subtract,
+
     /// <summary>Bits moved left.</summary>
     ShiftLeft,
+
     /// <summary>Bits moved right.</summary>
     ShiftRight,
+
     /// <summary>Less than.</summary>
     Less,
+
     /// <summary>Less than or equal.</summary>
     LessOrEqual,
+
     /// <summary>Greater than.</summary>
     Greater,
+
     /// <summary>Greater than or equal.</summary>
     GreaterOrEqual,
+
     /// <summary>Equal.</summary>
     Equal,
+
     /// <summary>Not equal.</summary>
     NotEqual,
+
     /// <summary>Bitwise and.</summary>
     And,
+
     /// <summary>Bitwise exclusive or.</summary>
     ExclusiveOr,
+
     /// <summary>Bitwise or.</summary>
     Or,
+
     /// <summary>Both are not zero.</summary>
     LogicalAnd,
+
     /// <summary>One of both is not zero.</summary>
     LogicalOr,
 }
@@ -79,7 +103,13 @@ public sealed record DefinedExpression(TextSpan Span, NameExpression Name) : Exp
 public sealed record UnaryExpression(TextSpan Span, Operator Operator, Expression Operand) : Expression(Span);
 
 /// <summary>An operator between its operands; <paramref name="OperatorSpan"/> is the sign's place.</summary>
-public sealed record BinaryExpression(TextSpan Span, Operator Operator, Expression Left, Expression Right, TextSpan OperatorSpan) : Expression(Span);
+public sealed record BinaryExpression(
+    TextSpan Span,
+    Operator Operator,
+    Expression Left,
+    Expression Right,
+    TextSpan OperatorSpan
+) : Expression(Span);
 
 /// <summary>An expression in parentheses.</summary>
 public sealed record ParenthesizedExpression(TextSpan Span, Expression Inner) : Expression(Span);
@@ -92,10 +122,13 @@ public enum ExpressionFault
 {
     /// <summary>Nothing stands where a value is wanted.</summary>
     Missing,
+
     /// <summary>A parenthesis is not closed.</summary>
     Unclosed,
+
     /// <summary>Something that starts no value stands where one is wanted.</summary>
     Unexpected,
+
     /// <summary>More than 256 levels of nesting, or more than 1,000 operators.</summary>
     TooDeep,
 }

@@ -52,7 +52,13 @@ internal struct ExpressionParser
         while (left is not FaultyExpression)
         {
             SkipBlanks();
-            if (at >= end || tokens[at].Kind != TokenKind.Operator || !TryBinary(Word(at), out Operator op, out int strength) || strength < weakest) break;
+            if (
+                at >= end
+                || tokens[at].Kind != TokenKind.Operator
+                || !TryBinary(Word(at), out Operator op, out int strength)
+                || strength < weakest
+            )
+                break;
             if (++operators > MostOperators)
             {
                 TextSpan span = Remaining();
@@ -74,7 +80,8 @@ internal struct ExpressionParser
     private Expression Unary()
     {
         SkipBlanks();
-        if (at >= end) return new FaultyExpression(new TextSpan(EndColumn(), 0), ExpressionFault.Missing);
+        if (at >= end)
+            return new FaultyExpression(new TextSpan(EndColumn(), 0), ExpressionFault.Missing);
         SyntaxToken token = tokens[at];
         switch (token.Kind)
         {
@@ -124,7 +131,8 @@ internal struct ExpressionParser
     {
         string name = line.Substring(token.Start, token.Length);
         at++;
-        if (TryWordOperator(name, out Operator op) && StartsValue()) return Applied(token, op);
+        if (TryWordOperator(name, out Operator op) && StartsValue())
+            return Applied(token, op);
         if (name.Equals("defined", StringComparison.OrdinalIgnoreCase))
         {
             int back = at;
@@ -156,40 +164,64 @@ internal struct ExpressionParser
         SkipBlanks();
         if (at < end && tokens[at].Kind == TokenKind.Close)
             return new ParenthesizedExpression(TextSpan.FromBounds(open.Start, tokens[at++].End), inner);
-        return inner is FaultyExpression ? inner : new FaultyExpression(TextSpan.FromBounds(open.Start, inner.Span.End), ExpressionFault.Unclosed);
+        return inner is FaultyExpression
+            ? inner
+            : new FaultyExpression(TextSpan.FromBounds(open.Start, inner.Span.End), ExpressionFault.Unclosed);
     }
 
     // 'low', 'high' and 'upper' are operators only before a value: a program may use them as names of its own.
     private readonly bool StartsValue()
     {
         int next = at;
-        while (next < end && tokens[next].Kind == TokenKind.Blank) next++;
-        return next < end && tokens[next].Kind is TokenKind.Name or TokenKind.Number or TokenKind.Character or TokenKind.Here or TokenKind.Open or TokenKind.Text;
+        while (next < end && tokens[next].Kind == TokenKind.Blank)
+            next++;
+        return next < end
+            && tokens[next].Kind
+                is TokenKind.Name
+                    or TokenKind.Number
+                    or TokenKind.Character
+                    or TokenKind.Here
+                    or TokenKind.Open
+                    or TokenKind.Text;
     }
 
     private readonly ReadOnlySpan<char> Word(int token) => line.AsSpan(tokens[token].Start, tokens[token].Length);
 
     private void SkipBlanks()
     {
-        while (at < end && tokens[at].Kind == TokenKind.Blank) at++;
+        while (at < end && tokens[at].Kind == TokenKind.Blank)
+            at++;
     }
 
-    private readonly int EndColumn() => end > first ? tokens[end - 1].End : end < tokens.Length ? tokens[end].Start : line.Length;
+    private readonly int EndColumn() =>
+        end > first ? tokens[end - 1].End
+        : end < tokens.Length ? tokens[end].Start
+        : line.Length;
 
-    private readonly TextSpan Remaining() => at < end ? TextSpan.FromBounds(tokens[at].Start, tokens[end - 1].End) : new TextSpan(EndColumn(), 0);
+    private readonly TextSpan Remaining() =>
+        at < end ? TextSpan.FromBounds(tokens[at].Start, tokens[end - 1].End) : new TextSpan(EndColumn(), 0);
 
     private static bool TryUnary(ReadOnlySpan<char> word, out Operator op)
     {
-        op = word switch { "+" => Operator.Plus, "-" => Operator.Minus, "!" => Operator.Not, _ => Operator.Complement };
+        op = word switch
+        {
+            "+" => Operator.Plus,
+            "-" => Operator.Minus,
+            "!" => Operator.Not,
+            _ => Operator.Complement,
+        };
         return word is "+" or "-" or "!" or "~";
     }
 
     private static bool TryWordOperator(string word, out Operator op)
     {
         op = Operator.Upper;
-        if (word.Equals("low", StringComparison.OrdinalIgnoreCase)) op = Operator.Low;
-        else if (word.Equals("high", StringComparison.OrdinalIgnoreCase)) op = Operator.High;
-        else if (!word.Equals("upper", StringComparison.OrdinalIgnoreCase)) return false;
+        if (word.Equals("low", StringComparison.OrdinalIgnoreCase))
+            op = Operator.Low;
+        else if (word.Equals("high", StringComparison.OrdinalIgnoreCase))
+            op = Operator.High;
+        else if (!word.Equals("upper", StringComparison.OrdinalIgnoreCase))
+            return false;
         return true;
     }
 

@@ -73,7 +73,10 @@ public sealed class LineSyntax
 
     /// <summary>Whether an operation starts in column 1, where labels belong. A <c>#</c> directive may stand there.</summary>
     public bool OperationInLabelColumn =>
-        OperationToken >= 0 && Tokens[OperationToken].Kind == TokenKind.Name && Text[Tokens[OperationToken].Start] != '#' && Lexer.IsColumnOne(Text, Tokens[OperationToken].Start);
+        OperationToken >= 0
+        && Tokens[OperationToken].Kind == TokenKind.Name
+        && Text[Tokens[OperationToken].Start] != '#'
+        && Lexer.IsColumnOne(Text, Tokens[OperationToken].Start);
 
     /// <summary>Whether a label stands elsewhere than in column 1.</summary>
     public bool LabelIndented => LabelToken > 0 && !Lexer.IsColumnOne(Text, Tokens[LabelToken].Start);
@@ -104,7 +107,8 @@ public sealed class LineSyntax
     {
         get
         {
-            if (operands.IsDefault) operands = SplitOperands();
+            if (operands.IsDefault)
+                operands = SplitOperands();
             return operands;
         }
     }
@@ -114,10 +118,15 @@ public sealed class LineSyntax
     {
         get
         {
-            int from = afterOperation, to = endOfCode;
-            while (from < to && Tokens[from].Kind == TokenKind.Blank) from++;
-            while (to > from && Tokens[to - 1].Kind == TokenKind.Blank) to--;
-            return from < to ? TextSpan.FromBounds(Tokens[from].Start, Tokens[to - 1].End) : new TextSpan(from < Tokens.Length ? Tokens[from].Start : Text.Length, 0);
+            int from = afterOperation,
+                to = endOfCode;
+            while (from < to && Tokens[from].Kind == TokenKind.Blank)
+                from++;
+            while (to > from && Tokens[to - 1].Kind == TokenKind.Blank)
+                to--;
+            return from < to
+                ? TextSpan.FromBounds(Tokens[from].Start, Tokens[to - 1].End)
+                : new TextSpan(from < Tokens.Length ? Tokens[from].Start : Text.Length, 0);
         }
     }
 
@@ -136,9 +145,12 @@ public sealed class LineSyntax
     {
         get
         {
-            int from = 0, to = endOfCode;
-            while (from < to && Tokens[from].Kind == TokenKind.Blank) from++;
-            while (to > from && Tokens[to - 1].Kind == TokenKind.Blank) to--;
+            int from = 0,
+                to = endOfCode;
+            while (from < to && Tokens[from].Kind == TokenKind.Blank)
+                from++;
+            while (to > from && Tokens[to - 1].Kind == TokenKind.Blank)
+                to--;
             return from < to ? TextSpan.FromBounds(Tokens[from].Start, Tokens[to - 1].End) : new TextSpan(0, 0);
         }
     }
@@ -160,7 +172,8 @@ public sealed class LineSyntax
     public static LineSyntax Of(TextLine line)
     {
         ArgumentNullException.ThrowIfNull(line);
-        if (line.Memo is LineSyntax known) return known;
+        if (line.Memo is LineSyntax known)
+            return known;
         LineSyntax parsed = Parse(line.Text);
         line.Memo = parsed;
         return parsed;
@@ -168,11 +181,15 @@ public sealed class LineSyntax
 
     /// <summary>The same line, with its first word read as the operation.</summary>
     public LineSyntax WithFirstWordAsOperation() =>
-        reading == LineReading.FirstWordIsOperation ? this : asOperation ??= new LineSyntax(Text, Tokens, LineReading.FirstWordIsOperation);
+        reading == LineReading.FirstWordIsOperation
+            ? this
+            : asOperation ??= new LineSyntax(Text, Tokens, LineReading.FirstWordIsOperation);
 
     /// <summary>The same line, with its first word read as a label.</summary>
     public LineSyntax WithFirstWordAsLabel() =>
-        reading == LineReading.FirstWordIsLabel ? this : asLabel ??= new LineSyntax(Text, Tokens, LineReading.FirstWordIsLabel);
+        reading == LineReading.FirstWordIsLabel
+            ? this
+            : asLabel ??= new LineSyntax(Text, Tokens, LineReading.FirstWordIsLabel);
 
     /// <summary>The characters of a token.</summary>
     public string TextOf(int token) => Text.Substring(Tokens[token].Start, Tokens[token].Length);
@@ -184,7 +201,8 @@ public sealed class LineSyntax
     private int Read()
     {
         int first = NextWord(0);
-        if (first < 0 || reading == LineReading.NamesOnly) return NextToken(0);
+        if (first < 0 || reading == LineReading.NamesOnly)
+            return NextToken(0);
         if (Tokens[first].Kind != TokenKind.Name)
         {
             // '=' with nothing before it, or no word at all: nothing can be an operation here.
@@ -194,20 +212,30 @@ public sealed class LineSyntax
         bool isColumnOne = Lexer.IsColumnOne(Text, Tokens[first].Start);
         int second = NextToken(first + 1);
         bool colon = second < endOfCode && Tokens[second].Kind == TokenKind.Colon;
-        if (reading == LineReading.FirstWordIsOperation) return TakeOperation(first);
-        if (colon && !IsOperation(first, out _)) return TakeLabel(first, second);
-        if (colon && isColumnOne) return TakeLabel(first, second);
-        if (reading == LineReading.FirstWordIsLabel) return TakeLabel(first, -1);
+        if (reading == LineReading.FirstWordIsOperation)
+            return TakeOperation(first);
+        if (colon && !IsOperation(first, out _))
+            return TakeLabel(first, second);
+        if (colon && isColumnOne)
+            return TakeLabel(first, second);
+        if (reading == LineReading.FirstWordIsLabel)
+            return TakeLabel(first, -1);
 
         // 'w equ 0' names a value, but 'call set' calls: an assignment has a value behind it, or is '++' or '--'.
-        bool assigns = second < endOfCode && IsAssignment(second)
+        bool assigns =
+            second < endOfCode
+            && IsAssignment(second)
             && (NextToken(second + 1) < endOfCode || Tokens[second].Kind == TokenKind.Operator);
-        if (assigns) return TakeLabel(first, -1);
+        if (assigns)
+            return TakeLabel(first, -1);
         if (IsOperation(first, out _))
             return isColumnOne && IsLabelDespiteItsName(first, second) ? TakeLabel(first, -1) : TakeOperation(first);
-        if (isColumnOne) return TakeLabel(first, -1);
+        if (isColumnOne)
+            return TakeLabel(first, -1);
         // Indented and no word of the language: a label where an operation follows, else a macro's call.
-        return second < endOfCode && IsOperation(second, out _) && Tokens[second].Start > Tokens[first].End ? TakeLabel(first, -1) : TakeOperation(first);
+        return second < endOfCode && IsOperation(second, out _) && Tokens[second].Start > Tokens[first].End
+            ? TakeLabel(first, -1)
+            : TakeOperation(first);
     }
 
     private int TakeLabel(int token, int colon)
@@ -215,7 +243,8 @@ public sealed class LineSyntax
         LabelToken = token;
         ColonToken = colon;
         int next = NextToken((colon >= 0 ? colon : token) + 1);
-        if (next >= endOfCode) return next;
+        if (next >= endOfCode)
+            return next;
         if (IsAssignment(next))
         {
             OperationToken = next;
@@ -237,16 +266,21 @@ public sealed class LineSyntax
     // second word can only be the first one's operand ('goto b', 'movf b,w', 'call page').
     private bool IsLabelDespiteItsName(int first, int second)
     {
-        if (second >= endOfCode || !IsOperation(second, out OperationKind secondKind)) return false;
-        if (Text[Tokens[first].Start] == '#' || TakesNames(first)) return false;
+        if (second >= endOfCode || !IsOperation(second, out OperationKind secondKind))
+            return false;
+        if (Text[Tokens[first].Start] == '#' || TakesNames(first))
+            return false;
         // A program may put a macro of its own in place of an operation: 'skpz macro'.
-        if (SpanOf(second).Equals("macro", StringComparison.OrdinalIgnoreCase)) return true;
+        if (SpanOf(second).Equals("macro", StringComparison.OrdinalIgnoreCase))
+            return true;
         int third = NextToken(second + 1);
         bool alone = third >= endOfCode;
         bool continued = !alone && Tokens[third].Kind is TokenKind.Comma or TokenKind.Operator;
-        if (secondKind == OperationKind.Instruction) return alone ? TakesNoOperand(second) : !continued;
+        if (secondKind == OperationKind.Instruction)
+            return alone ? TakesNoOperand(second) : !continued;
         OperationKind firstKind = OperationWords.KindOf(SpanOf(first));
-        if (firstKind == OperationKind.Instruction && !TakesNoOperand(first)) return !alone && !continued;
+        if (firstKind == OperationKind.Instruction && !TakesNoOperand(first))
+            return !alone && !continued;
         return firstKind == OperationKind.Instruction;
     }
 
@@ -256,26 +290,48 @@ public sealed class LineSyntax
     private bool TakesNames(int token)
     {
         ReadOnlySpan<char> word = SpanOf(token);
-        foreach (string directive in (ReadOnlySpan<string>)["ifdef", "ifndef", "include", "define", "undefine", "title", "subtitle", "messg", "error", "global", "extern", "local"])
-            if (word.Equals(directive, StringComparison.OrdinalIgnoreCase)) return true;
+        foreach (
+            string directive in (ReadOnlySpan<string>)
+                [
+                    "ifdef",
+                    "ifndef",
+                    "include",
+                    "define",
+                    "undefine",
+                    "title",
+                    "subtitle",
+                    "messg",
+                    "error",
+                    "global",
+                    "extern",
+                    "local",
+                ]
+        )
+            if (word.Equals(directive, StringComparison.OrdinalIgnoreCase))
+                return true;
         return false;
     }
 
     private bool IsOperation(int token, out OperationKind kind)
     {
-        kind = Tokens[token].Kind == TokenKind.Name ? OperationWords.KindOf(SpanOf(token)) : IsAssignment(token) ? OperationKind.Assignment : OperationKind.Unknown;
+        kind =
+            Tokens[token].Kind == TokenKind.Name ? OperationWords.KindOf(SpanOf(token))
+            : IsAssignment(token) ? OperationKind.Assignment
+            : OperationKind.Unknown;
         return kind != OperationKind.Unknown;
     }
 
     private bool IsAssignment(int token)
     {
-        if (Tokens[token].Kind is not (TokenKind.Operator or TokenKind.Name)) return false;
+        if (Tokens[token].Kind is not (TokenKind.Operator or TokenKind.Name))
+            return false;
         return OperationWords.KindOf(SpanOf(token)) == OperationKind.Assignment;
     }
 
     private int NextToken(int from)
     {
-        while (from < endOfCode && Tokens[from].Kind == TokenKind.Blank) from++;
+        while (from < endOfCode && Tokens[from].Kind == TokenKind.Blank)
+            from++;
         return from;
     }
 
@@ -288,7 +344,8 @@ public sealed class LineSyntax
     private ImmutableArray<OperandSyntax> SplitOperands()
     {
         int from = NextToken(afterOperation);
-        if (from >= endOfCode) return [];
+        if (from >= endOfCode)
+            return [];
         var found = ImmutableArray.CreateBuilder<OperandSyntax>(2);
         int depth = 0;
         int start = from;
@@ -296,8 +353,12 @@ public sealed class LineSyntax
         {
             switch (Tokens[i].Kind)
             {
-                case TokenKind.Open: depth++; break;
-                case TokenKind.Close: depth = Math.Max(0, depth - 1); break;
+                case TokenKind.Open:
+                    depth++;
+                    break;
+                case TokenKind.Close:
+                    depth = Math.Max(0, depth - 1);
+                    break;
                 case TokenKind.Comma when depth == 0:
                     found.Add(new OperandSyntax(this, start, i));
                     start = i + 1;

@@ -11,17 +11,22 @@ public sealed class OperandSyntax
     private Expression? value;
     private int rest;
 
-    internal OperandSyntax(LineSyntax line, int first, int end) => (this.line, this.first, this.end) = (line, first, end);
+    internal OperandSyntax(LineSyntax line, int first, int end) =>
+        (this.line, this.first, this.end) = (line, first, end);
 
     /// <summary>The operand's stretch without blanks around it, in columns of the line; empty where nothing stands between two commas.</summary>
     public TextSpan Span
     {
         get
         {
-            int from = first, to = end;
-            while (from < to && line.Tokens[from].Kind == TokenKind.Blank) from++;
-            while (to > from && line.Tokens[to - 1].Kind == TokenKind.Blank) to--;
-            if (from < to) return TextSpan.FromBounds(line.Tokens[from].Start, line.Tokens[to - 1].End);
+            int from = first,
+                to = end;
+            while (from < to && line.Tokens[from].Kind == TokenKind.Blank)
+                from++;
+            while (to > from && line.Tokens[to - 1].Kind == TokenKind.Blank)
+                to--;
+            if (from < to)
+                return TextSpan.FromBounds(line.Tokens[from].Start, line.Tokens[to - 1].End);
             return new TextSpan(first < line.Tokens.Length ? line.Tokens[first].Start : line.Text.Length, 0);
         }
     }
@@ -45,7 +50,8 @@ public sealed class OperandSyntax
         get
         {
             _ = Value;
-            if (rest >= end) return default;
+            if (rest >= end)
+                return default;
             TextSpan span = Span;
             return TextSpan.FromBounds(line.Tokens[rest].Start, span.End);
         }

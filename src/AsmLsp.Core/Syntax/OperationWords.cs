@@ -26,37 +26,180 @@ public static class OperationWords
 {
     private static readonly string[] Bare =
     [
-        "clrw", "nop", "clrwdt", "retfie", "return", "sleep", "option",
-        "clrc", "setc", "clrz", "setz", "clrdc", "setdc", "skpc", "skpnc", "skpz", "skpnz", "skpdc", "skpndc",
+        "clrw",
+        "nop",
+        "clrwdt",
+        "retfie",
+        "return",
+        "sleep",
+        "option",
+        "clrc",
+        "setc",
+        "clrz",
+        "setz",
+        "clrdc",
+        "setdc",
+        "skpc",
+        "skpnc",
+        "skpz",
+        "skpnz",
+        "skpdc",
+        "skpndc",
     ];
 
     private static readonly string[] WithOperands =
     [
-        "addwf", "andwf", "clrf", "comf", "decf", "decfsz", "incf", "incfsz", "iorwf", "movf", "movwf", "rlf", "rrf",
-        "subwf", "swapf", "xorwf", "bcf", "bsf", "btfsc", "btfss", "addlw", "andlw", "call", "goto", "iorlw", "movlw",
-        "retlw", "sublw", "xorlw", "tris",
-        "movfw", "tstf", "negf", "bz", "bnz", "bc", "bnc", "bdc", "bndc", "b", "addcf", "adddcf", "subcf", "subdcf", "lcall", "lgoto",
+        "addwf",
+        "andwf",
+        "clrf",
+        "comf",
+        "decf",
+        "decfsz",
+        "incf",
+        "incfsz",
+        "iorwf",
+        "movf",
+        "movwf",
+        "rlf",
+        "rrf",
+        "subwf",
+        "swapf",
+        "xorwf",
+        "bcf",
+        "bsf",
+        "btfsc",
+        "btfss",
+        "addlw",
+        "andlw",
+        "call",
+        "goto",
+        "iorlw",
+        "movlw",
+        "retlw",
+        "sublw",
+        "xorlw",
+        "tris",
+        "movfw",
+        "tstf",
+        "negf",
+        "bz",
+        "bnz",
+        "bc",
+        "bnc",
+        "bdc",
+        "bndc",
+        "b",
+        "addcf",
+        "adddcf",
+        "subcf",
+        "subdcf",
+        "lcall",
+        "lgoto",
     ];
 
     private static readonly string[] Directives =
     [
-        "constant", "variable", "cblock", "endc", "define", "#define", "undefine", "#undefine", "org", "res", "fill", "dw", "data", "dat", "db", "da",
-        "dt", "de", "end", "list", "processor", "radix", "__config", "__fuses", "__idlocs", "__maxram", "__badram",
-        "include", "#include", "banksel", "bankisel", "pagesel", "if", "elseif", "else", "endif", "#if", "#elseif", "#else", "#endif", "ifdef", "ifndef",
-        "#ifdef", "#ifndef", "while", "endw", "#while", "#endw", "macro", "endm", "local", "exitm", "expand", "noexpand", "error", "messg", "errorlevel",
-        "title", "subtitle", "stitle", "subtitl", "page", "space", "nolist", "code", "udata", "udata_shr", "udata_ovr",
-        "idata", "global", "extern",
+        "constant",
+        "variable",
+        "cblock",
+        "endc",
+        "define",
+        "#define",
+        "undefine",
+        "#undefine",
+        "org",
+        "res",
+        "fill",
+        "dw",
+        "data",
+        "dat",
+        "db",
+        "da",
+        "dt",
+        "de",
+        "end",
+        "list",
+        "processor",
+        "radix",
+        "__config",
+        "__fuses",
+        "__idlocs",
+        "__maxram",
+        "__badram",
+        "include",
+        "#include",
+        "banksel",
+        "bankisel",
+        "pagesel",
+        "if",
+        "elseif",
+        "else",
+        "endif",
+        "#if",
+        "#elseif",
+        "#else",
+        "#endif",
+        "ifdef",
+        "ifndef",
+        "#ifdef",
+        "#ifndef",
+        "while",
+        "endw",
+        "#while",
+        "#endw",
+        "macro",
+        "endm",
+        "local",
+        "exitm",
+        "expand",
+        "noexpand",
+        "error",
+        "messg",
+        "errorlevel",
+        "title",
+        "subtitle",
+        "stitle",
+        "subtitl",
+        "page",
+        "space",
+        "nolist",
+        "code",
+        "udata",
+        "udata_shr",
+        "udata_ovr",
+        "idata",
+        "global",
+        "extern",
     ];
 
-    private static readonly string[] Assignments = ["equ", "set", "=", "+=", "-=", "*=", "/=", "%=", "<<=", ">>=", "&=", "|=", "^=", "++", "--"];
+    private static readonly string[] Assignments =
+    [
+        "equ",
+        "set",
+        "=",
+        "+=",
+        "-=",
+        "*=",
+        "/=",
+        "%=",
+        "<<=",
+        ">>=",
+        "&=",
+        "|=",
+        "^=",
+        "++",
+        "--",
+    ];
 
     private static readonly FrozenDictionary<string, OperationKind> Kinds = Build();
 
     private static readonly FrozenDictionary<string, OperationKind>.AlternateLookup<ReadOnlySpan<char>> BySpan =
         Kinds.GetAlternateLookup<ReadOnlySpan<char>>();
 
-    private static readonly FrozenSet<string>.AlternateLookup<ReadOnlySpan<char>> BareWords =
-        Bare.ToFrozenSet(StringComparer.OrdinalIgnoreCase).GetAlternateLookup<ReadOnlySpan<char>>();
+    private static readonly FrozenSet<string>.AlternateLookup<ReadOnlySpan<char>> BareWords = Bare.ToFrozenSet(
+            StringComparer.OrdinalIgnoreCase
+        )
+        .GetAlternateLookup<ReadOnlySpan<char>>();
 
     /// <summary>Every word of the language that can stand in the operation's place, in lower case.</summary>
     public static IEnumerable<string> All => Kinds.Keys;
@@ -71,10 +214,14 @@ public static class OperationWords
     private static FrozenDictionary<string, OperationKind> Build()
     {
         var kinds = new Dictionary<string, OperationKind>(StringComparer.OrdinalIgnoreCase);
-        foreach (string word in Bare) kinds.Add(word, OperationKind.Instruction);
-        foreach (string word in WithOperands) kinds.Add(word, OperationKind.Instruction);
-        foreach (string word in Directives) kinds.Add(word, OperationKind.Directive);
-        foreach (string word in Assignments) kinds.Add(word, OperationKind.Assignment);
+        foreach (string word in Bare)
+            kinds.Add(word, OperationKind.Instruction);
+        foreach (string word in WithOperands)
+            kinds.Add(word, OperationKind.Instruction);
+        foreach (string word in Directives)
+            kinds.Add(word, OperationKind.Directive);
+        foreach (string word in Assignments)
+            kinds.Add(word, OperationKind.Assignment);
         return kinds.ToFrozenDictionary(StringComparer.OrdinalIgnoreCase);
     }
 }

@@ -23,9 +23,10 @@ public static class Columns
     {
         ArgumentNullException.ThrowIfNull(line);
         column = Math.Clamp(column, 0, line.Length);
-        if (encoding == ColumnEncoding.Utf16) return column;
+        if (encoding == ColumnEncoding.Utf16)
+            return column;
         int count = 0;
-        for (int i = 0; i < column;)
+        for (int i = 0; i < column; )
         {
             int units = Width(line, i, encoding, out int width);
             count += width;
@@ -39,13 +40,16 @@ public static class Columns
     public static int FromClient(string line, int column, ColumnEncoding encoding)
     {
         ArgumentNullException.ThrowIfNull(line);
-        if (column <= 0) return 0;
-        if (encoding == ColumnEncoding.Utf16) return Math.Min(column, line.Length);
+        if (column <= 0)
+            return 0;
+        if (encoding == ColumnEncoding.Utf16)
+            return Math.Min(column, line.Length);
         int count = 0;
-        for (int i = 0; i < line.Length;)
+        for (int i = 0; i < line.Length; )
         {
             int units = Width(line, i, encoding, out int width);
-            if (count + width > column) return i;
+            if (count + width > column)
+                return i;
             count += width;
             i += units;
         }
@@ -56,7 +60,8 @@ public static class Columns
     private static int Width(string line, int at, ColumnEncoding encoding, out int width)
     {
         // A lone surrogate counts like the replacement character (three bytes) that a client receives for it.
-        if (!Rune.TryGetRuneAt(line, at, out Rune rune)) rune = Rune.ReplacementChar;
+        if (!Rune.TryGetRuneAt(line, at, out Rune rune))
+            rune = Rune.ReplacementChar;
         width = encoding == ColumnEncoding.Utf8 ? rune.Utf8SequenceLength : 1;
         return rune.Value > 0xFFFF ? 2 : 1;
     }

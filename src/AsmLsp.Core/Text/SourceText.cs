@@ -68,17 +68,21 @@ public sealed class SourceText
         int block = offset == Length ? blocks.Length - 1 : BlockOf(firstOffset, offset);
         int within = offset - firstOffset[block];
         int at = Array.BinarySearch(blocks[block].Starts, within);
-        if (at < 0) at = ~at - 1;
+        if (at < 0)
+            at = ~at - 1;
         // An empty last line starts where the one before it ends: the later one is meant.
-        while (at + 1 < blocks[block].Starts.Length && blocks[block].Starts[at + 1] <= within) at++;
+        while (at + 1 < blocks[block].Starts.Length && blocks[block].Starts[at + 1] <= within)
+            at++;
         return new LinePosition(firstLine[block] + at, within - blocks[block].Starts[at]);
     }
 
     /// <summary>The offset of a place; a place outside the text is moved to the nearest one inside, never behind a line's end.</summary>
     public int OffsetAt(LinePosition position)
     {
-        if (position.Line < 0) return 0;
-        if (position.Line >= LineCount) return Length;
+        if (position.Line < 0)
+            return 0;
+        if (position.Line >= LineCount)
+            return Length;
         return LineStart(position.Line) + Math.Clamp(position.Column, 0, this[position.Line].Text.Length);
     }
 
@@ -94,32 +98,39 @@ public sealed class SourceText
         int first = PositionAt(span.Start).Line;
         int last = PositionAt(span.End).Line;
         // A lone CR at a border may meet an LF: the neighbours are split anew with the change.
-        if (first > 0 && this[first - 1].Ending == "\r") first--;
-        if (last + 1 < LineCount) last++;
+        if (first > 0 && this[first - 1].Ending == "\r")
+            first--;
+        if (last + 1 < LineCount)
+            last++;
 
         int start = LineStart(first);
         var middle = new StringBuilder();
-        for (int i = first; i <= last; i++) middle.Append(this[i].Text).Append(this[i].Ending);
+        for (int i = first; i <= last; i++)
+            middle.Append(this[i].Text).Append(this[i].Ending);
         middle.Remove(span.Start - start, span.Length).Insert(span.Start - start, newText);
 
         List<TextLine> lines = Split(middle.ToString());
         // The piece is followed by more text unless it reaches the end: then its empty last line belongs to what follows.
-        if (last + 1 < LineCount) lines.RemoveAt(lines.Count - 1);
+        if (last + 1 < LineCount)
+            lines.RemoveAt(lines.Count - 1);
 
         int firstBlock = BlockOf(firstLine, first);
         int lastBlock = BlockOf(firstLine, last);
         var touched = new List<TextLine>(lines.Count + 2 * BlockLines);
-        for (int i = firstLine[firstBlock]; i < first; i++) touched.Add(this[i]);
+        for (int i = firstLine[firstBlock]; i < first; i++)
+            touched.Add(this[i]);
         // Lines that the change left as they were keep their identity, and with it what was computed for them.
         Reuse(lines, first, last);
         touched.AddRange(lines);
-        for (int i = last + 1; i < firstLine[lastBlock + 1]; i++) touched.Add(this[i]);
+        for (int i = last + 1; i < firstLine[lastBlock + 1]; i++)
+            touched.Add(this[i]);
 
         var result = new List<Block>(blocks.Length + 1);
         result.AddRange(blocks.AsSpan(0, firstBlock));
         result.AddRange(ToBlocks(touched));
         result.AddRange(blocks.AsSpan(lastBlock + 1));
-        if (result.Count == 0) result.Add(new Block([new TextLine("", "")]));
+        if (result.Count == 0)
+            result.Add(new Block([new TextLine("", "")]));
         return new SourceText([.. result], Encoding);
     }
 
@@ -157,8 +168,8 @@ public sealed class SourceText
     {
         var text = new StringBuilder(Length);
         foreach (Block block in blocks)
-            foreach (TextLine line in block.Lines)
-                text.Append(line.Text).Append(line.Ending);
+        foreach (TextLine line in block.Lines)
+            text.Append(line.Text).Append(line.Ending);
         return text.ToString();
     }
 
@@ -168,8 +179,8 @@ public sealed class SourceText
         get
         {
             foreach (Block block in blocks)
-                foreach (TextLine line in block.Lines)
-                    yield return line;
+            foreach (TextLine line in block.Lines)
+                yield return line;
         }
     }
 
@@ -178,15 +189,22 @@ public sealed class SourceText
     {
         get
         {
-            int lf = 0, crlf = 0, cr = 0;
+            int lf = 0,
+                crlf = 0,
+                cr = 0;
             foreach (TextLine line in Lines)
             {
-                if (line.Ending == "\n") lf++;
-                else if (line.Ending == "\r\n") crlf++;
-                else if (line.Ending == "\r") cr++;
+                if (line.Ending == "\n")
+                    lf++;
+                else if (line.Ending == "\r\n")
+                    crlf++;
+                else if (line.Ending == "\r")
+                    cr++;
             }
 
-            return crlf > lf && crlf >= cr ? "\r\n" : cr > lf ? "\r" : "\n";
+            return crlf > lf && crlf >= cr ? "\r\n"
+                : cr > lf ? "\r"
+                : "\n";
         }
     }
 
@@ -194,13 +212,15 @@ public sealed class SourceText
     {
         for (int i = 0; i < lines.Count && first + i <= last; i++)
         {
-            if (!Same(lines[i], this[first + i])) break;
+            if (!Same(lines[i], this[first + i]))
+                break;
             lines[i] = this[first + i];
         }
 
         for (int i = 1; i <= lines.Count && last + 1 - i >= first; i++)
         {
-            if (!Same(lines[^i], this[last + 1 - i])) break;
+            if (!Same(lines[^i], this[last + 1 - i]))
+                break;
             lines[^i] = this[last + 1 - i];
         }
     }
@@ -213,10 +233,19 @@ public sealed class SourceText
         int start = 0;
         for (int i = 0; i < text.Length; i++)
         {
-            if (text[i] is not ('\r' or '\n')) continue;
+            if (text[i] is not ('\r' or '\n'))
+                continue;
             bool pair = text[i] == '\r' && i + 1 < text.Length && text[i + 1] == '\n';
-            lines.Add(new TextLine(text[start..i], pair ? "\r\n" : text[i] == '\r' ? "\r" : "\n"));
-            if (pair) i++;
+            lines.Add(
+                new TextLine(
+                    text[start..i],
+                    pair ? "\r\n"
+                        : text[i] == '\r' ? "\r"
+                        : "\n"
+                )
+            );
+            if (pair)
+                i++;
             start = i + 1;
         }
 
@@ -235,9 +264,11 @@ public sealed class SourceText
         ArgumentOutOfRangeException.ThrowIfNegative(value);
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(value, firsts[^1]);
         int at = Array.BinarySearch(firsts, value);
-        if (at < 0) return ~at - 1;
+        if (at < 0)
+            return ~at - 1;
         // Empty blocks do not exist, but equal firsts could: the last of them holds the value.
-        while (at + 1 < firsts.Length - 1 && firsts[at + 1] == value) at++;
+        while (at + 1 < firsts.Length - 1 && firsts[at + 1] == value)
+            at++;
         return at;
     }
 

@@ -11,8 +11,8 @@ public sealed class TextEncoding
 {
     // Source: the WHATWG Encoding Standard's index of windows-1252, bytes 0x80 to 0x9F.
     private const string Windows1252High =
-        "\u20AC\u0081\u201A\u0192\u201E\u2026\u2020\u2021\u02C6\u2030\u0160\u2039\u0152\u008D\u017D\u008F" +
-        "\u0090\u2018\u2019\u201C\u201D\u2022\u2013\u2014\u02DC\u2122\u0161\u203A\u0153\u009D\u017E\u0178";
+        "\u20AC\u0081\u201A\u0192\u201E\u2026\u2020\u2021\u02C6\u2030\u0160\u2039\u0152\u008D\u017D\u008F"
+        + "\u0090\u2018\u2019\u201C\u201D\u2022\u2013\u2014\u02DC\u2122\u0161\u203A\u0153\u009D\u017E\u0178";
 
     private readonly Encoding? unicode;
 
@@ -23,13 +23,15 @@ public sealed class TextEncoding
     public static TextEncoding Utf8 { get; } = new("UTF-8", new UTF8Encoding(false, true), false);
 
     /// <summary>UTF-8 with a byte order mark.</summary>
-    public static TextEncoding Utf8Marked { get; } = new("UTF-8 with a byte order mark", new UTF8Encoding(true, true), true);
+    public static TextEncoding Utf8Marked { get; } =
+        new("UTF-8 with a byte order mark", new UTF8Encoding(true, true), true);
 
     /// <summary>UTF-16, low byte first, with its byte order mark.</summary>
     public static TextEncoding Utf16 { get; } = new("UTF-16", new UnicodeEncoding(false, true, true), true);
 
     /// <summary>UTF-16, high byte first, with its byte order mark.</summary>
-    public static TextEncoding Utf16BigEndian { get; } = new("UTF-16, high byte first", new UnicodeEncoding(true, true, true), true);
+    public static TextEncoding Utf16BigEndian { get; } =
+        new("UTF-16, high byte first", new UnicodeEncoding(true, true, true), true);
 
     /// <summary>One byte a character, after Windows-1252.</summary>
     public static TextEncoding Windows1252 { get; } = new("Windows-1252", null, false);
@@ -45,7 +47,8 @@ public sealed class TextEncoding
     {
         foreach (TextEncoding marked in (TextEncoding[])[Utf8Marked, Utf16, Utf16BigEndian])
         {
-            if (!bytes.StartsWith(marked.unicode!.Preamble)) continue;
+            if (!bytes.StartsWith(marked.unicode!.Preamble))
+                continue;
             try
             {
                 return (marked.unicode.GetString(bytes[marked.unicode.Preamble.Length..]), marked);
@@ -62,10 +65,18 @@ public sealed class TextEncoding
         }
         catch (DecoderFallbackException)
         {
-            return (string.Create(bytes.Length, bytes, static (text, from) =>
-            {
-                for (int i = 0; i < from.Length; i++) text[i] = ToWindows1252(from[i]);
-            }), Windows1252);
+            return (
+                string.Create(
+                    bytes.Length,
+                    bytes,
+                    static (text, from) =>
+                    {
+                        for (int i = 0; i < from.Length; i++)
+                            text[i] = ToWindows1252(from[i]);
+                    }
+                ),
+                Windows1252
+            );
         }
     }
 
@@ -76,10 +87,12 @@ public sealed class TextEncoding
     public byte[] GetBytes(string text)
     {
         ArgumentNullException.ThrowIfNull(text);
-        if (unicode is not null) return [.. unicode.Preamble, .. unicode.GetBytes(text)];
+        if (unicode is not null)
+            return [.. unicode.Preamble, .. unicode.GetBytes(text)];
         var bytes = new byte[text.Length];
         for (int i = 0; i < text.Length; i++)
-            bytes[i] = ToByte(text[i]) ?? throw new EncoderFallbackException($"Windows-1252 has no byte for '{text[i]}'.");
+            bytes[i] =
+                ToByte(text[i]) ?? throw new EncoderFallbackException($"Windows-1252 has no byte for '{text[i]}'.");
         return bytes;
     }
 
@@ -101,7 +114,8 @@ public sealed class TextEncoding
         }
 
         foreach (char c in text)
-            if (ToByte(c) is null) return false;
+            if (ToByte(c) is null)
+                return false;
         return true;
     }
 
@@ -111,7 +125,8 @@ public sealed class TextEncoding
     /// </summary>
     public static byte? ToByte(char c)
     {
-        if (c < 0x80 || c is >= '\u00A0' and <= '\u00FF') return (byte)c;
+        if (c < 0x80 || c is >= '\u00A0' and <= '\u00FF')
+            return (byte)c;
         int at = Windows1252High.IndexOf(c, StringComparison.Ordinal);
         return at >= 0 ? (byte)(0x80 + at) : null;
     }

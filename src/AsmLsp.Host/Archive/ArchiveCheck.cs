@@ -23,18 +23,32 @@ public static class ArchiveCheck
     public static ArchiveVerdict Of(string folder)
     {
         (ArchiveFolder? archive, string? failure) = ArchiveFolder.Read(Path.GetFullPath(folder));
-        if (archive is null) return new ArchiveVerdict(failure, 0, [], 0);
-        string[] missing = [.. archive.Missing], changed = [.. archive.Changed];
-        List<string> faults = [.. missing.Select(static n => $"{n} is missing."), .. changed.Select(static n => $"{n} is not as it was when the archive was made.")];
+        if (archive is null)
+            return new ArchiveVerdict(failure, 0, [], 0);
+        string[] missing = [.. archive.Missing],
+            changed = [.. archive.Changed];
+        List<string> faults =
+        [
+            .. missing.Select(static n => $"{n} is missing."),
+            .. changed.Select(static n => $"{n} is not as it was when the archive was made."),
+        ];
         int doubts = 0;
         if (archive.Files.TryGetValue(ArchiveNames.Source, out byte[]? source))
         {
             string path = Path.Combine(archive.Path, ArchiveNames.Source);
-            string? device = archive.Files.TryGetValue(ArchiveNames.Manifest, out byte[]? manifest) ? ArchiveText.DeviceOf(manifest) : null;
-            if (!new FileLoader().Decode(path, source).TryGet(out LoadedFile? file, out LoadFailure? unreadable)) return new ArchiveVerdict(unreadable.Message, 0, [], 0);
+            string? device = archive.Files.TryGetValue(ArchiveNames.Manifest, out byte[]? manifest)
+                ? ArchiveText.DeviceOf(manifest)
+                : null;
+            if (!new FileLoader().Decode(path, source).TryGet(out LoadedFile? file, out LoadFailure? unreadable))
+                return new ArchiveVerdict(unreadable.Message, 0, [], 0);
             ProgramAnalysis program = ArchiveWriter.Assemble(path, file.Text, device);
-            doubts = program.Files.Sum(f => ProgramProblems.OfSource(program, f).Count(static p => p.Kind == Catalogue.OpenDoubt));
-            if (archive.Files.TryGetValue(ArchiveNames.Hex, out byte[]? hex) && (program.HasErrors || IntelHexWriter.Write(program.Image.Memory) != Encoding.Latin1.GetString(hex)))
+            doubts = program.Files.Sum(f =>
+                ProgramProblems.OfSource(program, f).Count(static p => p.Kind == Catalogue.OpenDoubt)
+            );
+            if (
+                archive.Files.TryGetValue(ArchiveNames.Hex, out byte[]? hex)
+                && (program.HasErrors || IntelHexWriter.Write(program.Image.Memory) != Encoding.Latin1.GetString(hex))
+            )
                 faults.Add($"{ArchiveNames.Source} does not build to {ArchiveNames.Hex}.");
         }
 

@@ -25,21 +25,25 @@ internal static class ArchiveNames
     public static string Document(bool isPrinted, string name)
     {
         string ending = Path.GetExtension(name).ToLowerInvariant();
-        return isPrinted && ending.Length is > 1 and <= 5 && ending[1..].All(char.IsAsciiLetterOrDigit) ? "document" + ending : isPrinted ? "document.pdf" : "document.txt";
+        return isPrinted && ending.Length is > 1 and <= 5 && ending[1..].All(char.IsAsciiLetterOrDigit)
+                ? "document" + ending
+            : isPrinted ? "document.pdf"
+            : "document.txt";
     }
 
     /// <summary>What each file is, in the order in which a person looks at them.</summary>
-    public static string Meaning(string name) => name switch
-    {
-        Recovered => "the program as it was recovered; a line with ';?' is in doubt",
-        Source => "the program as it stands: doubts are settled here",
-        Hex => "what source.asm builds to, in Intel HEX",
-        Report => "every change, doubt and problem of the recovery, by the lines of recovered.asm",
-        Review => "the document and recovered.asm side by side, for any browser or on paper",
-        Doubts => "which doubts are open, and which are settled and how",
-        Manifest => "the facts of this page for other programs",
-        Readme => "this page",
-        _ when name.StartsWith("document.", StringComparison.Ordinal) => "the document, as it was found",
-        _ => "a file that the program includes",
-    };
+    public static string Meaning(string name) =>
+        name switch
+        {
+            Recovered => "the program as it was recovered; a line with ';?' is in doubt",
+            Source => "the program as it stands: doubts are settled here",
+            Hex => "what source.asm builds to, in Intel HEX",
+            Report => "every change, doubt and problem of the recovery, by the lines of recovered.asm",
+            Review => "the document and recovered.asm side by side, for any browser or on paper",
+            Doubts => "which doubts are open, and which are settled and how",
+            Manifest => "the facts of this page for other programs",
+            Readme => "this page",
+            _ when name.StartsWith("document.", StringComparison.Ordinal) => "the document, as it was found",
+            _ => "a file that the program includes",
+        };
 }

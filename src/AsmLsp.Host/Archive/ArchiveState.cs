@@ -17,7 +17,12 @@ public sealed record SettledDoubt(string Before, string? After);
 /// <summary>How the program of an archive stands: what is open, what is settled, what it builds to.</summary>
 public sealed class ArchiveState
 {
-    private ArchiveState(ProgramAnalysis program, ImmutableArray<Problem> problems, ImmutableArray<RecoveryEntry> aboutDocument, ImmutableArray<SettledDoubt> settled)
+    private ArchiveState(
+        ProgramAnalysis program,
+        ImmutableArray<Problem> problems,
+        ImmutableArray<RecoveryEntry> aboutDocument,
+        ImmutableArray<SettledDoubt> settled
+    )
     {
         Program = program;
         Open = [.. problems.Where(static p => p.Severity != Severity.Information)];
@@ -51,30 +56,43 @@ public sealed class ArchiveState
     /// <summary>The state of a program that was recovered with a result.</summary>
     public static ArchiveState Of(RecoveryResult result, ProgramAnalysis program)
     {
-        SourceText recovered = result.Source, now = program.Root.Text;
+        SourceText recovered = result.Source,
+            now = program.Root.Text;
         // A doubt that stands on a line as its mark is open as long as the mark is there.
-        ImmutableArray<RecoveryEntry> about = [.. result.Entries.Where(e => e.Severity != Severity.Information && Catalogue.Find(e.Code) is null && !IsMarked(recovered, e.Line))];
+        ImmutableArray<RecoveryEntry> about =
+        [
+            .. result.Entries.Where(e =>
+                e.Severity != Severity.Information && Catalogue.Find(e.Code) is null && !IsMarked(recovered, e.Line)
+            ),
+        ];
         ImmutableArray<Problem> problems = [.. program.Files.SelectMany(f => ProgramProblems.OfSource(program, f))];
         return new ArchiveState(program, problems, about, SettledSince(recovered, now));
     }
 
-    private static bool IsMarked(SourceText text, int line) => line < text.LineCount && DoubtMarker.Find(text[line].Text) is not null;
+    private static bool IsMarked(SourceText text, int line) =>
+        line < text.LineCount && DoubtMarker.Find(text[line].Text) is not null;
 
     private static ImmutableArray<SettledDoubt> SettledSince(SourceText recovered, SourceText now)
     {
-        string[] before = [.. recovered.Lines.Select(static l => l.Text)], after = [.. now.Lines.Select(static l => l.Text)];
+        string[] before = [.. recovered.Lines.Select(static l => l.Text)],
+            after = [.. now.Lines.Select(static l => l.Text)];
         // Compared without their marks, so that a line whose mark alone went is the same line.
-        string[] left = [.. before.Select(Bare)], right = [.. after.Select(Bare)];
+        string[] left = [.. before.Select(Bare)],
+            right = [.. after.Select(Bare)];
         var settled = ImmutableArray.CreateBuilder<SettledDoubt>();
         foreach ((int first, int second) in LineAlignment.Of(left, right))
         {
-            if (first < 0 || DoubtMarker.Find(before[first]) is null) continue;
-            if (second < 0) settled.Add(new SettledDoubt(before[first], null));
-            else if (DoubtMarker.Find(after[second]) is null) settled.Add(new SettledDoubt(before[first], after[second]));
+            if (first < 0 || DoubtMarker.Find(before[first]) is null)
+                continue;
+            if (second < 0)
+                settled.Add(new SettledDoubt(before[first], null));
+            else if (DoubtMarker.Find(after[second]) is null)
+                settled.Add(new SettledDoubt(before[first], after[second]));
         }
 
         return settled.ToImmutable();
     }
 
-    private static string Bare(string line) => string.Join(' ', DoubtMarker.Remove(line).Split((char[])[' ', '\t'], StringSplitOptions.RemoveEmptyEntries));
+    private static string Bare(string line) =>
+        string.Join(' ', DoubtMarker.Remove(line).Split((char[])[' ', '\t'], StringSplitOptions.RemoveEmptyEntries));
 }

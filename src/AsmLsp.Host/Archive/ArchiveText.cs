@@ -11,7 +11,12 @@ namespace AsmLsp.Host.Archive;
 /// <summary>What an archive says about itself: for people, and once more for other programs.</summary>
 internal static class ArchiveText
 {
-    private static readonly JsonWriterOptions Options = new() { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+    private static readonly JsonWriterOptions Options = new()
+    {
+        Indented = true,
+        NewLine = "\n",
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+    };
 
     /// <summary>The page that a person reads first.</summary>
     public static string Readme(ArchiveRequest request, ArchiveState state, string document, IEnumerable<string> files)
@@ -19,19 +24,40 @@ internal static class ArchiveText
         string title = $"The program of {OneLine(request.Document.Name)}";
         var text = new StringBuilder();
         text.Append(title).Append('\n').Append('=', title.Length).Append("\n\n");
-        text.Append(CultureInfo.InvariantCulture, $"Recovered from {document}, the copy of that document, by relist {request.Version}.\n\n");
+        text.Append(
+            CultureInfo.InvariantCulture,
+            $"Recovered from {document}, the copy of that document, by relist {request.Version}.\n\n"
+        );
         text.Append("What is in this folder\n\n");
         foreach (string file in files.Append(ArchiveNames.Readme).Append(ArchiveNames.Sums).Distinct())
-            text.Append(CultureInfo.InvariantCulture, $"  {file,-14} {(file == ArchiveNames.Sums ? "the SHA-256 of every other file" : ArchiveNames.Meaning(file))}\n");
+            text.Append(
+                CultureInfo.InvariantCulture,
+                $"  {file, -14} {(file == ArchiveNames.Sums ? "the SHA-256 of every other file" : ArchiveNames.Meaning(file))}\n"
+            );
         text.Append("\nOther files in this folder are not part of the archive.\n\nThe program\n\n");
         text.Append(CultureInfo.InvariantCulture, $"  {Chip(state)}: {state.Summary.ToLine()}.\n");
-        text.Append(CultureInfo.InvariantCulture, $"  Doubts and problems: {state.Open.Length + state.AboutDocument.Length} open, {state.Settled.Length} settled (doubts.txt).\n");
-        text.Append(!state.CanBuild ? "  There is no HEX: the source has errors.\n"
-            : state.IsClean ? "" : "  Until the open ones are settled, the HEX may differ from what the author meant.\n");
-        text.Append("  Before a chip is programmed: code protection and one-time-programmable chips cannot be undone.\n");
-        text.Append("\nHow to check it, in this folder\n\n  sha256sum -c SHA256SUMS\n      every file is as it was (macOS: shasum -a 256 -c SHA256SUMS)\n  relist check .\n      the same, and that source.asm builds to source.hex\n");
-        text.Append(CultureInfo.InvariantCulture, $"  relist recover {document}{request.Options} -o again.asm\n      gives recovered.asm once more (with relist {request.Version})\n");
-        text.Append("\nHow to go on, in this folder\n\n  Compare each open doubt with the printed page. Settle it in source.asm: write the line as it was\n  printed, and remove everything from ';?' on. Then renew the archive:\n\n");
+        text.Append(
+            CultureInfo.InvariantCulture,
+            $"  Doubts and problems: {state.Open.Length + state.AboutDocument.Length} open, {state.Settled.Length} settled (doubts.txt).\n"
+        );
+        text.Append(
+            !state.CanBuild ? "  There is no HEX: the source has errors.\n"
+            : state.IsClean ? ""
+            : "  Until the open ones are settled, the HEX may differ from what the author meant.\n"
+        );
+        text.Append(
+            "  Before a chip is programmed: code protection and one-time-programmable chips cannot be undone.\n"
+        );
+        text.Append(
+            "\nHow to check it, in this folder\n\n  sha256sum -c SHA256SUMS\n      every file is as it was (macOS: shasum -a 256 -c SHA256SUMS)\n  relist check .\n      the same, and that source.asm builds to source.hex\n"
+        );
+        text.Append(
+            CultureInfo.InvariantCulture,
+            $"  relist recover {document}{request.Options} -o again.asm\n      gives recovered.asm once more (with relist {request.Version})\n"
+        );
+        text.Append(
+            "\nHow to go on, in this folder\n\n  Compare each open doubt with the printed page. Settle it in source.asm: write the line as it was\n  printed, and remove everything from ';?' on. Then renew the archive:\n\n"
+        );
         text.Append(CultureInfo.InvariantCulture, $"  relist recover {document}{request.Options} --archive .\n");
         return text.ToString();
     }
@@ -43,17 +69,26 @@ internal static class ArchiveText
         int open = state.Open.Length + state.AboutDocument.Length;
         text.Append(CultureInfo.InvariantCulture, $"Open: {open}\n");
         foreach (RecoveryEntry entry in state.AboutDocument)
-            text.Append(CultureInfo.InvariantCulture, $"\n  the document{(entry.Page is { } page ? $", page {page}" : "")}{(entry.Line > 0 ? $", at recovered.asm line {entry.Line + 1}" : "")}\n    {OneLine(entry.Message)}\n");
+            text.Append(
+                CultureInfo.InvariantCulture,
+                $"\n  the document{(entry.Page is { } page ? $", page {page}" : "")}{(entry.Line > 0 ? $", at recovered.asm line {entry.Line + 1}" : "")}\n    {OneLine(entry.Message)}\n"
+            );
         foreach (Problem problem in state.Open)
         {
             SourceText source = problem.Place.File.Text;
             string file = problem.Place.File == state.Program.Root ? ArchiveNames.Source : problem.Place.File.ShortName;
-            text.Append(CultureInfo.InvariantCulture, $"\n  {file} line {problem.Place.Line + 1}: {source[problem.Place.Line].Text.Trim()}\n    {OneLine(problem.Message)}\n");
+            text.Append(
+                CultureInfo.InvariantCulture,
+                $"\n  {file} line {problem.Place.Line + 1}: {source[problem.Place.Line].Text.Trim()}\n    {OneLine(problem.Message)}\n"
+            );
         }
 
         text.Append(CultureInfo.InvariantCulture, $"\nSettled: {state.Settled.Length}\n");
         foreach (SettledDoubt settled in state.Settled)
-            text.Append(CultureInfo.InvariantCulture, $"\n  was  {settled.Before.Trim()}\n  now  {(settled.After is { } after ? after.Trim() : "(the line is gone)")}\n");
+            text.Append(
+                CultureInfo.InvariantCulture,
+                $"\n  was  {settled.Before.Trim()}\n  now  {(settled.After is { } after ? after.Trim() : "(the line is gone)")}\n"
+            );
         return text.ToString();
     }
 
@@ -88,18 +123,31 @@ internal static class ArchiveText
     }
 
     /// <summary>The chip that a manifest names beside the source, or null; null too where it cannot be read.</summary>
-    public static string? DeviceOf(ReadOnlyMemory<byte> manifest) => TextOf(manifest, static root => root.TryGetProperty("device", out JsonElement device) ? device : default);
+    public static string? DeviceOf(ReadOnlyMemory<byte> manifest) =>
+        TextOf(manifest, static root => root.TryGetProperty("device", out JsonElement device) ? device : default);
 
     /// <summary>The name that the document had before it came into the archive, or null where the manifest does not tell.</summary>
-    public static string? DocumentNameOf(ReadOnlyMemory<byte> manifest) => TextOf(
-        manifest, static root => root.TryGetProperty("document", out JsonElement document) && document.ValueKind == JsonValueKind.Object && document.TryGetProperty("name", out JsonElement name) ? name : default);
+    public static string? DocumentNameOf(ReadOnlyMemory<byte> manifest) =>
+        TextOf(
+            manifest,
+            static root =>
+                root.TryGetProperty("document", out JsonElement document)
+                && document.ValueKind == JsonValueKind.Object
+                && document.TryGetProperty("name", out JsonElement name)
+                    ? name
+                    : default
+        );
 
     private static string? TextOf(ReadOnlyMemory<byte> manifest, Func<JsonElement, JsonElement> find)
     {
         try
         {
             using JsonDocument document = JsonDocument.Parse(manifest);
-            return document.RootElement.ValueKind == JsonValueKind.Object && find(document.RootElement) is { ValueKind: JsonValueKind.String } found ? found.GetString() : null;
+            return
+                document.RootElement.ValueKind == JsonValueKind.Object
+                && find(document.RootElement) is { ValueKind: JsonValueKind.String } found
+                ? found.GetString()
+                : null;
         }
         catch (JsonException)
         {
@@ -109,13 +157,18 @@ internal static class ArchiveText
 
     private static void WriteText(Utf8JsonWriter json, string name, string? value)
     {
-        if (value is null) json.WriteNull(name);
-        else json.WriteString(name, value);
+        if (value is null)
+            json.WriteNull(name);
+        else
+            json.WriteString(name, value);
     }
 
     private static string Hex(int value) => "0x" + value.ToString("X4", CultureInfo.InvariantCulture);
 
-    private static string Chip(ArchiveState state) => state.Summary.Device is { } device ? "PIC" + device.Name.Replace("PIC", "", StringComparison.OrdinalIgnoreCase) : "A chip that the source does not name";
+    private static string Chip(ArchiveState state) =>
+        state.Summary.Device is { } device
+            ? "PIC" + device.Name.Replace("PIC", "", StringComparison.OrdinalIgnoreCase)
+            : "A chip that the source does not name";
 
     private static string OneLine(string text) => string.Concat(text.Select(static c => char.IsControl(c) ? ' ' : c));
 }

@@ -23,9 +23,12 @@ public static class ArchiveWriter
         try
         {
             bool isNew = !Directory.Exists(path) || !Directory.EnumerateFileSystemEntries(path).Any();
-            if (File.Exists(path)) return Refused($"{folder} is a file; name a folder for the archive.");
-            if (isNew) return WriteNew(path, request);
-            if (!ArchiveFolder.IsArchive(path)) return Refused($"{folder} is not empty, and no archive: name another folder. Nothing is written.");
+            if (File.Exists(path))
+                return Refused($"{folder} is a file; name a folder for the archive.");
+            if (isNew)
+                return WriteNew(path, request);
+            if (!ArchiveFolder.IsArchive(path))
+                return Refused($"{folder} is not empty, and no archive: name another folder. Nothing is written.");
             (ArchiveFolder? earlier, string? failure) = ArchiveFolder.Read(path);
             return earlier is null ? Refused(failure!) : Renew(earlier, request);
         }
@@ -45,7 +48,8 @@ public static class ArchiveWriter
     // The page of review shows the recovery; what a person has done since is elsewhere.
     private static string? NoteOf(ArchiveRequest request, ArchiveState state)
     {
-        if (state.Program.Root.Text.ToString() == request.Document.Result.Source.ToString()) return null;
+        if (state.Program.Root.Text.ToString() == request.Document.Result.Source.ToString())
+            return null;
         string settled = state.Settled.Length switch
         {
             0 => "None of its doubts is settled there",
@@ -53,7 +57,10 @@ public static class ArchiveWriter
             var many => string.Create(CultureInfo.InvariantCulture, $"{many} of its doubts are settled there"),
         };
         int open = state.Open.Length + state.AboutDocument.Length;
-        return string.Create(CultureInfo.InvariantCulture, $"This page shows the program as it was recovered ({ArchiveNames.Recovered}). The program was changed since, in {ArchiveNames.Source}. {settled}, and {open} doubts or problems are open; {ArchiveNames.Doubts} lists them.");
+        return string.Create(
+            CultureInfo.InvariantCulture,
+            $"This page shows the program as it was recovered ({ArchiveNames.Recovered}). The program was changed since, in {ArchiveNames.Source}. {settled}, and {open} doubts or problems are open; {ArchiveNames.Doubts} lists them."
+        );
     }
 
     private static ArchiveOutcome Refused(string reason) => new(reason, null, []);
@@ -61,24 +68,36 @@ public static class ArchiveWriter
     private static ArchiveOutcome WriteNew(string path, ArchiveRequest request)
     {
         var state = ArchiveState.Of(request.Document.Result, request.Document.Result.Program);
-        (SortedDictionary<string, byte[]> files, string? fault) = Content(request, state, Encoding.UTF8.GetBytes(request.Document.Result.Source.ToString()));
-        if (fault is not null) return Refused(fault);
+        (SortedDictionary<string, byte[]> files, string? fault) = Content(
+            request,
+            state,
+            Encoding.UTF8.GetBytes(request.Document.Result.Source.ToString())
+        );
+        if (fault is not null)
+            return Refused(fault);
         string? above = Path.GetDirectoryName(Path.TrimEndingDirectorySeparator(path));
-        if (above is null || !Directory.Exists(above)) return Refused($"{path} could not be written: the folder that it is to be in does not exist.");
-        string temporary = Path.Combine(above, $".{Path.GetFileName(Path.TrimEndingDirectorySeparator(path))}.{Guid.NewGuid():N}.tmp");
+        if (above is null || !Directory.Exists(above))
+            return Refused($"{path} could not be written: the folder that it is to be in does not exist.");
+        string temporary = Path.Combine(
+            above,
+            $".{Path.GetFileName(Path.TrimEndingDirectorySeparator(path))}.{Guid.NewGuid():N}.tmp"
+        );
         try
         {
             Directory.CreateDirectory(temporary);
             foreach ((string name, byte[] bytes) in files)
-                if (AtomicWriter.Write(Path.Combine(temporary, name), bytes) is { } reason) return Refused(reason);
+                if (AtomicWriter.Write(Path.Combine(temporary, name), bytes) is { } reason)
+                    return Refused(reason);
             // Empty, or the archive would be renewed.
-            if (Directory.Exists(path)) Directory.Delete(path);
+            if (Directory.Exists(path))
+                Directory.Delete(path);
             Directory.Move(temporary, path);
             return new ArchiveOutcome(null, state, []);
         }
         finally
         {
-            if (Directory.Exists(temporary)) Directory.Delete(temporary, recursive: true);
+            if (Directory.Exists(temporary))
+                Directory.Delete(temporary, recursive: true);
         }
     }
 
@@ -86,45 +105,77 @@ public static class ArchiveWriter
     {
         string document = earlier.Document ?? "";
         if (document.Length == 0 || earlier.Sums[document] != Checksums.Of(request.Document.Bytes.Span))
-            return Refused($"{earlier.Path} is the archive of another document. Name another folder. Nothing is written.");
+            return Refused(
+                $"{earlier.Path} is the archive of another document. Name another folder. Nothing is written."
+            );
 
         // Recovered from the copy in the archive: the document keeps the name that it came with.
-        if (request.Document.Name == document && earlier.Files.TryGetValue(ArchiveNames.Manifest, out byte[]? manifest) && ArchiveText.DocumentNameOf(manifest) is { } name)
+        if (
+            request.Document.Name == document
+            && earlier.Files.TryGetValue(ArchiveNames.Manifest, out byte[]? manifest)
+            && ArchiveText.DocumentNameOf(manifest) is { } name
+        )
             request = request with { Document = request.Document with { Name = name } };
         var notes = new List<string>();
         string sourcePath = Path.Combine(earlier.Path, ArchiveNames.Source);
         byte[] source = Encoding.UTF8.GetBytes(request.Document.Result.Source.ToString());
         ProgramAnalysis program = request.Document.Result.Program;
-        bool isSettled = earlier.Files.TryGetValue(ArchiveNames.Source, out byte[]? kept)
+        bool isSettled =
+            earlier.Files.TryGetValue(ArchiveNames.Source, out byte[]? kept)
             && (!earlier.Sums.TryGetValue(ArchiveNames.Recovered, out string? first) || Checksums.Of(kept) != first);
         if (isSettled)
         {
             source = kept!;
-            if (!new FileLoader().Decode(sourcePath, source).TryGet(out LoadedFile? file, out LoadFailure? failure)) return Refused(failure.Message);
-            if (file.Note is { } note) notes.Add(note);
+            if (!new FileLoader().Decode(sourcePath, source).TryGet(out LoadedFile? file, out LoadFailure? failure))
+                return Refused(failure.Message);
+            if (file.Note is { } note)
+                notes.Add(note);
             program = Assemble(sourcePath, file.Text, request.Device);
             notes.Add($"{ArchiveNames.Source} is kept as it stands in the archive.");
         }
 
         var state = ArchiveState.Of(request.Document.Result, program);
         (SortedDictionary<string, byte[]> files, string? fault) = Content(request, state, source);
-        if (fault is not null) return Refused(fault);
+        if (fault is not null)
+            return Refused(fault);
         // What is to be written anyway may stand there already: an earlier run was cut short.
-        string[] changed = [.. earlier.Changed.Where(n => n != ArchiveNames.Source && !(files.TryGetValue(n, out byte[]? ours) && ours.AsSpan().SequenceEqual(earlier.Files[n])))];
+        string[] changed =
+        [
+            .. earlier.Changed.Where(n =>
+                n != ArchiveNames.Source
+                && !(files.TryGetValue(n, out byte[]? ours) && ours.AsSpan().SequenceEqual(earlier.Files[n]))
+            ),
+        ];
         if (changed.Length > 0)
-            return Refused($"{string.Join(", ", changed)} in {earlier.Path} was changed by hand since the archive was made, and would be lost. Move it elsewhere, or name another folder. Nothing is written.");
-        return WriteOver(earlier, files, notes) is { } reason ? Refused(reason) : new ArchiveOutcome(null, state, notes);
+            return Refused(
+                $"{string.Join(", ", changed)} in {earlier.Path} was changed by hand since the archive was made, and would be lost. Move it elsewhere, or name another folder. Nothing is written."
+            );
+        return WriteOver(earlier, files, notes) is { } reason
+            ? Refused(reason)
+            : new ArchiveOutcome(null, state, notes);
     }
 
     private static string? WriteOver(ArchiveFolder earlier, SortedDictionary<string, byte[]> files, List<string> notes)
     {
         foreach ((string name, byte[] bytes) in files)
         {
-            if (name == ArchiveNames.Sums || (earlier.Files.TryGetValue(name, out byte[]? old) && old.AsSpan().SequenceEqual(bytes))) continue;
+            if (
+                name == ArchiveNames.Sums
+                || (earlier.Files.TryGetValue(name, out byte[]? old) && old.AsSpan().SequenceEqual(bytes))
+            )
+                continue;
             string path = Path.Combine(earlier.Path, name);
-            if (!earlier.Sums.ContainsKey(name) && FileKinds.Of(path) != FileKind.Missing && !(FileLoader.ReadBytes(path, int.MaxValue, out byte[] there) is null && there.AsSpan().SequenceEqual(bytes)))
+            if (
+                !earlier.Sums.ContainsKey(name)
+                && FileKinds.Of(path) != FileKind.Missing
+                && !(
+                    FileLoader.ReadBytes(path, int.MaxValue, out byte[] there) is null
+                    && there.AsSpan().SequenceEqual(bytes)
+                )
+            )
                 return $"{path} is not of the archive, and would be written over. Move it elsewhere.";
-            if (AtomicWriter.Write(path, bytes) is { } reason) return reason;
+            if (AtomicWriter.Write(path, bytes) is { } reason)
+                return reason;
         }
 
         // A HEX that the source does not build to any more must not lie beside it.
@@ -137,7 +188,11 @@ public static class ArchiveWriter
         return AtomicWriter.Write(Path.Combine(earlier.Path, ArchiveNames.Sums), files[ArchiveNames.Sums]);
     }
 
-    private static (SortedDictionary<string, byte[]> Files, string? Fault) Content(ArchiveRequest request, ArchiveState state, byte[] source)
+    private static (SortedDictionary<string, byte[]> Files, string? Fault) Content(
+        ArchiveRequest request,
+        ArchiveState state,
+        byte[] source
+    )
     {
         var files = new SortedDictionary<string, byte[]>(StringComparer.Ordinal);
         string document = ArchiveNames.Document(request.Document.Printed is not null, request.Document.Name);
@@ -147,19 +202,46 @@ public static class ArchiveWriter
         Put(ArchiveNames.Report, request.Report);
         Put(ArchiveNames.Review, ReviewPage.Of(request.Document, request.Version, NoteOf(request, state)));
         Put(ArchiveNames.Doubts, ArchiveText.Doubts(request.Document.Result, state));
-        if (state.CanBuild) files[ArchiveNames.Hex] = Encoding.ASCII.GetBytes(IntelHexWriter.Write(state.Program.Image.Memory));
+        if (state.CanBuild)
+            files[ArchiveNames.Hex] = Encoding.ASCII.GetBytes(IntelHexWriter.Write(state.Program.Image.Memory));
         Put(ArchiveNames.Manifest, ArchiveText.Manifest(request, state, document, state.CanBuild));
         foreach (SourceFile include in state.Program.Files.Where(f => f != state.Program.Root))
         {
-            if (FileLoader.ReadBytes(include.Name, out byte[] bytes) is { } failure) return (files, failure.Message);
+            if (FileLoader.ReadBytes(include.Name, out byte[] bytes) is { } failure)
+                return (files, failure.Message);
             string name = Path.GetFileName(include.Name);
-            if (files.TryGetValue(name, out byte[]? other) ? !other.AsSpan().SequenceEqual(bytes) : name is ArchiveNames.Readme or ArchiveNames.Sums)
-                return (files, $"The included file {name} has the name of another file of the archive. Rename it, and the include.");
+            if (
+                files.TryGetValue(name, out byte[]? other)
+                    ? !other.AsSpan().SequenceEqual(bytes)
+                    : name is ArchiveNames.Readme or ArchiveNames.Sums
+            )
+                return (
+                    files,
+                    $"The included file {name} has the name of another file of the archive. Rename it, and the include."
+                );
             files[name] = bytes;
         }
 
-        string[] order = [document, ArchiveNames.Recovered, ArchiveNames.Source, ArchiveNames.Hex, ArchiveNames.Review, ArchiveNames.Doubts, ArchiveNames.Report, ArchiveNames.Manifest];
-        Put(ArchiveNames.Readme, ArchiveText.Readme(request, state, document, order.Where(files.ContainsKey).Concat(files.Keys.Except(order))));
+        string[] order =
+        [
+            document,
+            ArchiveNames.Recovered,
+            ArchiveNames.Source,
+            ArchiveNames.Hex,
+            ArchiveNames.Review,
+            ArchiveNames.Doubts,
+            ArchiveNames.Report,
+            ArchiveNames.Manifest,
+        ];
+        Put(
+            ArchiveNames.Readme,
+            ArchiveText.Readme(
+                request,
+                state,
+                document,
+                order.Where(files.ContainsKey).Concat(files.Keys.Except(order))
+            )
+        );
         Put(ArchiveNames.Sums, Checksums.List(files));
         return (files, null);
 

@@ -15,7 +15,8 @@ internal static class Checksums
     public static string List(IEnumerable<KeyValuePair<string, byte[]>> files)
     {
         var text = new StringBuilder();
-        foreach ((string name, byte[] bytes) in files.OrderBy(static f => f.Key, StringComparer.Ordinal)) text.Append(Of(bytes)).Append("  ").Append(name).Append('\n');
+        foreach ((string name, byte[] bytes) in files.OrderBy(static f => f.Key, StringComparer.Ordinal))
+            text.Append(Of(bytes)).Append("  ").Append(name).Append('\n');
         return text.ToString();
     }
 
@@ -26,9 +27,16 @@ internal static class Checksums
         foreach (string line in list.Split('\n', StringSplitOptions.RemoveEmptyEntries))
         {
             string text = line.TrimEnd('\r');
-            if (text.Length < 67 || text[64] != ' ' || text[65] is not (' ' or '*') || !text.Take(64).All(char.IsAsciiHexDigit)) return null;
+            if (
+                text.Length < 67
+                || text[64] != ' '
+                || text[65] is not (' ' or '*')
+                || !text.Take(64).All(char.IsAsciiHexDigit)
+            )
+                return null;
             string name = text[66..];
-            if (name != Path.GetFileName(name) || !sums.TryAdd(name, text[..64].ToLowerInvariant())) return null;
+            if (name != Path.GetFileName(name) || !sums.TryAdd(name, text[..64].ToLowerInvariant()))
+                return null;
         }
 
         return sums.Count > 0 ? sums : null;

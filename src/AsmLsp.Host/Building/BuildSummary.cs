@@ -16,7 +16,16 @@ namespace AsmLsp.Host.Building;
 /// <param name="Warnings">Number of warnings, doubts not counted.</param>
 /// <param name="Doubts">Number of places that are marked as doubtful.</param>
 public sealed record BuildSummary(
-    Device? Device, int WordsUsed, int? WordsAvailable, int EepromBytes, int? Configuration, int? Checksum, int Errors, int Warnings, int Doubts)
+    Device? Device,
+    int WordsUsed,
+    int? WordsAvailable,
+    int EepromBytes,
+    int? Configuration,
+    int? Checksum,
+    int Errors,
+    int Warnings,
+    int Doubts
+)
 {
     /// <summary>The figures of a program.</summary>
     public static BuildSummary Of(ProgramAnalysis program, int errors, int warnings, int doubts)
@@ -30,7 +39,10 @@ public sealed record BuildSummary(
             memory.Count(cell => HexAreas.Of(cell.Key) == HexArea.Eeprom),
             memory[HexAreas.Configuration],
             program.Device is { } device ? DeviceChecksum.Compute(device, memory) : null,
-            errors, warnings, doubts);
+            errors,
+            warnings,
+            doubts
+        );
     }
 
     /// <summary>The figures in one line: words used, checksum, configuration, what is left to look at.</summary>
@@ -38,16 +50,28 @@ public sealed record BuildSummary(
     {
         var parts = new List<string>
         {
-            WordsAvailable is { } all ? string.Create(CultureInfo.InvariantCulture, $"{WordsUsed} of {all} words used") : string.Create(CultureInfo.InvariantCulture, $"{WordsUsed} words used"),
+            WordsAvailable is { } all
+                ? string.Create(CultureInfo.InvariantCulture, $"{WordsUsed} of {all} words used")
+                : string.Create(CultureInfo.InvariantCulture, $"{WordsUsed} words used"),
         };
-        if (EepromBytes > 0) parts.Add(string.Create(CultureInfo.InvariantCulture, $"{EepromBytes} EEPROM bytes"));
-        parts.Add(Configuration is { } word ? string.Create(CultureInfo.InvariantCulture, $"configuration 0x{word:X4}") : "no configuration");
-        if (Checksum is { } sum) parts.Add(string.Create(CultureInfo.InvariantCulture, $"checksum 0x{sum:X4}"));
-        if (Errors > 0) parts.Add(Count(Errors, "error"));
-        if (Doubts > 0) parts.Add(Count(Doubts, "open doubt"));
-        if (Warnings > 0) parts.Add(Count(Warnings, "warning"));
+        if (EepromBytes > 0)
+            parts.Add(string.Create(CultureInfo.InvariantCulture, $"{EepromBytes} EEPROM bytes"));
+        parts.Add(
+            Configuration is { } word
+                ? string.Create(CultureInfo.InvariantCulture, $"configuration 0x{word:X4}")
+                : "no configuration"
+        );
+        if (Checksum is { } sum)
+            parts.Add(string.Create(CultureInfo.InvariantCulture, $"checksum 0x{sum:X4}"));
+        if (Errors > 0)
+            parts.Add(Count(Errors, "error"));
+        if (Doubts > 0)
+            parts.Add(Count(Doubts, "open doubt"));
+        if (Warnings > 0)
+            parts.Add(Count(Warnings, "warning"));
         return string.Join(", ", parts);
     }
 
-    private static string Count(int number, string what) => string.Create(CultureInfo.InvariantCulture, $"{number} {what}{(number == 1 ? "" : "s")}");
+    private static string Count(int number, string what) =>
+        string.Create(CultureInfo.InvariantCulture, $"{number} {what}{(number == 1 ? "" : "s")}");
 }

@@ -6,7 +6,14 @@ namespace AsmLsp.Host.Building;
 /// <summary>A program on the disk: its root source with the settings of the project file around it.</summary>
 public sealed class DiskProgram
 {
-    private DiskProgram(SourceFile root, IncludeResolver includes, AssemblyOptions options, WorkspaceFile project, string? projectFolder, IReadOnlyList<string> notes)
+    private DiskProgram(
+        SourceFile root,
+        IncludeResolver includes,
+        AssemblyOptions options,
+        WorkspaceFile project,
+        string? projectFolder,
+        IReadOnlyList<string> notes
+    )
     {
         Root = root;
         Includes = includes;
@@ -35,13 +42,18 @@ public sealed class DiskProgram
     public IReadOnlyList<string> Notes { get; }
 
     /// <summary>The same for included files, once the program has been assembled: those that could not be read first.</summary>
-    public IEnumerable<string> IncludeNotes => Includes.Failures.Values.Select(f => f.Message).Concat(Includes.Notes.Values);
+    public IEnumerable<string> IncludeNotes =>
+        Includes.Failures.Values.Select(f => f.Message).Concat(Includes.Notes.Values);
 
     /// <summary>Loads a source and what its project file says; gives the reason where the source can't be read.</summary>
     /// <param name="path">The source.</param>
     /// <param name="device">A chip that goes before what the project file says, or null.</param>
     /// <param name="includeFolders">Folders to look for includes in, before those of the project file.</param>
-    public static (DiskProgram? Program, LoadFailure? Failure) Load(string path, string? device = null, IReadOnlyList<string>? includeFolders = null)
+    public static (DiskProgram? Program, LoadFailure? Failure) Load(
+        string path,
+        string? device = null,
+        IReadOnlyList<string>? includeFolders = null
+    )
     {
         var loader = new FileLoader();
         return loader.Load(path).TryGet(out LoadedFile? file, out LoadFailure? failure)
@@ -50,32 +62,55 @@ public sealed class DiskProgram
     }
 
     /// <summary>Makes a program of a text that was read already, as from standard input; includes are looked for beside its name.</summary>
-    public static DiskProgram Of(LoadedFile file, FileLoader loader, string? device, IReadOnlyList<string> includeFolders)
+    public static DiskProgram Of(
+        LoadedFile file,
+        FileLoader loader,
+        string? device,
+        IReadOnlyList<string> includeFolders
+    )
     {
         ArgumentNullException.ThrowIfNull(file);
         var notes = new List<string>();
-        if (file.Note is { } note) notes.Add(note);
+        if (file.Note is { } note)
+            notes.Add(note);
         string folder = Path.GetDirectoryName(Path.GetFullPath(file.Path)) ?? "/";
         (WorkspaceFile project, string? projectFolder) = FindProject(loader, folder, notes);
         IEnumerable<string> further = project.IncludeFolders.Select(f => Path.GetFullPath(f, projectFolder ?? folder));
-        var search = new IncludeSearch(projectFolder is null ? [] : [projectFolder], [.. includeFolders.Select(Path.GetFullPath), .. further], DiskView.Instance);
+        var search = new IncludeSearch(
+            projectFolder is null ? [] : [projectFolder],
+            [.. includeFolders.Select(Path.GetFullPath), .. further],
+            DiskView.Instance
+        );
         return new DiskProgram(
-            new SourceFile(file.Path, file.Text), new IncludeResolver(search, loader), new AssemblyOptions { Device = device, ProjectDevice = project.Device }, project, projectFolder, notes);
+            new SourceFile(file.Path, file.Text),
+            new IncludeResolver(search, loader),
+            new AssemblyOptions { Device = device, ProjectDevice = project.Device },
+            project,
+            projectFolder,
+            notes
+        );
     }
 
     /// <summary>Assembles the program.</summary>
     public ProgramAnalysis Assemble() => Assembler.Assemble(Root, Includes, Options);
 
-    private static (WorkspaceFile Project, string? Folder) FindProject(FileLoader loader, string folder, List<string> notes)
+    private static (WorkspaceFile Project, string? Folder) FindProject(
+        FileLoader loader,
+        string folder,
+        List<string> notes
+    )
     {
-        if (WorkspaceFile.FindAbove(folder, null) is not { } path) return (WorkspaceFile.Empty, null);
+        if (WorkspaceFile.FindAbove(folder, null) is not { } path)
+            return (WorkspaceFile.Empty, null);
         if (!loader.Load(path).TryGet(out LoadedFile? file, out LoadFailure? failure))
         {
             notes.Add(failure.Message);
             return (WorkspaceFile.Empty, null);
         }
 
-        (WorkspaceFile project, IReadOnlyList<WorkspaceFileProblem> problems) = WorkspaceFile.Read(file.Text.ToString());
+        (WorkspaceFile project, IReadOnlyList<WorkspaceFileProblem> problems) = WorkspaceFile.Read(
+            file.Text.ToString()
+        );
         notes.AddRange(problems.Select(p => p.Message));
         return (project, Path.GetDirectoryName(path));
     }

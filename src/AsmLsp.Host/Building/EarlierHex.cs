@@ -19,22 +19,34 @@ internal static class EarlierHex
     /// <returns>The copy, or null where none was needed; and the reason in words where one was needed and could not be made.</returns>
     public static (string? Copy, string? Fault) Keep(string path)
     {
-        if (!File.Exists(path) || FileKinds.Of(path) != FileKind.Regular) return (null, null);
-        if (FileLoader.ReadBytes(path, out byte[] bytes) is { } failure) return (null, $"{Path.GetFileName(path)} is there already and could not be looked at: {failure.Message}");
-        if (IsOfOurMaking(bytes)) return (null, null);
+        if (!File.Exists(path) || FileKinds.Of(path) != FileKind.Regular)
+            return (null, null);
+        if (FileLoader.ReadBytes(path, out byte[] bytes) is { } failure)
+            return (null, $"{Path.GetFileName(path)} is there already and could not be looked at: {failure.Message}");
+        if (IsOfOurMaking(bytes))
+            return (null, null);
         for (int number = 1; number <= MostCopies; number++)
         {
-            string copy = Path.ChangeExtension(path, (number == 1 ? "before" : $"before-{number}") + Path.GetExtension(path));
-            if (!Path.Exists(copy)) return AtomicWriter.Write(copy, bytes) is { } fault ? (null, fault) : (copy, null);
-            if (FileLoader.ReadBytes(copy, out byte[] kept) is null && kept.AsSpan().SequenceEqual(bytes)) return (null, null);
+            string copy = Path.ChangeExtension(
+                path,
+                (number == 1 ? "before" : $"before-{number}") + Path.GetExtension(path)
+            );
+            if (!Path.Exists(copy))
+                return AtomicWriter.Write(copy, bytes) is { } fault ? (null, fault) : (copy, null);
+            if (FileLoader.ReadBytes(copy, out byte[] kept) is null && kept.AsSpan().SequenceEqual(bytes))
+                return (null, null);
         }
 
-        return (null, $"{Path.GetFileName(path)} is there already, and so are {MostCopies} copies of earlier ones: move some of them away.");
+        return (
+            null,
+            $"{Path.GetFileName(path)} is there already, and so are {MostCopies} copies of earlier ones: move some of them away."
+        );
     }
 
     private static bool IsOfOurMaking(byte[] bytes)
     {
-        if (bytes.Length == 0) return true;
+        if (bytes.Length == 0)
+            return true;
         string text = Encoding.Latin1.GetString(bytes);
         return IntelHexReader.Read(text) is { IsUsable: true } reading && IntelHexWriter.Write(reading.Memory) == text;
     }

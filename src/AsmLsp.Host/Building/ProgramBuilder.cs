@@ -14,9 +14,10 @@ namespace AsmLsp.Host.Building;
 public sealed record BuildResult(string? HexPath, BuildSummary Summary, string? Refusal, string? KeptCopy = null)
 {
     /// <summary>What became of the HEX that stood there before, in words; null where nothing needs to be said.</summary>
-    public string? KeptNote => KeptCopy is null || HexPath is null
-        ? null
-        : $"{Path.GetFileName(HexPath)} was there before and is not from relist; it is kept as {Path.GetFileName(KeptCopy)}.";
+    public string? KeptNote =>
+        KeptCopy is null || HexPath is null
+            ? null
+            : $"{Path.GetFileName(HexPath)} was there before and is not from relist; it is kept as {Path.GetFileName(KeptCopy)}.";
 }
 
 /// <summary>Writes a program's HEX file, and only when nothing speaks against it; an old file is left as it is otherwise.</summary>
@@ -40,14 +41,22 @@ public static class ProgramBuilder
     /// <param name="hexPath">Where the HEX goes.</param>
     /// <param name="refuseDoubts">Whether an open doubt keeps it from being written, as an error does.</param>
     /// <param name="isNamed">Whether the person named the HEX file for this build: then what stands there is theirs to overwrite. Otherwise a HEX of another's making is kept under another name.</param>
-    public static BuildResult Build(ProgramAnalysis program, IReadOnlyCollection<Problem> problems, string hexPath, bool refuseDoubts = false, bool isNamed = false)
+    public static BuildResult Build(
+        ProgramAnalysis program,
+        IReadOnlyCollection<Problem> problems,
+        string hexPath,
+        bool refuseDoubts = false,
+        bool isNamed = false
+    )
     {
         ArgumentNullException.ThrowIfNull(program);
         ArgumentNullException.ThrowIfNull(problems);
         BuildSummary summary = Summarize(program, problems);
-        if (Refusal(summary, hexPath, refuseDoubts) is { } refusal) return new BuildResult(null, summary, refusal);
+        if (Refusal(summary, hexPath, refuseDoubts) is { } refusal)
+            return new BuildResult(null, summary, refusal);
         (string? kept, string? keepFault) = isNamed ? (null, null) : EarlierHex.Keep(hexPath);
-        if (keepFault is not null) return new BuildResult(null, summary, keepFault);
+        if (keepFault is not null)
+            return new BuildResult(null, summary, keepFault);
         byte[] bytes = Encoding.ASCII.GetBytes(IntelHexWriter.Write(program.Image.Memory));
         return AtomicWriter.Write(hexPath, bytes) is { } fault
             ? new BuildResult(null, summary, fault)
@@ -66,8 +75,10 @@ public static class ProgramBuilder
     private static string? Refusal(BuildSummary summary, string hexPath, bool refuseDoubts)
     {
         string kept = File.Exists(hexPath) ? $" {Path.GetFileName(hexPath)} is left as it was." : "";
-        if (summary.Errors > 0) return $"No HEX is written: {Count(summary.Errors, "error")} must be settled first.{kept}";
-        if (refuseDoubts && summary.Doubts > 0) return $"No HEX is written: {Count(summary.Doubts, "doubt")} must be settled first.{kept}";
+        if (summary.Errors > 0)
+            return $"No HEX is written: {Count(summary.Errors, "error")} must be settled first.{kept}";
+        if (refuseDoubts && summary.Doubts > 0)
+            return $"No HEX is written: {Count(summary.Doubts, "doubt")} must be settled first.{kept}";
         return null;
     }
 

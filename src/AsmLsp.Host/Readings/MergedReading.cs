@@ -18,29 +18,61 @@ public static class MergedReading
     public static string Of(ReadingComparison comparison, string firstName, string secondName)
     {
         ArgumentNullException.ThrowIfNull(comparison);
-        SourceText first = comparison.First.Root.Text, second = comparison.Second.Root.Text;
+        SourceText first = comparison.First.Root.Text,
+            second = comparison.Second.Root.Text;
         var doubts = new Dictionary<int, Doubt>();
         var before = new Dictionary<int, List<string>>();
         foreach (ReadingDifference difference in comparison.Differences)
         {
-            int line = difference.First, place = difference.PlaceInFirst;
+            int line = difference.First,
+                place = difference.PlaceInFirst;
             if (line >= 0 && difference.Second >= 0)
             {
-                doubts[line] = Joined(first[line].Text, Line($"{secondName} differs at line", difference.Second), DoubtReading.Of(second[difference.Second].Text));
+                doubts[line] = Joined(
+                    first[line].Text,
+                    Line($"{secondName} differs at line", difference.Second),
+                    DoubtReading.Of(second[difference.Second].Text)
+                );
             }
             else if (line >= 0)
             {
-                if (difference.Count > 1) Put(before, line, Line($"{DoubtMarker.Sign} {difference.Count} lines from here are read in {firstName} alone; they are not in {secondName}"));
-                else doubts[line] = Joined(first[line].Text, $"not in {secondName}", Doubt.AsComment);
+                if (difference.Count > 1)
+                    Put(
+                        before,
+                        line,
+                        Line(
+                            $"{DoubtMarker.Sign} {difference.Count} lines from here are read in {firstName} alone; they are not in {secondName}"
+                        )
+                    );
+                else
+                    doubts[line] = Joined(first[line].Text, $"not in {secondName}", Doubt.AsComment);
             }
             else if (difference.Count > 1)
             {
-                Put(before, place, Line($"{DoubtMarker.Sign} {difference.Count} lines from here are read in {secondName} alone, from its line {difference.Second + 1} on"));
-                for (int i = difference.Second; i <= difference.LastLine; i++) Put(before, place, second[i].Text);
+                Put(
+                    before,
+                    place,
+                    Line(
+                        $"{DoubtMarker.Sign} {difference.Count} lines from here are read in {secondName} alone, from its line {difference.Second + 1} on"
+                    )
+                );
+                for (int i = difference.Second; i <= difference.LastLine; i++)
+                    Put(before, place, second[i].Text);
             }
             else
             {
-                Put(before, place, DoubtMarker.Add(second[difference.Second].Text, Joined(second[difference.Second].Text, Line($"only in {secondName}, line", difference.Second), Doubt.AsComment)));
+                Put(
+                    before,
+                    place,
+                    DoubtMarker.Add(
+                        second[difference.Second].Text,
+                        Joined(
+                            second[difference.Second].Text,
+                            Line($"only in {secondName}, line", difference.Second),
+                            Doubt.AsComment
+                        )
+                    )
+                );
             }
         }
 
@@ -48,15 +80,20 @@ public static class MergedReading
         string ending = first.UsualEnding;
         for (int i = 0; i < first.LineCount; i++)
         {
-            foreach (string line in before.GetValueOrDefault(i) ?? []) merged.Append(line).Append(ending);
+            foreach (string line in before.GetValueOrDefault(i) ?? [])
+                merged.Append(line).Append(ending);
             string text = first[i].Text;
-            merged.Append(doubts.TryGetValue(i, out Doubt? doubt) ? DoubtMarker.Add(text, doubt) : text).Append(first[i].Ending);
+            merged
+                .Append(doubts.TryGetValue(i, out Doubt? doubt) ? DoubtMarker.Add(text, doubt) : text)
+                .Append(first[i].Ending);
         }
 
         if (before.TryGetValue(first.LineCount, out List<string>? rest))
         {
-            if (merged.Length > 0 && merged[^1] is not ('\n' or '\r')) merged.Append(ending);
-            foreach (string line in rest) merged.Append(line).Append(ending);
+            if (merged.Length > 0 && merged[^1] is not ('\n' or '\r'))
+                merged.Append(ending);
+            foreach (string line in rest)
+                merged.Append(line).Append(ending);
         }
 
         return merged.ToString();
@@ -73,13 +110,15 @@ public static class MergedReading
         };
     }
 
-    private static string Line(string words, int line) => string.Create(CultureInfo.InvariantCulture, $"{words} {line + 1}");
+    private static string Line(string words, int line) =>
+        string.Create(CultureInfo.InvariantCulture, $"{words} {line + 1}");
 
     private static string Line(FormattableString text) => FormattableString.Invariant(text);
 
     private static void Put(Dictionary<int, List<string>> before, int line, string text)
     {
-        if (!before.TryGetValue(line, out List<string>? lines)) before[line] = lines = [];
+        if (!before.TryGetValue(line, out List<string>? lines))
+            before[line] = lines = [];
         lines.Add(text);
     }
 }

@@ -67,17 +67,24 @@ public sealed class ReadingComparison
         ArgumentNullException.ThrowIfNull(first);
         ArgumentNullException.ThrowIfNull(second);
         (List<ReadingLine> a, List<ReadingLine> b) = ReadingLines.Of(first, second);
-        List<(int First, int Second)> pairs = LineAlignment.Of([.. a.Select(static l => l.Key)], [.. b.Select(static l => l.Key)]);
+        List<(int First, int Second)> pairs = LineAlignment.Of(
+            [.. a.Select(static l => l.Key)],
+            [.. b.Select(static l => l.Key)]
+        );
         var differences = ImmutableArray.CreateBuilder<ReadingDifference>();
         // Behind the last line of the first reading that was met: there a line belongs that only the second has.
-        int agreeing = 0, otherwise = 0, place = 0;
+        int agreeing = 0,
+            otherwise = 0,
+            place = 0;
         for (int i = 0; i < pairs.Count; i++)
         {
             (int x, int y) = pairs[i];
-            if (x >= 0) place = a[x].Line + 1;
+            if (x >= 0)
+                place = a[x].Line + 1;
             if (x >= 0 && y >= 0)
             {
-                string left = first.Root.Text[a[x].Line].Text, right = second.Root.Text[b[y].Line].Text;
+                string left = first.Root.Text[a[x].Line].Text,
+                    right = second.Root.Text[b[y].Line].Text;
                 if (a[x].Key != b[y].Key)
                 {
                     differences.Add(Differing(a[x].Line, b[y].Line, left, right));
@@ -85,26 +92,41 @@ public sealed class ReadingComparison
                 }
 
                 agreeing++;
-                if (DoubtMarker.Remove(left).TrimEnd() != DoubtMarker.Remove(right).TrimEnd()) otherwise++;
+                if (DoubtMarker.Remove(left).TrimEnd() != DoubtMarker.Remove(right).TrimEnd())
+                    otherwise++;
                 continue;
             }
 
             int run = 1;
-            while (i + run < pairs.Count && pairs[i + run].First < 0 == x < 0 && pairs[i + run].Second < 0 == y < 0) run++;
+            while (i + run < pairs.Count && pairs[i + run].First < 0 == x < 0 && pairs[i + run].Second < 0 == y < 0)
+                run++;
             List<ReadingLine> own = x >= 0 ? a : b;
             int start = x >= 0 ? x : y;
             if (run >= LongRun)
             {
-                differences.Add(Alone(x >= 0, own[start].Line) with { PlaceInFirst = place, Count = run, LastLine = own[start + run - 1].Line, IsEnd = IsEnd(pairs, i + run, first.Root.Text, a) });
+                differences.Add(
+                    Alone(x >= 0, own[start].Line) with
+                    {
+                        PlaceInFirst = place,
+                        Count = run,
+                        LastLine = own[start + run - 1].Line,
+                        IsEnd = IsEnd(pairs, i + run, first.Root.Text, a),
+                    }
+                );
                 i += run - 1;
-                if (x >= 0) place = own[start + run - 1].Line + 1;
+                if (x >= 0)
+                    place = own[start + run - 1].Line + 1;
                 continue;
             }
 
             differences.Add(Alone(x >= 0, own[start].Line) with { PlaceInFirst = place });
         }
 
-        bool anyway = differences.Count == 0 && !first.HasErrors && !second.HasErrors && !MemoryComparison.Compare(first.Image.Memory, second.Image.Memory, first.Device).IsEmpty;
+        bool anyway =
+            differences.Count == 0
+            && !first.HasErrors
+            && !second.HasErrors
+            && !MemoryComparison.Compare(first.Image.Memory, second.Image.Memory, first.Device).IsEmpty;
         return new ReadingComparison(first, second)
         {
             Differences = differences.ToImmutable(),
@@ -116,26 +138,32 @@ public sealed class ReadingComparison
     }
 
     /// <summary>The words that a line of a reading gives, each with its address; none where it gives none.</summary>
-    public static IReadOnlyDictionary<int, IReadOnlyList<(int Address, ushort Word)>> WordsByLine(ProgramAnalysis reading)
+    public static IReadOnlyDictionary<int, IReadOnlyList<(int Address, ushort Word)>> WordsByLine(
+        ProgramAnalysis reading
+    )
     {
         ArgumentNullException.ThrowIfNull(reading);
         var found = new Dictionary<int, IReadOnlyList<(int, ushort)>>();
         foreach ((int address, ushort word, WordOrigin origin) in reading.Image.Words)
         {
             (SourceFile file, int line) = origin.Outermost;
-            if (file != reading.Root) continue;
-            if (!found.TryGetValue(line, out IReadOnlyList<(int, ushort)>? words)) found[line] = words = new List<(int, ushort)>();
+            if (file != reading.Root)
+                continue;
+            if (!found.TryGetValue(line, out IReadOnlyList<(int, ushort)>? words))
+                found[line] = words = new List<(int, ushort)>();
             ((List<(int, ushort)>)words).Add((address, word));
         }
 
         return found;
     }
 
-    private static ReadingDifference Alone(bool isFirst, int line) => new(isFirst ? line : -1, isFirst ? -1 : line, "", "") { LastLine = line };
+    private static ReadingDifference Alone(bool isFirst, int line) =>
+        new(isFirst ? line : -1, isFirst ? -1 : line, "", "") { LastLine = line };
 
     private static ReadingDifference Differing(int first, int second, string left, string right)
     {
-        string a = DoubtReading.Of(left).Trim(), b = DoubtReading.Of(right).Trim();
+        string a = DoubtReading.Of(left).Trim(),
+            b = DoubtReading.Of(right).Trim();
         (List<WordPiece> before, List<WordPiece> after) = WordDifference.Between(a, b);
         return new ReadingDifference(first, second, Changed(a, before), Changed(b, after)) { LastLine = first };
     }
@@ -143,12 +171,26 @@ public sealed class ReadingComparison
     // From the first word that differs to the last one, as written.
     private static string Changed(string text, List<WordPiece> pieces)
     {
-        int from = pieces.FindIndex(static p => !p.IsShared), to = pieces.FindLastIndex(static p => !p.IsShared);
+        int from = pieces.FindIndex(static p => !p.IsShared),
+            to = pieces.FindLastIndex(static p => !p.IsShared);
         return from < 0 ? "" : text[pieces[from].Start..(pieces[to].Start + pieces[to].Length)];
     }
 
     // Nothing behind the run but the 'end' that both have.
-    private static bool IsEnd(List<(int First, int Second)> pairs, int behind, SourceText text, List<ReadingLine> lines) =>
-        behind == pairs.Count || (behind == pairs.Count - 1 && pairs[behind] is { First: >= 0, Second: >= 0 } last
-            && string.Equals(DoubtReading.Of(text[lines[last.First].Line].Text).Trim(), "end", StringComparison.OrdinalIgnoreCase));
+    private static bool IsEnd(
+        List<(int First, int Second)> pairs,
+        int behind,
+        SourceText text,
+        List<ReadingLine> lines
+    ) =>
+        behind == pairs.Count
+        || (
+            behind == pairs.Count - 1
+            && pairs[behind] is { First: >= 0, Second: >= 0 } last
+            && string.Equals(
+                DoubtReading.Of(text[lines[last.First].Line].Text).Trim(),
+                "end",
+                StringComparison.OrdinalIgnoreCase
+            )
+        );
 }

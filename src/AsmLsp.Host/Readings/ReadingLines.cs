@@ -16,7 +16,8 @@ internal readonly record struct ReadingLine(int Line, bool IsKnown, string Key);
 internal sealed class ReadingLines
 {
     private readonly ProgramAnalysis program;
-    private readonly bool namesByCase, numbersByValue;
+    private readonly bool namesByCase,
+        numbersByValue;
 
     private ReadingLines(ProgramAnalysis program, bool namesByCase, bool numbersByValue)
     {
@@ -43,15 +44,23 @@ internal sealed class ReadingLines
         for (int i = 0; i < root.Text.LineCount; i++)
         {
             LineSyntax syntax = program.SyntaxOf(root, i);
-            if (syntax.CodeSpan.Length == 0) continue;
+            if (syntax.CodeSpan.Length == 0)
+                continue;
             LineFacts facts = program.FactsOf(root, i);
             if ((facts.Role & LineRole.AfterEnd) != 0)
             {
-                if (ended || !string.Equals(syntax.Operation, "end", StringComparison.OrdinalIgnoreCase)) continue;
+                if (ended || !string.Equals(syntax.Operation, "end", StringComparison.OrdinalIgnoreCase))
+                    continue;
                 ended = true;
             }
 
-            lines.Add(new ReadingLine(i, syntax.OperationToken >= 0 && syntax.OperationKind != OperationKind.Unknown, KeyOf(syntax, facts.Radix)));
+            lines.Add(
+                new ReadingLine(
+                    i,
+                    syntax.OperationToken >= 0 && syntax.OperationKind != OperationKind.Unknown,
+                    KeyOf(syntax, facts.Radix)
+                )
+            );
         }
 
         return lines;
@@ -61,20 +70,28 @@ internal sealed class ReadingLines
     {
         var key = new StringBuilder();
         ReadOnlySpan<SyntaxToken> tokens = syntax.AllTokens;
-        if (syntax.LabelToken < 0) key.Append('\t');
+        if (syntax.LabelToken < 0)
+            key.Append('\t');
         for (int i = 0; i < tokens.Length; i++)
         {
             SyntaxToken token = tokens[i];
-            if (token.Kind is TokenKind.Blank or TokenKind.Comment || i == syntax.ColonToken) continue;
-            if (key.Length > 0 && key[^1] != '\t') key.Append(' ');
+            if (token.Kind is TokenKind.Blank or TokenKind.Comment || i == syntax.ColonToken)
+                continue;
+            if (key.Length > 0 && key[^1] != '\t')
+                key.Append(' ');
             string text = syntax.Text.Substring(token.Start, token.Length);
-            key.Append(token.Kind switch
-            {
-                TokenKind.Name => i == syntax.OperationToken && !namesByCase ? text.ToLowerInvariant() : NameKey(text),
-                TokenKind.Number => NumberKey(text, radix),
-                _ => text,
-            });
-            if (i == syntax.LabelToken) key.Append('\t');
+            key.Append(
+                token.Kind switch
+                {
+                    TokenKind.Name => i == syntax.OperationToken && !namesByCase
+                        ? text.ToLowerInvariant()
+                        : NameKey(text),
+                    TokenKind.Number => NumberKey(text, radix),
+                    _ => text,
+                }
+            );
+            if (i == syntax.LabelToken)
+                key.Append('\t');
         }
 
         return key.ToString();
@@ -85,15 +102,19 @@ internal sealed class ReadingLines
     private string NumberKey(string text, int radix)
     {
         LiteralReading reading = Literals.Read(text, radix);
-        if (reading.Fault != LiteralFault.None || reading.IsAmbiguous || reading.Notation == LiteralNotation.Character) return text;
-        return reading.Notation == LiteralNotation.Bare && !numbersByValue ? text.ToLowerInvariant() : reading.Value.ToString("x", CultureInfo.InvariantCulture);
+        if (reading.Fault != LiteralFault.None || reading.IsAmbiguous || reading.Notation == LiteralNotation.Character)
+            return text;
+        return reading.Notation == LiteralNotation.Bare && !numbersByValue
+            ? text.ToLowerInvariant()
+            : reading.Value.ToString("x", CultureInfo.InvariantCulture);
     }
 
     private static bool HasNamesByCase(ProgramAnalysis program)
     {
         var seen = new Dictionary<string, string>(StringComparer.OrdinalIgnoreCase);
         foreach (Symbol symbol in program.Symbols)
-            if (!seen.TryAdd(symbol.Name, symbol.Name) && seen[symbol.Name] != symbol.Name) return true;
+            if (!seen.TryAdd(symbol.Name, symbol.Name) && seen[symbol.Name] != symbol.Name)
+                return true;
         return false;
     }
 
@@ -103,7 +124,8 @@ internal sealed class ReadingLines
         for (int i = 0; i < program.Root.Text.LineCount; i++)
         {
             LineFacts facts = program.FactsOf(program.Root, i);
-            if ((facts.Role & LineRole.AfterEnd) == 0 && facts.Radix > 0) found.Add(facts.Radix);
+            if ((facts.Role & LineRole.AfterEnd) == 0 && facts.Radix > 0)
+                found.Add(facts.Radix);
         }
 
         return found;

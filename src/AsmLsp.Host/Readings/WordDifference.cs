@@ -15,14 +15,16 @@ internal static class WordDifference
     /// <summary>The words of both texts in order, each with whether it is shared.</summary>
     public static (List<WordPiece> Before, List<WordPiece> After) Between(string before, string after)
     {
-        List<WordPiece> a = Words(before), b = Words(after);
-        if (a.Count > MostWords || b.Count > MostWords) return ([.. a.Select(Shared)], [.. b.Select(Shared)]);
+        List<WordPiece> a = Words(before),
+            b = Words(after);
+        if (a.Count > MostWords || b.Count > MostWords)
+            return ([.. a.Select(Shared)], [.. b.Select(Shared)]);
         // The longest row of words that both have in the same order.
         int[,] length = new int[a.Count + 1, b.Count + 1];
         for (int i = a.Count - 1; i >= 0; i--)
-            for (int j = b.Count - 1; j >= 0; j--)
-                length[i, j] = Same(i, j) ? length[i + 1, j + 1] + 1 : Math.Max(length[i + 1, j], length[i, j + 1]);
-        for (int i = 0, j = 0; i < a.Count && j < b.Count;)
+        for (int j = b.Count - 1; j >= 0; j--)
+            length[i, j] = Same(i, j) ? length[i + 1, j + 1] + 1 : Math.Max(length[i + 1, j], length[i, j + 1]);
+        for (int i = 0, j = 0; i < a.Count && j < b.Count; )
         {
             if (Same(i, j))
             {
@@ -31,13 +33,16 @@ internal static class WordDifference
                 i++;
                 j++;
             }
-            else if (length[i + 1, j] >= length[i, j + 1]) i++;
-            else j++;
+            else if (length[i + 1, j] >= length[i, j + 1])
+                i++;
+            else
+                j++;
         }
 
         return (a, b);
 
-        bool Same(int i, int j) => before.AsSpan(a[i].Start, a[i].Length).SequenceEqual(after.AsSpan(b[j].Start, b[j].Length));
+        bool Same(int i, int j) =>
+            before.AsSpan(a[i].Start, a[i].Length).SequenceEqual(after.AsSpan(b[j].Start, b[j].Length));
     }
 
     private static WordPiece Shared(WordPiece piece) => piece with { IsShared = true };
@@ -46,7 +51,7 @@ internal static class WordDifference
     private static List<WordPiece> Words(string text)
     {
         var words = new List<WordPiece>();
-        for (int i = 0; i < text.Length;)
+        for (int i = 0; i < text.Length; )
         {
             if (char.IsWhiteSpace(text[i]))
             {
@@ -55,7 +60,9 @@ internal static class WordDifference
             }
 
             int start = i++;
-            if (IsPart(text[start])) while (i < text.Length && IsPart(text[i])) i++;
+            if (IsPart(text[start]))
+                while (i < text.Length && IsPart(text[i]))
+                    i++;
             words.Add(new WordPiece(start, i - start, false));
         }
 

@@ -10,4 +10,10 @@ namespace AsmLsp.Host.Recovering;
 /// <param name="Printed">Its printed lines; null for a paste.</param>
 /// <param name="Pasted">The pasted text; null for a printed document.</param>
 /// <param name="Result">What was recovered.</param>
-public sealed record RecoveredDocument(string Name, ReadOnlyMemory<byte> Bytes, PrintedDocument? Printed, SourceText? Pasted, RecoveryResult Result);
+public sealed record RecoveredDocument(
+    string Name,
+    ReadOnlyMemory<byte> Bytes,
+    PrintedDocument? Printed,
+    SourceText? Pasted,
+    RecoveryResult Result
+);

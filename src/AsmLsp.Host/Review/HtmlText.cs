@@ -64,15 +64,29 @@ internal sealed class HtmlText
 
             switch (c)
             {
-                case '<': safe.Append("&lt;"); break;
-                case '>': safe.Append("&gt;"); break;
-                case '&': safe.Append("&amp;"); break;
-                case '"': safe.Append("&#34;"); break;
-                case '\'': safe.Append("&#39;"); break;
-                case '\t' or '\n': safe.Append(c); break;
+                case '<':
+                    safe.Append("&lt;");
+                    break;
+                case '>':
+                    safe.Append("&gt;");
+                    break;
+                case '&':
+                    safe.Append("&amp;");
+                    break;
+                case '"':
+                    safe.Append("&#34;");
+                    break;
+                case '\'':
+                    safe.Append("&#39;");
+                    break;
+                case '\t' or '\n':
+                    safe.Append(c);
+                    break;
                 default:
-                    if (char.IsControl(c) || char.IsSurrogate(c) || c is '\uFFFE' or '\uFFFF' || TurnsOrder(c)) safe.Append(CultureInfo.InvariantCulture, $"\u27E8U+{(int)c:X4}\u27E9");
-                    else safe.Append(c);
+                    if (char.IsControl(c) || char.IsSurrogate(c) || c is '\uFFFE' or '\uFFFF' || TurnsOrder(c))
+                        safe.Append(CultureInfo.InvariantCulture, $"\u27E8U+{(int)c:X4}\u27E9");
+                    else
+                        safe.Append(c);
                     break;
             }
         }
@@ -80,5 +94,13 @@ internal sealed class HtmlText
         return safe.ToString();
     }
 
-    private static bool TurnsOrder(char c) => c is '\u061C' or '\u200E' or '\u200F' or (>= '\u202A' and <= '\u202E') or (>= '\u2066' and <= '\u2069') or '\u2028' or '\u2029';
+    private static bool TurnsOrder(char c) =>
+        c
+            is '\u061C'
+                or '\u200E'
+                or '\u200F'
+                or (>= '\u202A' and <= '\u202E')
+                or (>= '\u2066' and <= '\u2069')
+                or '\u2028'
+                or '\u2029';
 }

@@ -14,22 +14,27 @@ internal static class ReviewLists
         if (stops.At(-1).Count > 0)
         {
             html.Line("<section aria-labelledby=\"whole\"><h2 id=\"whole\">About the whole document</h2>");
-            foreach (ReviewStop stop in stops.At(-1)) ReviewNotes.Stop(html, stop, stops.Count, LineOrigin.None);
+            foreach (ReviewStop stop in stops.At(-1))
+                ReviewNotes.Stop(html, stop, stops.Count, LineOrigin.None);
             html.Line("</section>");
         }
 
-        if (stops.Count > 1) Places(html, result, stops);
+        if (stops.Count > 1)
+            Places(html, result, stops);
         Changes(html, result);
     }
 
     private static void Places(HtmlText html, RecoveryResult result, ReviewStops stops)
     {
-        html.Markup(stops.Count <= ShortList ? "<details open=\"open\">" : "<details>").Line("<summary>All places to compare</summary><ol class=\"places\">");
+        html.Markup(stops.Count <= ShortList ? "<details open=\"open\">" : "<details>")
+            .Line("<summary>All places to compare</summary><ol class=\"places\">");
         foreach (ReviewStop stop in stops.All)
         {
             html.Markup("<li><a href=\"#").Markup(stop.Anchor).Markup("\">");
             string origin = stop.Entry is { Line: 0, EndColumn: 0 } ? "" : Origin(result, stop.Entry.Line).ToString();
-            html.Text(origin.Length > 0 ? $"{char.ToUpperInvariant(origin[0])}{origin[1..]}: " : "").Text(stop.Entry.Message).Line("</a></li>");
+            html.Text(origin.Length > 0 ? $"{char.ToUpperInvariant(origin[0])}{origin[1..]}: " : "")
+                .Text(stop.Entry.Message)
+                .Line("</a></li>");
         }
 
         html.Line("</ol></details>");
@@ -38,17 +43,26 @@ internal static class ReviewLists
     private static void Changes(HtmlText html, RecoveryResult result)
     {
         RecoveryEntry[] changes = [.. result.Entries.Where(static e => e.Severity == Severity.Information)];
-        if (changes.Length == 0) return;
-        html.Markup("<details><summary>What was changed or left out without a doubt, ").Text(ReviewPage.Count(changes.Length, "time")).Line("</summary><ul>");
-        foreach (IGrouping<string, RecoveryEntry> same in changes.GroupBy(static e => e.Message).OrderByDescending(static g => g.Count()))
+        if (changes.Length == 0)
+            return;
+        html.Markup("<details><summary>What was changed or left out without a doubt, ")
+            .Text(ReviewPage.Count(changes.Length, "time"))
+            .Line("</summary><ul>");
+        foreach (
+            IGrouping<string, RecoveryEntry> same in changes
+                .GroupBy(static e => e.Message)
+                .OrderByDescending(static g => g.Count())
+        )
         {
             html.Markup("<li>").Text(same.Key);
-            if (same.Count() > 1) html.Markup(" <span class=\"soft\">").Text(ReviewPage.Count(same.Count(), "time")).Markup("</span>");
+            if (same.Count() > 1)
+                html.Markup(" <span class=\"soft\">").Text(ReviewPage.Count(same.Count(), "time")).Markup("</span>");
             html.Line("</li>");
         }
 
         html.Line("</ul></details>");
     }
 
-    private static LineOrigin Origin(RecoveryResult result, int line) => line < result.Origins.Length ? result.Origins[line] : LineOrigin.None;
+    private static LineOrigin Origin(RecoveryResult result, int line) =>
+        line < result.Origins.Length ? result.Origins[line] : LineOrigin.None;
 }

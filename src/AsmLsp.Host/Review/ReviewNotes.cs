@@ -7,16 +7,35 @@ internal static class ReviewNotes
 {
     public static void Stop(HtmlText html, ReviewStop stop, int count, LineOrigin origin)
     {
-        html.Markup("<div class=\"note stop\" id=\"").Markup(stop.Anchor).Markup("\" tabindex=\"-1\"><p><strong>").Text(stop.Word).Markup(" ").Number(stop.Number).Markup(" of ").Number(count).Markup("</strong> ");
+        html.Markup("<div class=\"note stop\" id=\"")
+            .Markup(stop.Anchor)
+            .Markup("\" tabindex=\"-1\"><p><strong>")
+            .Text(stop.Word)
+            .Markup(" ")
+            .Number(stop.Number)
+            .Markup(" of ")
+            .Number(count)
+            .Markup("</strong> ");
         html.Text(stop.Entry.Message);
-        string place = origin.IsNone ? stop.Entry.Page is { } page ? $"page {page}" : "" : origin.ToString();
+        string place = origin.IsNone
+            ? stop.Entry.Page is { } page
+                ? $"page {page}"
+                : ""
+            : origin.ToString();
         bool isSaid = stop.Entry.Message.Contains(place, StringComparison.Ordinal);
-        if (!isSaid) html.Markup(" <span class=\"soft\">").Text(origin is { IsNone: false, Page: 0 } ? "Pasted as " : "Printed on ").Text(place).Markup(".</span>");
+        if (!isSaid)
+            html.Markup(" <span class=\"soft\">")
+                .Text(origin is { IsNone: false, Page: 0 } ? "Pasted as " : "Printed on ")
+                .Text(place)
+                .Markup(".</span>");
         html.Markup("</p><p class=\"links\"><label><input type=\"checkbox\" class=\"done\"/> compared</label>");
-        if (stop.Number > 1) html.Markup(" <a href=\"#").Markup(ReviewStop.AnchorOf(stop.Number - 1)).Markup("\">previous</a>");
-        if (stop.Number < count) html.Markup(" <a href=\"#").Markup(ReviewStop.AnchorOf(stop.Number + 1)).Markup("\">next</a>");
+        if (stop.Number > 1)
+            html.Markup(" <a href=\"#").Markup(ReviewStop.AnchorOf(stop.Number - 1)).Markup("\">previous</a>");
+        if (stop.Number < count)
+            html.Markup(" <a href=\"#").Markup(ReviewStop.AnchorOf(stop.Number + 1)).Markup("\">next</a>");
         html.Line("</p></div>");
     }
 
-    public static void Change(HtmlText html, RecoveryEntry entry) => html.Markup("<p class=\"note\"><span class=\"kind\">Changed:</span> ").Text(entry.Message).Line("</p>");
+    public static void Change(HtmlText html, RecoveryEntry entry) =>
+        html.Markup("<p class=\"note\"><span class=\"kind\">Changed:</span> ").Text(entry.Message).Line("</p>");
 }

@@ -26,24 +26,34 @@ public static class ReviewPage
         Top(html, document, stops, note);
         html.Line("<main id=\"main\">");
         ReviewLists.Write(html, document.Result, stops);
-        html.Markup("<h2>").Text(document.Printed is null ? "The pasted text and its source" : "The printed pages and their source").Line("</h2>");
+        html.Markup("<h2>")
+            .Text(document.Printed is null ? "The pasted text and its source" : "The printed pages and their source")
+            .Line("</h2>");
         var rows = new ReviewRows(html, document.Result, stops);
-        foreach (ReviewSheet sheet in sheets) Sheet(html, sheet, rows);
+        foreach (ReviewSheet sheet in sheets)
+            Sheet(html, sheet, rows);
         html.Line("</main>");
-        html.Line("<footer><p>Lines of a page are counted with its header and footer; empty room is not. What stands only on the left was left out of the program; what stands only on the right was put in.</p></footer>");
+        html.Line(
+            "<footer><p>Lines of a page are counted with its header and footer; empty room is not. What stands only on the left was left out of the program; what stands only on the right was put in.</p></footer>"
+        );
         html.Line("<script>").Markup(Resource("review.js")).Line("</script>");
         return html.Line("</body>").Line("</html>").ToString();
     }
 
     /// <summary>The name of the anchor of a printed or pasted line on the page.</summary>
-    public static string AnchorOf(PrintedPlace place) => place.Page == 0
-        ? string.Create(CultureInfo.InvariantCulture, $"pasted-{place.Line}")
-        : string.Create(CultureInfo.InvariantCulture, $"page-{place.Page}{(place.Line > 0 ? $"-line-{place.Line}" : "")}");
+    public static string AnchorOf(PrintedPlace place) =>
+        place.Page == 0
+            ? string.Create(CultureInfo.InvariantCulture, $"pasted-{place.Line}")
+            : string.Create(
+                CultureInfo.InvariantCulture,
+                $"page-{place.Page}{(place.Line > 0 ? $"-line-{place.Line}" : "")}"
+            );
 
     /// <summary>Whether a file is such a page; false where it cannot be read.</summary>
     public static bool IsOne(string path)
     {
-        if (FileKinds.Of(path) != FileKind.Regular) return false;
+        if (FileKinds.Of(path) != FileKind.Regular)
+            return false;
         try
         {
             // The generator stands near the top of the page.
@@ -61,8 +71,11 @@ public static class ReviewPage
     private static void Head(HtmlText html, RecoveredDocument document, ReviewStops stops, string version)
     {
         html.Line("<!DOCTYPE html>").Line("<html lang=\"en\">").Line("<head>").Line("<meta charset=\"utf-8\"/>");
-        html.Line("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>").Line("<meta name=\"color-scheme\" content=\"light dark\"/>");
-        html.Line("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'\"/>");
+        html.Line("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>")
+            .Line("<meta name=\"color-scheme\" content=\"light dark\"/>");
+        html.Line(
+            "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'\"/>"
+        );
         html.Markup("<meta name=\"generator\" content=\"relist ").Text(version).Line("\"/>");
         html.Markup("<title>").Text($"{document.Name}: {Count(stops.Count, "place")} to compare").Line("</title>");
         html.Line("<style>").Markup(Resource("review.css")).Line("</style>").Line("</head>").Line("<body>");
@@ -72,54 +85,94 @@ public static class ReviewPage
     private static void Top(HtmlText html, RecoveredDocument document, ReviewStops stops, string? note)
     {
         RecoveryResult result = document.Result;
-        int errors = result.Entries.Count(static e => e.Severity == Severity.Error), doubts = stops.Count - errors;
-        html.Line("<header>").Markup("<h1>").Text(document.Name).Line(" <span class=\"soft\">and its recovered source</span></h1>");
-        html.Markup("<p>").Text(string.Create(CultureInfo.InvariantCulture, $"{Count(result.Program.Image.ProgramWords, "word")} recovered for {Chip(result)}. "));
-        if (stops.Count == 0) html.Text("Nothing is in doubt and nothing is wrong.");
+        int errors = result.Entries.Count(static e => e.Severity == Severity.Error),
+            doubts = stops.Count - errors;
+        html.Line("<header>")
+            .Markup("<h1>")
+            .Text(document.Name)
+            .Line(" <span class=\"soft\">and its recovered source</span></h1>");
+        html.Markup("<p>")
+            .Text(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{Count(result.Program.Image.ProgramWords, "word")} recovered for {Chip(result)}. "
+                )
+            );
+        if (stops.Count == 0)
+            html.Text("Nothing is in doubt and nothing is wrong.");
         else
         {
-            string parts = errors == 0 ? Count(doubts, "doubt") : doubts == 0 ? Count(errors, "problem") : $"{Count(doubts, "doubt")} and {Count(errors, "problem")}";
+            string parts =
+                errors == 0 ? Count(doubts, "doubt")
+                : doubts == 0 ? Count(errors, "problem")
+                : $"{Count(doubts, "doubt")} and {Count(errors, "problem")}";
             html.Markup("<strong>").Text(parts).Markup("</strong>").Text(" to compare with the page.");
         }
 
         html.Line("</p>");
-        if (note is not null) html.Element("<p>", note, "p").Line("");
+        if (note is not null)
+            html.Element("<p>", note, "p").Line("");
         html.Line("</header>");
-        if (stops.Count == 0) return;
+        if (stops.Count == 0)
+            return;
         html.Line("<nav class=\"steps\" aria-label=\"Doubts and problems\">");
-        html.Markup("<a id=\"previous\" href=\"#").Markup(ReviewStop.AnchorOf(stops.Count)).Line("\" aria-keyshortcuts=\"p\">&#8592; Previous</a>");
-        html.Markup("<a id=\"next\" href=\"#").Markup(ReviewStop.AnchorOf(1)).Line("\" aria-keyshortcuts=\"n\">Next &#8594;</a>");
+        html.Markup("<a id=\"previous\" href=\"#")
+            .Markup(ReviewStop.AnchorOf(stops.Count))
+            .Line("\" aria-keyshortcuts=\"p\">&#8592; Previous</a>");
+        html.Markup("<a id=\"next\" href=\"#")
+            .Markup(ReviewStop.AnchorOf(1))
+            .Line("\" aria-keyshortcuts=\"n\">Next &#8594;</a>");
         html.Markup("<span id=\"count\" role=\"status\">").Number(stops.Count).Line(" to look at</span>");
         html.Line("<span class=\"keys\">Keys: <kbd>n</kbd> next, <kbd>p</kbd> previous</span>").Line("</nav>");
     }
 
     private static void Sheet(HtmlText html, ReviewSheet sheet, ReviewRows rows)
     {
-        string name = sheet.Number == 0 ? "Pasted text" : string.Create(CultureInfo.InvariantCulture, $"Page {sheet.Number}");
+        string name =
+            sheet.Number == 0 ? "Pasted text" : string.Create(CultureInfo.InvariantCulture, $"Page {sheet.Number}");
         string id = string.Create(CultureInfo.InvariantCulture, $"page-{sheet.Number}");
         if (!sheet.HasProgram)
         {
             // Quiet: it opens when it is asked for.
-            html.Markup("<details class=\"sheet\" id=\"").Markup(id).Markup("\"><summary>").Markup("<h3>").Text(name).Markup("</h3> ");
-            html.Markup("<span class=\"soft\">").Text(sheet.Note ?? $"{Count(sheet.Rows.Count, "line")}, none of the program").Line("</span></summary>");
-            if (sheet.Rows.Count > 0) rows.Write(sheet, name);
+            html.Markup("<details class=\"sheet\" id=\"")
+                .Markup(id)
+                .Markup("\"><summary>")
+                .Markup("<h3>")
+                .Text(name)
+                .Markup("</h3> ");
+            html.Markup("<span class=\"soft\">")
+                .Text(sheet.Note ?? $"{Count(sheet.Rows.Count, "line")}, none of the program")
+                .Line("</span></summary>");
+            if (sheet.Rows.Count > 0)
+                rows.Write(sheet, name);
             html.Line("</details>");
             return;
         }
 
-        html.Markup("<section class=\"sheet\" aria-labelledby=\"").Markup(id).Markup("\"><h3 id=\"").Markup(id).Markup("\">").Text(name).Line("</h3>");
-        if (sheet.Note is { } note) html.Element("<p class=\"soft\">", note, "p").Line("");
+        html.Markup("<section class=\"sheet\" aria-labelledby=\"")
+            .Markup(id)
+            .Markup("\"><h3 id=\"")
+            .Markup(id)
+            .Markup("\">")
+            .Text(name)
+            .Line("</h3>");
+        if (sheet.Note is { } note)
+            html.Element("<p class=\"soft\">", note, "p").Line("");
         rows.Write(sheet, name);
         html.Line("</section>");
     }
 
-    private static string Chip(RecoveryResult result) => result.Program.Device is { } device ? "a " + device.Name : "a chip that the source does not name";
+    private static string Chip(RecoveryResult result) =>
+        result.Program.Device is { } device ? "a " + device.Name : "a chip that the source does not name";
 
-    internal static string Count(int number, string what) => string.Create(CultureInfo.InvariantCulture, $"{number} {what}{(number == 1 ? "" : "s")}");
+    internal static string Count(int number, string what) =>
+        string.Create(CultureInfo.InvariantCulture, $"{number} {what}{(number == 1 ? "" : "s")}");
 
     private static string Resource(string name)
     {
-        using Stream stream = typeof(ReviewPage).Assembly.GetManifestResourceStream("AsmLsp.Host.Review." + name) ?? throw new InvalidOperationException($"{name} is not in this build.");
+        using Stream stream =
+            typeof(ReviewPage).Assembly.GetManifestResourceStream("AsmLsp.Host.Review." + name)
+            ?? throw new InvalidOperationException($"{name} is not in this build.");
         using var reader = new StreamReader(stream, Encoding.UTF8);
         return reader.ReadToEnd();
     }

@@ -11,8 +11,11 @@ internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewSto
     public void Write(ReviewSheet sheet, string name)
     {
         html.Line("<table role=\"table\"><colgroup><col/><col/></colgroup>");
-        html.Markup("<thead role=\"rowgroup\"><tr role=\"row\"><th scope=\"col\" role=\"columnheader\">").Text(sheet.Number == 0 ? "As pasted" : $"As printed on {char.ToLowerInvariant(name[0])}{name[1..]}");
-        html.Line("</th><th scope=\"col\" role=\"columnheader\">Recovered source</th></tr></thead><tbody role=\"rowgroup\">");
+        html.Markup("<thead role=\"rowgroup\"><tr role=\"row\"><th scope=\"col\" role=\"columnheader\">")
+            .Text(sheet.Number == 0 ? "As pasted" : $"As printed on {char.ToLowerInvariant(name[0])}{name[1..]}");
+        html.Line(
+            "</th><th scope=\"col\" role=\"columnheader\">Recovered source</th></tr></thead><tbody role=\"rowgroup\">"
+        );
         bool leftOut = false;
         foreach (ReviewRow row in sheet.Rows)
         {
@@ -27,26 +30,47 @@ internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewSto
     {
         int line = row.SourceLine;
         bool isStop = line >= 0 && stops.At(line).Count > 0;
-        string kind = row.IsLeftOut ? "out" : isStop ? "open" : line >= 0 && stops.ChangesAt(line).Count > 0 ? "changed" : "";
+        string kind =
+            row.IsLeftOut ? "out"
+            : isStop ? "open"
+            : line >= 0 && stops.ChangesAt(line).Count > 0 ? "changed"
+            : "";
         string source = line >= 0 ? result.Source[line].Text : "";
         string printed = string.Join('\n', row.Printed.Select(static p => p.Text));
-        (List<WordPiece> before, List<WordPiece> after) = line >= 0 && row.Printed.Count > 0 ? WordDifference.Between(printed, DoubtMarker.Remove(source)) : ([], []);
+        (List<WordPiece> before, List<WordPiece> after) =
+            line >= 0 && row.Printed.Count > 0 ? WordDifference.Between(printed, DoubtMarker.Remove(source)) : ([], []);
         // Small windows show a line once where both sides say the same.
-        if (kind.Length == 0 && row.Printed.Count > 0 && !before.Exists(static p => !p.IsShared) && !after.Exists(static p => !p.IsShared)) kind = "same";
+        if (
+            kind.Length == 0
+            && row.Printed.Count > 0
+            && !before.Exists(static p => !p.IsShared)
+            && !after.Exists(static p => !p.IsShared)
+        )
+            kind = "same";
         html.Markup(kind.Length > 0 ? $"<tr role=\"row\" class=\"{kind}\">" : "<tr role=\"row\">");
         Printed(row, printed, source, before, after);
         html.Markup("<td role=\"cell\" class=\"source\">");
         if (line >= 0)
         {
             Source(line, source, after);
-            foreach (ReviewStop stop in stops.At(line)) ReviewNotes.Stop(html, stop, stops.Count, result.Origins[line]);
-            foreach (RecoveryEntry entry in stops.ChangesAt(line)) ReviewNotes.Change(html, entry);
-            if (row.Printed.Count == 0 && !row.IsSplit && source.Length > 0) html.Line("<p class=\"note\"><span class=\"kind\">Put in:</span> the document has no such line.</p>");
-            if (row.IsSplit) html.Line("<p class=\"note\"><span class=\"kind\">Parted:</span> printed on one line with the one above.</p>");
+            foreach (ReviewStop stop in stops.At(line))
+                ReviewNotes.Stop(html, stop, stops.Count, result.Origins[line]);
+            foreach (RecoveryEntry entry in stops.ChangesAt(line))
+                ReviewNotes.Change(html, entry);
+            if (row.Printed.Count == 0 && !row.IsSplit && source.Length > 0)
+                html.Line("<p class=\"note\"><span class=\"kind\">Put in:</span> the document has no such line.</p>");
+            if (row.IsSplit)
+                html.Line(
+                    "<p class=\"note\"><span class=\"kind\">Parted:</span> printed on one line with the one above.</p>"
+                );
         }
         else if (row.JoinedTo >= 0)
         {
-            html.Markup("<p class=\"note\"><span class=\"kind\">Joined:</span> it goes on from <a href=\"#line-").Number(row.JoinedTo + 1).Markup("\">line ").Number(row.JoinedTo + 1).Line("</a>.</p>");
+            html.Markup("<p class=\"note\"><span class=\"kind\">Joined:</span> it goes on from <a href=\"#line-")
+                .Number(row.JoinedTo + 1)
+                .Markup("\">line ")
+                .Number(row.JoinedTo + 1)
+                .Line("</a>.</p>");
         }
         else if (first)
         {
@@ -61,16 +85,25 @@ internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewSto
         html.Markup("<td role=\"cell\" class=\"print\">");
         int start = 0;
         // Numbers in front that the source has not are the listing's own columns, no change of a word.
-        bool hasOwn = after.Count > 0 && (after[0].IsShared || !IsNumber(DoubtMarker.Remove(source).AsSpan(after[0].Start, after[0].Length)));
-        int own = hasOwn ? before.TakeWhile(p => !p.IsShared && IsNumber(printed.AsSpan(p.Start, p.Length))).Count() : 0;
+        bool hasOwn =
+            after.Count > 0
+            && (after[0].IsShared || !IsNumber(DoubtMarker.Remove(source).AsSpan(after[0].Start, after[0].Length)));
+        int own = hasOwn
+            ? before.TakeWhile(p => !p.IsShared && IsNumber(printed.AsSpan(p.Start, p.Length))).Count()
+            : 0;
         foreach (ShownPrint print in row.Printed)
         {
             html.Markup("<div class=\"row\">");
             if (print.Place.Line > 0)
             {
-                html.Markup("<span class=\"number\" id=\"").Markup(ReviewPage.AnchorOf(print.Place)).Markup("\"><span class=\"hidden\">printed line </span>").Number(print.Place.Line).Markup("</span>");
+                html.Markup("<span class=\"number\" id=\"")
+                    .Markup(ReviewPage.AnchorOf(print.Place))
+                    .Markup("\"><span class=\"hidden\">printed line </span>")
+                    .Number(print.Place.Line)
+                    .Markup("</span>");
             }
-            else html.Markup("<span class=\"number\"></span>");
+            else
+                html.Markup("<span class=\"number\"></span>");
             html.Markup("<code>");
             Pieces(print.Text, start, before, own, "was");
             html.Markup("</code></div>");
@@ -82,10 +115,15 @@ internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewSto
 
     private void Source(int line, string source, List<WordPiece> after)
     {
-        html.Markup("<div class=\"row\"><span class=\"number\" id=\"line-").Number(line + 1).Markup("\"><span class=\"hidden\">source line </span>").Number(line + 1).Markup("</span><code>");
+        html.Markup("<div class=\"row\"><span class=\"number\" id=\"line-")
+            .Number(line + 1)
+            .Markup("\"><span class=\"hidden\">source line </span>")
+            .Number(line + 1)
+            .Markup("</span><code>");
         TextSpan? mark = DoubtMarker.Find(source);
         Pieces(mark is { } span ? source[..span.Start] : source, 0, after, 0, "now");
-        if (mark is { } at) html.Element("<mark class=\"doubt\">", source[at.Start..], "mark");
+        if (mark is { } at)
+            html.Element("<mark class=\"doubt\">", source[at.Start..], "mark");
         html.Line("</code></div>");
     }
 
@@ -95,11 +133,24 @@ internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewSto
         int at = 0;
         for (int i = 0; i < pieces.Count; i++)
         {
-            int start = pieces[i].Start - offset, end = start + pieces[i].Length;
-            if (pieces[i].IsShared || start < at || end > text.Length) continue;
+            int start = pieces[i].Start - offset,
+                end = start + pieces[i].Length;
+            if (pieces[i].IsShared || start < at || end > text.Length)
+                continue;
             bool isQuiet = i < quiet;
-            while (i + 1 < pieces.Count && !pieces[i + 1].IsShared && i + 1 < quiet == isQuiet && pieces[i + 1].Start - offset + pieces[i + 1].Length <= text.Length) end = pieces[++i].Start - offset + pieces[i].Length;
-            html.Text(text[at..start]).Element(isQuiet ? "<span class=\"own\">" : $"<mark class=\"{change}\">", text[start..end], isQuiet ? "span" : "mark");
+            while (
+                i + 1 < pieces.Count
+                && !pieces[i + 1].IsShared
+                && i + 1 < quiet == isQuiet
+                && pieces[i + 1].Start - offset + pieces[i + 1].Length <= text.Length
+            )
+                end = pieces[++i].Start - offset + pieces[i].Length;
+            html.Text(text[at..start])
+                .Element(
+                    isQuiet ? "<span class=\"own\">" : $"<mark class=\"{change}\">",
+                    text[start..end],
+                    isQuiet ? "span" : "mark"
+                );
             at = end;
         }
 
@@ -109,7 +160,8 @@ internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewSto
     private static bool IsNumber(ReadOnlySpan<char> word)
     {
         foreach (char c in word)
-            if (!char.IsAsciiHexDigit(c) && c is not (':' or '.' or ')')) return false;
+            if (!char.IsAsciiHexDigit(c) && c is not (':' or '.' or ')'))
+                return false;
         return true;
     }
 }

@@ -25,10 +25,13 @@ internal sealed class ReviewSheets
         for (int line = 0; line < origins.Length; line++)
         {
             ImmutableArray<PrintedPlace> places = origins[line].Places;
-            if (places.IsEmpty) continue;
-            if (!begins.TryGetValue(places[0], out List<int>? lines)) begins[places[0]] = lines = [];
+            if (places.IsEmpty)
+                continue;
+            if (!begins.TryGetValue(places[0], out List<int>? lines))
+                begins[places[0]] = lines = [];
             lines.Add(line);
-            foreach (PrintedPlace place in places.AsSpan()[1..]) goesOn.TryAdd(place, line);
+            foreach (PrintedPlace place in places.AsSpan()[1..])
+                goesOn.TryAdd(place, line);
         }
     }
 
@@ -39,8 +42,10 @@ internal sealed class ReviewSheets
         if (document.Printed is { } printed)
         {
             foreach (PrintedPage page in printed.Pages)
-                foreach (PrintedLine line in page.Lines) made.texts.TryAdd(new PrintedPlace(line.Page, line.Number), line.Text);
-            foreach (PrintedPage page in printed.Pages) made.Add(page);
+            foreach (PrintedLine line in page.Lines)
+                made.texts.TryAdd(new PrintedPlace(line.Page, line.Number), line.Text);
+            foreach (PrintedPage page in printed.Pages)
+                made.Add(page);
         }
         else if (document.Pasted is { } pasted)
         {
@@ -49,7 +54,8 @@ internal sealed class ReviewSheets
 
         // The end of the last line is no line to show.
         int last = made.emitted.Length - 1;
-        if (last > 0 && document.Result.Source[last].Text.Length == 0) made.emitted[last] = true;
+        if (last > 0 && document.Result.Source[last].Text.Length == 0)
+            made.emitted[last] = true;
         made.AddUpTo(int.MaxValue);
         return made.sheets;
     }
@@ -65,23 +71,32 @@ internal sealed class ReviewSheets
         };
         var sheet = new ReviewSheet(page.Number, []) { Note = note };
         sheets.Add(sheet);
-        foreach (PrintedLine line in page.Lines) Add(sheet, new PrintedPlace(line.Page, line.Number));
-        foreach (PrintedLine line in page.SetAside) sheet.Rows.Add(new ReviewRow([new ShownPrint(new PrintedPlace(page.Number, 0), line.Text)], -1));
+        foreach (PrintedLine line in page.Lines)
+            Add(sheet, new PrintedPlace(line.Page, line.Number));
+        foreach (PrintedLine line in page.SetAside)
+            sheet.Rows.Add(new ReviewRow([new ShownPrint(new PrintedPlace(page.Number, 0), line.Text)], -1));
     }
 
     private void Add(SourceText pasted)
     {
         var sheet = new ReviewSheet(0, []);
         sheets.Add(sheet);
-        int count = pasted.LineCount > 1 && pasted[pasted.LineCount - 1].Text.Length == 0 ? pasted.LineCount - 1 : pasted.LineCount, number = 0;
-        foreach (TextLine line in pasted.Lines) texts.Add(new PrintedPlace(0, ++number), line.Text);
-        for (int line = 1; line <= count; line++) Add(sheet, new PrintedPlace(0, line));
-        if (count < pasted.LineCount) shown.Add(new PrintedPlace(0, pasted.LineCount));
+        int count = pasted.LineCount > 1 && pasted[pasted.LineCount - 1].Text.Length == 0
+                ? pasted.LineCount - 1
+                : pasted.LineCount,
+            number = 0;
+        foreach (TextLine line in pasted.Lines)
+            texts.Add(new PrintedPlace(0, ++number), line.Text);
+        for (int line = 1; line <= count; line++)
+            Add(sheet, new PrintedPlace(0, line));
+        if (count < pasted.LineCount)
+            shown.Add(new PrintedPlace(0, pasted.LineCount));
     }
 
     private void Add(ReviewSheet sheet, PrintedPlace place)
     {
-        if (shown.Contains(place)) return;
+        if (shown.Contains(place))
+            return;
         if (!begins.TryGetValue(place, out List<int>? lines))
         {
             shown.Add(place);
@@ -98,7 +113,8 @@ internal sealed class ReviewSheets
             var printed = new List<ShownPrint>();
             foreach (PrintedPlace own in origins[line].Places)
             {
-                if (own.Page != place.Page || own.Line != place.Line + printed.Count || !shown.Add(own)) break;
+                if (own.Page != place.Page || own.Line != place.Line + printed.Count || !shown.Add(own))
+                    break;
                 printed.Add(Shown(own));
             }
 
@@ -109,11 +125,14 @@ internal sealed class ReviewSheets
     // Lines that were put in stand before the line that they precede.
     private void AddUpTo(int line)
     {
-        if (sheets.Count == 0) sheets.Add(new ReviewSheet(0, []));
+        if (sheets.Count == 0)
+            sheets.Add(new ReviewSheet(0, []));
         for (; next < Math.Min(line, emitted.Length); next++)
-            if (!emitted[next] && origins[next].IsNone) AddAlone(next);
+            if (!emitted[next] && origins[next].IsNone)
+                AddAlone(next);
         for (int i = 0; line == int.MaxValue && i < emitted.Length; i++)
-            if (!emitted[i]) AddAlone(i);
+            if (!emitted[i])
+                AddAlone(i);
     }
 
     private void AddAlone(int line)

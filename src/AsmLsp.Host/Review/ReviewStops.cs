@@ -27,11 +27,17 @@ internal sealed class ReviewStops
 
     public ReviewStops(RecoveryResult result)
     {
-        foreach (RecoveryEntry entry in result.Entries.Where(IsAboutDocument).Concat(result.Entries.Where(static e => !IsAboutDocument(e))))
+        foreach (
+            RecoveryEntry entry in result
+                .Entries.Where(IsAboutDocument)
+                .Concat(result.Entries.Where(static e => !IsAboutDocument(e)))
+        )
         {
             int line = IsAboutDocument(entry) ? -1 : Math.Min(entry.Line, result.Source.LineCount - 1);
-            if (entry.Severity == Severity.Information) Of(changes, line).Add(entry);
-            else Of(stops, line).Add(new ReviewStop(++Count, entry));
+            if (entry.Severity == Severity.Information)
+                Of(changes, line).Add(entry);
+            else
+                Of(stops, line).Add(new ReviewStop(++Count, entry));
         }
     }
 
@@ -52,7 +58,8 @@ internal sealed class ReviewStops
 
     private static List<T> Of<T>(Dictionary<int, List<T>> lists, int line)
     {
-        if (!lists.TryGetValue(line, out List<T>? list)) lists[line] = list = [];
+        if (!lists.TryGetValue(line, out List<T>? list))
+            lists[line] = list = [];
         return list;
     }
 }

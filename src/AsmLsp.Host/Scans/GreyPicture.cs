@@ -4,10 +4,13 @@ namespace AsmLsp.Host.Scans;
 internal sealed class GreyPicture(int width, int height, byte[] dots)
 {
     // Parts of the way from ink to paper, as they read best in the measurements; paper that varies more has grain.
-    private const double BlackFrom = 0.25, WhiteFrom = 0.15, Grainy = 0.1;
+    private const double BlackFrom = 0.25,
+        WhiteFrom = 0.15,
+        Grainy = 0.1;
 
     // Ink is darker than paper by so much, and by so many deviations of its grain.
-    private const double LeastContrast = 24, Grains = 5;
+    private const double LeastContrast = 24,
+        Grains = 5;
 
     public int Width { get; } = width;
 
@@ -19,18 +22,27 @@ internal sealed class GreyPicture(int width, int height, byte[] dots)
     public static GreyPicture? Read(string path, int mostDots)
     {
         using FileStream file = File.OpenRead(path);
-        if (file.ReadByte() != 'P' || file.ReadByte() != '5') return null;
-        if (Number(file) is not { } width || Number(file) is not { } height || Number(file) is not 255) return null;
-        if (width <= 0 || height <= 0 || (long)width * height > mostDots) return null;
+        if (file.ReadByte() != 'P' || file.ReadByte() != '5')
+            return null;
+        if (Number(file) is not { } width || Number(file) is not { } height || Number(file) is not 255)
+            return null;
+        if (width <= 0 || height <= 0 || (long)width * height > mostDots)
+            return null;
         byte[] dots = new byte[width * height];
-        return file.ReadAtLeast(dots, dots.Length, throwOnEndOfStream: false) == dots.Length ? new GreyPicture(width, height, dots) : null;
+        return file.ReadAtLeast(dots, dots.Length, throwOnEndOfStream: false) == dots.Length
+            ? new GreyPicture(width, height, dots)
+            : null;
     }
 
     /// <summary>Writes it in the same format.</summary>
     public void Write(string path)
     {
         using FileStream file = File.Create(path);
-        file.Write(System.Text.Encoding.ASCII.GetBytes(string.Create(System.Globalization.CultureInfo.InvariantCulture, $"P5\n{Width} {Height}\n255\n")));
+        file.Write(
+            System.Text.Encoding.ASCII.GetBytes(
+                string.Create(System.Globalization.CultureInfo.InvariantCulture, $"P5\n{Width} {Height}\n255\n")
+            )
+        );
         file.Write(Dots);
     }
 
@@ -41,33 +53,44 @@ internal sealed class GreyPicture(int width, int height, byte[] dots)
     public int Threshold()
     {
         var counts = new long[256];
-        foreach (byte dot in Dots) counts[dot]++;
-        double sum = 0, all = Dots.Length;
-        for (int i = 0; i < 256; i++) sum += (double)i * counts[i];
-        double dark = 0, darkSum = 0, best = -1;
+        foreach (byte dot in Dots)
+            counts[dot]++;
+        double sum = 0,
+            all = Dots.Length;
+        for (int i = 0; i < 256; i++)
+            sum += (double)i * counts[i];
+        double dark = 0,
+            darkSum = 0,
+            best = -1;
         int threshold = 127;
         for (int i = 0; i < 256; i++)
         {
             dark += counts[i];
-            if (dark == 0 || dark == all) continue;
+            if (dark == 0 || dark == all)
+                continue;
             darkSum += (double)i * counts[i];
             double difference = darkSum / dark - (sum - darkSum) / (all - dark);
             double between = dark * (all - dark) * difference * difference;
-            if (between > best) (best, threshold) = (between, i);
+            if (between > best)
+                (best, threshold) = (between, i);
         }
 
         int paper = Level(counts, 0.5);
         // Half of the grains lie within 0.674 of their deviation (the normal distribution's quartile).
         double grain = (paper - Level(counts, 0.25)) / 0.674;
-        return paper < 128 ? threshold : Math.Max(0, Math.Min(threshold, (int)(paper - Math.Max(LeastContrast, Grains * grain))));
+        return paper < 128
+            ? threshold
+            : Math.Max(0, Math.Min(threshold, (int)(paper - Math.Max(LeastContrast, Grains * grain))));
     }
 
     // The grey below which a part of all dots lies.
     private static int Level(long[] counts, double part)
     {
-        long wanted = (long)(counts.Sum() * part), below = 0;
+        long wanted = (long)(counts.Sum() * part),
+            below = 0;
         int level = 0;
-        while (level < 255 && (below += counts[level]) <= wanted) level++;
+        while (level < 255 && (below += counts[level]) <= wanted)
+            level++;
         return level;
     }
 
@@ -79,7 +102,8 @@ internal sealed class GreyPicture(int width, int height, byte[] dots)
         {
             byte[] to = new byte[from.Dots.Length];
             for (int y = 0; y < from.Height; y++)
-                for (int x = 0; x < from.Width; x++) to[x * from.Height + from.Height - 1 - y] = from.Dots[y * from.Width + x];
+            for (int x = 0; x < from.Width; x++)
+                to[x * from.Height + from.Height - 1 - y] = from.Dots[y * from.Width + x];
             from = new GreyPicture(from.Height, from.Width, to);
         }
 
@@ -92,8 +116,11 @@ internal sealed class GreyPicture(int width, int height, byte[] dots)
     /// </summary>
     public GreyPicture WithContrast(int threshold)
     {
-        double dark = 0, light = 0, squares = 0;
-        int darkDots = 0, lightDots = 0;
+        double dark = 0,
+            light = 0,
+            squares = 0;
+        int darkDots = 0,
+            lightDots = 0;
         foreach (byte dot in Dots)
         {
             if (dot <= threshold)
@@ -109,15 +136,21 @@ internal sealed class GreyPicture(int width, int height, byte[] dots)
             }
         }
 
-        if (darkDots == 0 || lightDots == 0) return this;
-        double ink = dark / darkDots, paper = light / lightDots, range = paper - ink;
+        if (darkDots == 0 || lightDots == 0)
+            return this;
+        double ink = dark / darkDots,
+            paper = light / lightDots,
+            range = paper - ink;
         double grain = Math.Sqrt(Math.Max(0, squares / lightDots - paper * paper));
         GreyPicture source = grain > Grainy * range ? WithoutGrain() : this;
         byte[] table = new byte[256];
-        double black = ink + BlackFrom * range, white = paper - WhiteFrom * range;
-        for (int i = 0; i < 256; i++) table[i] = (byte)Math.Clamp((i - black) / (white - black) * 255, 0, 255);
+        double black = ink + BlackFrom * range,
+            white = paper - WhiteFrom * range;
+        for (int i = 0; i < 256; i++)
+            table[i] = (byte)Math.Clamp((i - black) / (white - black) * 255, 0, 255);
         byte[] result = new byte[Dots.Length];
-        for (int i = 0; i < result.Length; i++) result[i] = table[source.Dots[i]];
+        for (int i = 0; i < result.Length; i++)
+            result[i] = table[source.Dots[i]];
         return new GreyPicture(Width, Height, result);
     }
 
@@ -132,12 +165,15 @@ internal sealed class GreyPicture(int width, int height, byte[] dots)
             {
                 int n = 0;
                 for (int dy = -1; dy <= 1; dy++)
-                    for (int dx = -1; dx <= 1; dx++) nine[n++] = Dots[(y + dy) * Width + x + dx];
+                for (int dx = -1; dx <= 1; dx++)
+                    nine[n++] = Dots[(y + dy) * Width + x + dx];
                 // Sorting half of nine numbers finds the middle one.
                 for (int i = 0; i <= 4; i++)
                 {
                     int least = i;
-                    for (int j = i + 1; j < 9; j++) if (nine[j] < nine[least]) least = j;
+                    for (int j = i + 1; j < 9; j++)
+                        if (nine[j] < nine[least])
+                            least = j;
                     (nine[i], nine[least]) = (nine[least], nine[i]);
                 }
 
@@ -154,13 +190,18 @@ internal sealed class GreyPicture(int width, int height, byte[] dots)
         int c = file.ReadByte();
         while (c is ' ' or '\n' or '\r' or '\t' or '#')
         {
-            if (c == '#') while (c is not ('\n' or -1)) c = file.ReadByte();
+            if (c == '#')
+                while (c is not ('\n' or -1))
+                    c = file.ReadByte();
             c = file.ReadByte();
         }
 
-        if (c is < '0' or > '9') return null;
+        if (c is < '0' or > '9')
+            return null;
         long number = 0;
-        for (; c is >= '0' and <= '9'; c = file.ReadByte()) if ((number = number * 10 + c - '0') > int.MaxValue) return null;
+        for (; c is >= '0' and <= '9'; c = file.ReadByte())
+            if ((number = number * 10 + c - '0') > int.MaxValue)
+                return null;
         return (int)number;
     }
 }

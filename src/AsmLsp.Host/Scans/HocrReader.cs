@@ -21,21 +21,43 @@ internal static class HocrReader
     {
         ImmutableArray<RecognizedRow>.Builder rows = ImmutableArray.CreateBuilder<RecognizedRow>();
         ImmutableArray<RecognizedCharacter>.Builder characters = ImmutableArray.CreateBuilder<RecognizedCharacter>();
-        double baseLine = 0, slope = 0;
+        double baseLine = 0,
+            slope = 0;
         bool startsWord = true;
         int all = 0;
-        for (int at = hocr.IndexOf("<span", StringComparison.Ordinal); at >= 0 && all < MostCharacters; at = hocr.IndexOf("<span", at + 5, StringComparison.Ordinal))
+        for (
+            int at = hocr.IndexOf("<span", StringComparison.Ordinal);
+            at >= 0 && all < MostCharacters;
+            at = hocr.IndexOf("<span", at + 5, StringComparison.Ordinal)
+        )
         {
             int end = hocr.IndexOf('>', at);
-            if (end < 0) break;
+            if (end < 0)
+                break;
             ReadOnlySpan<char> tag = hocr.AsSpan(at, end - at);
             if (tag.Contains("ocrx_cinfo", StringComparison.Ordinal))
             {
                 int close = hocr.IndexOf('<', end);
-                if (close < 0) break;
+                if (close < 0)
+                    break;
                 string text = WebUtility.HtmlDecode(hocr[(end + 1)..close]).Trim();
-                if (text.Length is 0 or > 8 || Numbers(tag, "x_bboxes", 4) is not { } box || Numbers(tag, "x_conf", 1) is not { } confidence) continue;
-                characters.Add(new RecognizedCharacter(text, startsWord, box[0] * points, box[1] * points, box[2] * points, box[3] * points, Math.Clamp(confidence[0] / 100, 0, 1)));
+                if (
+                    text.Length is 0 or > 8
+                    || Numbers(tag, "x_bboxes", 4) is not { } box
+                    || Numbers(tag, "x_conf", 1) is not { } confidence
+                )
+                    continue;
+                characters.Add(
+                    new RecognizedCharacter(
+                        text,
+                        startsWord,
+                        box[0] * points,
+                        box[1] * points,
+                        box[2] * points,
+                        box[3] * points,
+                        Math.Clamp(confidence[0] / 100, 0, 1)
+                    )
+                );
                 startsWord = false;
                 all++;
             }
@@ -58,9 +80,15 @@ internal static class HocrReader
         return rows.ToImmutable();
     }
 
-    private static void Close(ImmutableArray<RecognizedRow>.Builder rows, ImmutableArray<RecognizedCharacter>.Builder characters, double baseLine, double slope)
+    private static void Close(
+        ImmutableArray<RecognizedRow>.Builder rows,
+        ImmutableArray<RecognizedCharacter>.Builder characters,
+        double baseLine,
+        double slope
+    )
     {
-        if (characters.Count > 0) rows.Add(new RecognizedRow(characters.ToImmutable(), baseLine, slope));
+        if (characters.Count > 0)
+            rows.Add(new RecognizedRow(characters.ToImmutable(), baseLine, slope));
         characters.Clear();
     }
 
@@ -68,15 +96,21 @@ internal static class HocrReader
     private static double[]? Numbers(ReadOnlySpan<char> tag, string word, int count)
     {
         int at = tag.IndexOf(word + " ", StringComparison.Ordinal);
-        if (at < 0) return null;
+        if (at < 0)
+            return null;
         ReadOnlySpan<char> rest = tag[(at + word.Length + 1)..];
         double[] numbers = new double[count];
         for (int i = 0; i < count; i++)
         {
             rest = rest.TrimStart(' ');
             int length = rest.IndexOfAny(" ;'\"");
-            if (length < 0) length = rest.Length;
-            if (!double.TryParse(rest[..length], NumberStyles.Float, CultureInfo.InvariantCulture, out numbers[i]) || !double.IsFinite(numbers[i])) return null;
+            if (length < 0)
+                length = rest.Length;
+            if (
+                !double.TryParse(rest[..length], NumberStyles.Float, CultureInfo.InvariantCulture, out numbers[i])
+                || !double.IsFinite(numbers[i])
+            )
+                return null;
             rest = rest[length..];
         }
 

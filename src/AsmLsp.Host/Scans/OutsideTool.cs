@@ -27,12 +27,19 @@ internal static class OutsideTool
     /// <summary>The full path of a program that is in the folders of the system's search path, or null.</summary>
     public static string? Find(string name)
     {
-        foreach (string folder in (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator, StringSplitOptions.RemoveEmptyEntries))
+        foreach (
+            string folder in (Environment.GetEnvironmentVariable("PATH") ?? "").Split(
+                Path.PathSeparator,
+                StringSplitOptions.RemoveEmptyEntries
+            )
+        )
         {
             // A relative folder would run what lies beside a stranger's document.
-            if (!Path.IsPathFullyQualified(folder)) continue;
+            if (!Path.IsPathFullyQualified(folder))
+                continue;
             string candidate = Path.Combine(folder, OperatingSystem.IsWindows() ? name + ".exe" : name);
-            if (File.Exists(candidate)) return candidate;
+            if (File.Exists(candidate))
+                return candidate;
         }
 
         return null;
@@ -45,7 +52,13 @@ internal static class OutsideTool
     /// <param name="time">How long it may take.</param>
     /// <param name="cancellation">Stops it.</param>
     /// <exception cref="OperationCanceledException">The token asked for it; the program is stopped.</exception>
-    public static (ToolEnd End, string Output) Run(string path, IReadOnlyList<string> arguments, string folder, TimeSpan time, CancellationToken cancellation)
+    public static (ToolEnd End, string Output) Run(
+        string path,
+        IReadOnlyList<string> arguments,
+        string folder,
+        TimeSpan time,
+        CancellationToken cancellation
+    )
     {
         cancellation.ThrowIfCancellationRequested();
         var start = new ProcessStartInfo(path, arguments)
@@ -70,10 +83,12 @@ internal static class OutsideTool
             return (ToolEnd.Failed, "");
         }
 
-        if (process is null) return (ToolEnd.Failed, "");
+        if (process is null)
+            return (ToolEnd.Failed, "");
         using (process)
         {
-            Task<string> output = Drain(process.StandardOutput), errors = Drain(process.StandardError);
+            Task<string> output = Drain(process.StandardOutput),
+                errors = Drain(process.StandardError);
             bool ended = false;
             try
             {
@@ -87,12 +102,17 @@ internal static class OutsideTool
             }
             finally
             {
-                if (!ended) Stop(process);
+                if (!ended)
+                    Stop(process);
             }
 
-            if (!ended) return (ToolEnd.TooLong, "");
+            if (!ended)
+                return (ToolEnd.TooLong, "");
             Task.WhenAll(output, errors).Wait(TimeSpan.FromSeconds(5), CancellationToken.None);
-            return (process.ExitCode == 0 ? ToolEnd.Done : ToolEnd.Failed, output.IsCompletedSuccessfully ? output.Result : "");
+            return (
+                process.ExitCode == 0 ? ToolEnd.Done : ToolEnd.Failed,
+                output.IsCompletedSuccessfully ? output.Result : ""
+            );
         }
     }
 
@@ -102,7 +122,8 @@ internal static class OutsideTool
         while (!process.WaitForExit(Look))
         {
             cancellation.ThrowIfCancellationRequested();
-            if (Stopwatch.GetElapsedTime(started) > time) return false;
+            if (Stopwatch.GetElapsedTime(started) > time)
+                return false;
         }
 
         return true;
@@ -130,7 +151,8 @@ internal static class OutsideTool
         {
             int read;
             while ((read = await reader.ReadAsync(buffer).ConfigureAwait(false)) > 0)
-                if (kept.Length < MostOutput) kept.Append(buffer, 0, Math.Min(read, MostOutput - kept.Length));
+                if (kept.Length < MostOutput)
+                    kept.Append(buffer, 0, Math.Min(read, MostOutput - kept.Length));
         }
         catch (Exception fault) when (fault is IOException or ObjectDisposedException)
         {

@@ -16,14 +16,25 @@ public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools =
     private readonly ScanLimits limits = limits ?? ScanLimits.Default;
 
     /// <inheritdoc/>
-    public Recognition Recognize(ReadOnlyMemory<byte> file, DocumentFileKind kind, ImmutableArray<int> pages, CancellationToken cancellation = default)
+    public Recognition Recognize(
+        ReadOnlyMemory<byte> file,
+        DocumentFileKind kind,
+        ImmutableArray<int> pages,
+        CancellationToken cancellation = default
+    )
     {
         cancellation.ThrowIfCancellationRequested();
         ScanTools found = tools ?? ScanTools.Find();
         if (!found.AreComplete)
-            return Recognition.Failed(PrintedFailureKind.NoRecognition, $"Pages can be read from their pictures, but {found.HowToInstall()}.");
+            return Recognition.Failed(
+                PrintedFailureKind.NoRecognition,
+                $"Pages can be read from their pictures, but {found.HowToInstall()}."
+            );
         if (file.Length > limits.FileBytes)
-            return Recognition.Failed(PrintedFailureKind.TooLarge, $"The file is larger than {limits.FileBytes / (1024 * 1024)} MB. Save only the pages with the listing, and read that.");
+            return Recognition.Failed(
+                PrintedFailureKind.TooLarge,
+                $"The file is larger than {limits.FileBytes / (1024 * 1024)} MB. Save only the pages with the listing, and read that."
+            );
 
         string? folder = null;
         try
@@ -37,7 +48,8 @@ public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools =
         }
         finally
         {
-            if (folder is not null) Remove(folder);
+            if (folder is not null)
+                Remove(folder);
         }
     }
 
@@ -56,7 +68,8 @@ public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools =
     /// <summary>One reading of one document.</summary>
     private sealed class Run(ScanLimits limits, ScanTools tools, string folder, CancellationToken cancellation)
     {
-        private const string Document = "document.pdf", Drawn = "drawn.pgm";
+        private const string Document = "document.pdf",
+            Drawn = "drawn.pgm";
 
         // Pages that lie the right way up were read with 0.97 at the least on average, those on their side with 0.95 at most.
         private const double ClearPage = 0.965;
@@ -72,7 +85,8 @@ public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools =
         {
             if (kind == DocumentFileKind.Picture)
             {
-                if (Wrap(file) is { } failure) return new Recognition([], [], failure);
+                if (Wrap(file) is { } failure)
+                    return new Recognition([], [], failure);
             }
             else
             {
@@ -81,51 +95,103 @@ public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools =
             }
 
             if (Sizes() is not { } sizes)
-                return Recognition.Failed(PrintedFailureKind.Damaged, "The pages of the document can't be drawn. Open it in a viewer and print it to a new PDF file.");
-            int[] wanted = [.. (pages.IsEmpty ? Enumerable.Range(1, sizes.Count) : pages).Where(p => p >= 1 && p <= sizes.Count)];
+                return Recognition.Failed(
+                    PrintedFailureKind.Damaged,
+                    "The pages of the document can't be drawn. Open it in a viewer and print it to a new PDF file."
+                );
+            int[] wanted =
+            [
+                .. (pages.IsEmpty ? Enumerable.Range(1, sizes.Count) : pages).Where(p => p >= 1 && p <= sizes.Count),
+            ];
             if (wanted.Length > limits.Pages)
-                notes.Add($"Only the first {limits.Pages} of {wanted.Length} pictures of pages were read, up to page {wanted[limits.Pages - 1]}. Name the pages of the listing if it stands on later ones.");
+                notes.Add(
+                    $"Only the first {limits.Pages} of {wanted.Length} pictures of pages were read, up to page {wanted[limits.Pages - 1]}. Name the pages of the listing if it stands on later ones."
+                );
             ImmutableArray<RecognizedPage>.Builder read = ImmutableArray.CreateBuilder<RecognizedPage>();
             foreach (int page in wanted.Take(limits.Pages))
             {
                 cancellation.ThrowIfCancellationRequested();
                 if (Left <= TimeSpan.Zero)
                 {
-                    notes.Add($"Reading the pictures takes longer than {limits.Time.TotalMinutes:0.#} minutes, so it was given up before page {page}. Name the pages of the listing.");
+                    notes.Add(
+                        $"Reading the pictures takes longer than {limits.Time.TotalMinutes:0.#} minutes, so it was given up before page {page}. Name the pages of the listing."
+                    );
                     break;
                 }
 
-                if (ReadPage(page, sizes[page - 1]) is { } one) read.Add(one);
+                if (ReadPage(page, sizes[page - 1]) is { } one)
+                    read.Add(one);
             }
 
             var done = read.Select(static p => p.Number).ToHashSet();
-            return read.Count > 0 ? new Recognition(read.ToImmutable(), notes.ToImmutable(), null) { Unread = [.. wanted.Where(p => !done.Contains(p))] }
-                : new Recognition([], [], new PrintedFailure(PrintedFailureKind.Damaged, notes.Count > 0 ? notes[0] : "No page could be read."));
+            return read.Count > 0
+                ? new Recognition(read.ToImmutable(), notes.ToImmutable(), null)
+                {
+                    Unread = [.. wanted.Where(p => !done.Contains(p))],
+                }
+                : new Recognition(
+                    [],
+                    [],
+                    new PrintedFailure(
+                        PrintedFailureKind.Damaged,
+                        notes.Count > 0 ? notes[0] : "No page could be read."
+                    )
+                );
         }
 
         // The recognition itself reads every kind of picture, pages of a TIFF included, and makes a document of it.
         private PrintedFailure? Wrap(ReadOnlyMemory<byte> file)
         {
             File.WriteAllBytes(Path.Combine(folder, "picture"), file.Span);
-            (ToolEnd end, _) = OutsideTool.Run(tools.Tesseract!, ["picture", "document", "--dpi", Number(limits.DotsPerInch), "--psm", "6", "pdf"], folder, Left, cancellation);
-            if (end == ToolEnd.TooLong) return new PrintedFailure(PrintedFailureKind.TooLarge, "Reading the picture takes too long, so it was given up. Save the part with the listing as a picture of its own.");
-            return end == ToolEnd.Done && File.Exists(Path.Combine(folder, Document)) ? null
-                : new PrintedFailure(PrintedFailureKind.Damaged, "The picture can't be read: it is damaged, or of a kind that is not known. Save it as PNG, and read that.");
+            (ToolEnd end, _) = OutsideTool.Run(
+                tools.Tesseract!,
+                ["picture", "document", "--dpi", Number(limits.DotsPerInch), "--psm", "6", "pdf"],
+                folder,
+                Left,
+                cancellation
+            );
+            if (end == ToolEnd.TooLong)
+                return new PrintedFailure(
+                    PrintedFailureKind.TooLarge,
+                    "Reading the picture takes too long, so it was given up. Save the part with the listing as a picture of its own."
+                );
+            return end == ToolEnd.Done && File.Exists(Path.Combine(folder, Document))
+                ? null
+                : new PrintedFailure(
+                    PrintedFailureKind.Damaged,
+                    "The picture can't be read: it is damaged, or of a kind that is not known. Save it as PNG, and read that."
+                );
         }
 
         // Width and height of each page in points; null where the document can't be read.
         private List<(double Width, double Height)>? Sizes()
         {
-            (ToolEnd end, string told) = OutsideTool.Run(tools.PdfInfo!, ["-f", "1", "-l", "2000", Document], folder, LeftForStep, cancellation);
-            if (end != ToolEnd.Done) return null;
+            (ToolEnd end, string told) = OutsideTool.Run(
+                tools.PdfInfo!,
+                ["-f", "1", "-l", "2000", Document],
+                folder,
+                LeftForStep,
+                cancellation
+            );
+            if (end != ToolEnd.Done)
+                return null;
             var sizes = new List<(double, double)>();
             foreach (string line in told.Split('\n'))
             {
                 // 'Page    1 size:  595 x 842 pts (A4)', and without a number where there is one page only.
-                string[] words = line.Split(' ', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
+                string[] words = line.Split(
+                    ' ',
+                    StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries
+                );
                 int at = Array.IndexOf(words, "size:");
-                if (at < 1 || words[0] != "Page" || words.Length < at + 4) continue;
-                if (double.TryParse(words[at + 1], CultureInfo.InvariantCulture, out double width) && double.TryParse(words[at + 3], CultureInfo.InvariantCulture, out double height) && width > 0 && height > 0)
+                if (at < 1 || words[0] != "Page" || words.Length < at + 4)
+                    continue;
+                if (
+                    double.TryParse(words[at + 1], CultureInfo.InvariantCulture, out double width)
+                    && double.TryParse(words[at + 3], CultureInfo.InvariantCulture, out double height)
+                    && width > 0
+                    && height > 0
+                )
                     sizes.Add((width, height));
             }
 
@@ -135,14 +201,38 @@ public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools =
         private RecognizedPage? ReadPage(int page, (double Width, double Height) size)
         {
             double dots = size.Width * size.Height / (72.0 * 72.0) * limits.DotsPerInch * limits.DotsPerInch;
-            int resolution = dots <= limits.DotsOfPage * 0.95 ? limits.DotsPerInch : (int)(limits.DotsPerInch * Math.Sqrt(limits.DotsOfPage * 0.95 / dots));
-            if (resolution < 20) return Unread(page, "is larger than any sheet of paper");
-            (ToolEnd end, _) = OutsideTool.Run(tools.PdfToPpm!, ["-f", Number(page), "-l", Number(page), "-r", Number(resolution), "-gray", "-singlefile", Document, Path.GetFileNameWithoutExtension(Drawn)], folder, LeftForStep, cancellation);
-            string drawn = Path.Combine(folder, Drawn), text = Path.Combine(folder, "read.hocr");
-            if (end != ToolEnd.Done || !File.Exists(drawn)) return Unread(page, end == ToolEnd.TooLong ? "takes too long to draw" : "can't be drawn");
+            int resolution =
+                dots <= limits.DotsOfPage * 0.95
+                    ? limits.DotsPerInch
+                    : (int)(limits.DotsPerInch * Math.Sqrt(limits.DotsOfPage * 0.95 / dots));
+            if (resolution < 20)
+                return Unread(page, "is larger than any sheet of paper");
+            (ToolEnd end, _) = OutsideTool.Run(
+                tools.PdfToPpm!,
+                [
+                    "-f",
+                    Number(page),
+                    "-l",
+                    Number(page),
+                    "-r",
+                    Number(resolution),
+                    "-gray",
+                    "-singlefile",
+                    Document,
+                    Path.GetFileNameWithoutExtension(Drawn),
+                ],
+                folder,
+                LeftForStep,
+                cancellation
+            );
+            string drawn = Path.Combine(folder, Drawn),
+                text = Path.Combine(folder, "read.hocr");
+            if (end != ToolEnd.Done || !File.Exists(drawn))
+                return Unread(page, end == ToolEnd.TooLong ? "takes too long to draw" : "can't be drawn");
             try
             {
-                if (GreyPicture.Read(drawn, limits.DotsOfPage) is not { } raw) return Unread(page, "can't be drawn");
+                if (GreyPicture.Read(drawn, limits.DotsOfPage) is not { } raw)
+                    return Unread(page, "can't be drawn");
                 double points = 72.0 / resolution;
                 int threshold = raw.Threshold();
                 GreyPicture picture = RuledLines.Without(raw, threshold, resolution).WithContrast(threshold);
@@ -151,17 +241,20 @@ public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools =
                 {
                     // The other way up it reads worse, if the guess was wrong.
                     GreyPicture turned = picture.Turned(turns);
-                    if (Rows(page, turned, resolution) is { } second && ClarityOf(second) > ClarityOf(first)) (picture, rows) = (turned, second);
+                    if (Rows(page, turned, resolution) is { } second && ClarityOf(second) > ClarityOf(first))
+                        (picture, rows) = (turned, second);
                 }
 
-                if (rows is not { } read) return null;
+                if (rows is not { } read)
+                    return null;
                 var whole = new RecognizedPage(page, picture.Width * points, picture.Height * points, read, []);
                 if (RecognizedLines.ColumnsOf(whole) is { } columns)
                 {
                     ImmutableArray<RecognizedRow>.Builder parts = ImmutableArray.CreateBuilder<RecognizedRow>();
                     for (int i = 0; i <= columns.Gaps.Length; i++)
                     {
-                        if (Rows(page, OneColumn(picture, columns, i, points), resolution) is not { } part) return null;
+                        if (Rows(page, OneColumn(picture, columns, i, points), resolution) is not { } part)
+                            return null;
                         parts.AddRange(part);
                     }
 
@@ -183,10 +276,23 @@ public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools =
             string text = Path.Combine(folder, "read.hocr");
             picture.Write(Path.Combine(folder, Drawn));
             cancellation.ThrowIfCancellationRequested();
-            (ToolEnd end, _) = OutsideTool.Run(tools.Tesseract!, [Drawn, "read", "--dpi", Number(resolution), "--psm", "6", "-c", "hocr_char_boxes=1", "hocr"], folder, LeftForStep, cancellation);
-            string? why = end != ToolEnd.Done || !File.Exists(text) ? end == ToolEnd.TooLong ? "takes too long to read" : "can't be read"
-                : new FileInfo(text).Length > limits.TextBytesOfPage ? "has more marks on it than text has" : null;
-            if (why is null) return HocrReader.Read(File.ReadAllText(text), 72.0 / resolution);
+            (ToolEnd end, _) = OutsideTool.Run(
+                tools.Tesseract!,
+                [Drawn, "read", "--dpi", Number(resolution), "--psm", "6", "-c", "hocr_char_boxes=1", "hocr"],
+                folder,
+                LeftForStep,
+                cancellation
+            );
+            string? why =
+                end != ToolEnd.Done || !File.Exists(text)
+                    ? end == ToolEnd.TooLong
+                        ? "takes too long to read"
+                        : "can't be read"
+                    : new FileInfo(text).Length > limits.TextBytesOfPage
+                        ? "has more marks on it than text has"
+                        : null;
+            if (why is null)
+                return HocrReader.Read(File.ReadAllText(text), 72.0 / resolution);
             Unread(page, why);
             return null;
         }
@@ -196,20 +302,33 @@ public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools =
         {
             byte[] dots = new byte[picture.Dots.Length];
             for (int y = 0; y < picture.Height; y++)
-                for (int x = 0, at = y * picture.Width; x < picture.Width; x++, at++) dots[at] = columns.ColumnOf(x * points, y * points) == column ? picture.Dots[at] : (byte)255;
+            for (int x = 0, at = y * picture.Width; x < picture.Width; x++, at++)
+                dots[at] = columns.ColumnOf(x * points, y * points) == column ? picture.Dots[at] : (byte)255;
             return new GreyPicture(picture.Width, picture.Height, dots);
         }
 
         // How sure the recognition is of a page.
-        private static double ClarityOf(ImmutableArray<RecognizedRow> rows) => rows.SelectMany(static r => r.Characters).Select(static c => c.Confidence).DefaultIfEmpty(1).Average();
+        private static double ClarityOf(ImmutableArray<RecognizedRow> rows) =>
+            rows.SelectMany(static r => r.Characters).Select(static c => c.Confidence).DefaultIfEmpty(1).Average();
 
         // The quarters by which the page has to be turned to the right, as the recognition guesses; 0 where it cannot tell.
         private int Turns(int resolution)
         {
-            (ToolEnd end, string told) = OutsideTool.Run(tools.Tesseract!, [Drawn, "stdout", "--dpi", Number(resolution), "--psm", "0"], folder, LeftForStep, cancellation);
-            if (end != ToolEnd.Done) return 0;
+            (ToolEnd end, string told) = OutsideTool.Run(
+                tools.Tesseract!,
+                [Drawn, "stdout", "--dpi", Number(resolution), "--psm", "0"],
+                folder,
+                LeftForStep,
+                cancellation
+            );
+            if (end != ToolEnd.Done)
+                return 0;
             foreach (string line in told.Split('\n'))
-                if (line.StartsWith("Rotate:", StringComparison.Ordinal) && int.TryParse(line.AsSpan(7).Trim(), CultureInfo.InvariantCulture, out int degrees)) return degrees / 90 & 3;
+                if (
+                    line.StartsWith("Rotate:", StringComparison.Ordinal)
+                    && int.TryParse(line.AsSpan(7).Trim(), CultureInfo.InvariantCulture, out int degrees)
+                )
+                    return degrees / 90 & 3;
             return 0;
         }
 

@@ -24,18 +24,24 @@ internal sealed class Client(Func<LspConnection?> connection, Func<ClientProfile
     /// <summary>Whether a trace is wanted at all (asked before a message is put together).</summary>
     public bool IsTracing => trace != TraceValue.Off;
 
-    public void ShowMessage(MessageType type, string message) => Notify(Methods.ShowMessage, new ShowMessageParams(type, message));
+    public void ShowMessage(MessageType type, string message) =>
+        Notify(Methods.ShowMessage, new ShowMessageParams(type, message));
 
-    public void LogMessage(MessageType type, string message) => Notify(Methods.LogMessage, new LogMessageParams(type, message));
+    public void LogMessage(MessageType type, string message) =>
+        Notify(Methods.LogMessage, new LogMessageParams(type, message));
 
-    public void PublishDiagnostics(PublishDiagnosticsParams diagnostics) => Notify(Methods.PublishDiagnostics, diagnostics);
+    public void PublishDiagnostics(PublishDiagnosticsParams diagnostics) =>
+        Notify(Methods.PublishDiagnostics, diagnostics);
 
     /// <summary>A line for the client's trace; the details only where it asked for them.</summary>
     public void LogTrace(string message, string? details = null)
     {
         if (IsTracing)
         {
-            Notify(Methods.LogTrace, new LogTraceParams(message) { Verbose = trace == TraceValue.Verbose ? details : null });
+            Notify(
+                Methods.LogTrace,
+                new LogTraceParams(message) { Verbose = trace == TraceValue.Verbose ? details : null }
+            );
         }
     }
 
@@ -48,31 +54,55 @@ internal sealed class Client(Func<LspConnection?> connection, Func<ClientProfile
         }
 
         var parameters = new ConfigurationParams([new ConfigurationItem { Section = section }]);
-        JsonElement answer = await AskAsync<JsonElement>(Methods.Configuration, parameters, cancellation).ConfigureAwait(false);
+        JsonElement answer = await AskAsync<JsonElement>(Methods.Configuration, parameters, cancellation)
+            .ConfigureAwait(false);
         return answer.ValueKind == JsonValueKind.Array && answer.GetArrayLength() > 0 ? answer[0] : null;
     }
 
     /// <summary>Whether the client carried the edit out, and why not; null where it takes no edits from a server.</summary>
-    public async Task<ApplyWorkspaceEditResult?> ApplyEditAsync(string label, WorkspaceEdit edit, CancellationToken cancellation) =>
+    public async Task<ApplyWorkspaceEditResult?> ApplyEditAsync(
+        string label,
+        WorkspaceEdit edit,
+        CancellationToken cancellation
+    ) =>
         profile().ApplyEdit
-            ? await AskAsync<ApplyWorkspaceEditResult>(Methods.ApplyEdit, new ApplyWorkspaceEditParams(edit) { Label = label }, cancellation).ConfigureAwait(false)
+            ? await AskAsync<ApplyWorkspaceEditResult>(
+                    Methods.ApplyEdit,
+                    new ApplyWorkspaceEditParams(edit) { Label = label },
+                    cancellation
+                )
+                .ConfigureAwait(false)
             : null;
 
     /// <summary>Opens a document in the editor, or a page outside it.</summary>
     public async Task<bool> ShowDocumentAsync(ShowDocumentParams parameters, CancellationToken cancellation) =>
         profile().ShowDocument
-        && await AskAsync<ShowDocumentResult>(Methods.ShowDocument, parameters, cancellation).ConfigureAwait(false) is { Success: true };
+        && await AskAsync<ShowDocumentResult>(Methods.ShowDocument, parameters, cancellation).ConfigureAwait(false)
+            is { Success: true };
 
     /// <summary>The title of the button that was pressed; null when none was or the client shows no buttons.</summary>
-    public async Task<string?> AskPersonAsync(MessageType type, string message, string[] buttons, CancellationToken cancellation)
+    public async Task<string?> AskPersonAsync(
+        MessageType type,
+        string message,
+        string[] buttons,
+        CancellationToken cancellation
+    )
     {
         if (!profile().ShowMessageRequest)
         {
             return null;
         }
 
-        var parameters = new ShowMessageRequestParams(type, message) { Actions = Array.ConvertAll(buttons, title => new MessageActionItem(title)) };
-        MessageActionItem? answer = await AskAsync<MessageActionItem?>(Methods.ShowMessageRequest, parameters, cancellation).ConfigureAwait(false);
+        var parameters = new ShowMessageRequestParams(type, message)
+        {
+            Actions = Array.ConvertAll(buttons, title => new MessageActionItem(title)),
+        };
+        MessageActionItem? answer = await AskAsync<MessageActionItem?>(
+                Methods.ShowMessageRequest,
+                parameters,
+                cancellation
+            )
+            .ConfigureAwait(false);
         return answer?.Title;
     }
 
@@ -86,7 +116,11 @@ internal sealed class Client(Func<LspConnection?> connection, Func<ClientProfile
     public Task UnregisterAsync(Unregistration[] registrations, CancellationToken cancellation) =>
         registrations.Length == 0
             ? Task.CompletedTask
-            : AskAsync<JsonElement?>(Methods.UnregisterCapability, new UnregistrationParams(registrations), cancellation);
+            : AskAsync<JsonElement?>(
+                Methods.UnregisterCapability,
+                new UnregistrationParams(registrations),
+                cancellation
+            );
 
     /// <summary>Asks for the diagnostics, lenses, hints and colours to be fetched anew, as far as the client can.</summary>
     public async Task RefreshAsync(CancellationToken cancellation)
@@ -94,8 +128,10 @@ internal sealed class Client(Func<LspConnection?> connection, Func<ClientProfile
         ClientProfile client = profile();
         (bool Can, string Method)[] all =
         [
-            (client.DiagnosticRefresh, Methods.DiagnosticRefresh), (client.CodeLensRefresh, Methods.CodeLensRefresh),
-            (client.InlayHintRefresh, Methods.InlayHintRefresh), (client.SemanticTokensRefresh, Methods.SemanticTokensRefresh),
+            (client.DiagnosticRefresh, Methods.DiagnosticRefresh),
+            (client.CodeLensRefresh, Methods.CodeLensRefresh),
+            (client.InlayHintRefresh, Methods.InlayHintRefresh),
+            (client.SemanticTokensRefresh, Methods.SemanticTokensRefresh),
         ];
         foreach ((bool can, string method) in all)
         {
@@ -109,7 +145,12 @@ internal sealed class Client(Func<LspConnection?> connection, Func<ClientProfile
     /// <summary>
     /// Starts a progress: with the token that came with a request, or with one of our own where the client shows those. Null: show nothing.
     /// </summary>
-    public async Task<WorkProgress?> BeginProgressAsync(IntOrString? given, string title, bool cancellable, CancellationToken cancellation)
+    public async Task<WorkProgress?> BeginProgressAsync(
+        IntOrString? given,
+        string title,
+        bool cancellable,
+        CancellationToken cancellation
+    )
     {
         if (given is { } token)
         {
@@ -122,7 +163,12 @@ internal sealed class Client(Func<LspConnection?> connection, Func<ClientProfile
         }
 
         IntOrString own = Guid.NewGuid().ToString("N");
-        await AskAsync<JsonElement?>(Methods.WorkDoneProgressCreate, new WorkDoneProgressCreateParams(own), cancellation).ConfigureAwait(false);
+        await AskAsync<JsonElement?>(
+                Methods.WorkDoneProgressCreate,
+                new WorkDoneProgressCreateParams(own),
+                cancellation
+            )
+            .ConfigureAwait(false);
         return Begin(own, title, cancellable);
     }
 
@@ -159,9 +205,7 @@ internal sealed class Client(Func<LspConnection?> connection, Func<ClientProfile
         {
             _ = Quiet(open.SendAsync(method, parameters));
         }
-        catch (Exception fault) when (fault is ConnectionLostException or ObjectDisposedException)
-        {
-        }
+        catch (Exception fault) when (fault is ConnectionLostException or ObjectDisposedException) { }
     }
 
     private static async Task Quiet(Task sending)
@@ -170,7 +214,13 @@ internal sealed class Client(Func<LspConnection?> connection, Func<ClientProfile
         {
             await sending.ConfigureAwait(false);
         }
-        catch (Exception fault) when (fault is ConnectionLostException or ObjectDisposedException or IOException or OperationCanceledException)
+        catch (Exception fault)
+            when (fault
+                    is ConnectionLostException
+                        or ObjectDisposedException
+                        or IOException
+                        or OperationCanceledException
+            )
         {
             // The client left while something was being told: nobody is there to hear it.
         }

@@ -21,8 +21,11 @@ internal sealed class ClientProfile
         CompletionMarkdown = Texts("textDocument.completion.completionItem.documentationFormat").Contains("markdown");
         CompletionSnippets = Flag("textDocument.completion.completionItem.snippetSupport");
         CompletionResolve = Texts("textDocument.completion.completionItem.resolveSupport.properties");
-        SignatureMarkdown = Texts("textDocument.signatureHelp.signatureInformation.documentationFormat").Contains("markdown");
-        SignatureLabelOffsets = Flag("textDocument.signatureHelp.signatureInformation.parameterInformation.labelOffsetSupport");
+        SignatureMarkdown = Texts("textDocument.signatureHelp.signatureInformation.documentationFormat")
+            .Contains("markdown");
+        SignatureLabelOffsets = Flag(
+            "textDocument.signatureHelp.signatureInformation.parameterInformation.labelOffsetSupport"
+        );
         DefinitionLinks = Flag("textDocument.definition.linkSupport");
         HierarchicalSymbols = Flag("textDocument.documentSymbol.hierarchicalDocumentSymbolSupport");
         PrepareRename = Flag("textDocument.rename.prepareSupport");
@@ -120,9 +123,12 @@ internal sealed class ClientProfile
         {
             switch (name)
             {
-                case "utf-8": return (ColumnEncoding.Utf8, name);
-                case "utf-16": return (ColumnEncoding.Utf16, name);
-                case "utf-32": return (ColumnEncoding.Utf32, name);
+                case "utf-8":
+                    return (ColumnEncoding.Utf8, name);
+                case "utf-16":
+                    return (ColumnEncoding.Utf16, name);
+                case "utf-32":
+                    return (ColumnEncoding.Utf32, name);
             }
         }
 

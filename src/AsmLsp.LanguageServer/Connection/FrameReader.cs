@@ -43,7 +43,9 @@ internal sealed class FrameReader(PipeReader input)
             {
                 if (length is { } known)
                 {
-                    return fault is null ? await ReadContentAsync(known, cancellation).ConfigureAwait(false) : new(null, fault);
+                    return fault is null
+                        ? await ReadContentAsync(known, cancellation).ConfigureAwait(false)
+                        : new(null, fault);
                 }
 
                 if (anyHeader || fault is not null)
@@ -59,7 +61,12 @@ internal sealed class FrameReader(PipeReader input)
             if (name.EndsWith("Content-Length", StringComparison.OrdinalIgnoreCase))
             {
                 // Garbage without a line end may stand right before a good header: the header counts, the garbage is dropped.
-                bool good = long.TryParse(line[(colon + 1)..].Trim(), NumberStyles.None, CultureInfo.InvariantCulture, out long value);
+                bool good = long.TryParse(
+                    line[(colon + 1)..].Trim(),
+                    NumberStyles.None,
+                    CultureInfo.InvariantCulture,
+                    out long value
+                );
                 anyHeader = true;
                 length = good ? value : null;
                 fault = good ? null : "A message with an unreadable Content-Length was passed over.";

@@ -30,7 +30,13 @@ internal sealed class LspMessageHandler : MessageHandlerBase
     private RequestId initializing = RequestId.NotSpecified;
     private bool toldOfBytes;
 
-    public LspMessageHandler(Stream input, Stream output, IJsonRpcMessageFormatter formatter, Lifecycle lifecycle, ServerLog log)
+    public LspMessageHandler(
+        Stream input,
+        Stream output,
+        IJsonRpcMessageFormatter formatter,
+        Lifecycle lifecycle,
+        ServerLog log
+    )
         : base(formatter)
     {
         this.input = PipeReader.Create(input, new StreamPipeReaderOptions(bufferSize: 65536, leaveOpen: true));
@@ -77,7 +83,14 @@ internal sealed class LspMessageHandler : MessageHandlerBase
         }
 
         outgoing.ResetWrittenCount();
-        if (content is JsonRpcRequest { IsResponseExpected: true, Arguments: null or IReadOnlyList<object?> { Count: 0 }, Method: { } method } bare)
+        if (
+            content is JsonRpcRequest
+            {
+                IsResponseExpected: true,
+                Arguments: null or IReadOnlyList<object?> { Count: 0 },
+                Method: { } method
+            } bare
+        )
         {
             // The library would send an empty list, which is wrong for a method without parameters.
             WriteBare(outgoing, bare.RequestId, json => json.WriteString("method"u8, method));
@@ -155,7 +168,11 @@ internal sealed class LspMessageHandler : MessageHandlerBase
             JsonElement root = document.RootElement;
             if (root.ValueKind == JsonValueKind.Array)
             {
-                return (ErrorCodes.InvalidRequest, "Several messages in one (a batch) are not part of the language server protocol.", RequestId.Null);
+                return (
+                    ErrorCodes.InvalidRequest,
+                    "Several messages in one (a batch) are not part of the language server protocol.",
+                    RequestId.Null
+                );
             }
 
             RequestId id = RequestId.Null;
@@ -169,7 +186,11 @@ internal sealed class LspMessageHandler : MessageHandlerBase
                 };
             }
 
-            return (ErrorCodes.InvalidRequest, "A message that is neither request, notification nor answer was passed over.", id);
+            return (
+                ErrorCodes.InvalidRequest,
+                "A message that is neither request, notification nor answer was passed over.",
+                id
+            );
         }
         catch (JsonException)
         {
@@ -184,7 +205,13 @@ internal sealed class LspMessageHandler : MessageHandlerBase
             case JsonRpcRequest request:
                 if (request.Method is not { Length: > 0 } method)
                 {
-                    await ReplyAsync(request.IsResponseExpected ? request.RequestId : RequestId.Null, ErrorCodes.InvalidRequest, "A message without a method was passed over.", cancellation).ConfigureAwait(false);
+                    await ReplyAsync(
+                            request.IsResponseExpected ? request.RequestId : RequestId.Null,
+                            ErrorCodes.InvalidRequest,
+                            "A message without a method was passed over.",
+                            cancellation
+                        )
+                        .ConfigureAwait(false);
                     return false;
                 }
 
@@ -206,7 +233,8 @@ internal sealed class LspMessageHandler : MessageHandlerBase
         {
             if (isRequest)
             {
-                await ReplyAsync(request.RequestId, refusal.ErrorCode, refusal.Message, cancellation).ConfigureAwait(false);
+                await ReplyAsync(request.RequestId, refusal.ErrorCode, refusal.Message, cancellation)
+                    .ConfigureAwait(false);
             }
 
             return false;
@@ -220,7 +248,8 @@ internal sealed class LspMessageHandler : MessageHandlerBase
         if (method == Methods.Shutdown && isRequest)
         {
             // Answered here, since clients send it with null, nothing or an empty object as parameters.
-            await WriteAsync(new JsonRpcResult { RequestId = request.RequestId, Result = null }, cancellation).ConfigureAwait(false);
+            await WriteAsync(new JsonRpcResult { RequestId = request.RequestId, Result = null }, cancellation)
+                .ConfigureAwait(false);
             return false;
         }
 
@@ -241,13 +270,17 @@ internal sealed class LspMessageHandler : MessageHandlerBase
     {
         // Written by hand: the library leaves out an id of null, which the protocol wants to see.
         var content = new ArrayBufferWriter<byte>();
-        WriteBare(content, id, json =>
-        {
-            json.WriteStartObject("error"u8);
-            json.WriteNumber("code"u8, code);
-            json.WriteString("message"u8, text);
-            json.WriteEndObject();
-        });
+        WriteBare(
+            content,
+            id,
+            json =>
+            {
+                json.WriteStartObject("error"u8);
+                json.WriteNumber("code"u8, code);
+                json.WriteString("message"u8, text);
+                json.WriteEndObject();
+            }
+        );
         await WriteAsync(new RawMessage(content.WrittenMemory), cancellation).ConfigureAwait(false);
     }
 
@@ -278,7 +311,10 @@ internal sealed class LspMessageHandler : MessageHandlerBase
         byte[] frame = ArrayPool<byte>.Shared.Rent(content.Length + 64);
         try
         {
-            int header = Encoding.ASCII.GetBytes(string.Create(CultureInfo.InvariantCulture, $"Content-Length: {content.Length}\r\n\r\n"), frame);
+            int header = Encoding.ASCII.GetBytes(
+                string.Create(CultureInfo.InvariantCulture, $"Content-Length: {content.Length}\r\n\r\n"),
+                frame
+            );
             content.CopyTo(frame.AsMemory(header));
             await output.WriteAsync(frame.AsMemory(0, header + content.Length), cancellation).ConfigureAwait(false);
         }

@@ -36,7 +36,10 @@ internal static class LspServer
         var lifecycle = new Lifecycle();
         using var stopping = new CancellationTokenSource();
         LspConnection? connection = null;
-        var context = new ServerContext(() => connection, log, options.Clock, stopping.Token) { Documents = options.Documents };
+        var context = new ServerContext(() => connection, log, options.Clock, stopping.Token)
+        {
+            Documents = options.Documents,
+        };
         var registry = new FeatureRegistry(context);
         foreach (IFeature feature in options.Features)
         {
@@ -46,11 +49,20 @@ internal static class LspServer
         var parentGone = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
         var initialize = new InitializeHandler(context, registry, WatchParent);
 
-        await using var handler = new LspMessageHandler(options.Input, options.Output, LspConnection.CreateFormatter(), lifecycle, log);
+        await using var handler = new LspMessageHandler(
+            options.Input,
+            options.Output,
+            LspConnection.CreateFormatter(),
+            lifecycle,
+            log
+        );
         using (connection = new LspConnection(handler, log))
         {
             connection.CancelLocallyInvokedMethodsWhenConnectionIsClosed = true;
-            Add(connection, new(Methods.Initialize, (Func<InitializeParams, InitializeResult>)initialize.Handle, null, null));
+            Add(
+                connection,
+                new(Methods.Initialize, (Func<InitializeParams, InitializeResult>)initialize.Handle, null, null)
+            );
             foreach (RegisteredMethod method in registry.Methods)
             {
                 Add(connection, method);
@@ -77,9 +89,7 @@ internal static class LspServer
                 await ParentWatch.WaitUntilGoneAsync(processId, options.Clock, stopping.Token).ConfigureAwait(false);
                 parentGone.TrySetResult();
             }
-            catch (OperationCanceledException)
-            {
-            }
+            catch (OperationCanceledException) { }
         }
     }
 
@@ -87,7 +97,8 @@ internal static class LspServer
         connection.AddLocalRpcMethod(
             method.Handler.Method,
             method.Handler.Target,
-            new JsonRpcMethodAttribute(method.Name) { UseSingleObjectParameterDeserialization = true });
+            new JsonRpcMethodAttribute(method.Name) { UseSingleObjectParameterDeserialization = true }
+        );
 
     private static async Task EndAsync(LspConnection connection, Task parentGone, ServerLog log)
     {
@@ -95,7 +106,13 @@ internal static class LspServer
         {
             await (await Task.WhenAny(connection.Completion, parentGone).ConfigureAwait(false)).ConfigureAwait(false);
         }
-        catch (Exception fault) when (fault is IOException or ObjectDisposedException or ConnectionLostException or OperationCanceledException)
+        catch (Exception fault)
+            when (fault
+                    is IOException
+                        or ObjectDisposedException
+                        or ConnectionLostException
+                        or OperationCanceledException
+            )
         {
             // The client closed its end in the middle of something: the session is over all the same.
         }

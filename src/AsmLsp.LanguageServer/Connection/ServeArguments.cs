@@ -11,12 +11,20 @@ namespace AsmLsp.LanguageServer.Connection;
 /// <param name="ClientProcessId">The process whose end is ours, or null.</param>
 /// <param name="Warnings">What was passed over.</param>
 /// <param name="Fault">Why there is no way to the client, or null.</param>
-internal sealed record ServeArguments(string? Pipe, int? Port, int? ClientProcessId, IReadOnlyList<string> Warnings, string? Fault)
+internal sealed record ServeArguments(
+    string? Pipe,
+    int? Port,
+    int? ClientProcessId,
+    IReadOnlyList<string> Warnings,
+    string? Fault
+)
 {
     public static ServeArguments Parse(IReadOnlyList<string> arguments)
     {
-        string? pipe = null, fault = null;
-        int? port = null, process = null;
+        string? pipe = null,
+            fault = null;
+        int? port = null,
+            process = null;
         var warnings = new List<string>();
         for (int i = 0; i < arguments.Count; i++)
         {
@@ -55,7 +63,9 @@ internal sealed record ServeArguments(string? Pipe, int? Port, int? ClientProces
                     return argument[(equals + 1)..];
                 }
 
-                return i + 1 < arguments.Count && !arguments[i + 1].StartsWith("--", StringComparison.Ordinal) ? arguments[++i] : null;
+                return i + 1 < arguments.Count && !arguments[i + 1].StartsWith("--", StringComparison.Ordinal)
+                    ? arguments[++i]
+                    : null;
             }
         }
 
@@ -63,5 +73,9 @@ internal sealed record ServeArguments(string? Pipe, int? Port, int? ClientProces
     }
 
     private static int? Number(string? text, int most) =>
-        int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int number) && number >= 1 && number <= most ? number : null;
+        int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int number)
+        && number >= 1
+        && number <= most
+            ? number
+            : null;
 }

@@ -46,7 +46,10 @@ internal sealed class ServerLog(TextWriter output)
 
     /// <summary>A fault of the server itself, with all that helps to find it.</summary>
     public void Fault(string where, Exception fault) =>
-        Write("fault", $"in {where} (version {LspServer.Version}; last messages: {string.Join(", ", Recent)})\n{fault}");
+        Write(
+            "fault",
+            $"in {where} (version {LspServer.Version}; last messages: {string.Join(", ", Recent)})\n{fault}"
+        );
 
     private void Write(string kind, string message)
     {

@@ -15,10 +15,13 @@ internal static class Transport
         if (!OperatingSystem.IsWindows() && name.Contains('/', StringComparison.Ordinal))
         {
             var local = new Socket(AddressFamily.Unix, SocketType.Stream, ProtocolType.Unspecified);
-            return await ConnectAsync(local, () => local.ConnectAsync(new UnixDomainSocketEndPoint(name), cancellation)).ConfigureAwait(false);
+            return await ConnectAsync(local, () => local.ConnectAsync(new UnixDomainSocketEndPoint(name), cancellation))
+                .ConfigureAwait(false);
         }
 
-        string plain = name.StartsWith(WindowsPipes, StringComparison.OrdinalIgnoreCase) ? name[WindowsPipes.Length..] : name;
+        string plain = name.StartsWith(WindowsPipes, StringComparison.OrdinalIgnoreCase)
+            ? name[WindowsPipes.Length..]
+            : name;
         var pipe = new NamedPipeClientStream(".", plain, PipeDirection.InOut, PipeOptions.Asynchronous);
         try
         {
@@ -37,7 +40,8 @@ internal static class Transport
     public static async Task<Stream> ConnectSocketAsync(int port, CancellationToken cancellation)
     {
         var socket = new Socket(SocketType.Stream, ProtocolType.Tcp) { NoDelay = true };
-        return await ConnectAsync(socket, () => socket.ConnectAsync("localhost", port, cancellation)).ConfigureAwait(false);
+        return await ConnectAsync(socket, () => socket.ConnectAsync("localhost", port, cancellation))
+            .ConfigureAwait(false);
     }
 
     private static async Task<Stream> ConnectAsync(Socket socket, Func<ValueTask> connect)

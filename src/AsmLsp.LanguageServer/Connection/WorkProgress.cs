@@ -12,7 +12,8 @@ internal sealed class WorkProgress(Client client, IntOrString token) : IDisposab
     public CancellationToken Cancelled => cancelled.Token;
 
     /// <summary>Shows it.</summary>
-    public void Begin(string title, bool cancellable) => Send(new WorkDoneProgressBegin(title) { Cancellable = cancellable, Percentage = 0 });
+    public void Begin(string title, bool cancellable) =>
+        Send(new WorkDoneProgressBegin(title) { Cancellable = cancellable, Percentage = 0 });
 
     /// <summary>Says what is being done and how far it is (0 to 100, never going back).</summary>
     public void Report(string message, int percentage) =>

@@ -12,13 +12,19 @@ internal sealed class BuildOnSaveHandler : IFeature
     public void Register(FeatureRegistry registry)
     {
         var builder = new SaveBuilder();
-        registry.Changed((server, change) =>
-        {
-            if (change.Kind == ChangeKind.Saved && change.After.Settings.BuildOnSave && change.Documents is [var uri])
+        registry.Changed(
+            (server, change) =>
             {
-                builder.Start(server, change.After, uri, change.SavedText);
+                if (
+                    change.Kind == ChangeKind.Saved
+                    && change.After.Settings.BuildOnSave
+                    && change.Documents is [var uri]
+                )
+                {
+                    builder.Start(server, change.After, uri, change.SavedText);
+                }
             }
-        });
+        );
     }
 
     private sealed class SaveBuilder
@@ -54,10 +60,15 @@ internal sealed class BuildOnSaveHandler : IFeature
                     return;
                 }
 
-                bool again = ReferenceEquals(view.Program, last) && server.Clock.GetElapsedTime(lastTime) < SameSave && StillStands(view);
+                bool again =
+                    ReferenceEquals(view.Program, last)
+                    && server.Clock.GetElapsedTime(lastTime) < SameSave
+                    && StillStands(view);
                 if (!again)
                 {
-                    string? path = await ProgramBuild.RunAsync(server, view, null, server.Stopping).ConfigureAwait(false);
+                    string? path = await ProgramBuild
+                        .RunAsync(server, view, null, server.Stopping)
+                        .ConfigureAwait(false);
                     written = path is null ? null : HexFile.Of(path);
                 }
 
@@ -71,7 +82,10 @@ internal sealed class BuildOnSaveHandler : IFeature
             {
                 // Nobody waits for this: without a note it would vanish.
                 server.Log.Fault("building after a save", fault);
-                server.Client.ShowMessage(Protocol.MessageType.Error, $"No HEX is written: relist met a fault of its own while building {uri.Name}.");
+                server.Client.ShowMessage(
+                    Protocol.MessageType.Error,
+                    $"No HEX is written: relist met a fault of its own while building {uri.Name}."
+                );
             }
         }
 
@@ -87,10 +101,16 @@ internal sealed class BuildOnSaveHandler : IFeature
                 return snapshot;
             }
 
-            SourceText? saved = told is not null ? SourceText.From(told, open.Text.Encoding) : uri.Path is { } path ? new FileLoader().Load(path).File?.Text : null;
+            SourceText? saved =
+                told is not null ? SourceText.From(told, open.Text.Encoding)
+                : uri.Path is { } path ? new FileLoader().Load(path).File?.Text
+                : null;
             return saved is null || saved.ToString() == open.Text.ToString()
                 ? snapshot
-                : snapshot with { Documents = snapshot.Documents.SetItem(uri, open with { Text = saved }) };
+                : snapshot with
+                {
+                    Documents = snapshot.Documents.SetItem(uri, open with { Text = saved }),
+                };
         }
 
         /// <summary>
@@ -98,13 +118,23 @@ internal sealed class BuildOnSaveHandler : IFeature
         /// place, and after a save it has to be there. A build that wrote nothing has told why; the second message of its save would say the same.
         /// </summary>
         private bool StillStands(FileView view) =>
-            written is null || (written.Text is not null && written.Path == ProgramBuild.HexPathOf(view.Program, view.Set.Snapshot.Settings) && written == HexFile.Of(written.Path));
+            written is null
+            || (
+                written.Text is not null
+                && written.Path == ProgramBuild.HexPathOf(view.Program, view.Set.Snapshot.Settings)
+                && written == HexFile.Of(written.Path)
+            );
     }
 
     /// <summary>A HEX file as it stands on the disk; the text is null where it is gone or can't be read.</summary>
     private sealed record HexFile(string Path, string? Text)
     {
         public static HexFile Of(string path) =>
-            new(path, FileLoader.ReadBytes(path, out byte[] bytes) is null ? System.Text.Encoding.Latin1.GetString(bytes) : null);
+            new(
+                path,
+                FileLoader.ReadBytes(path, out byte[] bytes) is null
+                    ? System.Text.Encoding.Latin1.GetString(bytes)
+                    : null
+            );
     }
 }

@@ -13,16 +13,26 @@ internal sealed class CallHierarchyHandler : IFeature
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { CallHierarchyProvider = true });
-        registry.Request<TextDocumentPositionParams, CallHierarchyItem[]>(Methods.PrepareCallHierarchy, (request, asked, _) =>
-            request.Asked(asked) is var (view, at) ? Prepare(request, view, at) : []);
-        registry.Request<CallHierarchyItemParams, CallHierarchyIncomingCall[]>(Methods.IncomingCalls, (request, asked, _) => Incoming(request, asked.Item));
-        registry.Request<CallHierarchyItemParams, CallHierarchyOutgoingCall[]>(Methods.OutgoingCalls, (request, asked, _) => Outgoing(request, asked.Item));
+        registry.Request<TextDocumentPositionParams, CallHierarchyItem[]>(
+            Methods.PrepareCallHierarchy,
+            (request, asked, _) => request.Asked(asked) is var (view, at) ? Prepare(request, view, at) : []
+        );
+        registry.Request<CallHierarchyItemParams, CallHierarchyIncomingCall[]>(
+            Methods.IncomingCalls,
+            (request, asked, _) => Incoming(request, asked.Item)
+        );
+        registry.Request<CallHierarchyItemParams, CallHierarchyOutgoingCall[]>(
+            Methods.OutgoingCalls,
+            (request, asked, _) => Outgoing(request, asked.Item)
+        );
     }
 
     public static CallHierarchyItem[] Prepare(RequestContext request, FileView view, LinePosition at)
     {
         var routines = Routines.Of(view.Set, view.Program);
-        RoutineLines? routine = NameUse.At(view, at) is { Kind: NameKind.Program } name ? routines.Find(name.Name) : null;
+        RoutineLines? routine = NameUse.At(view, at) is { Kind: NameKind.Program } name
+            ? routines.Find(name.Name)
+            : null;
         routine ??= routines.At(view.File, at.Line);
         return routine is null ? [] : [Item(request, view, routine)];
     }
@@ -37,8 +47,14 @@ internal sealed class CallHierarchyHandler : IFeature
         var routines = Routines.Of(view.Set, view.Program);
         return
         [
-            .. routines.Into(routine).GroupBy(use => routines.At(use.File, use.Line)).Where(group => group.Key is not null)
-                .Select(group => new CallHierarchyIncomingCall(Item(request, view, group.Key!), [.. group.Select(use => request.Range(use.File, use.Line, use.Columns))])),
+            .. routines
+                .Into(routine)
+                .GroupBy(use => routines.At(use.File, use.Line))
+                .Where(group => group.Key is not null)
+                .Select(group => new CallHierarchyIncomingCall(
+                    Item(request, view, group.Key!),
+                    [.. group.Select(use => request.Range(use.File, use.Line, use.Columns))]
+                )),
         ];
     }
 
@@ -52,8 +68,13 @@ internal sealed class CallHierarchyHandler : IFeature
         var routines = Routines.Of(view.Set, view.Program);
         return
         [
-            .. routines.OutOf(routine).GroupBy(use => use.Target)
-                .Select(group => new CallHierarchyOutgoingCall(Item(request, view, routines.Find(group.Key)!), [.. group.Select(use => request.Range(use.File, use.Line, use.Columns))])),
+            .. routines
+                .OutOf(routine)
+                .GroupBy(use => use.Target)
+                .Select(group => new CallHierarchyOutgoingCall(
+                    Item(request, view, routines.Find(group.Key)!),
+                    [.. group.Select(use => request.Range(use.File, use.Line, use.Columns))]
+                )),
         ];
     }
 
@@ -61,13 +82,21 @@ internal sealed class CallHierarchyHandler : IFeature
     {
         // The root is kept with the item, since an include may be seen through another program later.
         string uri = item.Data is { ValueKind: JsonValueKind.String } root ? root.GetString()! : item.Uri;
-        return request.Programs.Find(DocumentUri.Parse(uri)) is { } view && Routines.Of(view.Set, view.Program).Find(item.Name) is { } routine ? (view, routine) : null;
+        return
+            request.Programs.Find(DocumentUri.Parse(uri)) is { } view
+            && Routines.Of(view.Set, view.Program).Find(item.Name) is { } routine
+            ? (view, routine)
+            : null;
     }
 
     private static CallHierarchyItem Item(RequestContext request, FileView view, RoutineLines routine) =>
         new(
-            routine.Name, SymbolKind.Function, view.Set.UriOf(routine.File).Text,
-            request.Lines(routine.File, routine.Entry.FirstLine, routine.Entry.LastLine), request.Range(routine.File, routine.Entry.Line, routine.Entry.Columns))
+            routine.Name,
+            SymbolKind.Function,
+            view.Set.UriOf(routine.File).Text,
+            request.Lines(routine.File, routine.Entry.FirstLine, routine.Entry.LastLine),
+            request.Range(routine.File, routine.Entry.Line, routine.Entry.Columns)
+        )
         {
             Detail = routine.Entry.Detail,
             Data = LspJson.Element(view.Set.UriOf(view.Program.Root).Text),

@@ -15,19 +15,43 @@ internal sealed class CodeActionHandler : IFeature
 {
     public void Register(FeatureRegistry registry)
     {
-        registry.Capability((offer, client) => client.CodeActionLiterals
-            ? offer with { CodeActionProvider = new CodeActionOptions { CodeActionKinds = [CodeActionKind.QuickFix, CodeActionKind.RefactorExtract, CodeActionKind.RefactorInline, CodeActionKind.RefactorRewrite, Actions.FixAllKind], ResolveProvider = ResolvesLater(client) } }
-            : offer with { CodeActionProvider = true });
-        registry.Request<CodeActionParams, CommandOrCodeAction[]>(Methods.CodeAction, (request, asked, _) =>
-            request.View(asked.TextDocument) is { } view ? Handle(request, view, asked) : []);
+        registry.Capability(
+            (offer, client) =>
+                client.CodeActionLiterals
+                    ? offer with
+                    {
+                        CodeActionProvider = new CodeActionOptions
+                        {
+                            CodeActionKinds =
+                            [
+                                CodeActionKind.QuickFix,
+                                CodeActionKind.RefactorExtract,
+                                CodeActionKind.RefactorInline,
+                                CodeActionKind.RefactorRewrite,
+                                Actions.FixAllKind,
+                            ],
+                            ResolveProvider = ResolvesLater(client),
+                        },
+                    }
+                    : offer with
+                    {
+                        CodeActionProvider = true,
+                    }
+        );
+        registry.Request<CodeActionParams, CommandOrCodeAction[]>(
+            Methods.CodeAction,
+            (request, asked, _) => request.View(asked.TextDocument) is { } view ? Handle(request, view, asked) : []
+        );
     }
 
     /// <summary>Whether the client fetches the edits of the action that was chosen; only then may they be left out before.</summary>
-    public static bool ResolvesLater(ClientProfile client) => client.CodeActionResolve.Contains("edit") && client.CodeActionData;
+    public static bool ResolvesLater(ClientProfile client) =>
+        client.CodeActionResolve.Contains("edit") && client.CodeActionData;
 
     public static CommandOrCodeAction[] Handle(RequestContext request, FileView view, CodeActionParams asked)
     {
-        LinePosition start = request.Positions.ToLinePosition(view.Text, asked.Range.Start), end = request.Positions.ToLinePosition(view.Text, asked.Range.End);
+        LinePosition start = request.Positions.ToLinePosition(view.Text, asked.Range.Start),
+            end = request.Positions.ToLinePosition(view.Text, asked.Range.End);
         if (end < start)
         {
             (start, end) = (end, start);
@@ -38,7 +62,13 @@ internal sealed class CodeActionHandler : IFeature
 
         string[]? only = asked.Context.Only;
         List<OfferedAction> offered = TheOneMeant(request, view, asked, first, last) is { } meant
-            ? Actions.For(view, meant.First, meant.Last, Wants).Where(action => action.Kind == CodeActionKind.QuickFix && (meant.Code is null || action.Problem?.Code == meant.Code)).Take(1).ToList()
+            ? Actions
+                .For(view, meant.First, meant.Last, Wants)
+                .Where(action =>
+                    action.Kind == CodeActionKind.QuickFix && (meant.Code is null || action.Problem?.Code == meant.Code)
+                )
+                .Take(1)
+                .ToList()
             : Actions.For(view, first, last, Wants);
         if (only is null && !offered.Exists(action => action.IsCertain && action.Kind == CodeActionKind.QuickFix))
         {
@@ -55,7 +85,14 @@ internal sealed class CodeActionHandler : IFeature
         if (!request.Profile.CodeActionLiterals)
         {
             return request.Profile.ApplyEdit
-                ? [.. offered.Select(action => new Command(action.Title, ApplyFixCommand.CommandName) { Arguments = [LspJson.Element(view.Uri.Text), LspJson.Element(action.Key)] }), .. PrintedPlaces.For(request, view, first, last)]
+                ?
+                [
+                    .. offered.Select(action => new Command(action.Title, ApplyFixCommand.CommandName)
+                    {
+                        Arguments = [LspJson.Element(view.Uri.Text), LspJson.Element(action.Key)],
+                    }),
+                    .. PrintedPlaces.For(request, view, first, last),
+                ]
                 : [];
         }
 
@@ -79,20 +116,25 @@ internal sealed class CodeActionHandler : IFeature
                 continue;
             }
 
-            actions.Add(new CodeAction(action.Title)
-            {
-                Kind = action.Kind,
-                Diagnostics = action.Problem is { } problem ? [Diagnostics.Of(view.Set, problem, request.Profile, request.Positions)] : null,
-                IsPreferred = isFirst && request.Profile.CodeActionPreferred ? true : null,
-                Edit = edit,
-                Data = later ? LspJson.Element<string[]>([view.Uri.Text, action.Key]) : null,
-            });
+            actions.Add(
+                new CodeAction(action.Title)
+                {
+                    Kind = action.Kind,
+                    Diagnostics = action.Problem is { } problem
+                        ? [Diagnostics.Of(view.Set, problem, request.Profile, request.Positions)]
+                        : null,
+                    IsPreferred = isFirst && request.Profile.CodeActionPreferred ? true : null,
+                    Edit = edit,
+                    Data = later ? LspJson.Element<string[]>([view.Uri.Text, action.Key]) : null,
+                }
+            );
         }
 
         if (showsPlaces)
         {
             // Behind the last repair: a menu keeps the order.
-            int repairs = actions.FindLastIndex(static action => action is CodeAction { Kind: CodeActionKind.QuickFix }) + 1;
+            int repairs =
+                actions.FindLastIndex(static action => action is CodeAction { Kind: CodeActionKind.QuickFix }) + 1;
             actions.InsertRange(repairs, PrintedPlaces.For(request, view, first, last));
         }
 
@@ -105,9 +147,19 @@ internal sealed class CodeActionHandler : IFeature
     /// The problem that the client means, where it names just one but asks for the whole file: Kate does so, and makes every repair that it is
     /// given at once, which would repair the same place several times. Such a client (it knows no preferred repair) gets one repair.
     /// </summary>
-    private static (int First, int Last, string? Code)? TheOneMeant(RequestContext request, FileView view, CodeActionParams asked, int first, int last)
+    private static (int First, int Last, string? Code)? TheOneMeant(
+        RequestContext request,
+        FileView view,
+        CodeActionParams asked,
+        int first,
+        int last
+    )
     {
-        if (asked.Context.Only is not null || request.Profile.CodeActionPreferred || asked.Context.Diagnostics is not [var named])
+        if (
+            asked.Context.Only is not null
+            || request.Profile.CodeActionPreferred
+            || asked.Context.Diagnostics is not [var named]
+        )
         {
             return null;
         }
@@ -122,10 +174,15 @@ internal sealed class CodeActionHandler : IFeature
     /// answers no problem.
     /// </summary>
     private static bool IsAboutNamedProblems(RequestContext request, CodeActionParams asked) =>
-        asked.Context.Only is null && !request.Profile.CodeActionPreferred && asked.Context.Diagnostics is { Length: > 0 };
+        asked.Context.Only is null
+        && !request.Profile.CodeActionPreferred
+        && asked.Context.Diagnostics is { Length: > 0 };
 
     /// <summary>Whether edits change nothing, as those of a refactoring that does not hold.</summary>
     internal static bool IsEmpty(WorkspaceEdit edit) =>
         (edit.Changes is null || edit.Changes.Values.All(edits => edits.Length == 0))
-        && (edit.DocumentChanges is null || edit.DocumentChanges.All(change => change is TextDocumentEdit { Edits.Length: 0 }));
+        && (
+            edit.DocumentChanges is null
+            || edit.DocumentChanges.All(change => change is TextDocumentEdit { Edits.Length: 0 })
+        );
 }

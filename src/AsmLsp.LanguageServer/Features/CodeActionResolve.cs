@@ -10,18 +10,31 @@ namespace AsmLsp.LanguageServer.Features;
 internal sealed class CodeActionResolveHandler : IFeature
 {
     public void Register(FeatureRegistry registry) =>
-        registry.Request<CodeAction, CodeAction>(Methods.CodeActionResolve, (request, action, _) => Handle(request, action));
+        registry.Request<CodeAction, CodeAction>(
+            Methods.CodeActionResolve,
+            (request, action, _) => Handle(request, action)
+        );
 
     public static CodeAction Handle(RequestContext request, CodeAction action)
     {
-        if (action.Data is not { ValueKind: JsonValueKind.Array } data || data.GetArrayLength() != 2 || data.EnumerateArray().Any(part => part.ValueKind != JsonValueKind.String))
+        if (
+            action.Data is not { ValueKind: JsonValueKind.Array } data
+            || data.GetArrayLength() != 2
+            || data.EnumerateArray().Any(part => part.ValueKind != JsonValueKind.String)
+        )
         {
             return action;
         }
 
-        if (request.Programs.Find(DocumentUri.Parse(data[0].GetString()!)) is not { } view || Actions.Find(view, data[1].GetString()!) is not { } offered)
+        if (
+            request.Programs.Find(DocumentUri.Parse(data[0].GetString()!)) is not { } view
+            || Actions.Find(view, data[1].GetString()!) is not { } offered
+        )
         {
-            throw new LspException(ErrorCodes.ContentModified, "The text has changed since: this repair does not fit it any more.");
+            throw new LspException(
+                ErrorCodes.ContentModified,
+                "The text has changed since: this repair does not fit it any more."
+            );
         }
 
         WorkspaceEdit edit = Edits.Of(request, view.Set, offered.Changes());
@@ -30,6 +43,9 @@ internal sealed class CodeActionResolveHandler : IFeature
             throw LspException.Refused(RefactoringActions.DoesNotHold);
         }
 
-        return action with { Edit = edit };
+        return action with
+        {
+            Edit = edit,
+        };
     }
 }

@@ -15,8 +15,11 @@ internal sealed class CodeLensHandler : IFeature
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { CodeLensProvider = new() { ResolveProvider = false } });
-        registry.Request<TextDocumentParams, CodeLens[]>(Methods.CodeLens, (request, asked, cancellation) =>
-            request.View(asked.TextDocument) is { } view ? Handle(request, view, cancellation) : []);
+        registry.Request<TextDocumentParams, CodeLens[]>(
+            Methods.CodeLens,
+            (request, asked, cancellation) =>
+                request.View(asked.TextDocument) is { } view ? Handle(request, view, cancellation) : []
+        );
     }
 
     public static CodeLens[] Handle(RequestContext request, FileView view, CancellationToken cancellation)
@@ -41,10 +44,16 @@ internal sealed class CodeLensHandler : IFeature
                 Add(size);
             }
 
-            void Add(string title) => lenses.Add(new CodeLens(range)
-            {
-                Command = new Command(title, ShowCallersCommand.CommandName) { Arguments = [LspJson.Element(view.Uri.Text), LspJson.Element(routine.Name)] },
-            });
+            void Add(string title) =>
+                lenses.Add(
+                    new CodeLens(range)
+                    {
+                        Command = new Command(title, ShowCallersCommand.CommandName)
+                        {
+                            Arguments = [LspJson.Element(view.Uri.Text), LspJson.Element(routine.Name)],
+                        },
+                    }
+                );
         }
 
         return [.. lenses];
@@ -75,7 +84,9 @@ internal sealed class CodeLensHandler : IFeature
 
     private static FlowGraph? FlowOf(FileView view) => view.Analysis.HasErrors ? null : FlowGraph.Of(view.Analysis);
 
-    private static int AddressOf(FileView view, RoutineLines routine) => view.Analysis.FindSymbol(routine.Name) is { IsKnown: true } symbol ? symbol.Value : -1;
+    private static int AddressOf(FileView view, RoutineLines routine) =>
+        view.Analysis.FindSymbol(routine.Name) is { IsKnown: true } symbol ? symbol.Value : -1;
 
-    private static string Words(int words) => string.Create(CultureInfo.InvariantCulture, $"{words} word{(words == 1 ? "" : "s")}");
+    private static string Words(int words) =>
+        string.Create(CultureInfo.InvariantCulture, $"{words} word{(words == 1 ? "" : "s")}");
 }

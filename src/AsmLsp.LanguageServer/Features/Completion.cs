@@ -13,9 +13,22 @@ internal sealed class CompletionHandler : IFeature
 {
     public void Register(FeatureRegistry registry)
     {
-        registry.Capability((offer, _) => offer with { CompletionProvider = new() { TriggerCharacters = [",", "#", "_", "=", "<", "&"], ResolveProvider = true } });
-        registry.Request<CompletionParams, CompletionList>(Methods.Completion, (request, asked, _) =>
-            request.Asked(asked) is var (view, at) ? new(false, Handle(request, view, at)) : new(false, []));
+        registry.Capability(
+            (offer, _) =>
+                offer with
+                {
+                    CompletionProvider = new()
+                    {
+                        TriggerCharacters = [",", "#", "_", "=", "<", "&"],
+                        ResolveProvider = true,
+                    },
+                }
+        );
+        registry.Request<CompletionParams, CompletionList>(
+            Methods.Completion,
+            (request, asked, _) =>
+                request.Asked(asked) is var (view, at) ? new(false, Handle(request, view, at)) : new(false, [])
+        );
     }
 
     public static CompletionItem[] Handle(RequestContext request, FileView view, LinePosition at)
@@ -38,7 +51,9 @@ internal sealed class CompletionHandler : IFeature
                     FilterText = offer.AlsoFoundBy is { } words ? $"{offer.Text} {words}" : offer.Text,
                     InsertTextFormat = InsertTextFormat.PlainText,
                     TextEdit = new LspTextEdit(range, indented ? indent + offer.Text : offer.Insert ?? offer.Text),
-                    Data = offer.Topic is { } topic ? LspJson.Element<string[]>([topic, offer.Text, view.Uri.Text]) : null,
+                    Data = offer.Topic is { } topic
+                        ? LspJson.Element<string[]>([topic, offer.Text, view.Uri.Text])
+                        : null,
                 };
             }),
         ];

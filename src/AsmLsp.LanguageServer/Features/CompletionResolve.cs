@@ -10,19 +10,30 @@ namespace AsmLsp.LanguageServer.Features;
 internal sealed class CompletionResolveHandler : IFeature
 {
     public void Register(FeatureRegistry registry) =>
-        registry.Request<CompletionItem, CompletionItem>(Methods.CompletionResolve, (request, item, _) => Handle(request, item));
+        registry.Request<CompletionItem, CompletionItem>(
+            Methods.CompletionResolve,
+            (request, item, _) => Handle(request, item)
+        );
 
     public static CompletionItem Handle(RequestContext request, CompletionItem item)
     {
-        if (item.Data is not { ValueKind: JsonValueKind.Array } data || data.GetArrayLength() != 3 || data.EnumerateArray().Any(part => part.ValueKind != JsonValueKind.String))
+        if (
+            item.Data is not { ValueKind: JsonValueKind.Array } data
+            || data.GetArrayLength() != 3
+            || data.EnumerateArray().Any(part => part.ValueKind != JsonValueKind.String)
+        )
         {
             return item;
         }
 
-        string topic = data[0].GetString()!, word = data[1].GetString()!;
+        string topic = data[0].GetString()!,
+            word = data[1].GetString()!;
         FileView? view = request.Programs.Find(DocumentUri.Parse(data[2].GetString()!));
         return Documentation.Of(view, topic, word) is { } text
-            ? item with { Documentation = Documentation.ForClient(text, request.Profile.CompletionMarkdown) }
+            ? item with
+            {
+                Documentation = Documentation.ForClient(text, request.Profile.CompletionMarkdown),
+            }
             : item;
     }
 }

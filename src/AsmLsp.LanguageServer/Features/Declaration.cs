@@ -14,6 +14,9 @@ internal sealed class DeclarationHandler : IFeature
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { DeclarationProvider = true });
-        registry.Request<TextDocumentPositionParams, Location[]>(Methods.Declaration, (request, asked, _) => [.. DefinitionHandler.Handle(request, asked).Take(1)]);
+        registry.Request<TextDocumentPositionParams, Location[]>(
+            Methods.Declaration,
+            (request, asked, _) => [.. DefinitionHandler.Handle(request, asked).Take(1)]
+        );
     }
 }

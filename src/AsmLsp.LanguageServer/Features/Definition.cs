@@ -13,7 +13,10 @@ internal sealed class DefinitionHandler : IFeature
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { DefinitionProvider = true });
-        registry.Request<TextDocumentPositionParams, Location[]>(Methods.Definition, (request, asked, _) => Handle(request, asked));
+        registry.Request<TextDocumentPositionParams, Location[]>(
+            Methods.Definition,
+            (request, asked, _) => Handle(request, asked)
+        );
     }
 
     public static Location[] Handle(RequestContext request, TextDocumentPositionParams asked)
@@ -25,12 +28,18 @@ internal sealed class DefinitionHandler : IFeature
 
         foreach (IncludeUse include in view.Analysis.Includes)
         {
-            if (include.Place.File == view.File && include.Place.Line == at.Line && include.Place.Columns.Touches(at.Column))
+            if (
+                include.Place.File == view.File
+                && include.Place.Line == at.Line
+                && include.Place.Columns.Touches(at.Column)
+            )
             {
                 return include.File is { } file ? [request.Location(view.Set, new SourcePlace(file, 0, default))] : [];
             }
         }
 
-        return NameUse.At(view, at) is { } name ? [.. name.Definitions(view).Select(place => request.Location(view.Set, place.Place))] : [];
+        return NameUse.At(view, at) is { } name
+            ? [.. name.Definitions(view).Select(place => request.Location(view.Set, place.Place))]
+            : [];
     }
 }

@@ -7,9 +7,19 @@ internal sealed class DidChangeHandler : IFeature
 {
     public void Register(FeatureRegistry registry)
     {
-        registry.Capability((offer, _) =>
-            offer with { TextDocumentSync = (offer.TextDocumentSync ?? new()) with { Change = TextDocumentSyncKind.Incremental } });
-        registry.Notification<DidChangeTextDocumentParams>(Methods.DidChange, (server, change) =>
-            server.Workspace.Edit(change.TextDocument, change.ContentChanges, server.Positions));
+        registry.Capability(
+            (offer, _) =>
+                offer with
+                {
+                    TextDocumentSync = (offer.TextDocumentSync ?? new()) with
+                    {
+                        Change = TextDocumentSyncKind.Incremental,
+                    },
+                }
+        );
+        registry.Notification<DidChangeTextDocumentParams>(
+            Methods.DidChange,
+            (server, change) => server.Workspace.Edit(change.TextDocument, change.ContentChanges, server.Positions)
+        );
     }
 }

@@ -8,15 +8,21 @@ internal sealed class DidChangeConfigurationHandler : IFeature
 {
     public void Register(FeatureRegistry registry)
     {
-        registry.Notification<DidChangeConfigurationParams>(Methods.DidChangeConfiguration, (server, change) =>
-            server.Settings.TakePushed(change.Settings, server.Stopping));
+        registry.Notification<DidChangeConfigurationParams>(
+            Methods.DidChangeConfiguration,
+            (server, change) => server.Settings.TakePushed(change.Settings, server.Stopping)
+        );
 
-        registry.Dynamic(client => client.CanRegister("workspace.didChangeConfiguration")
-            ? new Registration("settings", Methods.DidChangeConfiguration)
-            {
-                RegisterOptions = LspJson.Element(new DidChangeConfigurationRegistrationOptions { Section = Settings.Section }),
-            }
-            : null);
+        registry.Dynamic(client =>
+            client.CanRegister("workspace.didChangeConfiguration")
+                ? new Registration("settings", Methods.DidChangeConfiguration)
+                {
+                    RegisterOptions = LspJson.Element(
+                        new DidChangeConfigurationRegistrationOptions { Section = Settings.Section }
+                    ),
+                }
+                : null
+        );
 
         registry.Started(server =>
         {

@@ -11,14 +11,21 @@ internal sealed class DidChangeWatchedFilesHandler : IFeature
 
     public void Register(FeatureRegistry registry)
     {
-        registry.Notification<DidChangeWatchedFilesParams>(Methods.DidChangeWatchedFiles, (server, change) =>
-            server.Workspace.FilesChanged([.. change.Changes.Select(file => DocumentUri.Parse(file.Uri))]));
+        registry.Notification<DidChangeWatchedFilesParams>(
+            Methods.DidChangeWatchedFiles,
+            (server, change) =>
+                server.Workspace.FilesChanged([.. change.Changes.Select(file => DocumentUri.Parse(file.Uri))])
+        );
 
-        registry.Dynamic(client => client.CanRegister("workspace.didChangeWatchedFiles")
-            ? new Registration("files", Methods.DidChangeWatchedFiles)
-            {
-                RegisterOptions = LspJson.Element(new DidChangeWatchedFilesRegistrationOptions([new WatchedPattern(Watched)])),
-            }
-            : null);
+        registry.Dynamic(client =>
+            client.CanRegister("workspace.didChangeWatchedFiles")
+                ? new Registration("files", Methods.DidChangeWatchedFiles)
+                {
+                    RegisterOptions = LspJson.Element(
+                        new DidChangeWatchedFilesRegistrationOptions([new WatchedPattern(Watched)])
+                    ),
+                }
+                : null
+        );
     }
 }

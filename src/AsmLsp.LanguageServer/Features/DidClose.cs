@@ -6,5 +6,8 @@ namespace AsmLsp.LanguageServer.Features;
 internal sealed class DidCloseHandler : IFeature
 {
     public void Register(FeatureRegistry registry) =>
-        registry.Notification<DidCloseTextDocumentParams>(Methods.DidClose, (server, closed) => server.Workspace.Close(closed.TextDocument.Uri));
+        registry.Notification<DidCloseTextDocumentParams>(
+            Methods.DidClose,
+            (server, closed) => server.Workspace.Close(closed.TextDocument.Uri)
+        );
 }

@@ -7,7 +7,12 @@ internal sealed class DidOpenHandler : IFeature
 {
     public void Register(FeatureRegistry registry)
     {
-        registry.Capability((offer, _) => offer with { TextDocumentSync = (offer.TextDocumentSync ?? new()) with { OpenClose = true } });
-        registry.Notification<DidOpenTextDocumentParams>(Methods.DidOpen, (server, opened) => server.Workspace.Open(opened.TextDocument));
+        registry.Capability(
+            (offer, _) => offer with { TextDocumentSync = (offer.TextDocumentSync ?? new()) with { OpenClose = true } }
+        );
+        registry.Notification<DidOpenTextDocumentParams>(
+            Methods.DidOpen,
+            (server, opened) => server.Workspace.Open(opened.TextDocument)
+        );
     }
 }

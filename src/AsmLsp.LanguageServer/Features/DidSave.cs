@@ -7,8 +7,19 @@ internal sealed class DidSaveHandler : IFeature
 {
     public void Register(FeatureRegistry registry)
     {
-        registry.Capability((offer, _) =>
-            offer with { TextDocumentSync = (offer.TextDocumentSync ?? new()) with { Save = new SaveOptions(IncludeText: false) } });
-        registry.Notification<DidSaveTextDocumentParams>(Methods.DidSave, (server, saved) => server.Workspace.Saved(saved.TextDocument.Uri, saved.Text));
+        registry.Capability(
+            (offer, _) =>
+                offer with
+                {
+                    TextDocumentSync = (offer.TextDocumentSync ?? new()) with
+                    {
+                        Save = new SaveOptions(IncludeText: false),
+                    },
+                }
+        );
+        registry.Notification<DidSaveTextDocumentParams>(
+            Methods.DidSave,
+            (server, saved) => server.Workspace.Saved(saved.TextDocument.Uri, saved.Text)
+        );
     }
 }

@@ -10,19 +10,36 @@ internal sealed class DocumentDiagnosticHandler : IFeature
 {
     public void Register(FeatureRegistry registry)
     {
-        registry.Capability((offer, client) => client.PullDiagnostics
-            ? offer with { DiagnosticProvider = new(InterFileDependencies: true, WorkspaceDiagnostics: true) { Identifier = Diagnostics.Source } }
-            : offer);
-        registry.Request<DocumentDiagnosticParams, DocumentDiagnosticReport>(Methods.DocumentDiagnostic, (request, asked, _) =>
-            Handle(request, request.View(asked.TextDocument), asked.PreviousResultId));
-        registry.Changed((server, change) =>
-        {
-            // The client can't know that other settings or files give other problems.
-            if (change.Kind is ChangeKind.Settings or ChangeKind.Files or ChangeKind.Folders && server.Profile.PullDiagnostics && !change.After.Documents.IsEmpty)
+        registry.Capability(
+            (offer, client) =>
+                client.PullDiagnostics
+                    ? offer with
+                    {
+                        DiagnosticProvider = new(InterFileDependencies: true, WorkspaceDiagnostics: true)
+                        {
+                            Identifier = Diagnostics.Source,
+                        },
+                    }
+                    : offer
+        );
+        registry.Request<DocumentDiagnosticParams, DocumentDiagnosticReport>(
+            Methods.DocumentDiagnostic,
+            (request, asked, _) => Handle(request, request.View(asked.TextDocument), asked.PreviousResultId)
+        );
+        registry.Changed(
+            (server, change) =>
             {
-                _ = server.Client.RefreshAsync(server.Stopping);
+                // The client can't know that other settings or files give other problems.
+                if (
+                    change.Kind is ChangeKind.Settings or ChangeKind.Files or ChangeKind.Folders
+                    && server.Profile.PullDiagnostics
+                    && !change.After.Documents.IsEmpty
+                )
+                {
+                    _ = server.Client.RefreshAsync(server.Stopping);
+                }
             }
-        });
+        );
     }
 
     public static DocumentDiagnosticReport Handle(RequestContext request, FileView? view, string? previous)

@@ -13,7 +13,10 @@ internal sealed class DocumentHighlightHandler : IFeature
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { DocumentHighlightProvider = true });
-        registry.Request<TextDocumentPositionParams, DocumentHighlight[]>(Methods.DocumentHighlight, (request, asked, _) => Handle(request, asked));
+        registry.Request<TextDocumentPositionParams, DocumentHighlight[]>(
+            Methods.DocumentHighlight,
+            (request, asked, _) => Handle(request, asked)
+        );
     }
 
     public static DocumentHighlight[] Handle(RequestContext request, TextDocumentPositionParams asked)
@@ -25,10 +28,15 @@ internal sealed class DocumentHighlightHandler : IFeature
 
         return
         [
-            .. name.Everywhere(view).Where(place => place.File == view.File).Select(place => new DocumentHighlight(request.Range(place.Place))
-            {
-                Kind = place.IsDefinition || Writes(view, place) ? DocumentHighlightKind.Write : DocumentHighlightKind.Read,
-            }),
+            .. name.Everywhere(view)
+                .Where(place => place.File == view.File)
+                .Select(place => new DocumentHighlight(request.Range(place.Place))
+                {
+                    Kind =
+                        place.IsDefinition || Writes(view, place)
+                            ? DocumentHighlightKind.Write
+                            : DocumentHighlightKind.Read,
+                }),
         ];
     }
 
@@ -36,7 +44,11 @@ internal sealed class DocumentHighlightHandler : IFeature
     private static bool Writes(FileView view, NamePlace place)
     {
         LineSyntax line = view.Line(place.Line);
-        if (line.OperationKind != OperationKind.Instruction || line.Operands.Length == 0 || !line.Operands[0].Span.Overlaps(place.Columns))
+        if (
+            line.OperationKind != OperationKind.Instruction
+            || line.Operands.Length == 0
+            || !line.Operands[0].Span.Overlaps(place.Columns)
+        )
         {
             return false;
         }
@@ -51,7 +63,8 @@ internal sealed class DocumentHighlightHandler : IFeature
         {
             OperandKind.Register => true,
             OperandKind.RegisterBit => instruction.Name is "bsf" or "bcf",
-            OperandKind.RegisterDestination => line.Operands.Length < 2 || line.Operands[1].Text is not ("w" or "W" or "0"),
+            OperandKind.RegisterDestination => line.Operands.Length < 2
+                || line.Operands[1].Text is not ("w" or "W" or "0"),
             _ => false,
         };
     }

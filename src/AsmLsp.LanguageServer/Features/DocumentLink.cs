@@ -12,8 +12,10 @@ internal sealed class DocumentLinkHandler : IFeature
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { DocumentLinkProvider = new() { ResolveProvider = false } });
-        registry.Request<TextDocumentParams, DocumentLink[]>(Methods.DocumentLink, (request, asked, _) =>
-            request.View(asked.TextDocument) is { } view ? Handle(request, view) : []);
+        registry.Request<TextDocumentParams, DocumentLink[]>(
+            Methods.DocumentLink,
+            (request, asked, _) => request.View(asked.TextDocument) is { } view ? Handle(request, view) : []
+        );
     }
 
     public static DocumentLink[] Handle(RequestContext request, FileView view)
@@ -23,7 +25,13 @@ internal sealed class DocumentLinkHandler : IFeature
         {
             if (include.Place.File == view.File && include.File is { } file)
             {
-                links.Add(new DocumentLink(request.Range(include.Place)) { Target = view.Set.UriOf(file).Text, Tooltip = $"Open {file.ShortName}" });
+                links.Add(
+                    new DocumentLink(request.Range(include.Place))
+                    {
+                        Target = view.Set.UriOf(file).Text,
+                        Tooltip = $"Open {file.ShortName}",
+                    }
+                );
             }
         }
 

@@ -11,8 +11,10 @@ internal sealed class DocumentSymbolHandler : IFeature
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { DocumentSymbolProvider = true });
-        registry.Request<TextDocumentParams, DocumentSymbolEntry[]>(Methods.DocumentSymbol, (request, asked, _) =>
-            request.View(asked.TextDocument) is { } view ? Handle(request, view) : []);
+        registry.Request<TextDocumentParams, DocumentSymbolEntry[]>(
+            Methods.DocumentSymbol,
+            (request, asked, _) => request.View(asked.TextDocument) is { } view ? Handle(request, view) : []
+        );
     }
 
     public static DocumentSymbolEntry[] Handle(RequestContext request, FileView view)
@@ -26,17 +28,32 @@ internal sealed class DocumentSymbolHandler : IFeature
         Flatten(Outline.Of(view), null);
         return [.. flat];
 
-        DocumentSymbol Tree(OutlineEntry entry) => new(entry.Name, entry.Kind, request.Lines(view.File, entry.FirstLine, entry.LastLine), request.Range(view.File, entry.Line, entry.Columns))
-        {
-            Detail = entry.Detail,
-            Children = entry.Children.IsEmpty ? null : [.. entry.Children.Select(Tree)],
-        };
+        DocumentSymbol Tree(OutlineEntry entry) =>
+            new(
+                entry.Name,
+                entry.Kind,
+                request.Lines(view.File, entry.FirstLine, entry.LastLine),
+                request.Range(view.File, entry.Line, entry.Columns)
+            )
+            {
+                Detail = entry.Detail,
+                Children = entry.Children.IsEmpty ? null : [.. entry.Children.Select(Tree)],
+            };
 
         void Flatten(IEnumerable<OutlineEntry> entries, string? container)
         {
             foreach (OutlineEntry entry in entries)
             {
-                flat.Add(new SymbolInformation(entry.Name, entry.Kind, new Location(view.Uri.Text, request.Lines(view.File, entry.FirstLine, entry.LastLine))) { ContainerName = container });
+                flat.Add(
+                    new SymbolInformation(
+                        entry.Name,
+                        entry.Kind,
+                        new Location(view.Uri.Text, request.Lines(view.File, entry.FirstLine, entry.LastLine))
+                    )
+                    {
+                        ContainerName = container,
+                    }
+                );
                 Flatten(entry.Children, entry.Name);
             }
         }

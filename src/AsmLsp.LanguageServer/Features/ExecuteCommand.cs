@@ -10,12 +10,22 @@ internal sealed class ExecuteCommandHandler : IFeature
 {
     public void Register(FeatureRegistry registry)
     {
-        registry.Capability((offer, _) => offer with { ExecuteCommandProvider = new([.. CommandList.All.Select(command => command.Name)]) });
-        registry.RequestAsync<ExecuteCommandParams, JsonElement?>(Methods.ExecuteCommand, (request, asked, cancellation) =>
-        {
-            ICommand command = CommandList.All.FirstOrDefault(command => command.Name == asked.Command)
-                ?? throw LspException.BadParameters($"There is no command called {asked.Command}.");
-            return command.RunAsync(request, asked.Arguments ?? [], asked.WorkDoneToken, cancellation);
-        });
+        registry.Capability(
+            (offer, _) =>
+                offer with
+                {
+                    ExecuteCommandProvider = new([.. CommandList.All.Select(command => command.Name)]),
+                }
+        );
+        registry.RequestAsync<ExecuteCommandParams, JsonElement?>(
+            Methods.ExecuteCommand,
+            (request, asked, cancellation) =>
+            {
+                ICommand command =
+                    CommandList.All.FirstOrDefault(command => command.Name == asked.Command)
+                    ?? throw LspException.BadParameters($"There is no command called {asked.Command}.");
+                return command.RunAsync(request, asked.Arguments ?? [], asked.WorkDoneToken, cancellation);
+            }
+        );
     }
 }

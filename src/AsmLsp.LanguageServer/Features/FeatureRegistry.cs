@@ -27,15 +27,26 @@ internal sealed class FeatureRegistry(ServerContext context)
     public ServerContext Context => context;
 
     /// <summary>Answers a request by a pure function of the snapshot.</summary>
-    public void Request<TParams, TResult>(string method, Func<RequestContext, TParams, CancellationToken, TResult> handle)
+    public void Request<TParams, TResult>(
+        string method,
+        Func<RequestContext, TParams, CancellationToken, TResult> handle
+    )
         where TParams : class =>
-        RequestAsync<TParams, TResult>(method, (request, parameters, cancellation) => Task.FromResult(handle(request, parameters, cancellation)));
+        RequestAsync<TParams, TResult>(
+            method,
+            (request, parameters, cancellation) => Task.FromResult(handle(request, parameters, cancellation))
+        );
 
     /// <summary>Answers a request whose work asks the client or waits.</summary>
-    public void RequestAsync<TParams, TResult>(string method, Func<RequestContext, TParams, CancellationToken, Task<TResult>> handle)
+    public void RequestAsync<TParams, TResult>(
+        string method,
+        Func<RequestContext, TParams, CancellationToken, Task<TResult>> handle
+    )
         where TParams : class
     {
-        methods.Add(new(method, (Func<TParams, CancellationToken, Task<TResult>>)Handle, typeof(TParams), typeof(TResult)));
+        methods.Add(
+            new(method, (Func<TParams, CancellationToken, Task<TResult>>)Handle, typeof(TParams), typeof(TResult))
+        );
 
         Task<TResult> Handle(TParams parameters, CancellationToken cancellation)
         {
@@ -48,7 +59,8 @@ internal sealed class FeatureRegistry(ServerContext context)
                     Trace(method, start);
                     return result;
                 },
-                cancellation);
+                cancellation
+            );
         }
     }
 
@@ -84,7 +96,10 @@ internal sealed class FeatureRegistry(ServerContext context)
 
     /// <summary>All that the server offers to a client.</summary>
     public ServerCapabilities Offer(ClientProfile profile) =>
-        capabilities.Aggregate(new ServerCapabilities { PositionEncoding = profile.EncodingName }, (offer, add) => add(offer, profile));
+        capabilities.Aggregate(
+            new ServerCapabilities { PositionEncoding = profile.EncodingName },
+            (offer, add) => add(offer, profile)
+        );
 
     /// <summary>The client is ready: registrations first, then what else waits for it.</summary>
     public void Start()

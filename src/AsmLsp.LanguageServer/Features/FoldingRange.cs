@@ -13,8 +13,11 @@ internal sealed class FoldingRangeHandler : IFeature
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { FoldingRangeProvider = true });
-        registry.Request<TextDocumentParams, FoldingRange[]>(Methods.FoldingRange, (request, asked, _) =>
-            request.View(asked.TextDocument) is { } view ? Handle(view, request.Profile.FoldingLimit) : []);
+        registry.Request<TextDocumentParams, FoldingRange[]>(
+            Methods.FoldingRange,
+            (request, asked, _) =>
+                request.View(asked.TextDocument) is { } view ? Handle(view, request.Profile.FoldingLimit) : []
+        );
     }
 
     public static FoldingRange[] Handle(FileView view, int? limit)
@@ -22,12 +25,17 @@ internal sealed class FoldingRangeHandler : IFeature
         var ranges = new List<FoldingRange>();
         FromOutline(Outline.Of(view));
         var open = new Stack<(int Line, string Word)>();
-        int comments = -1, includes = -1, number = 0;
+        int comments = -1,
+            includes = -1,
+            number = 0;
         foreach (TextLine line in view.Text.Lines)
         {
             var syntax = LineSyntax.Of(line);
             bool isComment = syntax.IsBlank && syntax.CommentToken >= 0;
-            string word = syntax.OperationKind == OperationKind.Directive ? syntax.Operation!.TrimStart('#').ToLowerInvariant() : "";
+            string word =
+                syntax.OperationKind == OperationKind.Directive
+                    ? syntax.Operation!.TrimStart('#').ToLowerInvariant()
+                    : "";
             Run(ref comments, isComment, FoldingRangeKind.Comment);
             Run(ref includes, word == "include", FoldingRangeKind.Imports);
             switch (word)
@@ -49,7 +57,10 @@ internal sealed class FoldingRangeHandler : IFeature
 
         Run(ref comments, false, FoldingRangeKind.Comment);
         Run(ref includes, false, FoldingRangeKind.Imports);
-        IEnumerable<FoldingRange> sorted = ranges.DistinctBy(range => (range.StartLine, range.EndLine)).OrderBy(range => range.StartLine).ThenByDescending(range => range.EndLine);
+        IEnumerable<FoldingRange> sorted = ranges
+            .DistinctBy(range => (range.StartLine, range.EndLine))
+            .OrderBy(range => range.StartLine)
+            .ThenByDescending(range => range.EndLine);
         return [.. limit is { } most and >= 0 ? sorted.Take(most) : sorted];
 
         void FromOutline(IEnumerable<OutlineEntry> entries)

@@ -10,7 +10,10 @@ internal sealed class FormattingHandler : IFeature
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { DocumentFormattingProvider = true });
-        registry.Request<DocumentFormattingParams, LspTextEdit[]>(Methods.Formatting, (request, asked, _) =>
-            request.View(asked.TextDocument) is { } view ? Layouts.Format(request, view, null) : []);
+        registry.Request<DocumentFormattingParams, LspTextEdit[]>(
+            Methods.Formatting,
+            (request, asked, _) =>
+                request.View(asked.TextDocument) is { } view ? Layouts.Format(request, view, null) : []
+        );
     }
 }

@@ -13,8 +13,10 @@ internal sealed class HoverHandler : IFeature
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { HoverProvider = true });
-        registry.Request<TextDocumentPositionParams, Hover?>(Methods.Hover, (request, asked, _) =>
-            request.Asked(asked) is var (view, at) ? Handle(request, view, at) : null);
+        registry.Request<TextDocumentPositionParams, Hover?>(
+            Methods.Hover,
+            (request, asked, _) => request.Asked(asked) is var (view, at) ? Handle(request, view, at) : null
+        );
     }
 
     public static Hover? Handle(RequestContext request, FileView view, LinePosition at) =>

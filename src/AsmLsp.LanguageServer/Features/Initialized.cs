@@ -5,6 +5,5 @@ namespace AsmLsp.LanguageServer.Features;
 /// <summary><c>initialized</c>: the client is ready for registrations and questions.</summary>
 internal sealed class InitializedHandler : IFeature
 {
-    public void Register(FeatureRegistry registry) =>
-        registry.Signal(Methods.Initialized, _ => registry.Start());
+    public void Register(FeatureRegistry registry) => registry.Signal(Methods.Initialized, _ => registry.Start());
 }

@@ -18,12 +18,22 @@ internal sealed class InlayHintHandler : IFeature
 {
     public void Register(FeatureRegistry registry)
     {
-        registry.Capability((offer, _) => offer with { InlayHintProvider = new InlayHintOptions { ResolveProvider = false } });
-        registry.Request<InlayHintParams, InlayHint[]>(Methods.InlayHint, (request, asked, cancellation) =>
-            request.View(asked.TextDocument) is { } view ? Handle(request, view, asked.Range, cancellation) : []);
+        registry.Capability(
+            (offer, _) => offer with { InlayHintProvider = new InlayHintOptions { ResolveProvider = false } }
+        );
+        registry.Request<InlayHintParams, InlayHint[]>(
+            Methods.InlayHint,
+            (request, asked, cancellation) =>
+                request.View(asked.TextDocument) is { } view ? Handle(request, view, asked.Range, cancellation) : []
+        );
     }
 
-    public static InlayHint[] Handle(RequestContext request, FileView view, LspRange range, CancellationToken cancellation)
+    public static InlayHint[] Handle(
+        RequestContext request,
+        FileView view,
+        LspRange range,
+        CancellationToken cancellation
+    )
     {
         var hints = new List<InlayHint>();
         var values = new FinalValues(view.Analysis);
@@ -45,7 +55,13 @@ internal sealed class InlayHintHandler : IFeature
 
             if (EndOfLine(syntax, facts) is { Length: > 0 } text)
             {
-                hints.Add(new InlayHint(At(number, view.Text[number].Text.Length), text) { PaddingLeft = true, Tooltip = Tooltip(facts) });
+                hints.Add(
+                    new InlayHint(At(number, view.Text[number].Text.Length), text)
+                    {
+                        PaddingLeft = true,
+                        Tooltip = Tooltip(facts),
+                    }
+                );
             }
         }
 
@@ -61,7 +77,8 @@ internal sealed class InlayHintHandler : IFeature
             var parts = new List<string>(2);
             if (request.Settings.HintWords && view.Analysis.Image.TryGet(facts.Address, out ushort word, out _))
             {
-                string more = facts.Words > 1 ? string.Create(CultureInfo.InvariantCulture, $" +{facts.Words - 1}") : "";
+                string more =
+                    facts.Words > 1 ? string.Create(CultureInfo.InvariantCulture, $" +{facts.Words - 1}") : "";
                 parts.Add(string.Create(CultureInfo.InvariantCulture, $"{facts.Address:X4} {word:X4}{more}"));
             }
 
@@ -82,8 +99,12 @@ internal sealed class InlayHintHandler : IFeature
 
             bool literal = InstructionSet.Find(syntax.Operation!) is { Operands: OperandKind.Literal8 };
             bool defines = syntax.Operation!.ToLowerInvariant() is "equ" or "set" or "=" or "org" or "cblock";
-            if ((literal || defines) && syntax.Operands.Length == 1 && syntax.Operands[0].Span.Length > 0
-                && ValueShown(syntax.Operands[0], number, facts.Radix, literal) is { } shown)
+            if (
+                (literal || defines)
+                && syntax.Operands.Length == 1
+                && syntax.Operands[0].Span.Length > 0
+                && ValueShown(syntax.Operands[0], number, facts.Radix, literal) is { } shown
+            )
             {
                 hints.Add(new InlayHint(At(number, syntax.Operands[0].Span.End), shown) { PaddingLeft = true });
             }
@@ -100,7 +121,9 @@ internal sealed class InlayHintHandler : IFeature
             {
                 // '0x1F' says what it is; bare digits are what people take for decimal when they are not.
                 bool bare = number1.Text.All(char.IsAsciiDigit);
-                return bare && radix != 10 && value > 9 ? string.Create(CultureInfo.InvariantCulture, $"= {value}") : null;
+                return bare && radix != 10 && value > 9
+                    ? string.Create(CultureInfo.InvariantCulture, $"= {value}")
+                    : null;
             }
 
             int word = literal ? value & 0xFF : value;
@@ -112,16 +135,27 @@ internal sealed class InlayHintHandler : IFeature
 
     private static string Tooltip(LineFacts facts) =>
         facts.Words == 1
-            ? string.Create(CultureInfo.InvariantCulture, $"Address 0x{facts.Address:X4} and the word there, in hexadecimal")
-            : string.Create(CultureInfo.InvariantCulture, $"Address 0x{facts.Address:X4} and the first of {facts.Words} words, in hexadecimal");
+            ? string.Create(
+                CultureInfo.InvariantCulture,
+                $"Address 0x{facts.Address:X4} and the word there, in hexadecimal"
+            )
+            : string.Create(
+                CultureInfo.InvariantCulture,
+                $"Address 0x{facts.Address:X4} and the first of {facts.Words} words, in hexadecimal"
+            );
 
     private static string? CyclesOf(LineSyntax syntax)
     {
-        if (syntax.OperationKind != OperationKind.Instruction || InstructionSet.Find(syntax.Operation!) is not { } instruction)
+        if (
+            syntax.OperationKind != OperationKind.Instruction
+            || InstructionSet.Find(syntax.Operation!) is not { } instruction
+        )
         {
             return null;
         }
 
-        return instruction.MaySkip ? "1 or 2 cycles" : instruction.Cycles == 1 ? "1 cycle" : "2 cycles";
+        return instruction.MaySkip ? "1 or 2 cycles"
+            : instruction.Cycles == 1 ? "1 cycle"
+            : "2 cycles";
     }
 }

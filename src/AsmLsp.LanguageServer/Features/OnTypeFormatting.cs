@@ -11,9 +11,12 @@ internal sealed class OnTypeFormattingHandler : IFeature
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { DocumentOnTypeFormattingProvider = new("\n") });
-        registry.Request<DocumentOnTypeFormattingParams, LspTextEdit[]>(Methods.OnTypeFormatting, (request, asked, _) =>
-            asked.Position.Line > 0 && request.View(asked.TextDocument) is { } view
-                ? Layouts.Format(request, view, new LineRange(asked.Position.Line - 1, asked.Position.Line - 1))
-                : []);
+        registry.Request<DocumentOnTypeFormattingParams, LspTextEdit[]>(
+            Methods.OnTypeFormatting,
+            (request, asked, _) =>
+                asked.Position.Line > 0 && request.View(asked.TextDocument) is { } view
+                    ? Layouts.Format(request, view, new LineRange(asked.Position.Line - 1, asked.Position.Line - 1))
+                    : []
+        );
     }
 }

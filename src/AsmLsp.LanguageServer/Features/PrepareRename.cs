@@ -9,14 +9,20 @@ namespace AsmLsp.LanguageServer.Features;
 internal sealed class PrepareRenameHandler : IFeature
 {
     public void Register(FeatureRegistry registry) =>
-        registry.Request<TextDocumentPositionParams, PrepareRenameResult?>(Methods.PrepareRename, (request, asked, _) =>
-        {
-            if (request.Asked(asked) is not var (view, at))
+        registry.Request<TextDocumentPositionParams, PrepareRenameResult?>(
+            Methods.PrepareRename,
+            (request, asked, _) =>
             {
-                throw LspException.Refused("There is no name here that could be renamed.");
-            }
+                if (request.Asked(asked) is not var (view, at))
+                {
+                    throw LspException.Refused("There is no name here that could be renamed.");
+                }
 
-            NameUse name = Renaming.Prepare(view, at);
-            return new PrepareRenameResult(request.Range(view.File, at.Line, name.Columns), view.Text[at.Line].Text.Substring(name.Columns.Start, name.Columns.Length));
-        });
+                NameUse name = Renaming.Prepare(view, at);
+                return new PrepareRenameResult(
+                    request.Range(view.File, at.Line, name.Columns),
+                    view.Text[at.Line].Text.Substring(name.Columns.Start, name.Columns.Length)
+                );
+            }
+        );
 }

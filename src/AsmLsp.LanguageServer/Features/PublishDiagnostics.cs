@@ -60,8 +60,7 @@ internal sealed class DiagnosticPublisher(ServerContext server)
                 // Whatever goes wrong in one round must not end the telling for the rest of the session.
                 server.Log.Fault("telling problems", fault);
             }
-        }
-        while (Interlocked.CompareExchange(ref wakes, 0, seen) != seen);
+        } while (Interlocked.CompareExchange(ref wakes, 0, seen) != seen);
     }
 
     private void Round(ProgramSet set)
@@ -84,7 +83,11 @@ internal sealed class DiagnosticPublisher(ServerContext server)
                 Tell(set, program, file, set.UriOf(file), current);
             }
 
-            if (program.Project is { Problems.Length: > 0, Source: { } source } && set.UriOf(source) is { } project && current.Add(project))
+            if (
+                program.Project is { Problems.Length: > 0, Source: { } source }
+                && set.UriOf(source) is { } project
+                && current.Add(project)
+            )
             {
                 Send(project, Diagnostics.OfProject(program.Project, server.Positions), null, program.Project);
             }
@@ -98,10 +101,18 @@ internal sealed class DiagnosticPublisher(ServerContext server)
             }
         }
 
-        server.Programs.Forget(set.OfOpenDocuments().Select(program => program.Root.Name).ToHashSet(DiskSources.PathComparer).Contains);
+        server.Programs.Forget(
+            set.OfOpenDocuments().Select(program => program.Root.Name).ToHashSet(DiskSources.PathComparer).Contains
+        );
     }
 
-    private void Tell(ProgramSet set, ProgramVersion program, SourceFile file, DocumentUri uri, HashSet<DocumentUri> current)
+    private void Tell(
+        ProgramSet set,
+        ProgramVersion program,
+        SourceFile file,
+        DocumentUri uri,
+        HashSet<DocumentUri> current
+    )
     {
         OpenDocument? document = set.Snapshot.Documents.GetValueOrDefault(uri);
         if (current.Contains(uri) || (document is not null && set.Find(uri)?.Program != program))
@@ -110,7 +121,11 @@ internal sealed class DiagnosticPublisher(ServerContext server)
         }
 
         current.Add(uri);
-        if (told.TryGetValue(uri, out Told? last) && last.Version == document?.Version && ReferenceEquals(last.From, program))
+        if (
+            told.TryGetValue(uri, out Told? last)
+            && last.Version == document?.Version
+            && ReferenceEquals(last.From, program)
+        )
         {
             return;
         }
@@ -131,8 +146,16 @@ internal sealed class DiagnosticPublisher(ServerContext server)
             return;
         }
 
-        server.Client.PublishDiagnostics(new(uri.Text, diagnostics) { Version = server.Profile.DiagnosticVersions ? document?.Version : null });
-        foreach (string code in diagnostics.Where(diagnostic => diagnostic.CodeDescription is not null).Select(diagnostic => diagnostic.Code?.Text).OfType<string>().Distinct())
+        server.Client.PublishDiagnostics(
+            new(uri.Text, diagnostics) { Version = server.Profile.DiagnosticVersions ? document?.Version : null }
+        );
+        foreach (
+            string code in diagnostics
+                .Where(diagnostic => diagnostic.CodeDescription is not null)
+                .Select(diagnostic => diagnostic.Code?.Text)
+                .OfType<string>()
+                .Distinct()
+        )
         {
             ProblemPages.OfThisVersion.Write(code);
         }

@@ -11,11 +11,17 @@ internal sealed class RangeFormattingHandler : IFeature
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { DocumentRangeFormattingProvider = true });
-        registry.Request<DocumentRangeFormattingParams, LspTextEdit[]>(Methods.RangeFormatting, (request, asked, _) =>
-            request.View(asked.TextDocument) is { } view ? Layouts.Format(request, view, LinesOf(asked.Range)) : []);
+        registry.Request<DocumentRangeFormattingParams, LspTextEdit[]>(
+            Methods.RangeFormatting,
+            (request, asked, _) =>
+                request.View(asked.TextDocument) is { } view ? Layouts.Format(request, view, LinesOf(asked.Range)) : []
+        );
     }
 
     /// <summary>A range that ends before the first character of a line does not touch that line.</summary>
     private static LineRange LinesOf(LspRange range) =>
-        new(range.Start.Line, range.End.Line > range.Start.Line && range.End.Character == 0 ? range.End.Line - 1 : range.End.Line);
+        new(
+            range.Start.Line,
+            range.End.Line > range.Start.Line && range.End.Character == 0 ? range.End.Line - 1 : range.End.Line
+        );
 }

@@ -10,7 +10,10 @@ internal sealed class ReferencesHandler : IFeature
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { ReferencesProvider = true });
-        registry.Request<ReferenceParams, Location[]>(Methods.References, (request, asked, _) => Handle(request, asked));
+        registry.Request<ReferenceParams, Location[]>(
+            Methods.References,
+            (request, asked, _) => Handle(request, asked)
+        );
     }
 
     public static Location[] Handle(RequestContext request, ReferenceParams asked)
@@ -20,6 +23,11 @@ internal sealed class ReferencesHandler : IFeature
             return [];
         }
 
-        return [.. name.Everywhere(view).Where(place => asked.Context.IncludeDeclaration || !place.IsDefinition).Select(place => request.Location(view.Set, place.Place))];
+        return
+        [
+            .. name.Everywhere(view)
+                .Where(place => asked.Context.IncludeDeclaration || !place.IsDefinition)
+                .Select(place => request.Location(view.Set, place.Place)),
+        ];
     }
 }

@@ -11,15 +11,24 @@ internal sealed class RenameHandler : IFeature
 {
     public void Register(FeatureRegistry registry)
     {
-        registry.Capability((offer, client) => offer with { RenameProvider = client.PrepareRename ? new RenameOptions { PrepareProvider = true } : true });
-        registry.Request<RenameParams, WorkspaceEdit?>(Methods.Rename, (request, asked, _) =>
-        {
-            if (request.Asked(asked) is not var (view, at))
+        registry.Capability(
+            (offer, client) =>
+                offer with
+                {
+                    RenameProvider = client.PrepareRename ? new RenameOptions { PrepareProvider = true } : true,
+                }
+        );
+        registry.Request<RenameParams, WorkspaceEdit?>(
+            Methods.Rename,
+            (request, asked, _) =>
             {
-                throw LspException.Refused("There is no name here that could be renamed.");
-            }
+                if (request.Asked(asked) is not var (view, at))
+                {
+                    throw LspException.Refused("There is no name here that could be renamed.");
+                }
 
-            return Edits.Of(request, view.Set, Renaming.Run(view, Renaming.Prepare(view, at), asked.NewName));
-        });
+                return Edits.Of(request, view.Set, Renaming.Run(view, Renaming.Prepare(view, at), asked.NewName));
+            }
+        );
     }
 }

@@ -13,10 +13,18 @@ internal sealed class SelectionRangeHandler : IFeature
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { SelectionRangeProvider = true });
-        registry.Request<SelectionRangeParams, SelectionRange[]>(Methods.SelectionRange, (request, asked, _) =>
-            request.View(asked.TextDocument) is { } view
-                ? [.. asked.Positions.Select(position => Handle(request, view, request.Positions.ToLinePosition(view.Text, position)))]
-                : [.. asked.Positions.Select(position => new SelectionRange(new LspRange(position, position)))]);
+        registry.Request<SelectionRangeParams, SelectionRange[]>(
+            Methods.SelectionRange,
+            (request, asked, _) =>
+                request.View(asked.TextDocument) is { } view
+                    ?
+                    [
+                        .. asked.Positions.Select(position =>
+                            Handle(request, view, request.Positions.ToLinePosition(view.Text, position))
+                        ),
+                    ]
+                    : [.. asked.Positions.Select(position => new SelectionRange(new LspRange(position, position)))]
+        );
     }
 
     public static SelectionRange Handle(RequestContext request, FileView view, LinePosition at)
@@ -55,7 +63,10 @@ internal sealed class SelectionRangeHandler : IFeature
         SelectionRange? selection = null;
         foreach (LspRange step in steps)
         {
-            if (selection is null || (step != selection.Range && step.Start >= selection.Range.Start && step.End <= selection.Range.End))
+            if (
+                selection is null
+                || (step != selection.Range && step.Start >= selection.Range.Start && step.End <= selection.Range.End)
+            )
             {
                 selection = new SelectionRange(step) { Parent = selection };
             }

@@ -15,37 +15,59 @@ internal sealed class SemanticTokensHandler : IFeature
         // The last answer for each document: a difference needs what the client has.
         var last = new ConcurrentDictionary<DocumentUri, Given>();
         int given = 0;
-        registry.Capability((offer, _) => offer with
-        {
-            SemanticTokensProvider = new(TokenColours.Legend) { Range = true, Full = new SemanticTokensFullOptions(Delta: true) },
-        });
-        registry.Request<TextDocumentParams, SemanticTokens>(Methods.SemanticTokensFull, (request, asked, _) => Whole(request, asked.TextDocument));
-        registry.Request<SemanticTokensDeltaParams, SemanticTokensResult>(Methods.SemanticTokensDelta, (request, asked, _) =>
-        {
-            Given? before = last.GetValueOrDefault(DocumentUri.Parse(asked.TextDocument.Uri));
-            SemanticTokens now = Whole(request, asked.TextDocument);
-            return before?.Id == asked.PreviousResultId ? new SemanticTokensDelta(Difference(before.Data, now.Data)) { ResultId = now.ResultId } : now;
-        });
-        registry.Request<SemanticTokensRangeParams, SemanticTokens>(Methods.SemanticTokensRange, (request, asked, _) =>
-        {
-            if (request.View(asked.TextDocument) is not { } view)
-            {
-                return new SemanticTokens([]);
-            }
-
-            int end = Math.Min(asked.Range.End.Line, view.Text.LineCount - 1);
-            return new SemanticTokens(TokenColours.Of(view, request.Positions, Math.Min(asked.Range.Start.Line, end), end));
-        });
-        registry.Changed((_, change) =>
-        {
-            if (change.Kind == ChangeKind.Closed)
-            {
-                foreach (DocumentUri closed in change.Documents)
+        registry.Capability(
+            (offer, _) =>
+                offer with
                 {
-                    last.TryRemove(closed, out Given? _);
+                    SemanticTokensProvider = new(TokenColours.Legend)
+                    {
+                        Range = true,
+                        Full = new SemanticTokensFullOptions(Delta: true),
+                    },
+                }
+        );
+        registry.Request<TextDocumentParams, SemanticTokens>(
+            Methods.SemanticTokensFull,
+            (request, asked, _) => Whole(request, asked.TextDocument)
+        );
+        registry.Request<SemanticTokensDeltaParams, SemanticTokensResult>(
+            Methods.SemanticTokensDelta,
+            (request, asked, _) =>
+            {
+                Given? before = last.GetValueOrDefault(DocumentUri.Parse(asked.TextDocument.Uri));
+                SemanticTokens now = Whole(request, asked.TextDocument);
+                return before?.Id == asked.PreviousResultId
+                    ? new SemanticTokensDelta(Difference(before.Data, now.Data)) { ResultId = now.ResultId }
+                    : now;
+            }
+        );
+        registry.Request<SemanticTokensRangeParams, SemanticTokens>(
+            Methods.SemanticTokensRange,
+            (request, asked, _) =>
+            {
+                if (request.View(asked.TextDocument) is not { } view)
+                {
+                    return new SemanticTokens([]);
+                }
+
+                int end = Math.Min(asked.Range.End.Line, view.Text.LineCount - 1);
+                return new SemanticTokens(
+                    TokenColours.Of(view, request.Positions, Math.Min(asked.Range.Start.Line, end), end)
+                );
+            }
+        );
+        registry.Changed(
+            (_, change) =>
+            {
+                if (change.Kind == ChangeKind.Closed)
+                {
+                    foreach (DocumentUri closed in change.Documents)
+                    {
+                        last.TryRemove(closed, out Given? _);
+                    }
                 }
             }
-        });
+        );
 
         SemanticTokens Whole(RequestContext request, TextDocumentIdentifier document)
         {

@@ -11,9 +11,17 @@ internal sealed class SignatureHelpHandler : IFeature
 {
     public void Register(FeatureRegistry registry)
     {
-        registry.Capability((offer, _) => offer with { SignatureHelpProvider = new() { TriggerCharacters = [" ", "\t", ","], RetriggerCharacters = [","] } });
-        registry.Request<SignatureHelpParams, SignatureHelp?>(Methods.SignatureHelp, (request, asked, _) =>
-            request.Asked(asked) is var (view, at) ? Handle(request, view, at) : null);
+        registry.Capability(
+            (offer, _) =>
+                offer with
+                {
+                    SignatureHelpProvider = new() { TriggerCharacters = [" ", "\t", ","], RetriggerCharacters = [","] },
+                }
+        );
+        registry.Request<SignatureHelpParams, SignatureHelp?>(
+            Methods.SignatureHelp,
+            (request, asked, _) => request.Asked(asked) is var (view, at) ? Handle(request, view, at) : null
+        );
     }
 
     public static SignatureHelp? Handle(RequestContext request, FileView view, LinePosition at)
@@ -27,12 +35,21 @@ internal sealed class SignatureHelpHandler : IFeature
         int active = Math.Min(place.Operand, help.Parts.Length);
         var signature = new SignatureInformation(help.Label)
         {
-            Documentation = help.Markdown is { } about ? Documentation.ForClient(about, request.Profile.SignatureMarkdown) : null,
+            Documentation = help.Markdown is { } about
+                ? Documentation.ForClient(about, request.Profile.SignatureMarkdown)
+                : null,
             Parameters =
             [
-                .. help.Parts.Select(part => new ParameterInformation(request.Profile.SignatureLabelOffsets ? new[] { part.Start, part.End } : help.Label[part.Start..part.End])
+                .. help.Parts.Select(part => new ParameterInformation(
+                    request.Profile.SignatureLabelOffsets
+                        ? new[] { part.Start, part.End }
+                        : help.Label[part.Start..part.End]
+                )
                 {
-                    Documentation = part.About.Length > 0 ? Documentation.ForClient(part.About, request.Profile.SignatureMarkdown) : null,
+                    Documentation =
+                        part.About.Length > 0
+                            ? Documentation.ForClient(part.About, request.Profile.SignatureMarkdown)
+                            : null,
                 }),
             ],
         };

@@ -15,24 +15,40 @@ internal sealed class WillRenameFilesHandler : IFeature
 
     public void Register(FeatureRegistry registry)
     {
-        registry.Capability((offer, client) => client.WillRenameFiles
-            ? offer with
-            {
-                Workspace = (offer.Workspace ?? new()) with
-                {
-                    FileOperations = new() { WillRename = new([new(new(Sources)) { Scheme = "file" }, new(new("**/*") { Matches = "folder" }) { Scheme = "file" }]) },
-                },
-            }
-            : offer);
-        registry.Request<RenameFilesParams, WorkspaceEdit?>(Methods.WillRenameFiles, (request, asked, _) => Handle(request, asked));
+        registry.Capability(
+            (offer, client) =>
+                client.WillRenameFiles
+                    ? offer with
+                    {
+                        Workspace = (offer.Workspace ?? new()) with
+                        {
+                            FileOperations = new()
+                            {
+                                WillRename = new([
+                                    new(new(Sources)) { Scheme = "file" },
+                                    new(new("**/*") { Matches = "folder" }) { Scheme = "file" },
+                                ]),
+                            },
+                        },
+                    }
+                    : offer
+        );
+        registry.Request<RenameFilesParams, WorkspaceEdit?>(
+            Methods.WillRenameFiles,
+            (request, asked, _) => Handle(request, asked)
+        );
     }
 
     public static WorkspaceEdit? Handle(RequestContext request, RenameFilesParams asked)
     {
         ProgramSet set = request.Programs;
-        (string Old, string New)[] moves = [.. asked.Files
-            .Select(file => (DocumentUri.Parse(file.OldUri).Path, DocumentUri.Parse(file.NewUri).Path))
-            .Where(move => move is { Item1: not null, Item2: not null }).Select(move => (move.Item1!, move.Item2!))];
+        (string Old, string New)[] moves =
+        [
+            .. asked
+                .Files.Select(file => (DocumentUri.Parse(file.OldUri).Path, DocumentUri.Parse(file.NewUri).Path))
+                .Where(move => move is { Item1: not null, Item2: not null })
+                .Select(move => (move.Item1!, move.Item2!)),
+        ];
         var changes = new List<(SourceFile File, IEnumerable<TextEdit> Edits)>();
         foreach (SourceFile file in FilesOf(set))
         {
@@ -47,7 +63,11 @@ internal sealed class WillRenameFilesHandler : IFeature
     }
 
     private static IEnumerable<SourceFile> FilesOf(ProgramSet set) =>
-        set.OfOpenDocuments().SelectMany(program => program.Analysis.Files).Concat(IncludeGraph.InFolders(set.Files)).Where(file => Path.IsPathFullyQualified(file.Name)).DistinctBy(file => file.Name);
+        set.OfOpenDocuments()
+            .SelectMany(program => program.Analysis.Files)
+            .Concat(IncludeGraph.InFolders(set.Files))
+            .Where(file => Path.IsPathFullyQualified(file.Name))
+            .DistinctBy(file => file.Name);
 
     private static List<TextEdit> EditsOf(FileSpace files, SourceFile file, (string Old, string New)[] moves)
     {
@@ -56,13 +76,20 @@ internal sealed class WillRenameFilesHandler : IFeature
         int number = 0;
         foreach (TextLine line in file.Text.Lines)
         {
-            if (line.Text.Contains("include", StringComparison.OrdinalIgnoreCase) && LineSyntax.Of(line) is { Operation: { } word } syntax
+            if (
+                line.Text.Contains("include", StringComparison.OrdinalIgnoreCase)
+                && LineSyntax.Of(line) is { Operation: { } word } syntax
                 && word.TrimStart('#').Equals("include", StringComparison.OrdinalIgnoreCase)
                 && IncludeSearch.Clean(syntax.OperandText) is { Length: > 0 } written
-                && files.Find(written, file.Name, IncludeGraph.ProjectOf(files, file.Name)) is { } target)
+                && files.Find(written, file.Name, IncludeGraph.ProjectOf(files, file.Name)) is { } target
+            )
             {
                 string to = Moved(target, moves);
-                if ((to != target || from != file.Name) && Name(written, target, file.Name, to, from) is { } name && NamePlace(syntax) is { } span)
+                if (
+                    (to != target || from != file.Name)
+                    && Name(written, target, file.Name, to, from) is { } name
+                    && NamePlace(syntax) is { } span
+                )
                 {
                     edits.Add(new TextEdit(new TextSpan(file.Text.LineStart(number) + span.Start, span.Length), name));
                 }
@@ -125,7 +152,12 @@ internal sealed class WillRenameFilesHandler : IFeature
             }
 
             // A whole folder was moved.
-            if (path.StartsWith(Path.TrimEndingDirectorySeparator(old) + Path.DirectorySeparatorChar, StringComparison.Ordinal))
+            if (
+                path.StartsWith(
+                    Path.TrimEndingDirectorySeparator(old) + Path.DirectorySeparatorChar,
+                    StringComparison.Ordinal
+                )
+            )
             {
                 return Path.TrimEndingDirectorySeparator(now) + path[Path.TrimEndingDirectorySeparator(old).Length..];
             }

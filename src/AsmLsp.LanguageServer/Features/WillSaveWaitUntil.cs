@@ -10,11 +10,28 @@ internal sealed class WillSaveWaitUntilHandler : IFeature
 {
     public void Register(FeatureRegistry registry)
     {
-        registry.Capability((offer, _) => offer with { TextDocumentSync = (offer.TextDocumentSync ?? new()) with { WillSaveWaitUntil = true } });
-        registry.Request<WillSaveTextDocumentParams, LspTextEdit[]>(Methods.WillSaveWaitUntil, (request, asked, _) =>
-            // A save after a delay happens while somebody types: nothing may move under the hands.
-            request.Settings.TidyOnSave && asked.Reason == TextDocumentSaveReason.Manual && request.View(asked.TextDocument) is { } view
-                ? request.Positions.ToEdits(view.Text, Edits.Between(view.Text, Tidy.Run(view.Analysis, view.File, Layouts.OptionsOf(request.Settings)).NewText))
-                : []);
+        registry.Capability(
+            (offer, _) =>
+                offer with
+                {
+                    TextDocumentSync = (offer.TextDocumentSync ?? new()) with { WillSaveWaitUntil = true },
+                }
+        );
+        registry.Request<WillSaveTextDocumentParams, LspTextEdit[]>(
+            Methods.WillSaveWaitUntil,
+            (request, asked, _) =>
+                // A save after a delay happens while somebody types: nothing may move under the hands.
+                request.Settings.TidyOnSave
+                && asked.Reason == TextDocumentSaveReason.Manual
+                && request.View(asked.TextDocument) is { } view
+                    ? request.Positions.ToEdits(
+                        view.Text,
+                        Edits.Between(
+                            view.Text,
+                            Tidy.Run(view.Analysis, view.File, Layouts.OptionsOf(request.Settings)).NewText
+                        )
+                    )
+                    : []
+        );
     }
 }

@@ -6,6 +6,8 @@ namespace AsmLsp.LanguageServer.Features;
 internal sealed class WorkDoneProgressCancelHandler : IFeature
 {
     public void Register(FeatureRegistry registry) =>
-        registry.Notification<WorkDoneProgressCancelParams>(Methods.WorkDoneProgressCancel, (server, cancel) =>
-            server.Client.CancelProgress(cancel.Token));
+        registry.Notification<WorkDoneProgressCancelParams>(
+            Methods.WorkDoneProgressCancel,
+            (server, cancel) => server.Client.CancelProgress(cancel.Token)
+        );
 }

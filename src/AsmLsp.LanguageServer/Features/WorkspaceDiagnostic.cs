@@ -13,12 +13,16 @@ namespace AsmLsp.LanguageServer.Features;
 internal sealed class WorkspaceDiagnosticHandler : IFeature
 {
     public void Register(FeatureRegistry registry) =>
-        registry.Request<WorkspaceDiagnosticParams, WorkspaceDiagnosticReport>(Methods.WorkspaceDiagnostic, (request, asked, _) => Handle(request, asked));
+        registry.Request<WorkspaceDiagnosticParams, WorkspaceDiagnosticReport>(
+            Methods.WorkspaceDiagnostic,
+            (request, asked, _) => Handle(request, asked)
+        );
 
     public static WorkspaceDiagnosticReport Handle(RequestContext request, WorkspaceDiagnosticParams asked)
     {
         ProgramSet set = request.Programs;
-        Dictionary<DocumentUri, string> previous = asked.PreviousResultIds.DistinctBy(result => DocumentUri.Parse(result.Uri))
+        Dictionary<DocumentUri, string> previous = asked
+            .PreviousResultIds.DistinctBy(result => DocumentUri.Parse(result.Uri))
             .ToDictionary(result => DocumentUri.Parse(result.Uri), result => result.Value);
         var reports = new List<WorkspaceDocumentDiagnosticReport>();
         var done = new HashSet<DocumentUri>();
@@ -39,7 +43,11 @@ internal sealed class WorkspaceDiagnosticHandler : IFeature
         }
 
         // Problems told before for files that no program includes any more.
-        foreach (DocumentUri gone in previous.Keys.Where(uri => !done.Contains(uri) && !set.Snapshot.Documents.ContainsKey(uri)))
+        foreach (
+            DocumentUri gone in previous.Keys.Where(uri =>
+                !done.Contains(uri) && !set.Snapshot.Documents.ContainsKey(uri)
+            )
+        )
         {
             Add(gone, []);
         }
@@ -49,9 +57,11 @@ internal sealed class WorkspaceDiagnosticHandler : IFeature
         void Add(DocumentUri uri, Diagnostic[] items)
         {
             string id = Diagnostics.Fingerprint(items);
-            reports.Add(previous.GetValueOrDefault(uri) == id
-                ? new(DiagnosticReportKind.Unchanged, uri.Text, null) { ResultId = id }
-                : new(DiagnosticReportKind.Full, uri.Text, null) { ResultId = id, Items = items });
+            reports.Add(
+                previous.GetValueOrDefault(uri) == id
+                    ? new(DiagnosticReportKind.Unchanged, uri.Text, null) { ResultId = id }
+                    : new(DiagnosticReportKind.Full, uri.Text, null) { ResultId = id, Items = items }
+            );
         }
     }
 }

@@ -16,7 +16,10 @@ internal sealed class WorkspaceSymbolHandler : IFeature
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { WorkspaceSymbolProvider = new WorkspaceSymbolOptions() });
-        registry.Request<WorkspaceSymbolParams, SymbolInformation[]>(Methods.WorkspaceSymbol, (request, asked, cancellation) => Handle(request, asked.Query, cancellation));
+        registry.Request<WorkspaceSymbolParams, SymbolInformation[]>(
+            Methods.WorkspaceSymbol,
+            (request, asked, cancellation) => Handle(request, asked.Query, cancellation)
+        );
     }
 
     public static SymbolInformation[] Handle(RequestContext request, string query, CancellationToken cancellation)
@@ -41,7 +44,14 @@ internal sealed class WorkspaceSymbolHandler : IFeature
             }
         }
 
-        return [.. found.OrderBy(entry => entry.Rank).ThenBy(entry => entry.Symbol.Name, StringComparer.OrdinalIgnoreCase).Take(Most).Select(entry => entry.Symbol)];
+        return
+        [
+            .. found
+                .OrderBy(entry => entry.Rank)
+                .ThenBy(entry => entry.Symbol.Name, StringComparer.OrdinalIgnoreCase)
+                .Take(Most)
+                .Select(entry => entry.Symbol),
+        ];
 
         void Look(FileView view)
         {
@@ -57,7 +67,19 @@ internal sealed class WorkspaceSymbolHandler : IFeature
             {
                 if (Rank(entry.Name, query) is { } rank)
                 {
-                    found.Add((rank, new SymbolInformation(entry.Name, entry.Kind, new Location(view.Uri.Text, request.Range(view.File, entry.Line, entry.Columns))) { ContainerName = container ?? view.File.ShortName }));
+                    found.Add(
+                        (
+                            rank,
+                            new SymbolInformation(
+                                entry.Name,
+                                entry.Kind,
+                                new Location(view.Uri.Text, request.Range(view.File, entry.Line, entry.Columns))
+                            )
+                            {
+                                ContainerName = container ?? view.File.ShortName,
+                            }
+                        )
+                    );
                 }
 
                 Entries(view, entry.Children, entry.Name);

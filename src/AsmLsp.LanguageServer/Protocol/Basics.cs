@@ -10,7 +10,8 @@ namespace AsmLsp.LanguageServer.Protocol;
 [JsonConverter(typeof(PositionConverter))]
 internal readonly record struct Position(int Line, int Character) : IComparable<Position>
 {
-    public int CompareTo(Position other) => Line != other.Line ? Line.CompareTo(other.Line) : Character.CompareTo(other.Character);
+    public int CompareTo(Position other) =>
+        Line != other.Line ? Line.CompareTo(other.Line) : Character.CompareTo(other.Character);
 
     public static bool operator <(Position left, Position right) => left.CompareTo(right) < 0;
 
@@ -37,7 +38,8 @@ internal sealed record VersionedTextDocumentIdentifier(string Uri, int Version);
 
 internal sealed record OptionalVersionedTextDocumentIdentifier(
     string Uri,
-    [property: JsonIgnore(Condition = JsonIgnoreCondition.Never)] int? Version);
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.Never)] int? Version
+);
 
 internal sealed record TextDocumentItem(string Uri, string LanguageId, int Version, string Text);
 
@@ -76,7 +78,8 @@ internal sealed class PositionConverter : JsonConverter<Position>
             throw new JsonException("A position is an object with line and character.");
         }
 
-        int? line = null, character = null;
+        int? line = null,
+            character = null;
         while (reader.Read() && reader.TokenType != JsonTokenType.EndObject)
         {
             if (reader.ValueTextEquals("line"u8))

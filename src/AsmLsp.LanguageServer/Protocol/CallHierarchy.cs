@@ -2,7 +2,13 @@ using System.Text.Json;
 
 namespace AsmLsp.LanguageServer.Protocol;
 
-internal sealed record CallHierarchyItem(string Name, SymbolKind Kind, string Uri, LspRange Range, LspRange SelectionRange)
+internal sealed record CallHierarchyItem(
+    string Name,
+    SymbolKind Kind,
+    string Uri,
+    LspRange Range,
+    LspRange SelectionRange
+)
 {
     public string? Detail { get; init; }
     public JsonElement? Data { get; init; }

@@ -15,8 +15,9 @@ internal static class CodeActionKind
 
     /// <summary>Whether a kind is asked for: kinds are a hierarchy by dots.</summary>
     public static bool Matches(string kind, string wanted) =>
-        wanted.Length == 0 || kind.StartsWith(wanted, StringComparison.Ordinal)
-        && (kind.Length == wanted.Length || kind[wanted.Length] == '.');
+        wanted.Length == 0
+        || kind.StartsWith(wanted, StringComparison.Ordinal)
+            && (kind.Length == wanted.Length || kind[wanted.Length] == '.');
 }
 
 internal enum CodeActionTriggerKind

@@ -78,7 +78,8 @@ internal sealed record WorkspaceDiagnosticReport(WorkspaceDocumentDiagnosticRepo
 internal sealed record WorkspaceDocumentDiagnosticReport(
     string Kind,
     string Uri,
-    [property: JsonIgnore(Condition = JsonIgnoreCondition.Never)] int? Version)
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.Never)] int? Version
+)
 {
     public string? ResultId { get; init; }
     public Diagnostic[]? Items { get; init; }

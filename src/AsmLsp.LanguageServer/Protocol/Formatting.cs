@@ -10,7 +10,11 @@ internal sealed record FormattingOptions(int TabSize, bool InsertSpaces)
 
 internal sealed record DocumentFormattingParams(TextDocumentIdentifier TextDocument, FormattingOptions Options);
 
-internal sealed record DocumentRangeFormattingParams(TextDocumentIdentifier TextDocument, LspRange Range, FormattingOptions Options);
+internal sealed record DocumentRangeFormattingParams(
+    TextDocumentIdentifier TextDocument,
+    LspRange Range,
+    FormattingOptions Options
+);
 
 internal sealed record DocumentOnTypeFormattingOptions(string FirstTriggerCharacter)
 {
@@ -18,4 +22,8 @@ internal sealed record DocumentOnTypeFormattingOptions(string FirstTriggerCharac
 }
 
 internal sealed record DocumentOnTypeFormattingParams(
-    TextDocumentIdentifier TextDocument, Position Position, string Ch, FormattingOptions Options);
+    TextDocumentIdentifier TextDocument,
+    Position Position,
+    string Ch,
+    FormattingOptions Options
+);

@@ -13,8 +13,8 @@ namespace AsmLsp.LanguageServer.Protocol;
     PropertyNamingPolicy = JsonKnownNamingPolicy.CamelCase,
     DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
     RespectNullableAnnotations = true,
-    RespectRequiredConstructorParameters = true)]
-
+    RespectRequiredConstructorParameters = true
+)]
 // RequestId is what '$/cancelRequest' carries: without it a cancellation is dropped silently.
 [JsonSerializable(typeof(RequestId))]
 [JsonSerializable(typeof(object))]
@@ -109,7 +109,6 @@ namespace AsmLsp.LanguageServer.Protocol;
 [JsonSerializable(typeof(ShowDocumentParams))]
 [JsonSerializable(typeof(ShowDocumentResult))]
 [JsonSerializable(typeof(RenameFilesParams))]
-
 // Parts of unions that are reached only through a converter.
 [JsonSerializable(typeof(MarkupContent))]
 [JsonSerializable(typeof(InlayHintLabelPart[]))]
@@ -126,7 +125,8 @@ namespace AsmLsp.LanguageServer.Protocol;
 internal sealed partial class LspJson : JsonSerializerContext
 {
     /// <summary>The generated description of a type.</summary>
-    public static JsonTypeInfo<T> Info<T>(JsonSerializerOptions options) => (JsonTypeInfo<T>)options.GetTypeInfo(typeof(T));
+    public static JsonTypeInfo<T> Info<T>(JsonSerializerOptions options) =>
+        (JsonTypeInfo<T>)options.GetTypeInfo(typeof(T));
 
     /// <summary>A value as JSON, for the places where the protocol carries anything.</summary>
     public static JsonElement Element<T>(T value) => JsonSerializer.SerializeToElement(value, Info<T>(Default.Options));

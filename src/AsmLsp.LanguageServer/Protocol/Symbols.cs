@@ -36,7 +36,8 @@ internal enum SymbolKind
 [System.Text.Json.Serialization.JsonConverter(typeof(DocumentSymbolEntryConverter))]
 internal abstract record DocumentSymbolEntry;
 
-internal sealed record DocumentSymbol(string Name, SymbolKind Kind, LspRange Range, LspRange SelectionRange) : DocumentSymbolEntry
+internal sealed record DocumentSymbol(string Name, SymbolKind Kind, LspRange Range, LspRange SelectionRange)
+    : DocumentSymbolEntry
 {
     public string? Detail { get; init; }
     public DocumentSymbol[]? Children { get; init; }

@@ -20,7 +20,10 @@ internal sealed record SaveOptions(bool IncludeText);
 
 internal sealed record DidOpenTextDocumentParams(TextDocumentItem TextDocument);
 
-internal sealed record DidChangeTextDocumentParams(VersionedTextDocumentIdentifier TextDocument, TextDocumentContentChangeEvent[] ContentChanges);
+internal sealed record DidChangeTextDocumentParams(
+    VersionedTextDocumentIdentifier TextDocument,
+    TextDocumentContentChangeEvent[] ContentChanges
+);
 
 /// <summary>One change; without a range the text is the whole new document.</summary>
 internal sealed record TextDocumentContentChangeEvent(string Text)

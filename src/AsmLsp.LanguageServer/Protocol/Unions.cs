@@ -12,7 +12,8 @@ internal readonly record struct IntOrString(long? Number, string? Text)
 
     public static implicit operator IntOrString(int number) => new(number, null);
 
-    public override string ToString() => Text ?? Number?.ToString(System.Globalization.CultureInfo.InvariantCulture) ?? "";
+    public override string ToString() =>
+        Text ?? Number?.ToString(System.Globalization.CultureInfo.InvariantCulture) ?? "";
 }
 
 /// <summary>A text, or a structured value: <c>string | T</c>.</summary>
@@ -81,7 +82,8 @@ internal sealed class UnionConverterFactory : JsonConverterFactory
 
     public override bool CanConvert(Type typeToConvert) => Known.ContainsKey(typeToConvert);
 
-    public override JsonConverter? CreateConverter(Type typeToConvert, JsonSerializerOptions options) => Known[typeToConvert];
+    public override JsonConverter? CreateConverter(Type typeToConvert, JsonSerializerOptions options) =>
+        Known[typeToConvert];
 }
 
 internal sealed class StringOrConverter<T> : JsonConverter<StringOr<T>>

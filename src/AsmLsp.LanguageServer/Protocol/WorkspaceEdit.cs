@@ -23,7 +23,8 @@ internal sealed record ChangeAnnotation(string Label)
 [JsonConverter(typeof(DocumentChangeConverter))]
 internal abstract record DocumentChange;
 
-internal sealed record TextDocumentEdit(OptionalVersionedTextDocumentIdentifier TextDocument, LspTextEdit[] Edits) : DocumentChange;
+internal sealed record TextDocumentEdit(OptionalVersionedTextDocumentIdentifier TextDocument, LspTextEdit[] Edits)
+    : DocumentChange;
 
 internal sealed record CreateFile(string Uri) : DocumentChange
 {

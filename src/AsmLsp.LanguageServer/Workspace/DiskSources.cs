@@ -13,7 +13,8 @@ internal sealed class DiskSources(FileLoader loader)
     private readonly ConcurrentDictionary<string, Entry> known = new(PathComparer);
 
     /// <summary>How paths are compared on this system.</summary>
-    public static StringComparer PathComparer { get; } = OperatingSystem.IsWindows() ? StringComparer.OrdinalIgnoreCase : StringComparer.Ordinal;
+    public static StringComparer PathComparer { get; } =
+        OperatingSystem.IsWindows() ? StringComparer.OrdinalIgnoreCase : StringComparer.Ordinal;
 
     /// <summary>The file as it is on the disk now, or null where it can't be read as text.</summary>
     public SourceFile? Read(string path)

@@ -89,7 +89,11 @@ internal sealed class DocumentUri : IEquatable<DocumentUri>
     public override string ToString() => Text;
 
     private static bool HasDrive(string path) =>
-        path.Length >= 3 && path[0] == '/' && char.IsAsciiLetter(path[1]) && path[2] == ':' && (path.Length == 3 || path[3] == '/');
+        path.Length >= 3
+        && path[0] == '/'
+        && char.IsAsciiLetter(path[1])
+        && path[2] == ':'
+        && (path.Length == 3 || path[3] == '/');
 
     [SuppressMessage("Globalization", "CA1308", Justification = "Drive letters and host names are ASCII.")]
     private static string? LocalPath(string host, string path)

@@ -34,7 +34,8 @@ internal sealed class FileSpace
     /// <summary>The files of a snapshot; takes over what an earlier one remembers where only texts of open documents changed.</summary>
     public static FileSpace Of(Snapshot snapshot, DiskSources disk, FileSpace? earlier)
     {
-        Memory memory = earlier is null || snapshot.DiskState != earlier.Snapshot.DiskState ? new Memory(new())
+        Memory memory =
+            earlier is null || snapshot.DiskState != earlier.Snapshot.DiskState ? new Memory(new())
             : earlier.memory.IsOld ? new Memory(earlier.memory.Looks)
             : earlier.memory;
         return new FileSpace(snapshot, disk, memory);
@@ -54,26 +55,47 @@ internal sealed class FileSpace
     public SourceFile? Read(string path) => view.Open(path) ?? memory.Files.GetOrAdd(path, disk.Read);
 
     /// <summary>The project file that goes for a folder, read; an empty one where there is none.</summary>
-    public Project ProjectOf(string folder) => memory.Projects.GetOrAdd(folder, at =>
-        WorkspaceFile.FindAbove(at, null) is { } path && Read(path) is { } file ? Project.Read(path, file) : Project.None);
+    public Project ProjectOf(string folder) =>
+        memory.Projects.GetOrAdd(
+            folder,
+            at =>
+                WorkspaceFile.FindAbove(at, null) is { } path && Read(path) is { } file
+                    ? Project.Read(path, file)
+                    : Project.None
+        );
 
     /// <summary>The path that an include means, or null.</summary>
     public string? Find(string name, string from, Project project) =>
-        memory.Found.GetOrAdd((Path.GetDirectoryName(from) ?? "", name, project), key => SearchFor(key.Project).Find(FolderFile(from), key.Name));
+        memory.Found.GetOrAdd(
+            (Path.GetDirectoryName(from) ?? "", name, project),
+            key => SearchFor(key.Project).Find(FolderFile(from), key.Name)
+        );
 
     /// <summary>Keeps what a slow look over the workspace found until something is opened, saved, closed or told to have changed.</summary>
     public T Remember<T>(object key, Func<T> look)
         where T : class => (T)memory.Looks.GetOrAdd(key, _ => new Lazy<object>(look)).Value;
 
-    private IncludeSearch SearchFor(Project project) => memory.Searches.GetOrAdd(project, of =>
-    {
-        string[] folders = [.. Snapshot.Folders.Select(folder => folder.Path).OfType<string>()];
-        string first = folders.FirstOrDefault() ?? of.Folder ?? "";
-        // A configured folder may be written relative to the workspace, one of the project file is relative to that.
-        IEnumerable<string> configured = Snapshot.Settings.Include.Select(folder => Path.GetFullPath(Path.Combine(first, folder)));
-        IEnumerable<string> projects = of.Folder is { } home ? of.File.IncludeFolders.Select(folder => Path.GetFullPath(folder, home)) : [];
-        return new IncludeSearch(of.Folder is null ? folders : [of.Folder, .. folders], [.. configured, .. projects], view);
-    });
+    private IncludeSearch SearchFor(Project project) =>
+        memory.Searches.GetOrAdd(
+            project,
+            of =>
+            {
+                string[] folders = [.. Snapshot.Folders.Select(folder => folder.Path).OfType<string>()];
+                string first = folders.FirstOrDefault() ?? of.Folder ?? "";
+                // A configured folder may be written relative to the workspace, one of the project file is relative to that.
+                IEnumerable<string> configured = Snapshot.Settings.Include.Select(folder =>
+                    Path.GetFullPath(Path.Combine(first, folder))
+                );
+                IEnumerable<string> projects = of.Folder is { } home
+                    ? of.File.IncludeFolders.Select(folder => Path.GetFullPath(folder, home))
+                    : [];
+                return new IncludeSearch(
+                    of.Folder is null ? folders : [of.Folder, .. folders],
+                    [.. configured, .. projects],
+                    view
+                );
+            }
+        );
 
     /// <summary>The file whose folder comes first; a buffer without a file has none.</summary>
     private static string? FolderFile(string name) => Path.IsPathFullyQualified(name) ? name : null;
@@ -101,7 +123,12 @@ internal sealed class Project
 {
     private static readonly ConditionalWeakTable<SourceFile, Project> Known = [];
 
-    private Project(string? folder, SourceFile? source, WorkspaceFile file, IReadOnlyList<WorkspaceFileProblem> problems)
+    private Project(
+        string? folder,
+        SourceFile? source,
+        WorkspaceFile file,
+        IReadOnlyList<WorkspaceFileProblem> problems
+    )
     {
         Folder = folder;
         Source = source;
@@ -127,9 +154,15 @@ internal sealed class Project
     /// <summary>The full path of the root source that it names, or null.</summary>
     public string? Root => Folder is { } folder && File.Root is { } root ? Path.GetFullPath(root, folder) : null;
 
-    public static Project Read(string path, SourceFile source) => Known.GetValue(source, of =>
-    {
-        (WorkspaceFile file, IReadOnlyList<WorkspaceFileProblem> problems) = WorkspaceFile.Read(of.Text.ToString());
-        return new Project(Path.GetDirectoryName(path), of, file, problems);
-    });
+    public static Project Read(string path, SourceFile source) =>
+        Known.GetValue(
+            source,
+            of =>
+            {
+                (WorkspaceFile file, IReadOnlyList<WorkspaceFileProblem> problems) = WorkspaceFile.Read(
+                    of.Text.ToString()
+                );
+                return new Project(Path.GetDirectoryName(path), of, file, problems);
+            }
+        );
 }

@@ -13,7 +13,13 @@ namespace AsmLsp.LanguageServer.Workspace;
 /// <param name="File">The file.</param>
 /// <param name="Document">The file as it is open in the editor; null where it is not.</param>
 /// <param name="Uri">The file's address as the client spells it.</param>
-internal sealed record FileView(ProgramSet Set, ProgramVersion Program, SourceFile File, OpenDocument? Document, DocumentUri Uri)
+internal sealed record FileView(
+    ProgramSet Set,
+    ProgramVersion Program,
+    SourceFile File,
+    OpenDocument? Document,
+    DocumentUri Uri
+)
 {
     public ProgramAnalysis Analysis => Program.Analysis;
 
@@ -24,7 +30,9 @@ internal sealed record FileView(ProgramSet Set, ProgramVersion Program, SourceFi
 
     /// <summary>What the project file, else the settings, say about the clock.</summary>
     public ExplainOptions ExplainOptions =>
-        (Program.Project.File.Clock ?? Set.Snapshot.Settings.Clock) is { } clock ? new() { ClockHertz = ClockFinder.ReadRate(clock) } : ExplainOptions.Default;
+        (Program.Project.File.Clock ?? Set.Snapshot.Settings.Clock) is { } clock
+            ? new() { ClockHertz = ClockFinder.ReadRate(clock) }
+            : ExplainOptions.Default;
 
     /// <summary>A line as the program reads it.</summary>
     public LineSyntax Line(int line) => Analysis.SyntaxOf(File, line);

@@ -12,7 +12,9 @@ namespace AsmLsp.LanguageServer.Workspace;
 internal sealed class IncludeGraph
 {
     /// <summary>More than any listing has; a home folder opened as workspace must not hold up the answers.</summary>
-    private const int MostFiles = 2000, MostEntries = 20_000, DeepestFolder = 8;
+    private const int MostFiles = 2000,
+        MostEntries = 20_000,
+        DeepestFolder = 8;
 
     private static readonly string[] Extensions = [".asm", ".inc", ".s", ".src", ".h", ".txt"];
 
@@ -20,9 +22,7 @@ internal sealed class IncludeGraph
 
     private readonly Dictionary<string, List<string>> includers = new(DiskSources.PathComparer);
 
-    private IncludeGraph()
-    {
-    }
+    private IncludeGraph() { }
 
     /// <summary>What some files include.</summary>
     public static IncludeGraph Of(FileSpace files, IEnumerable<SourceFile> sources)
@@ -32,7 +32,10 @@ internal sealed class IncludeGraph
         {
             foreach (string name in NamesIn(file.Text))
             {
-                if (files.Find(name, file.Name, ProjectOf(files, file.Name)) is not { } target || DiskSources.PathComparer.Equals(target, file.Name))
+                if (
+                    files.Find(name, file.Name, ProjectOf(files, file.Name)) is not { } target
+                    || DiskSources.PathComparer.Equals(target, file.Name)
+                )
                 {
                     continue;
                 }
@@ -52,20 +55,29 @@ internal sealed class IncludeGraph
     /// <summary>What the sources around a file include: those of the workspace folders where it is in one, else those of its own folder.</summary>
     public static IncludeGraph Around(FileSpace files, string path)
     {
-        bool isInside = FoldersOf(files).Any(folder => path.StartsWith(Path.TrimEndingDirectorySeparator(folder) + Path.DirectorySeparatorChar, StringComparison.Ordinal));
+        bool isInside = FoldersOf(files)
+            .Any(folder =>
+                path.StartsWith(
+                    Path.TrimEndingDirectorySeparator(folder) + Path.DirectorySeparatorChar,
+                    StringComparison.Ordinal
+                )
+            );
         string own = Path.GetDirectoryName(path) ?? "";
         // Looking over many files takes a while: every file of the place shares one look.
-        return files.Remember(("includes", isInside ? "" : own), () =>
-        {
-            if (isInside)
+        return files.Remember(
+            ("includes", isInside ? "" : own),
+            () =>
             {
-                return Of(files, InFolders(files));
-            }
+                if (isInside)
+                {
+                    return Of(files, InFolders(files));
+                }
 
-            var found = new Collection(files);
-            found.Add(own, deep: false);
-            return Of(files, found.Files);
-        });
+                var found = new Collection(files);
+                found.Add(own, deep: false);
+                return Of(files, found.Files);
+            }
+        );
     }
 
     /// <summary>The files that include a file, directly or through others, and are themselves included by none.</summary>
@@ -99,30 +111,40 @@ internal sealed class IncludeGraph
     }
 
     /// <summary>The names that a text includes, as written.</summary>
-    public static string[] NamesIn(SourceText text) => Known.GetValue(text, static of =>
-    {
-        var names = new List<string>();
-        foreach (TextLine line in of.Lines)
-        {
-            // The line's syntax is kept with it, so this costs less than a search in its text.
-            var syntax = LineSyntax.Of(line);
-            if (syntax.OperationKind != OperationKind.Directive)
+    public static string[] NamesIn(SourceText text) =>
+        Known.GetValue(
+            text,
+            static of =>
             {
-                continue;
-            }
+                var names = new List<string>();
+                foreach (TextLine line in of.Lines)
+                {
+                    // The line's syntax is kept with it, so this costs less than a search in its text.
+                    var syntax = LineSyntax.Of(line);
+                    if (syntax.OperationKind != OperationKind.Directive)
+                    {
+                        continue;
+                    }
 
-            if (syntax.Operation is { } word && word.TrimStart('#').Equals("include", StringComparison.OrdinalIgnoreCase) && IncludeSearch.Clean(syntax.OperandText) is { Length: > 0 } name)
-            {
-                names.Add(name);
-            }
-        }
+                    if (
+                        syntax.Operation is { } word
+                        && word.TrimStart('#').Equals("include", StringComparison.OrdinalIgnoreCase)
+                        && IncludeSearch.Clean(syntax.OperandText) is { Length: > 0 } name
+                    )
+                    {
+                        names.Add(name);
+                    }
+                }
 
-        return [.. names];
-    });
+                return [.. names];
+            }
+        );
 
     /// <summary>The project file of a file's folder.</summary>
     public static Project ProjectOf(FileSpace files, string name) =>
-        Path.IsPathFullyQualified(name) && Path.GetDirectoryName(name) is { } folder ? files.ProjectOf(folder) : Project.None;
+        Path.IsPathFullyQualified(name) && Path.GetDirectoryName(name) is { } folder
+            ? files.ProjectOf(folder)
+            : Project.None;
 
     /// <summary>Source files of all workspace folders, up to a limit.</summary>
     public static List<SourceFile> InFolders(FileSpace files)
@@ -136,7 +158,8 @@ internal sealed class IncludeGraph
         return found.Files;
     }
 
-    private static IEnumerable<string> FoldersOf(FileSpace files) => files.Snapshot.Folders.Select(folder => folder.Path).OfType<string>();
+    private static IEnumerable<string> FoldersOf(FileSpace files) =>
+        files.Snapshot.Folders.Select(folder => folder.Path).OfType<string>();
 
     private sealed class Collection(FileSpace space)
     {
@@ -163,7 +186,11 @@ internal sealed class IncludeGraph
                         return;
                     }
 
-                    if (Extensions.Contains(Path.GetExtension(entry), StringComparer.OrdinalIgnoreCase) && space.Read(entry) is { } file && seen.Add(file))
+                    if (
+                        Extensions.Contains(Path.GetExtension(entry), StringComparer.OrdinalIgnoreCase)
+                        && space.Read(entry) is { } file
+                        && seen.Add(file)
+                    )
                     {
                         Files.Add(file);
                     }

@@ -7,7 +7,11 @@ namespace AsmLsp.LanguageServer.Workspace;
 internal sealed record OpenDocument(DocumentUri Uri, string LanguageId, int Version, SourceText Text)
 {
     /// <summary>The document after the changes of one notification, applied in their order, each to the result of the one before.</summary>
-    public OpenDocument Apply(int version, IReadOnlyList<TextDocumentContentChangeEvent> changes, PositionMapper positions)
+    public OpenDocument Apply(
+        int version,
+        IReadOnlyList<TextDocumentContentChangeEvent> changes,
+        PositionMapper positions
+    )
     {
         SourceText text = Text;
         foreach (TextDocumentContentChangeEvent change in changes)
@@ -17,6 +21,10 @@ internal sealed record OpenDocument(DocumentUri Uri, string LanguageId, int Vers
                 : SourceText.From(change.Text, text.Encoding);
         }
 
-        return this with { Version = version, Text = text };
+        return this with
+        {
+            Version = version,
+            Text = text,
+        };
     }
 }

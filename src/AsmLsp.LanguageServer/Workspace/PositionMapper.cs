@@ -38,7 +38,8 @@ internal sealed class PositionMapper(ColumnEncoding encoding)
 
     public Position ToPosition(SourceText text, int offset) => ToPosition(text, text.PositionAt(offset));
 
-    public LspRange ToRange(SourceText text, TextSpan span) => new(ToPosition(text, span.Start), ToPosition(text, span.End));
+    public LspRange ToRange(SourceText text, TextSpan span) =>
+        new(ToPosition(text, span.Start), ToPosition(text, span.End));
 
     /// <summary>A range within one line, by its UTF-16 columns.</summary>
     public LspRange ToRange(SourceText text, int line, int column, int endColumn) =>

@@ -13,16 +13,24 @@ internal sealed class ProblemPages(string folder)
     private const string Prefix = "problem/";
 
     private static readonly Lazy<HashSet<string>> Codes = new(() =>
-        [.. typeof(ProblemPages).Assembly.GetManifestResourceNames().Where(name => name.StartsWith(Prefix, StringComparison.Ordinal)).Select(name => name[Prefix.Length..])]);
+        [
+            .. typeof(ProblemPages)
+                .Assembly.GetManifestResourceNames()
+                .Where(name => name.StartsWith(Prefix, StringComparison.Ordinal))
+                .Select(name => name[Prefix.Length..]),
+        ]
+    );
 
     private readonly ConcurrentDictionary<string, string?> addresses = new();
     private readonly ConcurrentDictionary<string, byte> written = new();
 
     /// <summary>The pages in the cache folder of the person; each version has its own, so that an old page is never shown.</summary>
-    public static ProblemPages OfThisVersion { get; } = new(Path.Combine(CacheFolder(), "relist", $"problems-{LspServer.Version}"));
+    public static ProblemPages OfThisVersion { get; } =
+        new(Path.Combine(CacheFolder(), "relist", $"problems-{LspServer.Version}"));
 
     /// <summary>The address of a kind's page, or null where it has none. Touches no file.</summary>
-    public string? AddressOf(string code) => addresses.GetOrAdd(code, of => Codes.Value.Contains(of) ? DocumentUri.FromPath(PathOf(of)).Text : null);
+    public string? AddressOf(string code) =>
+        addresses.GetOrAdd(code, of => Codes.Value.Contains(of) ? DocumentUri.FromPath(PathOf(of)).Text : null);
 
     /// <summary>The text of a kind's page, or null.</summary>
     public static string? TextOf(string code)
@@ -74,7 +82,10 @@ internal sealed class ProblemPages(string folder)
     {
         if (!OperatingSystem.IsWindows())
         {
-            if (Environment.GetEnvironmentVariable("XDG_CACHE_HOME") is { Length: > 0 } cache && Path.IsPathFullyQualified(cache))
+            if (
+                Environment.GetEnvironmentVariable("XDG_CACHE_HOME") is { Length: > 0 } cache
+                && Path.IsPathFullyQualified(cache)
+            )
             {
                 return cache;
             }

@@ -13,8 +13,14 @@ internal static class ProblemSource
     /// <summary>What is no fault in a file that is made to be included and is seen alone: its names and its chip come from elsewhere.</summary>
     private static readonly HashSet<ProblemKind> NotInFragments =
     [
-        Catalogue.UndefinedName, Catalogue.ChipNotNamed, Catalogue.ChipNeeded, Catalogue.EndMissing, Catalogue.NoProgram,
-        Catalogue.NoConfiguration, Catalogue.ExternalName, Catalogue.IncludeMissing,
+        Catalogue.UndefinedName,
+        Catalogue.ChipNotNamed,
+        Catalogue.ChipNeeded,
+        Catalogue.EndMissing,
+        Catalogue.NoProgram,
+        Catalogue.NoConfiguration,
+        Catalogue.ExternalName,
+        Catalogue.IncludeMissing,
     ];
 
     /// <summary>The problems of one file, by place.</summary>

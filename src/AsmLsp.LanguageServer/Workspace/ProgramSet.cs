@@ -14,7 +14,9 @@ internal sealed class ProgramSet(FileSpace files, ProgramStore store)
 
     private readonly ConcurrentDictionary<string, Lazy<ProgramVersion>> programs = new(DiskSources.PathComparer);
     private readonly ConcurrentDictionary<string, Lazy<ProgramVersion>> byFile = new(DiskSources.PathComparer);
-    private readonly Lazy<IncludeGraph> openIncludes = new(() => IncludeGraph.Of(files, files.Snapshot.Documents.Values.Select(FileSpace.FileOf)));
+    private readonly Lazy<IncludeGraph> openIncludes = new(() =>
+        IncludeGraph.Of(files, files.Snapshot.Documents.Values.Select(FileSpace.FileOf))
+    );
 
     public Snapshot Snapshot => files.Snapshot;
 
@@ -24,7 +26,10 @@ internal sealed class ProgramSet(FileSpace files, ProgramStore store)
     public FileView? Find(DocumentUri uri)
     {
         OpenDocument? document = Snapshot.Documents.GetValueOrDefault(uri);
-        SourceFile? own = document is not null ? FileSpace.FileOf(document) : uri.Path is { } path ? files.Read(path) : null;
+        SourceFile? own =
+            document is not null ? FileSpace.FileOf(document)
+            : uri.Path is { } path ? files.Read(path)
+            : null;
         if (own is null)
         {
             return null;
@@ -52,13 +57,20 @@ internal sealed class ProgramSet(FileSpace files, ProgramStore store)
     {
         foreach (string root in RootsFor(file))
         {
-            if (files.Read(root) is { } source && Program(source, isFragment: false) is { } program && program.FindFile(file.Name) is not null)
+            if (
+                files.Read(root) is { } source
+                && Program(source, isFragment: false) is { } program
+                && program.FindFile(file.Name) is not null
+            )
             {
                 return program;
             }
         }
 
-        return Program(file, FragmentExtensions.Contains(Path.GetExtension(file.Name), StringComparer.OrdinalIgnoreCase));
+        return Program(
+            file,
+            FragmentExtensions.Contains(Path.GetExtension(file.Name), StringComparer.OrdinalIgnoreCase)
+        );
     }
 
     private IEnumerable<string> RootsFor(SourceFile file)
@@ -77,7 +89,10 @@ internal sealed class ProgramSet(FileSpace files, ProgramStore store)
             }
         }
 
-        foreach (string root in Nearest(openIncludes.Value.RootsOf(file.Name)).Concat(Nearest(IncludeGraph.Around(files, file.Name).RootsOf(file.Name))))
+        foreach (
+            string root in Nearest(openIncludes.Value.RootsOf(file.Name))
+                .Concat(Nearest(IncludeGraph.Around(files, file.Name).RootsOf(file.Name)))
+        )
         {
             yield return root;
         }
@@ -85,14 +100,24 @@ internal sealed class ProgramSet(FileSpace files, ProgramStore store)
         IEnumerable<string> Nearest(IEnumerable<string> roots)
         {
             string folder = Path.GetDirectoryName(file.Name) ?? "";
-            return roots.OrderBy(root => Path.GetDirectoryName(root) == folder ? 0 : 1).ThenBy(root => root.Length).ThenBy(root => root, StringComparer.Ordinal);
+            return roots
+                .OrderBy(root => Path.GetDirectoryName(root) == folder ? 0 : 1)
+                .ThenBy(root => root.Length)
+                .ThenBy(root => root, StringComparer.Ordinal);
         }
     }
 
-    private ProgramVersion Program(SourceFile root, bool isFragment) => programs.GetOrAdd(root.Name, _ => new(() =>
-    {
-        Project project = IncludeGraph.ProjectOf(files, root.Name);
-        return store.Reuse(root.Name, last => last.HoldsIn(files, root, project, isFragment))
-            ?? store.Keep(root.Name, new ProgramVersion(root, files, project, isFragment));
-    })).Value;
+    private ProgramVersion Program(SourceFile root, bool isFragment) =>
+        programs
+            .GetOrAdd(
+                root.Name,
+                _ =>
+                    new(() =>
+                    {
+                        Project project = IncludeGraph.ProjectOf(files, root.Name);
+                        return store.Reuse(root.Name, last => last.HoldsIn(files, root, project, isFragment))
+                            ?? store.Keep(root.Name, new ProgramVersion(root, files, project, isFragment));
+                    })
+            )
+            .Value;
 }

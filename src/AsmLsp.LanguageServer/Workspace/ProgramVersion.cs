@@ -76,8 +76,12 @@ internal sealed class ProgramVersion
 
     /// <summary>Whether the program is the same in another snapshot.</summary>
     public bool HoldsIn(FileSpace files, SourceFile root, Project project, bool isFragment) =>
-        ReferenceEquals(root, Root) && ReferenceEquals(project, Project) && isFragment == IsFragment
-        && Options == OptionsOf(files.Snapshot.Settings, project) && includes.HoldsIn(files);
+        ReferenceEquals(root, Root)
+        && ReferenceEquals(project, Project)
+        && isFragment == IsFragment
+        && Options == OptionsOf(files.Snapshot.Settings, project)
+        && includes.HoldsIn(files);
 
-    private static AssemblyOptions OptionsOf(Settings settings, Project project) => new() { ProjectDevice = project.File.Device ?? settings.Device };
+    private static AssemblyOptions OptionsOf(Settings settings, Project project) =>
+        new() { ProjectDevice = project.File.Device ?? settings.Device };
 }

@@ -32,5 +32,6 @@ internal sealed class RecordedIncludes(FileSpace files, Project project) : IIncl
         return true;
     }
 
-    private SourceFile? Look(FileSpace space, string name, string from) => space.Find(name, from, project) is { } path ? space.Read(path) : null;
+    private SourceFile? Look(FileSpace space, string name, string from) =>
+        space.Find(name, from, project) is { } path ? space.Read(path) : null;
 }

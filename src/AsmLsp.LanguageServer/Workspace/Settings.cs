@@ -29,19 +29,77 @@ internal sealed record Settings
 
     private static readonly ImmutableArray<Entry> Entries =
     [
-        Text("device", "The chip to take where neither the source nor relist.json names one, such as 16F84A.", (settings, value) => settings with { Device = value }),
-        Text("clock", "The clock with its unit, such as 4 MHz, where neither the source nor relist.json says. Times are worked out from it; without it cycles are shown.", (settings, value) => settings with { Clock = value },
-            (@"^\s*[0-9.]+\s*([kM]?Hz)\s*$", "A frequency with its unit, such as 4 MHz or 32.768 kHz.")),
-        Texts("include", "Further folders to look for included files in; relative ones count from the workspace folder.", (settings, value) => settings with { Include = value }),
-        Flag("build.onSave", true, "Write the HEX file whenever a source is saved.", (settings, value) => settings with { BuildOnSave = value }),
-        Text("build.output", "Where the HEX file goes; beside the source when left out. A relative name counts from the source's folder.", (settings, value) => settings with { Output = value }),
-        Flag("tidy.onSave", false, "Make every safe layout repair before a source is saved.", (settings, value) => settings with { TidyOnSave = value }),
-        Number("format.tabWidth", 8, 1, 32, "Columns from one tab stop to the next.", (settings, value) => settings with { TabWidth = value }),
-        Flag("inlayHints.words", true, "Show address and word behind each instruction.", (settings, value) => settings with { HintWords = value }),
-        Flag("inlayHints.values", true, "Show the value behind names and numbers that are worked out.", (settings, value) => settings with { HintValues = value }),
-        Flag("inlayHints.cycles", false, "Show the instruction cycles behind each instruction.", (settings, value) => settings with { HintCycles = value }),
-        Flag("codeLens.callers", true, "Show above each routine who calls it.", (settings, value) => settings with { LensCallers = value }),
-        Flag("codeLens.size", true, "Show above each routine how many words it takes, and its cycles where they are fixed.", (settings, value) => settings with { LensSize = value }),
+        Text(
+            "device",
+            "The chip to take where neither the source nor relist.json names one, such as 16F84A.",
+            (settings, value) => settings with { Device = value }
+        ),
+        Text(
+            "clock",
+            "The clock with its unit, such as 4 MHz, where neither the source nor relist.json says. Times are worked out from it; without it cycles are shown.",
+            (settings, value) => settings with { Clock = value },
+            (@"^\s*[0-9.]+\s*([kM]?Hz)\s*$", "A frequency with its unit, such as 4 MHz or 32.768 kHz.")
+        ),
+        Texts(
+            "include",
+            "Further folders to look for included files in; relative ones count from the workspace folder.",
+            (settings, value) => settings with { Include = value }
+        ),
+        Flag(
+            "build.onSave",
+            true,
+            "Write the HEX file whenever a source is saved.",
+            (settings, value) => settings with { BuildOnSave = value }
+        ),
+        Text(
+            "build.output",
+            "Where the HEX file goes; beside the source when left out. A relative name counts from the source's folder.",
+            (settings, value) => settings with { Output = value }
+        ),
+        Flag(
+            "tidy.onSave",
+            false,
+            "Make every safe layout repair before a source is saved.",
+            (settings, value) => settings with { TidyOnSave = value }
+        ),
+        Number(
+            "format.tabWidth",
+            8,
+            1,
+            32,
+            "Columns from one tab stop to the next.",
+            (settings, value) => settings with { TabWidth = value }
+        ),
+        Flag(
+            "inlayHints.words",
+            true,
+            "Show address and word behind each instruction.",
+            (settings, value) => settings with { HintWords = value }
+        ),
+        Flag(
+            "inlayHints.values",
+            true,
+            "Show the value behind names and numbers that are worked out.",
+            (settings, value) => settings with { HintValues = value }
+        ),
+        Flag(
+            "inlayHints.cycles",
+            false,
+            "Show the instruction cycles behind each instruction.",
+            (settings, value) => settings with { HintCycles = value }
+        ),
+        Flag(
+            "codeLens.callers",
+            true,
+            "Show above each routine who calls it.",
+            (settings, value) => settings with { LensCallers = value }
+        ),
+        Flag(
+            "codeLens.size",
+            true,
+            "Show above each routine how many words it takes, and its cycles where they are fixed.",
+            (settings, value) => settings with { LensSize = value }
+        ),
     ];
 
     public static Settings Default { get; } = new();
@@ -105,7 +163,9 @@ internal sealed record Settings
 
                 break;
             default:
-                complaints.Add($"The settings under {Section} should be an object with named values; the defaults are used.");
+                complaints.Add(
+                    $"The settings under {Section} should be an object with named values; the defaults are used."
+                );
                 break;
         }
 
@@ -113,7 +173,9 @@ internal sealed record Settings
 
         Settings Complain(Settings kept, Entry entry)
         {
-            complaints.Add($"The setting {Section}.{entry.Description.Name} should be {entry.Expected}; the default is used.");
+            complaints.Add(
+                $"The setting {Section}.{entry.Description.Name} should be {entry.Expected}; the default is used."
+            );
             return kept;
         }
     }
@@ -124,7 +186,15 @@ internal sealed record Settings
     public override int GetHashCode() => HashCode.Combine(Rest(this), Include.Length);
 
     private static (string?, string?, bool, string?, bool, int, (bool, bool, bool, bool, bool)) Rest(Settings of) =>
-        (of.Device, of.Clock, of.BuildOnSave, of.Output, of.TidyOnSave, of.TabWidth, (of.HintWords, of.HintValues, of.HintCycles, of.LensCallers, of.LensSize));
+        (
+            of.Device,
+            of.Clock,
+            of.BuildOnSave,
+            of.Output,
+            of.TidyOnSave,
+            of.TabWidth,
+            (of.HintWords, of.HintValues, of.HintCycles, of.LensCallers, of.LensSize)
+        );
 
     private static JsonElement? Find(JsonElement section, string name)
     {
@@ -147,25 +217,46 @@ internal sealed record Settings
         return at.ValueKind == JsonValueKind.Null ? null : at;
     }
 
-    private static Entry Text(string name, string about, Func<Settings, string?, Settings> set, (string Expression, string Meaning)? pattern = null) =>
+    private static Entry Text(
+        string name,
+        string about,
+        Func<Settings, string?, Settings> set,
+        (string Expression, string Meaning)? pattern = null
+    ) =>
         new(
             new(name, "string", "null", about) { Pattern = pattern },
             "a text",
-            (settings, value) => value.ValueKind == JsonValueKind.String ? set(settings, Clean(value.GetString()!)) : null);
+            (settings, value) =>
+                value.ValueKind == JsonValueKind.String ? set(settings, Clean(value.GetString()!)) : null
+        );
 
     private static Entry Flag(string name, bool usual, string about, Func<Settings, bool, Settings> set) =>
         new(
             new(name, "boolean", usual ? "true" : "false", about),
             "true or false",
-            (settings, value) => value.ValueKind is JsonValueKind.True or JsonValueKind.False ? set(settings, value.GetBoolean()) : null);
+            (settings, value) =>
+                value.ValueKind is JsonValueKind.True or JsonValueKind.False ? set(settings, value.GetBoolean()) : null
+        );
 
-    private static Entry Number(string name, int usual, int least, int most, string about, Func<Settings, int, Settings> set) =>
+    private static Entry Number(
+        string name,
+        int usual,
+        int least,
+        int most,
+        string about,
+        Func<Settings, int, Settings> set
+    ) =>
         new(
             new(name, "integer", usual.ToString(CultureInfo.InvariantCulture), about) { Bounds = (least, most) },
             string.Create(CultureInfo.InvariantCulture, $"a whole number from {least} to {most}"),
-            (settings, value) => value.ValueKind == JsonValueKind.Number && value.TryGetInt32(out int number) && number >= least && number <= most
-                ? set(settings, number)
-                : null);
+            (settings, value) =>
+                value.ValueKind == JsonValueKind.Number
+                && value.TryGetInt32(out int number)
+                && number >= least
+                && number <= most
+                    ? set(settings, number)
+                    : null
+        );
 
     private static Entry Texts(string name, string about, Func<Settings, ImmutableArray<string>, Settings> set) =>
         new(
@@ -173,16 +264,24 @@ internal sealed record Settings
             "a list of texts",
             (settings, value) =>
             {
-                if (value.ValueKind != JsonValueKind.Array || value.EnumerateArray().Any(entry => entry.ValueKind != JsonValueKind.String))
+                if (
+                    value.ValueKind != JsonValueKind.Array
+                    || value.EnumerateArray().Any(entry => entry.ValueKind != JsonValueKind.String)
+                )
                 {
                     return null;
                 }
 
                 return set(settings, [.. value.EnumerateArray().Select(entry => entry.GetString()!)]);
-            });
+            }
+        );
 
     /// <summary>Editors write an empty text where a person cleared the field: that is 'not set'.</summary>
     private static string? Clean(string text) => string.IsNullOrWhiteSpace(text) ? null : text.Trim();
 
-    private sealed record Entry(SettingDescription Description, string Expected, Func<Settings, JsonElement, Settings?> Read);
+    private sealed record Entry(
+        SettingDescription Description,
+        string Expected,
+        Func<Settings, JsonElement, Settings?> Read
+    );
 }

@@ -36,7 +36,9 @@ internal sealed class SettingsSource(Client client, Func<ClientProfile> profile,
         int turn = Interlocked.Increment(ref asked);
         try
         {
-            JsonElement? section = await client.ConfigurationAsync(Settings.Section, cancellation).ConfigureAwait(false);
+            JsonElement? section = await client
+                .ConfigurationAsync(Settings.Section, cancellation)
+                .ConfigureAwait(false);
             lock (gate)
             {
                 if (turn == Volatile.Read(ref asked))
@@ -52,7 +54,10 @@ internal sealed class SettingsSource(Client client, Func<ClientProfile> profile,
     }
 
     private static JsonElement? SectionOf(JsonElement? settings) =>
-        settings is { ValueKind: JsonValueKind.Object } all && all.TryGetProperty(Settings.Section, out JsonElement section) ? section : null;
+        settings is { ValueKind: JsonValueKind.Object } all
+        && all.TryGetProperty(Settings.Section, out JsonElement section)
+            ? section
+            : null;
 
     private void Take(JsonElement? section)
     {

@@ -11,12 +11,14 @@ internal sealed record Snapshot(
     long Number,
     ImmutableDictionary<DocumentUri, OpenDocument> Documents,
     ImmutableArray<DocumentUri> Folders,
-    Settings Settings)
+    Settings Settings
+)
 {
     /// <summary>Counts up with every change but the editing of a text: what was seen on the disk before need not hold any more.</summary>
     public long DiskState { get; init; }
 
-    public static Snapshot Empty { get; } = new(0, ImmutableDictionary<DocumentUri, OpenDocument>.Empty, [], Settings.Default);
+    public static Snapshot Empty { get; } =
+        new(0, ImmutableDictionary<DocumentUri, OpenDocument>.Empty, [], Settings.Default);
 
     /// <summary>The open document that a client means, or null.</summary>
     public OpenDocument? Find(string uri) => Documents.GetValueOrDefault(DocumentUri.Parse(uri));
@@ -35,7 +37,12 @@ internal enum ChangeKind
 }
 
 /// <summary>A step from one snapshot to the next; <paramref name="Documents"/> are those it is about (open or not).</summary>
-internal sealed record WorkspaceChange(ChangeKind Kind, Snapshot Before, Snapshot After, IReadOnlyList<DocumentUri> Documents)
+internal sealed record WorkspaceChange(
+    ChangeKind Kind,
+    Snapshot Before,
+    Snapshot After,
+    IReadOnlyList<DocumentUri> Documents
+)
 {
     /// <summary>What was written, where a save was told with its text.</summary>
     public string? SavedText { get; init; }

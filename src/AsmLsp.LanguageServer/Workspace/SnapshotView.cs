@@ -15,9 +15,14 @@ internal sealed class SnapshotView : IFolderView
     public SnapshotView(Snapshot snapshot, Func<OpenDocument, SourceFile> fileOf)
     {
         StringComparer paths = DiskSources.PathComparer;
-        open = snapshot.Documents.Values.Where(document => document.Uri.Path is not null)
+        open = snapshot
+            .Documents.Values.Where(document => document.Uri.Path is not null)
             .ToDictionary(document => document.Uri.Path!, fileOf, paths);
-        namesByFolder = open.Keys.ToLookup(path => Path.GetDirectoryName(path) ?? "", path => Path.GetFileName(path), paths);
+        namesByFolder = open.Keys.ToLookup(
+            path => Path.GetDirectoryName(path) ?? "",
+            path => Path.GetFileName(path),
+            paths
+        );
     }
 
     /// <summary>What the editor holds for a path, or null.</summary>
@@ -25,5 +30,6 @@ internal sealed class SnapshotView : IFolderView
 
     public bool IsFile(string path) => open.ContainsKey(path) || DiskView.Instance.IsFile(path);
 
-    public IEnumerable<string> NamesIn(string folder) => namesByFolder[Path.TrimEndingDirectorySeparator(folder)].Concat(DiskView.Instance.NamesIn(folder));
+    public IEnumerable<string> NamesIn(string folder) =>
+        namesByFolder[Path.TrimEndingDirectorySeparator(folder)].Concat(DiskView.Instance.NamesIn(folder));
 }

@@ -23,43 +23,71 @@ internal sealed class WorkspaceState(Action<string> warn)
     public void Open(TextDocumentItem item)
     {
         var uri = DocumentUri.Parse(item.Uri);
-        Replace(ChangeKind.Opened, [uri], snapshot =>
-        {
-            if (snapshot.Documents.ContainsKey(uri))
+        Replace(
+            ChangeKind.Opened,
+            [uri],
+            snapshot =>
             {
-                warn($"{uri.Name} was opened twice; the text of the second time counts.");
-            }
+                if (snapshot.Documents.ContainsKey(uri))
+                {
+                    warn($"{uri.Name} was opened twice; the text of the second time counts.");
+                }
 
-            var document = new OpenDocument(uri, item.LanguageId, item.Version, Core.Text.SourceText.From(item.Text));
-            // Removed first, so that the client's newest spelling of the name is the one kept as the key.
-            return snapshot with { Documents = snapshot.Documents.Remove(uri).Add(uri, document) };
-        });
+                var document = new OpenDocument(
+                    uri,
+                    item.LanguageId,
+                    item.Version,
+                    Core.Text.SourceText.From(item.Text)
+                );
+                // Removed first, so that the client's newest spelling of the name is the one kept as the key.
+                return snapshot with { Documents = snapshot.Documents.Remove(uri).Add(uri, document) };
+            }
+        );
     }
 
     /// <summary>A document is edited. A version that does not go up is told once and applied nevertheless: the text is what counts.</summary>
-    public void Edit(VersionedTextDocumentIdentifier id, IReadOnlyList<TextDocumentContentChangeEvent> changes, PositionMapper positions)
+    public void Edit(
+        VersionedTextDocumentIdentifier id,
+        IReadOnlyList<TextDocumentContentChangeEvent> changes,
+        PositionMapper positions
+    )
     {
         var uri = DocumentUri.Parse(id.Uri);
-        Replace(ChangeKind.Edited, [uri], snapshot =>
-        {
-            if (!snapshot.Documents.TryGetValue(uri, out OpenDocument? document))
+        Replace(
+            ChangeKind.Edited,
+            [uri],
+            snapshot =>
             {
-                WarnOnce(uri, $"{uri.Name} was edited without being open; the edit is left out.");
-                return snapshot;
-            }
+                if (!snapshot.Documents.TryGetValue(uri, out OpenDocument? document))
+                {
+                    WarnOnce(uri, $"{uri.Name} was edited without being open; the edit is left out.");
+                    return snapshot;
+                }
 
-            if (id.Version <= document.Version)
-            {
-                WarnOnce(uri, $"{uri.Name} went from version {document.Version} to {id.Version}; versions are expected to go up.");
-            }
+                if (id.Version <= document.Version)
+                {
+                    WarnOnce(
+                        uri,
+                        $"{uri.Name} went from version {document.Version} to {id.Version}; versions are expected to go up."
+                    );
+                }
 
-            return snapshot with { Documents = snapshot.Documents.SetItem(uri, document.Apply(id.Version, changes, positions)) };
-        });
+                return snapshot with
+                {
+                    Documents = snapshot.Documents.SetItem(uri, document.Apply(id.Version, changes, positions)),
+                };
+            }
+        );
     }
 
     /// <summary>A document was written to disk; with the text that was written where the client tells it.</summary>
     public void Saved(string uri, string? text = null) =>
-        Replace(ChangeKind.Saved, [DocumentUri.Parse(uri)], snapshot => snapshot with { Number = snapshot.Number + 1 }, text);
+        Replace(
+            ChangeKind.Saved,
+            [DocumentUri.Parse(uri)],
+            snapshot => snapshot with { Number = snapshot.Number + 1 },
+            text
+        );
 
     /// <summary>A document is closed: from now on its file counts.</summary>
     public void Close(string text)
@@ -74,18 +102,34 @@ internal sealed class WorkspaceState(Action<string> warn)
 
     /// <summary>New settings.</summary>
     public void Configure(Settings settings) =>
-        Replace(ChangeKind.Settings, [], snapshot => snapshot.Settings == settings ? snapshot : snapshot with { Settings = settings });
+        Replace(
+            ChangeKind.Settings,
+            [],
+            snapshot => snapshot.Settings == settings ? snapshot : snapshot with { Settings = settings }
+        );
 
     /// <summary>Folders came and went.</summary>
     public void ChangeFolders(IEnumerable<DocumentUri> added, IEnumerable<DocumentUri> removed) =>
-        Replace(ChangeKind.Folders, [], snapshot =>
-        {
-            var gone = removed.ToHashSet();
-            ImmutableArray<DocumentUri> folders = [.. snapshot.Folders.Where(folder => !gone.Contains(folder)).Concat(added).Distinct()];
-            return snapshot with { Folders = folders };
-        });
+        Replace(
+            ChangeKind.Folders,
+            [],
+            snapshot =>
+            {
+                var gone = removed.ToHashSet();
+                ImmutableArray<DocumentUri> folders =
+                [
+                    .. snapshot.Folders.Where(folder => !gone.Contains(folder)).Concat(added).Distinct(),
+                ];
+                return snapshot with { Folders = folders };
+            }
+        );
 
-    private void Replace(ChangeKind kind, IReadOnlyList<DocumentUri> documents, Func<Snapshot, Snapshot> step, string? savedText = null)
+    private void Replace(
+        ChangeKind kind,
+        IReadOnlyList<DocumentUri> documents,
+        Func<Snapshot, Snapshot> step,
+        string? savedText = null
+    )
     {
         lock (gate)
         {
@@ -96,7 +140,11 @@ internal sealed class WorkspaceState(Action<string> warn)
                 return;
             }
 
-            after = after with { Number = before.Number + 1, DiskState = before.DiskState + (kind == ChangeKind.Edited ? 0 : 1) };
+            after = after with
+            {
+                Number = before.Number + 1,
+                DiskState = before.DiskState + (kind == ChangeKind.Edited ? 0 : 1),
+            };
             current = after;
             Changed?.Invoke(new(kind, before, after, documents) { SavedText = savedText });
         }

@@ -19,42 +19,80 @@ internal static class RecoverOutput
         RecoveryResult result = document.Result;
         if (result.Program.Image.Count == 0)
         {
-            RecoveryReport.Write(error, [.. result.Entries.Where(e => e.Severity == Severity.Error).Take(3)], document.Name);
-            bool isChoice = result.Entries.Any(static e => e is { Severity: Severity.Error, Code: DocumentCodes.SeveralListings });
-            error.WriteLine(isChoice ? "relist: choose one with --listing N; --list shows what each begins with. Nothing is written." : $"relist: no assembly program is found in {document.Name}. Nothing is written.");
+            RecoveryReport.Write(
+                error,
+                [.. result.Entries.Where(e => e.Severity == Severity.Error).Take(3)],
+                document.Name
+            );
+            bool isChoice = result.Entries.Any(static e =>
+                e is { Severity: Severity.Error, Code: DocumentCodes.SeveralListings }
+            );
+            error.WriteLine(
+                isChoice
+                    ? "relist: choose one with --listing N; --list shows what each begins with. Nothing is written."
+                    : $"relist: no assembly program is found in {document.Name}. Nothing is written."
+            );
             return ExitCodes.Unusable;
         }
 
-        if (request.Output is { } path && !Sources.Write(path, result.Source.ToString(), output, error)) return ExitCodes.Unusable;
-        if (request.Report is { } report && !Sources.Write(report, RecoveryReport.Json(result.Entries), output, error)) return ExitCodes.Unusable;
-        if (request.Review is { } review && !Sources.Write(review, ReviewPage.Of(document, LspServer.Version), output, error)) return ExitCodes.Unusable;
-        if (request.Archive is { } archive) return Archive(archive, request, document, error);
-        string shown = request.Output is null or Sources.Standard ? "recovered source" : Sources.Shown(Path.GetFullPath(request.Output));
+        if (request.Output is { } path && !Sources.Write(path, result.Source.ToString(), output, error))
+            return ExitCodes.Unusable;
+        if (request.Report is { } report && !Sources.Write(report, RecoveryReport.Json(result.Entries), output, error))
+            return ExitCodes.Unusable;
+        if (
+            request.Review is { } review
+            && !Sources.Write(review, ReviewPage.Of(document, LspServer.Version), output, error)
+        )
+            return ExitCodes.Unusable;
+        if (request.Archive is { } archive)
+            return Archive(archive, request, document, error);
+        string shown = request.Output is null or Sources.Standard
+            ? "recovered source"
+            : Sources.Shown(Path.GetFullPath(request.Output));
         RecoveryReport.Write(error, result.Entries, shown);
-        int doubts = result.Entries.Count(e => e.Severity == Severity.Warning), errors = result.Entries.Count(e => e.Severity == Severity.Error);
-        error.WriteLine($"{shown}: {result.Program.Image.ProgramWords} words recovered; {Count(errors, "problem")}, {Count(doubts, "doubt")} to look at");
-        if (!result.IsClean) error.WriteLine("'relist explain CODE' has a page about each code in brackets.");
+        int doubts = result.Entries.Count(e => e.Severity == Severity.Warning),
+            errors = result.Entries.Count(e => e.Severity == Severity.Error);
+        error.WriteLine(
+            $"{shown}: {result.Program.Image.ProgramWords} words recovered; {Count(errors, "problem")}, {Count(doubts, "doubt")} to look at"
+        );
+        if (!result.IsClean)
+            error.WriteLine("'relist explain CODE' has a page about each code in brackets.");
         return result.IsClean ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
     }
 
     private static int Archive(string folder, RecoverRequest request, RecoveredDocument document, TextWriter error)
     {
         string report = RecoveryReport.Json(document.Result.Entries);
-        ArchiveOutcome outcome = ArchiveWriter.Write(folder, new ArchiveRequest(document, report, LspServer.Version) { Device = request.Device, Options = request.Options });
-        foreach (string note in outcome.Notes) error.WriteLine($"relist: {note}");
+        ArchiveOutcome outcome = ArchiveWriter.Write(
+            folder,
+            new ArchiveRequest(document, report, LspServer.Version)
+            {
+                Device = request.Device,
+                Options = request.Options,
+            }
+        );
+        foreach (string note in outcome.Notes)
+            error.WriteLine($"relist: {note}");
         if (outcome.State is not { } state)
         {
             error.WriteLine($"relist: {outcome.Refusal}");
             return ExitCodes.Unusable;
         }
 
-        foreach (RecoveryEntry entry in state.AboutDocument) error.WriteLine($"{document.Name}: {ProblemText.Word(entry.Severity)}: {entry.Message} [{entry.Code}]");
-        foreach (Problem problem in state.Open) error.WriteLine(ProblemText.Line(problem, _ => "source.asm"));
+        foreach (RecoveryEntry entry in state.AboutDocument)
+            error.WriteLine($"{document.Name}: {ProblemText.Word(entry.Severity)}: {entry.Message} [{entry.Code}]");
+        foreach (Problem problem in state.Open)
+            error.WriteLine(ProblemText.Line(problem, _ => "source.asm"));
         int open = state.Open.Length + state.AboutDocument.Length;
-        error.WriteLine($"{folder}: {state.Summary.ToLine()}; {Count(open, "doubt or problem", "doubts or problems")} open, {state.Settled.Length} settled; {(state.CanBuild ? "source.hex is built" : "no HEX can be built")}");
-        error.WriteLine($"Read README.txt there; 'sha256sum -c SHA256SUMS' or 'relist check {folder}' holds it against its sums.");
+        error.WriteLine(
+            $"{folder}: {state.Summary.ToLine()}; {Count(open, "doubt or problem", "doubts or problems")} open, {state.Settled.Length} settled; {(state.CanBuild ? "source.hex is built" : "no HEX can be built")}"
+        );
+        error.WriteLine(
+            $"Read README.txt there; 'sha256sum -c SHA256SUMS' or 'relist check {folder}' holds it against its sums."
+        );
         return state.IsClean ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
     }
 
-    private static string Count(int number, string what, string? several = null) => $"{(number == 0 ? "no" : number.ToString(CultureInfo.InvariantCulture))} {(number == 1 ? what : several ?? what + "s")}";
+    private static string Count(int number, string what, string? several = null) =>
+        $"{(number == 0 ? "no" : number.ToString(CultureInfo.InvariantCulture))} {(number == 1 ? what : several ?? what + "s")}";
 }

@@ -22,8 +22,10 @@ internal sealed record RecoverRequest(string Input, string? Output)
 
     /// <summary>The options that say what to recover, as they are written on the command line; each begins with a blank.</summary>
     public string Options =>
-        (WrittenPages is { } pages ? $" --pages {pages.Replace(" ", "", StringComparison.Ordinal)}" : "") + (Listing is { } number ? string.Create(CultureInfo.InvariantCulture, $" --listing {number}") : "")
-        + (KeepProse ? " --keep-prose" : "") + (Device is { } device ? $" --device {device}" : "");
+        (WrittenPages is { } pages ? $" --pages {pages.Replace(" ", "", StringComparison.Ordinal)}" : "")
+        + (Listing is { } number ? string.Create(CultureInfo.InvariantCulture, $" --listing {number}") : "")
+        + (KeepProse ? " --keep-prose" : "")
+        + (Device is { } device ? $" --device {device}" : "");
 
     /// <summary>The pages to look at, from 1; empty for all.</summary>
     public ImmutableHashSet<int> Pages { get; init; } = [];
@@ -41,7 +43,8 @@ internal sealed record RecoverRequest(string Input, string? Output)
     public IReadOnlyList<string> Includes { get; init; } = [];
 
     /// <summary>The name of the input as it is told to people.</summary>
-    public string InputName => Input == Sources.Standard ? "standard-input.asm" : Path.GetFileName(Path.GetFullPath(Input));
+    public string InputName =>
+        Input == Sources.Standard ? "standard-input.asm" : Path.GetFileName(Path.GetFullPath(Input));
 
     /// <summary>Reads numbers of pages such as <c>1,4-6</c>; false where the text names none.</summary>
     public static bool TryPages(string? text, out ImmutableHashSet<int> pages)
@@ -49,12 +52,25 @@ internal sealed record RecoverRequest(string Input, string? Output)
         const int mostPages = 2_000;
         var found = ImmutableHashSet.CreateBuilder<int>();
         pages = [];
-        foreach (string part in (text ?? "").Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries))
+        foreach (
+            string part in (text ?? "").Split(
+                ',',
+                StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries
+            )
+        )
         {
             string[] ends = part.Split('-');
-            if (ends.Length > 2 || !int.TryParse(ends[0], NumberStyles.None, CultureInfo.InvariantCulture, out int first)
-                || !int.TryParse(ends[^1], NumberStyles.None, CultureInfo.InvariantCulture, out int last) || first < 1 || last < first || last > mostPages) return false;
-            for (int page = first; page <= last; page++) found.Add(page);
+            if (
+                ends.Length > 2
+                || !int.TryParse(ends[0], NumberStyles.None, CultureInfo.InvariantCulture, out int first)
+                || !int.TryParse(ends[^1], NumberStyles.None, CultureInfo.InvariantCulture, out int last)
+                || first < 1
+                || last < first
+                || last > mostPages
+            )
+                return false;
+            for (int page = first; page <= last; page++)
+                found.Add(page);
         }
 
         pages = found.ToImmutable();

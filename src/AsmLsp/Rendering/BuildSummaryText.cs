@@ -15,12 +15,19 @@ internal static class BuildSummaryText
     /// <summary>Every configuration field with its setting, then the concerns.</summary>
     public static void WriteConfiguration(TextWriter output, ProgramAnalysis program)
     {
-        if (program.Device is not { } device) return;
+        if (program.Device is not { } device)
+            return;
         ConfigurationReading reading = ConfigurationReading.Read(device, program.Image.Memory);
         int width = reading.Fields.Length == 0 ? 0 : reading.Fields.Max(f => f.Field.Field.Name.Length);
         foreach ((ConfigurationWord word, DecodedField field) in reading.Fields)
-            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {field.Field.Name.PadRight(width)}  {field.Meaning}"));
-        foreach (ConfigurationConcern concern in reading.Concerns) output.WriteLine($"  Mind: {concern.Text}");
-        if (device.IsOneTimeProgrammable) output.WriteLine($"  Mind: {device.Name} in a plastic package can be programmed once only: compare the listing before you do.");
+            output.WriteLine(
+                string.Create(CultureInfo.InvariantCulture, $"  {field.Field.Name.PadRight(width)}  {field.Meaning}")
+            );
+        foreach (ConfigurationConcern concern in reading.Concerns)
+            output.WriteLine($"  Mind: {concern.Text}");
+        if (device.IsOneTimeProgrammable)
+            output.WriteLine(
+                $"  Mind: {device.Name} in a plastic package can be programmed once only: compare the listing before you do."
+            );
     }
 }

@@ -14,13 +14,20 @@ internal static class MapText
         foreach ((int address, ushort word, WordOrigin origin) in program.Image.Words)
         {
             string place = string.Create(CultureInfo.InvariantCulture, $"{shown(origin.File.Name)}:{origin.Line + 1}");
-            text.AppendLine(CultureInfo.InvariantCulture, $"0x{address:X4}  {word:X4}  {place,-24}  {origin.File.Text[origin.Line].Text.Trim()}");
+            text.AppendLine(
+                CultureInfo.InvariantCulture,
+                $"0x{address:X4}  {word:X4}  {place, -24}  {origin.File.Text[origin.Line].Text.Trim()}"
+            );
         }
 
         text.AppendLine().AppendLine("name                      value   kind");
         foreach (Symbol symbol in program.Symbols)
         {
-            if (symbol.IsKnown) text.AppendLine(CultureInfo.InvariantCulture, $"{symbol.Name,-24}  0x{symbol.Value:X4}  {symbol.Kind}");
+            if (symbol.IsKnown)
+                text.AppendLine(
+                    CultureInfo.InvariantCulture,
+                    $"{symbol.Name, -24}  0x{symbol.Value:X4}  {symbol.Kind}"
+                );
         }
 
         return text.ToString();

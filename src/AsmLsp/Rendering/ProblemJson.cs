@@ -10,59 +10,67 @@ internal static class ProblemJson
     private static readonly JsonWriterOptions Indented = new() { Indented = true };
 
     /// <summary>A JSON array with one object a problem; lines and columns count from 1.</summary>
-    public static string Plain(IEnumerable<Problem> problems, Func<string, string> shown) => Write(json =>
-    {
-        json.WriteStartArray();
-        foreach (Problem problem in problems)
+    public static string Plain(IEnumerable<Problem> problems, Func<string, string> shown) =>
+        Write(json =>
         {
-            json.WriteStartObject();
-            json.WriteString("file", shown(problem.Place.File.Name));
-            json.WriteNumber("line", problem.Place.Line + 1);
-            json.WriteNumber("column", problem.Place.Columns.Start + 1);
-            json.WriteNumber("endColumn", problem.Place.Columns.End + 1);
-            json.WriteString("severity", ProblemText.Word(problem.Severity));
-            json.WriteString("code", problem.Code);
-            json.WriteString("message", problem.Message);
-            json.WriteEndObject();
-        }
+            json.WriteStartArray();
+            foreach (Problem problem in problems)
+            {
+                json.WriteStartObject();
+                json.WriteString("file", shown(problem.Place.File.Name));
+                json.WriteNumber("line", problem.Place.Line + 1);
+                json.WriteNumber("column", problem.Place.Columns.Start + 1);
+                json.WriteNumber("endColumn", problem.Place.Columns.End + 1);
+                json.WriteString("severity", ProblemText.Word(problem.Severity));
+                json.WriteString("code", problem.Code);
+                json.WriteString("message", problem.Message);
+                json.WriteEndObject();
+            }
 
-        json.WriteEndArray();
-    });
+            json.WriteEndArray();
+        });
 
     /// <summary>A SARIF log with one run.</summary>
-    public static string Sarif(IReadOnlyCollection<Problem> problems, Func<string, string> shown, string version) => Write(json =>
-    {
-        json.WriteStartObject();
-        json.WriteString("$schema", "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json");
-        json.WriteString("version", "2.1.0");
-        json.WriteStartArray("runs");
-        json.WriteStartObject();
-        json.WriteStartObject("tool");
-        json.WriteStartObject("driver");
-        json.WriteString("name", "relist");
-        json.WriteString("version", version);
-        json.WriteStartArray("rules");
-        foreach (ProblemKind kind in problems.Select(p => p.Kind).Distinct().OrderBy(k => k.Code, StringComparer.Ordinal))
+    public static string Sarif(IReadOnlyCollection<Problem> problems, Func<string, string> shown, string version) =>
+        Write(json =>
         {
             json.WriteStartObject();
-            json.WriteString("id", kind.Code);
-            json.WriteStartObject("defaultConfiguration");
-            json.WriteString("level", Level(kind.Severity));
-            json.WriteEndObject();
-            json.WriteEndObject();
-        }
+            json.WriteString(
+                "$schema",
+                "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
+            );
+            json.WriteString("version", "2.1.0");
+            json.WriteStartArray("runs");
+            json.WriteStartObject();
+            json.WriteStartObject("tool");
+            json.WriteStartObject("driver");
+            json.WriteString("name", "relist");
+            json.WriteString("version", version);
+            json.WriteStartArray("rules");
+            foreach (
+                ProblemKind kind in problems.Select(p => p.Kind).Distinct().OrderBy(k => k.Code, StringComparer.Ordinal)
+            )
+            {
+                json.WriteStartObject();
+                json.WriteString("id", kind.Code);
+                json.WriteStartObject("defaultConfiguration");
+                json.WriteString("level", Level(kind.Severity));
+                json.WriteEndObject();
+                json.WriteEndObject();
+            }
 
-        json.WriteEndArray();
-        json.WriteEndObject();
-        json.WriteEndObject();
-        json.WriteString("columnKind", "utf16CodeUnits");
-        json.WriteStartArray("results");
-        foreach (Problem problem in problems) Result(json, problem, shown);
-        json.WriteEndArray();
-        json.WriteEndObject();
-        json.WriteEndArray();
-        json.WriteEndObject();
-    });
+            json.WriteEndArray();
+            json.WriteEndObject();
+            json.WriteEndObject();
+            json.WriteString("columnKind", "utf16CodeUnits");
+            json.WriteStartArray("results");
+            foreach (Problem problem in problems)
+                Result(json, problem, shown);
+            json.WriteEndArray();
+            json.WriteEndObject();
+            json.WriteEndArray();
+            json.WriteEndObject();
+        });
 
     private static void Result(Utf8JsonWriter json, Problem problem, Func<string, string> shown)
     {
@@ -76,7 +84,10 @@ internal static class ProblemJson
         json.WriteStartObject();
         json.WriteStartObject("physicalLocation");
         json.WriteStartObject("artifactLocation");
-        json.WriteString("uri", string.Join('/', shown(problem.Place.File.Name).Replace('\\', '/').Split('/').Select(Uri.EscapeDataString)));
+        json.WriteString(
+            "uri",
+            string.Join('/', shown(problem.Place.File.Name).Replace('\\', '/').Split('/').Select(Uri.EscapeDataString))
+        );
         json.WriteEndObject();
         json.WriteStartObject("region");
         json.WriteNumber("startLine", problem.Place.Line + 1);
@@ -89,17 +100,19 @@ internal static class ProblemJson
         json.WriteEndObject();
     }
 
-    private static string Level(Severity severity) => severity switch
-    {
-        Severity.Error => "error",
-        Severity.Warning => "warning",
-        _ => "note",
-    };
+    private static string Level(Severity severity) =>
+        severity switch
+        {
+            Severity.Error => "error",
+            Severity.Warning => "warning",
+            _ => "note",
+        };
 
     private static string Write(Action<Utf8JsonWriter> write)
     {
         using var stream = new MemoryStream();
-        using (var json = new Utf8JsonWriter(stream, Indented)) write(json);
+        using (var json = new Utf8JsonWriter(stream, Indented))
+            write(json);
         return Encoding.UTF8.GetString(stream.ToArray());
     }
 }

@@ -7,17 +7,20 @@ namespace AsmLsp.Rendering;
 internal static class ProblemText
 {
     /// <summary>One problem in one line, with the file as the person named it.</summary>
-    public static string Line(Problem problem, Func<string, string> shown) => string.Create(
-        CultureInfo.InvariantCulture,
-        $"{shown(problem.Place.File.Name)}:{problem.Place.Line + 1}:{problem.Place.Columns.Start + 1}: {Word(problem.Severity)}: {problem.Message} [{problem.Code}]");
+    public static string Line(Problem problem, Func<string, string> shown) =>
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $"{shown(problem.Place.File.Name)}:{problem.Place.Line + 1}:{problem.Place.Columns.Start + 1}: {Word(problem.Severity)}: {problem.Message} [{problem.Code}]"
+        );
 
     /// <summary>The weight in a word.</summary>
-    public static string Word(Severity severity) => severity switch
-    {
-        Severity.Error => "error",
-        Severity.Warning => "warning",
-        _ => "information",
-    };
+    public static string Word(Severity severity) =>
+        severity switch
+        {
+            Severity.Error => "error",
+            Severity.Warning => "warning",
+            _ => "information",
+        };
 
     /// <summary>Writes problems with the line that each is about and a mark under the place.</summary>
     public static void Write(TextWriter output, IEnumerable<Problem> problems, Func<string, string> shown)
@@ -26,7 +29,8 @@ internal static class ProblemText
         {
             output.WriteLine(Line(problem, shown));
             string source = problem.Place.File.Text[problem.Place.Line].Text;
-            if (source.Trim().Length == 0 || source.Length > 200) continue;
+            if (source.Trim().Length == 0 || source.Length > 200)
+                continue;
             output.WriteLine("    " + source.Replace('\t', ' '));
             int start = Math.Min(problem.Place.Columns.Start, source.Length);
             int length = Math.Max(1, Math.Min(problem.Place.Columns.Length, source.Length - start));
@@ -46,7 +50,8 @@ internal static class ProblemText
         void Add(Severity severity, string one, string many)
         {
             int count = problems.Count(p => p.Severity == severity);
-            if (count > 0) parts.Add(string.Create(CultureInfo.InvariantCulture, $"{count} {(count == 1 ? one : many)}"));
+            if (count > 0)
+                parts.Add(string.Create(CultureInfo.InvariantCulture, $"{count} {(count == 1 ? one : many)}"));
         }
     }
 }

@@ -19,9 +19,13 @@ internal static class ReadingsText
             bool isFirst = difference.First >= 0;
             if (isFirst && difference.Second >= 0)
             {
-                string what = difference.Words.Length == 0 ? $"'{difference.OtherWords}' is missing in {first}"
-                    : difference.OtherWords.Length == 0 ? $"'{difference.Words}' is missing in {second}" : $"'{difference.Words}' or '{difference.OtherWords}'?";
-                output.WriteLine(Invariant($"{first}:{difference.First + 1}, {second}:{difference.Second + 1}: {what}"));
+                string what =
+                    difference.Words.Length == 0 ? $"'{difference.OtherWords}' is missing in {first}"
+                    : difference.OtherWords.Length == 0 ? $"'{difference.Words}' is missing in {second}"
+                    : $"'{difference.Words}' or '{difference.OtherWords}'?";
+                output.WriteLine(
+                    Invariant($"{first}:{difference.First + 1}, {second}:{difference.Second + 1}: {what}")
+                );
                 Line(output, first, width, comparison.First.Root.Text, difference.First, firstWords);
                 Line(output, second, width, comparison.Second.Root.Text, difference.Second, secondWords);
                 continue;
@@ -32,9 +36,15 @@ internal static class ReadingsText
             int line = isFirst ? difference.First : difference.Second;
             if (difference.Count > 1)
             {
-                output.WriteLine(difference.IsEnd
-                    ? Invariant($"{lacks} ends before line {line + 1} of {has}: from there to line {difference.LastLine + 1} there is one reading only.")
-                    : Invariant($"{has}:{line + 1} to {difference.LastLine + 1}: {difference.Count} lines of the program are not in {lacks}: there is one reading only."));
+                output.WriteLine(
+                    difference.IsEnd
+                        ? Invariant(
+                            $"{lacks} ends before line {line + 1} of {has}: from there to line {difference.LastLine + 1} there is one reading only."
+                        )
+                        : Invariant(
+                            $"{has}:{line + 1} to {difference.LastLine + 1}: {difference.Count} lines of the program are not in {lacks}: there is one reading only."
+                        )
+                );
                 continue;
             }
 
@@ -42,26 +52,47 @@ internal static class ReadingsText
             Line(output, has, has.Length, reading.Root.Text, line, isFirst ? firstWords : secondWords);
         }
 
-        if (comparison.WordsDifferAnyway) output.WriteLine("All lines agree, but they do not build to the same words: the files that they include differ. Compare those, too.");
-        string otherwise = comparison.WrittenOtherwise == 0 ? "" : Invariant($" ({comparison.WrittenOtherwise} of them with other blanks, comments, case or notation)");
-        output.WriteLine(comparison.IsSame
-            ? Invariant($"Both readings are the same program: all {Lines(comparison.Agreeing)} agree{otherwise}.")
-            : Invariant($"{Count(comparison)}; {Lines(comparison.Agreeing)} agree{otherwise}."));
+        if (comparison.WordsDifferAnyway)
+            output.WriteLine(
+                "All lines agree, but they do not build to the same words: the files that they include differ. Compare those, too."
+            );
+        string otherwise =
+            comparison.WrittenOtherwise == 0
+                ? ""
+                : Invariant($" ({comparison.WrittenOtherwise} of them with other blanks, comments, case or notation)");
+        output.WriteLine(
+            comparison.IsSame
+                ? Invariant($"Both readings are the same program: all {Lines(comparison.Agreeing)} agree{otherwise}.")
+                : Invariant($"{Count(comparison)}; {Lines(comparison.Agreeing)} agree{otherwise}.")
+        );
     }
 
-    private static string Count(ReadingComparison comparison) => comparison.Differences.Length == 1 ? "1 difference" : Invariant($"{comparison.Differences.Length} differences");
+    private static string Count(ReadingComparison comparison) =>
+        comparison.Differences.Length == 1 ? "1 difference" : Invariant($"{comparison.Differences.Length} differences");
 
     private static string Lines(int count) => count == 1 ? "1 line" : Invariant($"{count} lines");
 
-    private static void Line(TextWriter output, string name, int width, SourceText text, int line, IReadOnlyDictionary<int, IReadOnlyList<(int Address, ushort Word)>> words)
+    private static void Line(
+        TextWriter output,
+        string name,
+        int width,
+        SourceText text,
+        int line,
+        IReadOnlyDictionary<int, IReadOnlyList<(int Address, ushort Word)>> words
+    )
     {
-        string gives = words.TryGetValue(line, out IReadOnlyList<(int Address, ushort Word)>? own) ? "   gives " + string.Join(" ", own.Take(4).Select(static w => Show(w.Word))) + (own.Count > 4 ? " ..." : "") : "";
+        string gives = words.TryGetValue(line, out IReadOnlyList<(int Address, ushort Word)>? own)
+            ? "   gives "
+                + string.Join(" ", own.Take(4).Select(static w => Show(w.Word)))
+                + (own.Count > 4 ? " ..." : "")
+            : "";
         output.WriteLine($"    {name.PadRight(width)}  {text[line].Text.Trim().Replace('\t', ' ')}{gives}");
     }
 
-    private static string Show(ushort word) => InstructionSet.Decode(word) is { } decoded
-        ? Invariant($"{word:X4} ({decoded.Instruction.Name})")
-        : word.ToString("X4", CultureInfo.InvariantCulture);
+    private static string Show(ushort word) =>
+        InstructionSet.Decode(word) is { } decoded
+            ? Invariant($"{word:X4} ({decoded.Instruction.Name})")
+            : word.ToString("X4", CultureInfo.InvariantCulture);
 
     private static string Invariant(FormattableString text) => FormattableString.Invariant(text);
 }

@@ -10,7 +10,11 @@ namespace AsmLsp.Rendering;
 /// <summary>What recovery changed and doubts, as JSON for other programs and as text for people.</summary>
 internal static class RecoveryReport
 {
-    private static readonly JsonWriterOptions Options = new() { Indented = true, Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+    private static readonly JsonWriterOptions Options = new()
+    {
+        Indented = true,
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+    };
 
     /// <summary>A JSON array, <c>[]</c> when there is nothing to say; lines and columns count from 1, a page that is not known is null.</summary>
     public static string Json(IEnumerable<RecoveryEntry> entries)
@@ -28,8 +32,10 @@ internal static class RecoveryReport
                 json.WriteString("severity", ProblemText.Word(entry.Severity));
                 json.WriteString("code", entry.Code);
                 json.WriteString("message", entry.Message);
-                if (entry.Page is { } page) json.WriteNumber("page", page);
-                else json.WriteNull("page");
+                if (entry.Page is { } page)
+                    json.WriteNumber("page", page);
+                else
+                    json.WriteNull("page");
                 json.WriteEndObject();
             }
 
@@ -44,15 +50,32 @@ internal static class RecoveryReport
     {
         foreach (RecoveryEntry entry in entries.Where(e => e.Severity != Severity.Information))
         {
-            string page = entry.Page is { } number ? string.Create(CultureInfo.InvariantCulture, $" (page {number})") : "";
-            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{shownFile}:{entry.Line + 1}:{entry.Column + 1}: {ProblemText.Word(entry.Severity)}: {entry.Message}{page} [{entry.Code}]"));
+            string page = entry.Page is { } number
+                ? string.Create(CultureInfo.InvariantCulture, $" (page {number})")
+                : "";
+            output.WriteLine(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{shownFile}:{entry.Line + 1}:{entry.Column + 1}: {ProblemText.Word(entry.Severity)}: {entry.Message}{page} [{entry.Code}]"
+                )
+            );
         }
 
-        foreach (IGrouping<string, RecoveryEntry> same in entries.Where(e => e.Severity == Severity.Information).GroupBy(e => e.Code).OrderByDescending(g => g.Count()))
+        foreach (
+            IGrouping<string, RecoveryEntry> same in entries
+                .Where(e => e.Severity == Severity.Information)
+                .GroupBy(e => e.Code)
+                .OrderByDescending(g => g.Count())
+        )
         {
             RecoveryEntry first = same.First();
-            string more = same.Count() > 1 ? string.Create(CultureInfo.InvariantCulture, $" (and {same.Count() - 1} more of this kind)") : "";
-            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"changed: line {first.Line + 1}: {first.Message}{more}"));
+            string more =
+                same.Count() > 1
+                    ? string.Create(CultureInfo.InvariantCulture, $" (and {same.Count() - 1} more of this kind)")
+                    : "";
+            output.WriteLine(
+                string.Create(CultureInfo.InvariantCulture, $"changed: line {first.Line + 1}: {first.Message}{more}")
+            );
         }
     }
 }

@@ -16,35 +16,84 @@ namespace AsmLsp.Verbs;
 internal sealed class BuildVerb : IVerb
 {
     /// <inheritdoc/>
-    public IReadOnlyList<string> Examples { get; } = ["relist build blinker.asm", "relist build blinker.asm -o /tmp/blinker.hex --device 16F84A", "relist build blinker.asm --against printed.hex"];
+    public IReadOnlyList<string> Examples { get; } =
+    [
+        "relist build blinker.asm",
+        "relist build blinker.asm -o /tmp/blinker.hex --device 16F84A",
+        "relist build blinker.asm --against printed.hex",
+    ];
 
     /// <inheritdoc/>
     public Command Create()
     {
         var source = new Argument<string>("FILE") { Description = "The source; '-' reads standard input." };
-        var outputPath = new Option<string?>("-o", "--output") { Description = "Where the HEX goes; beside the source unless given; '-' is standard output.", HelpName = "OUT.hex" };
+        var outputPath = new Option<string?>("-o", "--output")
+        {
+            Description = "Where the HEX goes; beside the source unless given; '-' is standard output.",
+            HelpName = "OUT.hex",
+        };
         Option<string?> device = Sources.DeviceOption();
         Option<string[]> includes = Sources.IncludeOption();
-        var map = new Option<string?>("--map") { Description = "Also write every word with its address and source line to this file.", HelpName = "FILE" };
-        var against = new Option<string?>("--against") { Description = "Compare the result, word by word, with this HEX file.", HelpName = "PUBLISHED.hex" };
-        var strict = new Option<bool>("--strict") { Description = "Write no HEX while a doubt is open." };
-        var command = new Command("build", "Build a source into a HEX file. Nothing is written while there is an error; an old HEX stays as it was then. A HEX beside the source that is not from relist is kept as NAME.before.hex.")
+        var map = new Option<string?>("--map")
         {
-            source, outputPath, device, includes, map, against, strict,
+            Description = "Also write every word with its address and source line to this file.",
+            HelpName = "FILE",
         };
-        command.SetAction(parsed => Run(
-            parsed.GetRequiredValue(source), parsed.GetValue(outputPath), parsed.GetValue(device), parsed.GetValue(includes),
-            parsed.GetValue(map), parsed.GetValue(against), parsed.GetValue(strict), parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error));
+        var against = new Option<string?>("--against")
+        {
+            Description = "Compare the result, word by word, with this HEX file.",
+            HelpName = "PUBLISHED.hex",
+        };
+        var strict = new Option<bool>("--strict") { Description = "Write no HEX while a doubt is open." };
+        var command = new Command(
+            "build",
+            "Build a source into a HEX file. Nothing is written while there is an error; an old HEX stays as it was then. A HEX beside the source that is not from relist is kept as NAME.before.hex."
+        )
+        {
+            source,
+            outputPath,
+            device,
+            includes,
+            map,
+            against,
+            strict,
+        };
+        command.SetAction(parsed =>
+            Run(
+                parsed.GetRequiredValue(source),
+                parsed.GetValue(outputPath),
+                parsed.GetValue(device),
+                parsed.GetValue(includes),
+                parsed.GetValue(map),
+                parsed.GetValue(against),
+                parsed.GetValue(strict),
+                parsed.InvocationConfiguration.Output,
+                parsed.InvocationConfiguration.Error
+            )
+        );
         return command;
     }
 
-    private static int Run(string source, string? outputPath, string? device, string[]? includes, string? map, string? against, bool strict, TextWriter output, TextWriter error)
+    private static int Run(
+        string source,
+        string? outputPath,
+        string? device,
+        string[]? includes,
+        string? map,
+        string? against,
+        bool strict,
+        TextWriter output,
+        TextWriter error
+    )
     {
         HexReading? published = null;
-        if (against is not null && !TryReadHex(against, error, out published)) return ExitCodes.Unusable;
-        if (Sources.Load(source, device, includes, error) is not { } disk) return ExitCodes.Unusable;
+        if (against is not null && !TryReadHex(against, error, out published))
+            return ExitCodes.Unusable;
+        if (Sources.Load(source, device, includes, error) is not { } disk)
+            return ExitCodes.Unusable;
         ProgramAnalysis program = disk.Assemble();
-        foreach (string includeNote in disk.IncludeNotes) error.WriteLine($"relist: {includeNote}");
+        foreach (string includeNote in disk.IncludeNotes)
+            error.WriteLine($"relist: {includeNote}");
         IReadOnlyList<Problem> problems = Sources.ProblemsOf(program);
         ProblemText.Write(error, problems.Where(p => p.Severity != Severity.Information), Sources.Shown);
 
@@ -53,14 +102,23 @@ internal sealed class BuildVerb : IVerb
         {
             BuildSummary summary = ProgramBuilder.Summarize(program, problems);
             bool refused = summary.Errors > 0 || (strict && summary.Doubts > 0);
-            if (!refused) output.Write(IntelHexWriter.Write(program.Image.Memory));
-            result = new BuildResult(refused ? null : Sources.Standard, summary, refused ? "No HEX is written: the problems above must be settled first." : null);
+            if (!refused)
+                output.Write(IntelHexWriter.Write(program.Image.Memory));
+            result = new BuildResult(
+                refused ? null : Sources.Standard,
+                summary,
+                refused ? "No HEX is written: the problems above must be settled first." : null
+            );
         }
         else
         {
-            string hexPath = outputPath ?? (source == Sources.Standard
-                ? Path.GetFullPath("standard-input.hex")
-                : ProgramBuilder.DefaultHexPath(Path.GetFullPath(source), disk.Project, disk.ProjectFolder));
+            string hexPath =
+                outputPath
+                ?? (
+                    source == Sources.Standard
+                        ? Path.GetFullPath("standard-input.hex")
+                        : ProgramBuilder.DefaultHexPath(Path.GetFullPath(source), disk.Project, disk.ProjectFolder)
+                );
             result = ProgramBuilder.Build(program, problems, hexPath, strict, isNamed: outputPath is not null);
         }
 
@@ -72,11 +130,25 @@ internal sealed class BuildVerb : IVerb
         }
 
         BuildSummaryText.WriteConfiguration(error, program);
-        if (result.HexPath is { } written && written != Sources.Standard) error.WriteLine($"Written: {Sources.Shown(written)}");
-        if (result.KeptNote is { } note) error.WriteLine($"relist: {note}");
-        if (map is not null && !Sources.Write(map, MapText.Of(program, Sources.Shown), output, error)) return ExitCodes.Unusable;
-        if (published is null) return ExitCodes.Clean;
-        return ComparisonText.Write(output, program.Image.Memory, published.Memory, "this build", Path.GetFileName(against)!, program, Sources.Shown) ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
+        if (result.HexPath is { } written && written != Sources.Standard)
+            error.WriteLine($"Written: {Sources.Shown(written)}");
+        if (result.KeptNote is { } note)
+            error.WriteLine($"relist: {note}");
+        if (map is not null && !Sources.Write(map, MapText.Of(program, Sources.Shown), output, error))
+            return ExitCodes.Unusable;
+        if (published is null)
+            return ExitCodes.Clean;
+        return ComparisonText.Write(
+            output,
+            program.Image.Memory,
+            published.Memory,
+            "this build",
+            Path.GetFileName(against)!,
+            program,
+            Sources.Shown
+        )
+            ? ExitCodes.Clean
+            : ExitCodes.ProblemsRemain;
     }
 
     /// <summary>Reads a HEX file; tells its faults, and gives false where it cannot be used.</summary>
@@ -90,7 +162,13 @@ internal sealed class BuildVerb : IVerb
         }
 
         reading = IntelHexReader.Read(Encoding.Latin1.GetString(bytes));
-        foreach (HexFault fault in reading.Faults) error.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{Sources.Shown(path)}:{fault.Line}:{fault.Column}: {(fault.IsFatal ? "error" : "information")}: {fault.Message}"));
+        foreach (HexFault fault in reading.Faults)
+            error.WriteLine(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{Sources.Shown(path)}:{fault.Line}:{fault.Column}: {(fault.IsFatal ? "error" : "information")}: {fault.Message}"
+                )
+            );
         return reading.IsUsable;
     }
 }

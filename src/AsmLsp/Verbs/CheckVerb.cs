@@ -13,29 +13,62 @@ namespace AsmLsp.Verbs;
 internal sealed class CheckVerb : IVerb
 {
     /// <inheritdoc/>
-    public IReadOnlyList<string> Examples { get; } = ["relist check blinker.asm", "relist check *.asm --format sarif", "relist check kit-archive"];
+    public IReadOnlyList<string> Examples { get; } =
+    ["relist check blinker.asm", "relist check *.asm --format sarif", "relist check kit-archive"];
 
     /// <inheritdoc/>
     public Command Create()
     {
-        var files = new Argument<string[]>("FILE") { Description = "Sources, or folders that 'recover --archive' has made; '-' reads standard input.", Arity = ArgumentArity.OneOrMore };
-        var format = new Option<string>("--format") { Description = "How to show the problems: text, json, or sarif (SARIF 2.1.0).", HelpName = "text|json|sarif", DefaultValueFactory = _ => "text" };
+        var files = new Argument<string[]>("FILE")
+        {
+            Description = "Sources, or folders that 'recover --archive' has made; '-' reads standard input.",
+            Arity = ArgumentArity.OneOrMore,
+        };
+        var format = new Option<string>("--format")
+        {
+            Description = "How to show the problems: text, json, or sarif (SARIF 2.1.0).",
+            HelpName = "text|json|sarif",
+            DefaultValueFactory = _ => "text",
+        };
         format.AcceptOnlyFromAmong("text", "json", "sarif");
         Option<string?> device = Sources.DeviceOption();
         Option<string[]> includes = Sources.IncludeOption();
-        var command = new Command("check", "Show the problems of sources. Exit code 0: nothing that a person must look at; 1: errors, warnings or doubts.")
+        var command = new Command(
+            "check",
+            "Show the problems of sources. Exit code 0: nothing that a person must look at; 1: errors, warnings or doubts."
+        )
         {
-            files, format, device, includes,
+            files,
+            format,
+            device,
+            includes,
         };
-        command.SetAction(parsed => Run(parsed.GetRequiredValue(files), parsed.GetRequiredValue(format), parsed.GetValue(device), parsed.GetValue(includes),
-            parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error));
+        command.SetAction(parsed =>
+            Run(
+                parsed.GetRequiredValue(files),
+                parsed.GetRequiredValue(format),
+                parsed.GetValue(device),
+                parsed.GetValue(includes),
+                parsed.InvocationConfiguration.Output,
+                parsed.InvocationConfiguration.Error
+            )
+        );
         return command;
     }
 
-    private static int Run(string[] files, string format, string? device, string[]? includes, TextWriter output, TextWriter error)
+    private static int Run(
+        string[] files,
+        string format,
+        string? device,
+        string[]? includes,
+        TextWriter output,
+        TextWriter error
+    )
     {
         var problems = new List<Problem>();
-        bool unusable = false, remains = false, hasSources = false;
+        bool unusable = false,
+            remains = false,
+            hasSources = false;
         foreach (string file in files)
         {
             if (ArchiveCheck.IsArchive(file))
@@ -54,7 +87,8 @@ internal sealed class CheckVerb : IVerb
             }
 
             ProgramAnalysis program = disk.Assemble();
-            foreach (string note in disk.IncludeNotes) error.WriteLine($"relist: {note}");
+            foreach (string note in disk.IncludeNotes)
+                error.WriteLine($"relist: {note}");
             problems.AddRange(Sources.ProblemsOf(program));
         }
 
@@ -68,21 +102,33 @@ internal sealed class CheckVerb : IVerb
                 break;
             default:
                 ProblemText.Write(output, problems, Sources.Shown);
-                if (hasSources) error.WriteLine(ProblemText.Count(problems));
+                if (hasSources)
+                    error.WriteLine(ProblemText.Count(problems));
                 break;
         }
 
-        if (unusable) return ExitCodes.Unusable;
-        return remains || problems.Exists(p => p.Severity != Severity.Information) ? ExitCodes.ProblemsRemain : ExitCodes.Clean;
+        if (unusable)
+            return ExitCodes.Unusable;
+        return remains || problems.Exists(p => p.Severity != Severity.Information)
+            ? ExitCodes.ProblemsRemain
+            : ExitCodes.Clean;
     }
 
     private static ArchiveVerdict CheckArchive(string folder, TextWriter error)
     {
         ArchiveVerdict verdict = ArchiveCheck.Of(folder);
-        if (verdict.Failure is { } failure) error.WriteLine($"relist: {failure}");
-        foreach (string fault in verdict.Faults) error.WriteLine($"{folder}: error: {fault}");
+        if (verdict.Failure is { } failure)
+            error.WriteLine($"relist: {failure}");
+        foreach (string fault in verdict.Faults)
+            error.WriteLine($"{folder}: error: {fault}");
         string state = verdict.Faults.Count > 0 ? "" : "; source.asm builds to source.hex where there is one";
-        if (verdict.Failure is null) error.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{folder}: {verdict.Files} files are as they were{state}; {verdict.OpenDoubts} open {(verdict.OpenDoubts == 1 ? "doubt" : "doubts")}"));
+        if (verdict.Failure is null)
+            error.WriteLine(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{folder}: {verdict.Files} files are as they were{state}; {verdict.OpenDoubts} open {(verdict.OpenDoubts == 1 ? "doubt" : "doubts")}"
+                )
+            );
         return verdict;
     }
 }

@@ -12,33 +12,82 @@ internal sealed class CompareVerb : IVerb
 {
     /// <inheritdoc/>
     public IReadOnlyList<string> Examples { get; } =
-        ["relist compare built.hex readout.hex --source blinker.asm", "relist compare --readings typed.asm recovered.asm -o merged.asm"];
+    [
+        "relist compare built.hex readout.hex --source blinker.asm",
+        "relist compare --readings typed.asm recovered.asm -o merged.asm",
+    ];
 
     /// <inheritdoc/>
     public Command Create()
     {
-        var first = new Argument<string>("A") { Description = "One HEX file, such as the one that was built; or one reading of a listing." };
-        var second = new Argument<string>("B") { Description = "The other, such as a chip's read-out; or the other reading." };
-        var source = new Option<string?>("--source") { Description = "The source of the first HEX file, to show the lines concerned.", HelpName = "FILE.asm" };
-        var readings = new Option<bool>("--readings") { Description = "Compare two sources that were read from the same listing, such as one typed and one recovered: what both agree on can be trusted." };
-        var merged = new Option<string?>("-o", "--output") { Description = "Of two readings, write one: the first, with ';?' and the other reading wherever they differ.", HelpName = "OUT.asm" };
-        Option<string?> device = Sources.DeviceOption();
-        var command = new Command("compare", "Compare two HEX files word by word, by what each difference means, or two readings of one listing line by line.\n\nExit code 0: both make the same chip, or are the same program; 1: they differ; 2: one of them is of no use.")
+        var first = new Argument<string>("A")
         {
-            first, second, source, readings, merged, device,
+            Description = "One HEX file, such as the one that was built; or one reading of a listing.",
+        };
+        var second = new Argument<string>("B")
+        {
+            Description = "The other, such as a chip's read-out; or the other reading.",
+        };
+        var source = new Option<string?>("--source")
+        {
+            Description = "The source of the first HEX file, to show the lines concerned.",
+            HelpName = "FILE.asm",
+        };
+        var readings = new Option<bool>("--readings")
+        {
+            Description =
+                "Compare two sources that were read from the same listing, such as one typed and one recovered: what both agree on can be trusted.",
+        };
+        var merged = new Option<string?>("-o", "--output")
+        {
+            Description =
+                "Of two readings, write one: the first, with ';?' and the other reading wherever they differ.",
+            HelpName = "OUT.asm",
+        };
+        Option<string?> device = Sources.DeviceOption();
+        var command = new Command(
+            "compare",
+            "Compare two HEX files word by word, by what each difference means, or two readings of one listing line by line.\n\nExit code 0: both make the same chip, or are the same program; 1: they differ; 2: one of them is of no use."
+        )
+        {
+            first,
+            second,
+            source,
+            readings,
+            merged,
+            device,
         };
         command.SetAction(parsed =>
         {
             (string a, string b) = (parsed.GetRequiredValue(first), parsed.GetRequiredValue(second));
-            (TextWriter output, TextWriter error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
+            (TextWriter output, TextWriter error) = (
+                parsed.InvocationConfiguration.Output,
+                parsed.InvocationConfiguration.Error
+            );
             return parsed.GetValue(readings)
                 ? Readings(a, b, parsed.GetValue(merged), parsed.GetValue(device), output, error)
-                : Memories(a, b, parsed.GetValue(source), parsed.GetValue(merged), parsed.GetValue(device), output, error);
+                : Memories(
+                    a,
+                    b,
+                    parsed.GetValue(source),
+                    parsed.GetValue(merged),
+                    parsed.GetValue(device),
+                    output,
+                    error
+                );
         });
         return command;
     }
 
-    private static int Memories(string first, string second, string? source, string? merged, string? device, TextWriter output, TextWriter error)
+    private static int Memories(
+        string first,
+        string second,
+        string? source,
+        string? merged,
+        string? device,
+        TextWriter output,
+        TextWriter error
+    )
     {
         if (merged is not null)
         {
@@ -48,50 +97,96 @@ internal sealed class CompareVerb : IVerb
 
         if (IsSource(first) && IsSource(second))
         {
-            error.WriteLine("relist: these are sources, not HEX files. Two readings of one listing are compared with --readings.");
+            error.WriteLine(
+                "relist: these are sources, not HEX files. Two readings of one listing are compared with --readings."
+            );
             return ExitCodes.Unusable;
         }
 
-        if (!BuildVerb.TryReadHex(first, error, out HexReading? a) || !BuildVerb.TryReadHex(second, error, out HexReading? b)) return ExitCodes.Unusable;
+        if (
+            !BuildVerb.TryReadHex(first, error, out HexReading? a)
+            || !BuildVerb.TryReadHex(second, error, out HexReading? b)
+        )
+            return ExitCodes.Unusable;
         ProgramAnalysis? program = null;
         if (source is not null)
         {
-            if (Sources.Load(source, device, null, error) is not { } disk) return ExitCodes.Unusable;
+            if (Sources.Load(source, device, null, error) is not { } disk)
+                return ExitCodes.Unusable;
             program = disk.Assemble();
         }
 
-        return ComparisonText.Write(output, a!.Memory, b!.Memory, Path.GetFileName(first), Path.GetFileName(second), program, Sources.Shown) ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
+        return ComparisonText.Write(
+            output,
+            a!.Memory,
+            b!.Memory,
+            Path.GetFileName(first),
+            Path.GetFileName(second),
+            program,
+            Sources.Shown
+        )
+            ? ExitCodes.Clean
+            : ExitCodes.ProblemsRemain;
     }
 
-    private static int Readings(string first, string second, string? merged, string? device, TextWriter output, TextWriter error)
+    private static int Readings(
+        string first,
+        string second,
+        string? merged,
+        string? device,
+        TextWriter output,
+        TextWriter error
+    )
     {
-        if (merged is not null && merged != Sources.Standard && (IsSameFile(merged, first) || IsSameFile(merged, second)))
+        if (
+            merged is not null
+            && merged != Sources.Standard
+            && (IsSameFile(merged, first) || IsSameFile(merged, second))
+        )
         {
             error.WriteLine("relist: the merged reading must not go over one of the two: name another file with -o.");
             return ExitCodes.Unusable;
         }
 
-        if (Sources.Load(first, device, null, error) is not { } a || Sources.Load(second, device, null, error) is not { } b) return ExitCodes.Unusable;
+        if (
+            Sources.Load(first, device, null, error) is not { } a
+            || Sources.Load(second, device, null, error) is not { } b
+        )
+            return ExitCodes.Unusable;
         var comparison = ReadingComparison.Of(a.Assemble(), b.Assemble());
-        foreach ((bool has, string file) in ((bool, string)[])[(comparison.HasProgram.First, first), (comparison.HasProgram.Second, second)])
+        foreach (
+            (bool has, string file) in ((bool, string)[])
+                [(comparison.HasProgram.First, first), (comparison.HasProgram.Second, second)]
+        )
         {
-            if (has) continue;
-            error.WriteLine($"relist: {file} has no line of a program. Recover it first: relist recover {file} -o OUT.asm");
+            if (has)
+                continue;
+            error.WriteLine(
+                $"relist: {file} has no line of a program. Recover it first: relist recover {file} -o OUT.asm"
+            );
             return ExitCodes.Unusable;
         }
 
         (string firstName, string secondName) = Names(first, second);
         // The merged reading may be the result on standard output: then what there is to say is about the work.
         ReadingsText.Write(merged == Sources.Standard ? error : output, comparison, firstName, secondName);
-        if (merged is not null && !Sources.Write(merged, MergedReading.Of(comparison, firstName, secondName), output, error)) return ExitCodes.Unusable;
+        if (
+            merged is not null
+            && !Sources.Write(merged, MergedReading.Of(comparison, firstName, secondName), output, error)
+        )
+            return ExitCodes.Unusable;
         return comparison.IsSame ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
     }
 
-    private static bool IsSource(string path) => Path.GetExtension(path).ToLowerInvariant() is ".asm" or ".src" or ".inc";
+    private static bool IsSource(string path) =>
+        Path.GetExtension(path).ToLowerInvariant() is ".asm" or ".src" or ".inc";
 
-    private static bool IsSameFile(string a, string b) => b != Sources.Standard && Path.GetFullPath(a) == Path.GetFullPath(b);
+    private static bool IsSameFile(string a, string b) =>
+        b != Sources.Standard && Path.GetFullPath(a) == Path.GetFullPath(b);
 
     // File names alone where they tell the two apart.
     private static (string First, string Second) Names(string first, string second) =>
-        Path.GetFileName(first) != Path.GetFileName(second) ? (Path.GetFileName(first), Path.GetFileName(second)) : (first, second);
+        Path.GetFileName(first) != Path.GetFileName(second)
+            ? (Path.GetFileName(first), Path.GetFileName(second))
+            : (first, second);
 }

@@ -14,9 +14,21 @@ internal sealed class DevicesVerb : IVerb
     /// <inheritdoc/>
     public Command Create()
     {
-        var name = new Argument<string?>("NAME") { Description = "A chip, such as PIC16F84A or 16f628a-04/P.", Arity = ArgumentArity.ZeroOrOne };
-        var command = new Command("devices", "List the chips that are known, or show memory, configuration and pins of one.") { name };
-        command.SetAction(parsed => Run(parsed.GetValue(name), parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error));
+        var name = new Argument<string?>("NAME")
+        {
+            Description = "A chip, such as PIC16F84A or 16f628a-04/P.",
+            Arity = ArgumentArity.ZeroOrOne,
+        };
+        var command = new Command(
+            "devices",
+            "List the chips that are known, or show memory, configuration and pins of one."
+        )
+        {
+            name,
+        };
+        command.SetAction(parsed =>
+            Run(parsed.GetValue(name), parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error)
+        );
         return command;
     }
 
@@ -29,8 +41,12 @@ internal sealed class DevicesVerb : IVerb
             {
                 Device chip = DeviceCatalog.Find(known)!;
                 string pins = chip.Pins.IsEmpty ? "-" : chip.Pins.Length.ToString(CultureInfo.InvariantCulture);
-                output.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                    $"{chip.Name,-12} {chip.ProgramWords,5}  {chip.DataMemory.GeneralPurposeBytes,9}  {chip.EepromBytes,6}  {chip.DataMemory.BankCount,5}  {pins,4}  {(chip.IsOneTimeProgrammable ? "EPROM, once only" : "erasable")}"));
+                output.WriteLine(
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"{chip.Name, -12} {chip.ProgramWords, 5}  {chip.DataMemory.GeneralPurposeBytes, 9}  {chip.EepromBytes, 6}  {chip.DataMemory.BankCount, 5}  {pins, 4}  {(chip.IsOneTimeProgrammable ? "EPROM, once only" : "erasable")}"
+                    )
+                );
             }
 
             return ExitCodes.Clean;
@@ -43,7 +59,9 @@ internal sealed class DevicesVerb : IVerb
         }
 
         string near = string.Join(", ", DeviceCatalog.Nearest(name));
-        error.WriteLine($"relist: no chip called {name} is known here.{(near.Length > 0 ? $" Known chips with a similar name: {near}." : " 'relist devices' lists those that are.")}");
+        error.WriteLine(
+            $"relist: no chip called {name} is known here.{(near.Length > 0 ? $" Known chips with a similar name: {near}." : " 'relist devices' lists those that are.")}"
+        );
         return ExitCodes.Unusable;
     }
 }

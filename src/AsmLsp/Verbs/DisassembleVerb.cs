@@ -9,16 +9,43 @@ namespace AsmLsp.Verbs;
 internal sealed class DisassembleVerb : IVerb
 {
     /// <inheritdoc/>
-    public IReadOnlyList<string> Examples { get; } = ["relist disassemble readout.hex --device 16F84A", "relist disassemble readout.hex --device 16F84A -o readout.asm"];
+    public IReadOnlyList<string> Examples { get; } =
+    ["relist disassemble readout.hex --device 16F84A", "relist disassemble readout.hex --device 16F84A -o readout.asm"];
 
     /// <inheritdoc/>
     public Command Create()
     {
         var hex = new Argument<string>("FILE.hex") { Description = "The HEX file, such as a chip's read-out." };
-        var device = new Option<string>("--device") { Description = "The chip that the file is for; it is not in the file.", HelpName = "NAME", Required = true };
-        var outputPath = new Option<string>("-o", "--output") { Description = "Where the source goes; standard output unless given.", HelpName = "OUT.asm", DefaultValueFactory = _ => Sources.Standard };
-        var command = new Command("disassemble", "Turn a HEX file into a source that builds to the very same words. Exit code 1: the file has words that no source for this chip can give.") { hex, device, outputPath };
-        command.SetAction(parsed => Run(parsed.GetRequiredValue(hex), parsed.GetRequiredValue(device), parsed.GetRequiredValue(outputPath), parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error));
+        var device = new Option<string>("--device")
+        {
+            Description = "The chip that the file is for; it is not in the file.",
+            HelpName = "NAME",
+            Required = true,
+        };
+        var outputPath = new Option<string>("-o", "--output")
+        {
+            Description = "Where the source goes; standard output unless given.",
+            HelpName = "OUT.asm",
+            DefaultValueFactory = _ => Sources.Standard,
+        };
+        var command = new Command(
+            "disassemble",
+            "Turn a HEX file into a source that builds to the very same words. Exit code 1: the file has words that no source for this chip can give."
+        )
+        {
+            hex,
+            device,
+            outputPath,
+        };
+        command.SetAction(parsed =>
+            Run(
+                parsed.GetRequiredValue(hex),
+                parsed.GetRequiredValue(device),
+                parsed.GetRequiredValue(outputPath),
+                parsed.InvocationConfiguration.Output,
+                parsed.InvocationConfiguration.Error
+            )
+        );
         return command;
     }
 
@@ -26,14 +53,23 @@ internal sealed class DisassembleVerb : IVerb
     {
         if (DeviceCatalog.Find(deviceName) is not { } device)
         {
-            error.WriteLine($"relist: no chip called {deviceName} is known here. 'relist devices' lists those that are.");
+            error.WriteLine(
+                $"relist: no chip called {deviceName} is known here. 'relist devices' lists those that are."
+            );
             return ExitCodes.Unusable;
         }
 
-        if (!BuildVerb.TryReadHex(hex, error, out HexReading? reading)) return ExitCodes.Unusable;
-        DisassembledProgram made = Disassembler.Disassemble(reading!.Memory, device, $"{Path.GetFileName(hex)}, read as a program for {device.Name}");
-        foreach (DisassemblyDoubt doubt in made.Doubts) error.WriteLine($"{Sources.Shown(hex)}: warning: {doubt.Message}");
-        if (!Sources.Write(outputPath, made.Text, output, error)) return ExitCodes.Unusable;
+        if (!BuildVerb.TryReadHex(hex, error, out HexReading? reading))
+            return ExitCodes.Unusable;
+        DisassembledProgram made = Disassembler.Disassemble(
+            reading!.Memory,
+            device,
+            $"{Path.GetFileName(hex)}, read as a program for {device.Name}"
+        );
+        foreach (DisassemblyDoubt doubt in made.Doubts)
+            error.WriteLine($"{Sources.Shown(hex)}: warning: {doubt.Message}");
+        if (!Sources.Write(outputPath, made.Text, output, error))
+            return ExitCodes.Unusable;
         return made.Doubts.IsEmpty ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
     }
 }

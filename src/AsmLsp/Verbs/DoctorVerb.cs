@@ -16,9 +16,25 @@ internal sealed class DoctorVerb : IVerb
     /// <inheritdoc/>
     public Command Create()
     {
-        var folder = new Argument<string?>("FOLDER") { Description = "The folder of the program; the current one unless given.", Arity = ArgumentArity.ZeroOrOne };
-        var command = new Command("doctor", "Show what is installed, each setting in force here, and where it comes from.") { folder };
-        command.SetAction(parsed => Run(parsed.GetValue(folder) ?? Environment.CurrentDirectory, parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error));
+        var folder = new Argument<string?>("FOLDER")
+        {
+            Description = "The folder of the program; the current one unless given.",
+            Arity = ArgumentArity.ZeroOrOne,
+        };
+        var command = new Command(
+            "doctor",
+            "Show what is installed, each setting in force here, and where it comes from."
+        )
+        {
+            folder,
+        };
+        command.SetAction(parsed =>
+            Run(
+                parsed.GetValue(folder) ?? Environment.CurrentDirectory,
+                parsed.InvocationConfiguration.Output,
+                parsed.InvocationConfiguration.Error
+            )
+        );
         return command;
     }
 
@@ -30,12 +46,18 @@ internal sealed class DoctorVerb : IVerb
             return ExitCodes.Unusable;
         }
 
-        output.WriteLine($"relist {LspServer.Version}, {RuntimeInformation.FrameworkDescription}, {RuntimeInformation.RuntimeIdentifier}");
+        output.WriteLine(
+            $"relist {LspServer.Version}, {RuntimeInformation.FrameworkDescription}, {RuntimeInformation.RuntimeIdentifier}"
+        );
         output.WriteLine($"chips known: {DeviceCatalog.Names.Length}");
         bool sound = Devices(output);
         sound &= Folder(folder, output);
         var scans = ScanTools.Find();
-        output.WriteLine(scans.AreComplete ? $"scanned documents: read with {scans.Tesseract} and {scans.PdfToPpm}" : $"scanned documents: {scans.HowToInstall()}; only documents with text can be recovered");
+        output.WriteLine(
+            scans.AreComplete
+                ? $"scanned documents: read with {scans.Tesseract} and {scans.PdfToPpm}"
+                : $"scanned documents: {scans.HowToInstall()}; only documents with text can be recovered"
+        );
         sound &= Project(folder, output);
         output.WriteLine(sound ? "Everything is in order." : "Look at the lines marked '!'.");
         return sound ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
@@ -45,7 +67,8 @@ internal sealed class DoctorVerb : IVerb
     {
         foreach (string name in DeviceCatalog.Names)
         {
-            if (DeviceCatalog.Find(name) is { Registers.Length: > 0 }) continue;
+            if (DeviceCatalog.Find(name) is { Registers.Length: > 0 })
+                continue;
             output.WriteLine($"! the facts of {name} cannot be read: this copy of relist is damaged");
             return false;
         }
@@ -80,7 +103,8 @@ internal sealed class DoctorVerb : IVerb
         {
             (project, IReadOnlyList<WorkspaceFileProblem> problems) = WorkspaceFile.Read(file.Text.ToString());
             output.WriteLine($"project file: {path}");
-            foreach (WorkspaceFileProblem problem in problems) output.WriteLine($"! {problem.Message}");
+            foreach (WorkspaceFileProblem problem in problems)
+                output.WriteLine($"! {problem.Message}");
             sound = problems.Count == 0;
         }
         else
@@ -93,7 +117,13 @@ internal sealed class DoctorVerb : IVerb
         Setting(output, "root", project.Root, "each source by itself", from);
         Setting(output, "device", project.Device, "as the source says", from);
         Setting(output, "clock", project.Clock, "as the source's comment says, else times are left out", from);
-        Setting(output, "includeFolders", project.IncludeFolders.IsEmpty ? null : string.Join(", ", project.IncludeFolders), "beside the source", from);
+        Setting(
+            output,
+            "includeFolders",
+            project.IncludeFolders.IsEmpty ? null : string.Join(", ", project.IncludeFolders),
+            "beside the source",
+            from
+        );
         Setting(output, "output", project.Output, "beside the source", from);
         if (project.Device is { } device && DeviceCatalog.Find(device) is null)
         {

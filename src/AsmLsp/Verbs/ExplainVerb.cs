@@ -12,23 +12,68 @@ namespace AsmLsp.Verbs;
 internal sealed class ExplainVerb : IVerb
 {
     /// <inheritdoc/>
-    public IReadOnlyList<string> Examples { get; } = ["relist explain blinker.asm", "relist explain blinker.asm 12", "relist explain blinker.asm 12:9 --clock 4MHz", "relist explain missing-page"];
+    public IReadOnlyList<string> Examples { get; } =
+    [
+        "relist explain blinker.asm",
+        "relist explain blinker.asm 12",
+        "relist explain blinker.asm 12:9 --clock 4MHz",
+        "relist explain missing-page",
+    ];
 
     /// <inheritdoc/>
     public Command Create()
     {
-        var source = new Argument<string>("FILE") { Description = "The source; '-' reads standard input. Or the code of a problem, such as missing-page, for the page about it." };
-        var place = new Argument<string?>("LINE[:COLUMN]") { Description = "A line, or a place on it, from 1. Without it every line that makes words is explained.", Arity = ArgumentArity.ZeroOrOne };
+        var source = new Argument<string>("FILE")
+        {
+            Description =
+                "The source; '-' reads standard input. Or the code of a problem, such as missing-page, for the page about it.",
+        };
+        var place = new Argument<string?>("LINE[:COLUMN]")
+        {
+            Description = "A line, or a place on it, from 1. Without it every line that makes words is explained.",
+            Arity = ArgumentArity.ZeroOrOne,
+        };
         Option<string?> device = Sources.DeviceOption();
         Option<string[]> includes = Sources.IncludeOption();
-        var clock = new Option<string?>("--clock") { Description = "The clock, such as 4MHz or 32.768kHz, for times.", HelpName = "RATE" };
-        var command = new Command("explain", "Explain a place, a line or a whole source: instructions, registers, numbers, the configuration word field by field. Or the page about a problem, by the code that reports and messages show in brackets.") { source, place, device, includes, clock };
-        command.SetAction(parsed => Run(parsed.GetRequiredValue(source), parsed.GetValue(place), parsed.GetValue(device), parsed.GetValue(includes), parsed.GetValue(clock),
-            parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error));
+        var clock = new Option<string?>("--clock")
+        {
+            Description = "The clock, such as 4MHz or 32.768kHz, for times.",
+            HelpName = "RATE",
+        };
+        var command = new Command(
+            "explain",
+            "Explain a place, a line or a whole source: instructions, registers, numbers, the configuration word field by field. Or the page about a problem, by the code that reports and messages show in brackets."
+        )
+        {
+            source,
+            place,
+            device,
+            includes,
+            clock,
+        };
+        command.SetAction(parsed =>
+            Run(
+                parsed.GetRequiredValue(source),
+                parsed.GetValue(place),
+                parsed.GetValue(device),
+                parsed.GetValue(includes),
+                parsed.GetValue(clock),
+                parsed.InvocationConfiguration.Output,
+                parsed.InvocationConfiguration.Error
+            )
+        );
         return command;
     }
 
-    private static int Run(string source, string? place, string? device, string[]? includes, string? clock, TextWriter output, TextWriter error)
+    private static int Run(
+        string source,
+        string? place,
+        string? device,
+        string[]? includes,
+        string? clock,
+        TextWriter output,
+        TextWriter error
+    )
     {
         if (place is null && !File.Exists(source) && ProblemPages.TextOf(source) is { } page)
         {
@@ -36,31 +81,45 @@ internal sealed class ExplainVerb : IVerb
             return ExitCodes.Clean;
         }
 
-        int line = -1, column = -1;
+        int line = -1,
+            column = -1;
         if (place is not null && !TryPlace(place, out line, out column))
         {
-            error.WriteLine($"relist: '{place}' is no place: give a line such as 12, or a line and a column such as 12:9.");
+            error.WriteLine(
+                $"relist: '{place}' is no place: give a line such as 12, or a line and a column such as 12:9."
+            );
             return ExitCodes.Unusable;
         }
 
-        if (Sources.Load(source, device, includes, error) is not { } disk) return ExitCodes.Unusable;
+        if (Sources.Load(source, device, includes, error) is not { } disk)
+            return ExitCodes.Unusable;
         double? rate = null;
         if ((clock ?? disk.Project.Clock) is { } text && (rate = ClockFinder.ReadRate(text)) is null)
         {
             error.WriteLine($"relist: '{text}' is no clock rate: write it like 4MHz or 32.768kHz.");
-            if (clock is not null) return ExitCodes.Unusable;
+            if (clock is not null)
+                return ExitCodes.Unusable;
         }
 
         ProgramAnalysis program = disk.Assemble();
         var options = new ExplainOptions { ClockHertz = rate };
-        if (place is null) return Whole(program, options, output);
+        if (place is null)
+            return Whole(program, options, output);
         if (line >= program.Root.Text.LineCount)
         {
-            error.WriteLine(string.Create(CultureInfo.InvariantCulture, $"relist: {Sources.Shown(program.Root.Name)} has {program.Root.Text.LineCount} lines, so there is no line {line + 1}."));
+            error.WriteLine(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"relist: {Sources.Shown(program.Root.Name)} has {program.Root.Text.LineCount} lines, so there is no line {line + 1}."
+                )
+            );
             return ExitCodes.Unusable;
         }
 
-        Explanation? explanation = column < 0 ? Explainer.Line(program, program.Root, line, options) : Explainer.At(program, program.Root, line, column, options);
+        Explanation? explanation =
+            column < 0
+                ? Explainer.Line(program, program.Root, line, options)
+                : Explainer.At(program, program.Root, line, column, options);
         if (explanation is null)
         {
             error.WriteLine("relist: there is nothing to explain at this place: it is blank, or a comment.");
@@ -76,8 +135,12 @@ internal sealed class ExplainVerb : IVerb
         SourceText text = program.Root.Text;
         for (int line = 0; line < text.LineCount; line++)
         {
-            if (program.FactsOf(program.Root, line).Words == 0 || Explainer.Line(program, program.Root, line, options) is not { } explanation) continue;
-            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{line + 1,4}  {text[line].Text.Trim()}"));
+            if (
+                program.FactsOf(program.Root, line).Words == 0
+                || Explainer.Line(program, program.Root, line, options) is not { } explanation
+            )
+                continue;
+            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{line + 1, 4}  {text[line].Text.Trim()}"));
             output.WriteLine($"      {explanation.FirstLine}");
         }
 
@@ -88,9 +151,13 @@ internal sealed class ExplainVerb : IVerb
     {
         column = -1;
         string[] parts = place.Split(':');
-        bool good = int.TryParse(parts[0], NumberStyles.None, CultureInfo.InvariantCulture, out line) && line > 0 && parts.Length <= 2;
+        bool good =
+            int.TryParse(parts[0], NumberStyles.None, CultureInfo.InvariantCulture, out line)
+            && line > 0
+            && parts.Length <= 2;
         line--;
-        if (!good || parts.Length == 1) return good;
+        if (!good || parts.Length == 1)
+            return good;
         good = int.TryParse(parts[1], NumberStyles.None, CultureInfo.InvariantCulture, out column) && column > 0;
         column--;
         return good;

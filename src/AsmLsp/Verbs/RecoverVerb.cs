@@ -10,63 +10,137 @@ internal sealed class RecoverVerb : IVerb
 {
     /// <inheritdoc/>
     public IReadOnlyList<string> Examples { get; } =
-        ["relist recover kit.pdf -o kit.asm", "relist recover pasted.txt -o kit.asm --report report.json", "relist recover kit.pdf -o kit.asm --review kit.html", "relist recover kit.pdf --archive kit-archive", "relist recover magazine.pdf --list", "relist recover - < pasted.txt > kit.asm"];
+    [
+        "relist recover kit.pdf -o kit.asm",
+        "relist recover pasted.txt -o kit.asm --report report.json",
+        "relist recover kit.pdf -o kit.asm --review kit.html",
+        "relist recover kit.pdf --archive kit-archive",
+        "relist recover magazine.pdf --list",
+        "relist recover - < pasted.txt > kit.asm",
+    ];
 
     /// <inheritdoc/>
     public Command Create()
     {
-        var input = new Argument<string>("INPUT") { Description = "The document: a PDF, a scanned page (PNG, JPEG, TIFF), or pasted text; '-' reads standard input." };
-        var outputPath = new Option<string?>("-o", "--output") { Description = "Where the source goes; standard output unless it or an archive is given.", HelpName = "OUT.asm" };
-        var report = new Option<string?>("--report") { Description = "Also write every change, doubt and problem to this file, as a JSON array.", HelpName = "FILE.json" };
-        var review = new Option<string?>("--review") { Description = "Also write a page that shows document and source side by side, with each doubt explained, for any browser or on paper.", HelpName = "OUT.html" };
-        var archive = new Option<string?>("--archive") { Description = "Also keep all that belongs together in this folder, with sums to check it by: document, source, report, page of review, HEX. Given once more, it takes in the doubts that were settled in its source.asm.", HelpName = "DIR" };
-        var pages = new Option<string?>("--pages") { Description = "The pages of a PDF to look at, such as 4-6 or 1,4-6.", HelpName = "PAGES" };
-        var listing = new Option<int?>("--listing") { Description = "Which listing of a document that holds several, from 1.", HelpName = "N" };
-        var list = new Option<bool>("--list") { Description = "Write nothing, but name the listings of the document: pages, lines, words, chip, first lines." };
-        var keepProse = new Option<bool>("--keep-prose") { Description = "Keep the text around the listing in the source, as comments." };
+        var input = new Argument<string>("INPUT")
+        {
+            Description =
+                "The document: a PDF, a scanned page (PNG, JPEG, TIFF), or pasted text; '-' reads standard input.",
+        };
+        var outputPath = new Option<string?>("-o", "--output")
+        {
+            Description = "Where the source goes; standard output unless it or an archive is given.",
+            HelpName = "OUT.asm",
+        };
+        var report = new Option<string?>("--report")
+        {
+            Description = "Also write every change, doubt and problem to this file, as a JSON array.",
+            HelpName = "FILE.json",
+        };
+        var review = new Option<string?>("--review")
+        {
+            Description =
+                "Also write a page that shows document and source side by side, with each doubt explained, for any browser or on paper.",
+            HelpName = "OUT.html",
+        };
+        var archive = new Option<string?>("--archive")
+        {
+            Description =
+                "Also keep all that belongs together in this folder, with sums to check it by: document, source, report, page of review, HEX. Given once more, it takes in the doubts that were settled in its source.asm.",
+            HelpName = "DIR",
+        };
+        var pages = new Option<string?>("--pages")
+        {
+            Description = "The pages of a PDF to look at, such as 4-6 or 1,4-6.",
+            HelpName = "PAGES",
+        };
+        var listing = new Option<int?>("--listing")
+        {
+            Description = "Which listing of a document that holds several, from 1.",
+            HelpName = "N",
+        };
+        var list = new Option<bool>("--list")
+        {
+            Description =
+                "Write nothing, but name the listings of the document: pages, lines, words, chip, first lines.",
+        };
+        var keepProse = new Option<bool>("--keep-prose")
+        {
+            Description = "Keep the text around the listing in the source, as comments.",
+        };
         Option<string?> device = Sources.DeviceOption();
         Option<string[]> includes = Sources.IncludeOption();
-        var command = new Command("recover", "Recover the source from a printed document or a paste. What was changed is told; what is doubtful is marked on its line with ';?'.\n\nExit code 0: nothing is in doubt and the source assembles; 1: doubts or problems are left, each in the report; 2: the input is of no use, or holds programs for several chips and '--listing' does not choose one.")
+        var command = new Command(
+            "recover",
+            "Recover the source from a printed document or a paste. What was changed is told; what is doubtful is marked on its line with ';?'.\n\nExit code 0: nothing is in doubt and the source assembles; 1: doubts or problems are left, each in the report; 2: the input is of no use, or holds programs for several chips and '--listing' does not choose one."
+        )
         {
-            input, outputPath, report, review, archive, pages, list, listing, keepProse, device, includes,
+            input,
+            outputPath,
+            report,
+            review,
+            archive,
+            pages,
+            list,
+            listing,
+            keepProse,
+            device,
+            includes,
         };
-        command.SetAction((parsed, stop) =>
-        {
-            TextWriter error = parsed.InvocationConfiguration.Error;
-            string? wantedPages = parsed.GetValue(pages);
-            if (!RecoverRequest.TryPages(wantedPages, out ImmutableHashSet<int> numbers))
+        command.SetAction(
+            (parsed, stop) =>
             {
-                error.WriteLine($"relist: '{wantedPages}' names no pages: write them like 4-6 or 1,4-6.");
-                return Task.FromResult(ExitCodes.Unusable);
-            }
+                TextWriter error = parsed.InvocationConfiguration.Error;
+                string? wantedPages = parsed.GetValue(pages);
+                if (!RecoverRequest.TryPages(wantedPages, out ImmutableHashSet<int> numbers))
+                {
+                    error.WriteLine($"relist: '{wantedPages}' names no pages: write them like 4-6 or 1,4-6.");
+                    return Task.FromResult(ExitCodes.Unusable);
+                }
 
-            var request = new RecoverRequest(parsed.GetRequiredValue(input), parsed.GetValue(outputPath) ?? (parsed.GetValue(archive) is null ? Sources.Standard : null))
-            {
-                Report = parsed.GetValue(report),
-                Review = parsed.GetValue(review),
-                Archive = parsed.GetValue(archive),
-                WrittenPages = wantedPages,
-                Pages = numbers,
-                Listing = parsed.GetValue(listing),
-                KeepProse = parsed.GetValue(keepProse),
-                Device = parsed.GetValue(device),
-                Includes = parsed.GetValue(includes) ?? [],
-            };
-            // On a thread of its own, so that Ctrl-C is heard while it works.
-            TextWriter output = parsed.InvocationConfiguration.Output;
-            return Task.Run(() => parsed.GetValue(list) ? RecoverInput.List(request, output, error, stop) : Run(request, output, error, stop), CancellationToken.None);
-        });
+                var request = new RecoverRequest(
+                    parsed.GetRequiredValue(input),
+                    parsed.GetValue(outputPath) ?? (parsed.GetValue(archive) is null ? Sources.Standard : null)
+                )
+                {
+                    Report = parsed.GetValue(report),
+                    Review = parsed.GetValue(review),
+                    Archive = parsed.GetValue(archive),
+                    WrittenPages = wantedPages,
+                    Pages = numbers,
+                    Listing = parsed.GetValue(listing),
+                    KeepProse = parsed.GetValue(keepProse),
+                    Device = parsed.GetValue(device),
+                    Includes = parsed.GetValue(includes) ?? [],
+                };
+                // On a thread of its own, so that Ctrl-C is heard while it works.
+                TextWriter output = parsed.InvocationConfiguration.Output;
+                return Task.Run(
+                    () =>
+                        parsed.GetValue(list)
+                            ? RecoverInput.List(request, output, error, stop)
+                            : Run(request, output, error, stop),
+                    CancellationToken.None
+                );
+            }
+        );
         return command;
     }
 
     private static int Run(RecoverRequest request, TextWriter output, TextWriter error, CancellationToken stop)
     {
-        if (request.Output is not null and not Sources.Standard && request.Input != Sources.Standard && Path.GetFullPath(request.Input) == Path.GetFullPath(request.Output))
+        if (
+            request.Output is not null and not Sources.Standard
+            && request.Input != Sources.Standard
+            && Path.GetFullPath(request.Input) == Path.GetFullPath(request.Output)
+        )
         {
             error.WriteLine("relist: the source must not go over its own document: name another file with -o.");
             return ExitCodes.Unusable;
         }
 
-        return RecoverInput.Recover(request, error, stop) is { } document ? RecoverOutput.Write(request, document, output, error) : ExitCodes.Unusable;
+        return RecoverInput.Recover(request, error, stop) is { } document
+            ? RecoverOutput.Write(request, document, output, error)
+            : ExitCodes.Unusable;
     }
 }

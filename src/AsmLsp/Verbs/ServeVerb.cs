@@ -15,11 +15,22 @@ internal sealed class ServeVerb : IVerb
     /// <inheritdoc/>
     public Command Create()
     {
-        var command = new Command("serve", "Serve an editor over the Language Server Protocol (3.17).") { TreatUnmatchedTokensAsErrors = false };
-        command.Options.Add(new Option<bool>("--stdio") { Description = "Talk over standard input and output (the default)." });
-        command.Options.Add(new Option<string>("--pipe") { Description = "Connect to a named pipe or local socket.", HelpName = "NAME" });
-        command.Options.Add(new Option<int>("--socket") { Description = "Connect to a port of this machine.", HelpName = "PORT" });
-        command.Options.Add(new Option<int>("--clientProcessId") { Description = "End when this process is gone.", HelpName = "N" });
+        var command = new Command("serve", "Serve an editor over the Language Server Protocol (3.17).")
+        {
+            TreatUnmatchedTokensAsErrors = false,
+        };
+        command.Options.Add(
+            new Option<bool>("--stdio") { Description = "Talk over standard input and output (the default)." }
+        );
+        command.Options.Add(
+            new Option<string>("--pipe") { Description = "Connect to a named pipe or local socket.", HelpName = "NAME" }
+        );
+        command.Options.Add(
+            new Option<int>("--socket") { Description = "Connect to a port of this machine.", HelpName = "PORT" }
+        );
+        command.Options.Add(
+            new Option<int>("--clientProcessId") { Description = "End when this process is gone.", HelpName = "N" }
+        );
         command.SetAction(parsed => Run([.. parsed.Tokens.Skip(1).Select(token => token.Value)]));
         return command;
     }
@@ -54,14 +65,26 @@ internal sealed class ServeVerb : IVerb
     {
         try
         {
-            await using Stream? way = arguments.Pipe is { } pipe ? await Transport.ConnectPipeAsync(pipe, CancellationToken.None).ConfigureAwait(false)
-                : arguments.Port is { } port ? await Transport.ConnectSocketAsync(port, CancellationToken.None).ConfigureAwait(false)
+            await using Stream? way =
+                arguments.Pipe is { } pipe
+                    ? await Transport.ConnectPipeAsync(pipe, CancellationToken.None).ConfigureAwait(false)
+                : arguments.Port is { } port
+                    ? await Transport.ConnectSocketAsync(port, CancellationToken.None).ConfigureAwait(false)
                 : null;
-            return await LspServer.RunAsync(new ServerOptions(way ?? input, way ?? output, Console.Error, arguments.ClientProcessId) { Documents = static () => new RecognizingReader(new PdfReader(), new ScanRecognizer()) }).ConfigureAwait(false);
+            return await LspServer
+                .RunAsync(
+                    new ServerOptions(way ?? input, way ?? output, Console.Error, arguments.ClientProcessId)
+                    {
+                        Documents = static () => new RecognizingReader(new PdfReader(), new ScanRecognizer()),
+                    }
+                )
+                .ConfigureAwait(false);
         }
         catch (IOException fault)
         {
-            await Console.Error.WriteLineAsync($"relist: no connection to the client: {fault.Message}").ConfigureAwait(false);
+            await Console
+                .Error.WriteLineAsync($"relist: no connection to the client: {fault.Message}")
+                .ConfigureAwait(false);
             return ExitCodes.Unusable;
         }
     }

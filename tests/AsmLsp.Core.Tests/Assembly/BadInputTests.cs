@@ -23,7 +23,8 @@ public class BadInputTests
     private static string Repeat(string line, int times)
     {
         var text = new StringBuilder(line.Length * times);
-        for (int i = 0; i < times; i++) text.Append(string.Format(CultureInfo.InvariantCulture, line, i));
+        for (int i = 0; i < times; i++)
+            text.Append(string.Format(CultureInfo.InvariantCulture, line, i));
         return text.ToString();
     }
 
@@ -43,13 +44,18 @@ public class BadInputTests
     public void Macros_that_double_stop_at_a_million_lines()
     {
         string source = " nop\n" + Repeat("m{0} macro\n x{0}\n x{0}\n endm\n", 40);
-        for (int i = 0; i < 40; i++) source = source.Replace($" x{i}\n", i == 39 ? "n set 1\n" : $" m{i + 1}\n", StringComparison.Ordinal);
+        for (int i = 0; i < 40; i++)
+            source = source.Replace($" x{i}\n", i == 39 ? "n set 1\n" : $" m{i + 1}\n", StringComparison.Ordinal);
         Assert.Equal(["162 limit-reached"], Problems(source + " m0\n end"));
     }
 
     [Fact]
     public void Words_behind_the_last_address_are_one_problem() =>
-        Assert.Equal(["1 address-outside-chip", "5 bad-address"], Problems(Repeat(" fill 3FFF,4000\n", 4) + " fill 3FFF,1\n nop\n end").Where(p => !p.EndsWith("unsettled-data", StringComparison.Ordinal)));
+        Assert.Equal(
+            ["1 address-outside-chip", "5 bad-address"],
+            Problems(Repeat(" fill 3FFF,4000\n", 4) + " fill 3FFF,1\n nop\n end")
+                .Where(p => !p.EndsWith("unsettled-data", StringComparison.Ordinal))
+        );
 
     [Theory]
     [InlineData(" while 1\n endw\n nop\n end", "1 limit-reached")]
@@ -61,15 +67,24 @@ public class BadInputTests
 
     [Fact]
     public void A_loop_of_more_than_a_million_lines_is_stopped() =>
-        Assert.Equal(["2 limit-reached"], Problems("i set 0\n while i < 0x4000\n" + Repeat("x set {0}\n", 99) + "i set i+1\n endw\n nop\n end"));
+        Assert.Equal(
+            ["2 limit-reached"],
+            Problems("i set 0\n while i < 0x4000\n" + Repeat("x set {0}\n", 99) + "i set i+1\n endw\n nop\n end")
+        );
 
     [Fact]
     public void Loops_inside_each_other_without_end_are_stopped() =>
-        Assert.Equal(["1 limit-reached"], Problems(Repeat(" while 1\n", 2000) + Repeat(" endw\n", 2000) + " nop\n end"));
+        Assert.Equal(
+            ["1 limit-reached"],
+            Problems(Repeat(" while 1\n", 2000) + Repeat(" endw\n", 2000) + " nop\n end")
+        );
 
     [Fact]
     public void Files_that_include_each_other_in_a_circle_are_reported_once() =>
-        Assert.Equal(["1 include-circular"], Problems(" include a\n nop\n end", ("a", " include b"), ("b", " include c"), ("c", " include a")));
+        Assert.Equal(
+            ["1 include-circular"],
+            Problems(" include a\n nop\n end", ("a", " include b"), ("b", " include c"), ("c", " include a"))
+        );
 
     [Fact]
     public void A_file_that_includes_itself_is_reported_once() =>
@@ -78,7 +93,12 @@ public class BadInputTests
     [Fact]
     public void Files_that_include_the_next_one_twice_are_stopped()
     {
-        (string, string)[] files = [.. Enumerable.Range(0, 40).Select(i => ($"f{i}", i == 39 ? "\n" : $" include f{i + 1}\n include f{i + 1}\n"))];
+        (string, string)[] files =
+        [
+            .. Enumerable
+                .Range(0, 40)
+                .Select(i => ($"f{i}", i == 39 ? "\n" : $" include f{i + 1}\n include f{i + 1}\n")),
+        ];
         string problem = Assert.Single(Problems(" nop\n include f0\n end", files));
         Assert.EndsWith("limit-reached", problem, StringComparison.Ordinal);
     }
@@ -86,7 +106,11 @@ public class BadInputTests
     [Fact]
     public void Files_deeper_than_the_limit_are_reported_once()
     {
-        (string, string)[] files = [.. Enumerable.Range(0, 100).Select(i => ($"f{i}", $" include f{i + 1}\n")), ("f100", " nop\n")];
+        (string, string)[] files =
+        [
+            .. Enumerable.Range(0, 100).Select(i => ($"f{i}", $" include f{i + 1}\n")),
+            ("f100", " nop\n"),
+        ];
         Assert.Equal(["1 limit-reached"], Problems(" include f0\n nop\n end", files));
     }
 
@@ -154,7 +178,11 @@ public class BadInputTests
     [Fact]
     public void A_label_defined_in_two_includes_is_reported_in_the_second()
     {
-        ProgramAnalysis program = Check.Assemble(" include a\n include b\n goto there\n end", ("a", "there nop\n"), ("b", "\nthere clrw\n"));
+        ProgramAnalysis program = Check.Assemble(
+            " include a\n include b\n goto there\n end",
+            ("a", "there nop\n"),
+            ("b", "\nthere clrw\n")
+        );
         Problem problem = Assert.Single(program.Problems, p => p.Severity == Severity.Error);
         Assert.Equal(("name-defined-twice", "b", 1), (problem.Code, problem.Place.File.Name, problem.Place.Line));
         Assert.Contains("line 1 of a", problem.Message, StringComparison.Ordinal);
@@ -199,13 +227,16 @@ public class BadInputTests
         Check.Gives("0:2800 0085", " list p=16f84a\n include <p16f84a.inc>\nPORTB goto PORTB\n movwf PORTA\n end");
 
     [Fact]
-    public void An_empty_text_is_one_problem() => Assert.Equal("no-program", Assert.Single(Check.Assemble("").Problems).Code);
+    public void An_empty_text_is_one_problem() =>
+        Assert.Equal("no-program", Assert.Single(Check.Assemble("").Problems).Code);
 
     [Fact]
     public void A_text_that_is_no_program_is_read_in_bounded_time_and_numbers()
     {
         var watch = Stopwatch.StartNew();
-        ProgramAnalysis program = Check.Assemble(Repeat("Once upon a time, {0} letters were (quite) lost; in a \"book\n", 30_000));
+        ProgramAnalysis program = Check.Assemble(
+            Repeat("Once upon a time, {0} letters were (quite) lost; in a \"book\n", 30_000)
+        );
         Assert.True(watch.Elapsed < Bound);
         Assert.InRange(program.Problems.Length, 1, 20_001);
     }

@@ -18,8 +18,10 @@ internal static class Check
         int next = -1;
         foreach ((int address, ushort word, WordOrigin _) in program.Image.Words)
         {
-            if (address != next) text.Append(CultureInfo.InvariantCulture, $"{(text.Length > 0 ? "; " : "")}{address:X}:");
-            else text.Append(' ');
+            if (address != next)
+                text.Append(CultureInfo.InvariantCulture, $"{(text.Length > 0 ? "; " : "")}{address:X}:");
+            else
+                text.Append(' ');
             text.Append(word.ToString("X4", CultureInfo.InvariantCulture));
             next = address + 1;
         }
@@ -31,18 +33,32 @@ internal static class Check
     public static void Gives(string expected, string source, params (string Name, string Text)[] files)
     {
         ProgramAnalysis program = Assemble(source, files);
-        Assert.True(!program.HasErrors, string.Join("\n", program.Problems.Select(p => $"{p.Place} {p.Severity} {p.Code}: {p.Message}")));
+        Assert.True(
+            !program.HasErrors,
+            string.Join("\n", program.Problems.Select(p => $"{p.Place} {p.Severity} {p.Code}: {p.Message}"))
+        );
         Assert.Equal(expected, Words(program));
     }
 
     /// <summary>The problems as 'line code', from line 1, without those that only concern a snippet (no end, no configuration).</summary>
     public static string[] Problems(string source, params (string Name, string Text)[] files) =>
-        [.. Assemble(source, files).Problems.Where(p => p.Kind != Catalogue.EndMissing && p.Kind != Catalogue.NoConfiguration && p.Kind != Catalogue.NoProgram)
-            .Select(p => $"{p.Place.Line + 1} {p.Code}")];
+        [
+            .. Assemble(source, files)
+                .Problems.Where(p =>
+                    p.Kind != Catalogue.EndMissing
+                    && p.Kind != Catalogue.NoConfiguration
+                    && p.Kind != Catalogue.NoProgram
+                )
+                .Select(p => $"{p.Place.Line + 1} {p.Code}"),
+        ];
 
     private sealed class Files((string Name, string Text)[] files) : IIncludeResolver
     {
-        private readonly Dictionary<string, SourceFile> known = files.ToDictionary(f => f.Name, f => new SourceFile(f.Name, SourceText.From(f.Text)), StringComparer.OrdinalIgnoreCase);
+        private readonly Dictionary<string, SourceFile> known = files.ToDictionary(
+            f => f.Name,
+            f => new SourceFile(f.Name, SourceText.From(f.Text)),
+            StringComparer.OrdinalIgnoreCase
+        );
 
         public SourceFile? Resolve(string name, SourceFile from) => known.GetValueOrDefault(name);
     }

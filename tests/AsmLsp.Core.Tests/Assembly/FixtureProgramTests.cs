@@ -20,8 +20,14 @@ public class FixtureProgramTests
     public void A_program_gives_the_words_that_another_reader_worked_out(string name)
     {
         ProgramAnalysis program = Assemble(name);
-        Assert.True(!program.HasErrors, string.Join("\n", program.Problems.Select(p => $"{p.Place} {p.Severity} {p.Code}: {p.Message}")));
-        string expected = string.Join("\n", File.ReadLines(Path.Combine(FixturePrograms.Folder, name + ".words")).Select(l => l.Split(';')[0].Trim()));
+        Assert.True(
+            !program.HasErrors,
+            string.Join("\n", program.Problems.Select(p => $"{p.Place} {p.Severity} {p.Code}: {p.Message}"))
+        );
+        string expected = string.Join(
+            "\n",
+            File.ReadLines(Path.Combine(FixturePrograms.Folder, name + ".words")).Select(l => l.Split(';')[0].Trim())
+        );
         Assert.NotEqual("", expected);
         Assert.Equal(expected, Listed(program));
     }
@@ -30,7 +36,12 @@ public class FixtureProgramTests
     [Theory]
     [MemberData(nameof(Programs))]
     public void A_good_program_has_no_doubts(string name) =>
-        Assert.Equal([], Assemble(name).Problems.Where(p => p.Severity != Severity.Information && p.Kind != Catalogue.NoConfiguration).Select(p => $"{p.Place} {p.Message}"));
+        Assert.Equal(
+            [],
+            Assemble(name)
+                .Problems.Where(p => p.Severity != Severity.Information && p.Kind != Catalogue.NoConfiguration)
+                .Select(p => $"{p.Place} {p.Message}")
+        );
 
     [Theory]
     [MemberData(nameof(Programs))]
@@ -58,7 +69,8 @@ public class FixtureProgramTests
     private static string Listed(ProgramAnalysis program)
     {
         var text = new StringBuilder();
-        foreach ((int address, ushort word, _) in program.Image.Words) text.Append(CultureInfo.InvariantCulture, $"{address:X4} {word:X4}\n");
+        foreach ((int address, ushort word, _) in program.Image.Words)
+            text.Append(CultureInfo.InvariantCulture, $"{address:X4} {word:X4}\n");
         return text.ToString().TrimEnd();
     }
 }

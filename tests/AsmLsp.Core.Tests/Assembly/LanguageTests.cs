@@ -90,12 +90,21 @@ public class LanguageTests
     [InlineData("a: equ 5\n movlw a", "0:3005")]
     [InlineData("a set 5\na set 6\n movlw a", "0:3006")]
     [InlineData("a = 5\n movlw a\na = 6\n movlw a", "0:3005 3006")]
-    [InlineData("a set 5\na += 2\n movlw a\na -= 1\n movlw a\na *= 3\n movlw a\na /= 2\n movlw a\na %= 5\n movlw a", "0:3007 3006 3012 3009 3004")]
-    [InlineData("a set 3\na <<= 2\n movlw a\na >>= 1\n movlw a\na &= 4\n movlw a\na |= 1\n movlw a\na ^= 0f\n movlw a", "0:300C 3006 3004 3005 300A")]
+    [InlineData(
+        "a set 5\na += 2\n movlw a\na -= 1\n movlw a\na *= 3\n movlw a\na /= 2\n movlw a\na %= 5\n movlw a",
+        "0:3007 3006 3012 3009 3004"
+    )]
+    [InlineData(
+        "a set 3\na <<= 2\n movlw a\na >>= 1\n movlw a\na &= 4\n movlw a\na |= 1\n movlw a\na ^= 0f\n movlw a",
+        "0:300C 3006 3004 3005 300A"
+    )]
     [InlineData("a set 3\na++\n movlw a\na--\na--\n movlw a", "0:3004 3002")]
     [InlineData(" constant a=5, b=a+1\n movlw a\n movlw b", "0:3005 3006")]
     [InlineData(" variable a=5, b\n movlw a\n movlw b\na = 7\n movlw a", "0:3005 3000 3007")]
-    [InlineData(" cblock 20\na, b:3, c\n d:0, e\n endc\n movwf a\n movwf b\n movwf c\n movwf d\n movwf e", "0:00A0 00A1 00A4 00A5 00A5")]
+    [InlineData(
+        " cblock 20\na, b:3, c\n d:0, e\n endc\n movwf a\n movwf b\n movwf c\n movwf d\n movwf e",
+        "0:00A0 00A1 00A4 00A5 00A5"
+    )]
     [InlineData(" cblock 20\na\n endc\n cblock\nb\n endc\n movwf b", "0:00A1")]
     [InlineData("#define A movlw 5\n#define go A\n go", "0:3005")]
     [InlineData("#define max(a,b) ((a)*(a>b)+(b)*(b>=a))\n movlw max(3,7)", "0:3007")]
@@ -113,7 +122,10 @@ public class LanguageTests
     [InlineData(" nop\n org 2100\n db 1,2", "0:0000; 2100:0001 0002")]
     [InlineData(" nop\n end\n nop", "0:0000")]
     // Chip
-    [InlineData(" list p=16f84a, r=dec, f=inhx8m, n=0, c=132, b=4, st=off, mm=off, x=on, w=0, t=on\n movlw 10", "0:300A")]
+    [InlineData(
+        " list p=16f84a, r=dec, f=inhx8m, n=0, c=132, b=4, st=off, mm=off, x=on, w=0, t=on\n movlw 10",
+        "0:300A"
+    )]
     [InlineData(" LIST P=PIC16F84\n movwf TRISB", "0:0086")]
     [InlineData(" processor p16f84a\n bsf STATUS,RP0", "0:1683")]
     [InlineData(" list p=16f84a\n __maxram 0xCF\n __badram 0x07, 0x50-0x7F\n nop", "0:0000")]
@@ -133,7 +145,10 @@ public class LanguageTests
     [InlineData("a equ 1\n ifdef a\n movlw 1\n endif\n ifndef a\n movlw 2\n endif", "0:3001")]
     [InlineData("#if 1\n movlw 1\n#else\n movlw 2\n#endif", "0:3001")]
     [InlineData("i = 0\n while i < 3\n dt i\ni++\n endw", "0:3400 3401 3402")]
-    [InlineData("i = 0\n while i < 2\nj = 0\n while j < 2\n dt i*10+j\nj++\n endw\ni++\n endw", "0:3400 3401 3410 3411")]
+    [InlineData(
+        "i = 0\n while i < 2\nj = 0\n while j < 2\n dt i*10+j\nj++\n endw\ni++\n endw",
+        "0:3400 3401 3410 3411"
+    )]
     // Macros
     [InlineData("m macro a,b\n movlw a\n movwf b\n endm\n m 5,20\n m 6,21", "0:3005 00A0 3006 00A1")]
     [InlineData("m macro a\n local x=a*2\n movlw x\n endm\n m 3\n m 4", "0:3006 3008")]
@@ -141,13 +156,23 @@ public class LanguageTests
     [InlineData("m macro a\n if a\n exitm\n endif\n movlw 1\n endm\n m 1\n m 0", "0:3001")]
     [InlineData("in macro a\n movlw a\n endm\nout macro a\n in a+1\n endm\n out 4", "0:3005")]
     [InlineData("m macro op,r\n op r,f\n endm\n m incf,20\n m decf,20", "0:0AA0 03A0")]
-    [InlineData(" expand\n noexpand\n errorlevel -302\n title \"x\"\n subtitle \"y\"\n stitle \"z\"\n page\n space 2\n list\n nolist\n nop", "0:0000")]
+    [InlineData(
+        " expand\n noexpand\n errorlevel -302\n title \"x\"\n subtitle \"y\"\n stitle \"z\"\n page\n space 2\n list\n nolist\n nop",
+        "0:0000"
+    )]
     [InlineData("n = 2\nlab#v(n) nop\n goto lab2\n goto lab#v(n)", "0:0000 2800 2800")]
     // Sections: data from the first general-purpose register (DS30292C: 0x20), code behind what has addresses
-    [InlineData(" list p=16f877\n udata\na res 2\nb res 1\n udata_shr\nc res 1\nR code 0\n goto go\n code\ngo movwf a\n movwf b\n movwf c", "0:2801 00A0 00A2 00F0")]
-    [InlineData(" list p=16f877\no udata_ovr\na res 2\no udata_ovr\nb res 1\n code 0\n movwf a\n movwf b", "0:00A0 00A0")]
+    [InlineData(
+        " list p=16f877\n udata\na res 2\nb res 1\n udata_shr\nc res 1\nR code 0\n goto go\n code\ngo movwf a\n movwf b\n movwf c",
+        "0:2801 00A0 00A2 00F0"
+    )]
+    [InlineData(
+        " list p=16f877\no udata_ovr\na res 2\no udata_ovr\nb res 1\n code 0\n movwf a\n movwf b",
+        "0:00A0 00A0"
+    )]
     [InlineData(" list p=16f877\n global go\n code 0\ngo goto go", "0:2800")]
-    public void Every_directive_does_what_its_rule_says(string source, string words) => Check.Gives(words, source + "\n end");
+    public void Every_directive_does_what_its_rule_says(string source, string words) =>
+        Check.Gives(words, source + "\n end");
 
     // 'What the words in published programs confirm' and 'Proven by words' of docs/language.md, one case each.
     [Theory]
@@ -166,7 +191,8 @@ public class LanguageTests
     [InlineData(" list p=16f877\n call 1805\n goto 0805", "0:2005 2805")]
     [InlineData(" dt \"\\r\\n\"", "0:340D 340A")]
     [InlineData(" dt \"é\",\"ß\"", "0:34E9 34DF")]
-    public void What_words_of_published_programs_prove_holds(string source, string words) => Check.Gives(words, source + "\n end");
+    public void What_words_of_published_programs_prove_holds(string source, string words) =>
+        Check.Gives(words, source + "\n end");
 
     [Fact]
     public void The_words_that_the_parser_knows_are_those_that_are_carried_out()
@@ -186,7 +212,11 @@ public class LanguageTests
     [Fact]
     public void Every_directive_of_the_folder_is_in_the_list()
     {
-        var written = typeof(Directive).Assembly.GetTypes().Where(t => t.IsSubclassOf(typeof(Directive))).Select(t => t.Name).Order(StringComparer.Ordinal);
+        var written = typeof(Directive)
+            .Assembly.GetTypes()
+            .Where(t => t.IsSubclassOf(typeof(Directive)))
+            .Select(t => t.Name)
+            .Order(StringComparer.Ordinal);
         Assert.Equal(written, DirectiveList.All.Select(d => d.GetType().Name).Order(StringComparer.Ordinal));
         Assert.All(DirectiveList.All, d => Assert.EndsWith(".", d.Summary, StringComparison.Ordinal));
     }

@@ -39,7 +39,13 @@ public class ProblemTests
     [InlineData(" movlw 0b101", "1 ambiguous-number", "1 literal-out-of-range")]
     [InlineData(" radix dec\n movlw 0FFh\n movlw 1F", "3 bad-number")]
     [InlineData(" movlw 99999999999", "1 number-too-large")]
-    [InlineData(" include \"lost.asm\"\n movlw a\n movlw b\n call c", "1 include-missing", "2 name-of-missing-file", "3 name-of-missing-file", "4 name-of-missing-file")]
+    [InlineData(
+        " include \"lost.asm\"\n movlw a\n movlw b\n call c",
+        "1 include-missing",
+        "2 name-of-missing-file",
+        "3 name-of-missing-file",
+        "4 name-of-missing-file"
+    )]
     [InlineData(" cblock 20\n a\n movlw 5\n", "1 block-not-closed")]
     public void A_mistake_is_reported_once_at_its_place(string source, params string[] problems) =>
         Assert.Equal(problems, Check.Problems(source + "\n end"));
@@ -60,12 +66,23 @@ public class ProblemTests
 
     [Fact]
     public void Circular_includes_end_in_one_problem() =>
-        Assert.Equal(["1 include-circular"], Check.Problems(" include a\n end", ("a", " include b\n nop\n"), ("b", " include c\n"), ("c", " include a\n")));
+        Assert.Equal(
+            ["1 include-circular"],
+            Check.Problems(
+                " include a\n end",
+                ("a", " include b\n nop\n"),
+                ("b", " include c\n"),
+                ("c", " include a\n")
+            )
+        );
 
     [Fact]
     public void A_fault_in_a_macro_argument_is_reported_at_the_call()
     {
-        var problem = Assert.Single(Check.Assemble("m macro x\n movlw x\n endm\n m lost\n end").Problems, p => p.Code == "undefined-name");
+        var problem = Assert.Single(
+            Check.Assemble("m macro x\n movlw x\n endm\n m lost\n end").Problems,
+            p => p.Code == "undefined-name"
+        );
         Assert.Equal((3, 3, 4), (problem.Place.Line, problem.Place.Columns.Start, problem.Place.Columns.Length));
     }
 }

@@ -4,53 +4,59 @@ namespace AsmLsp.Core.Tests.Assembly;
 public class ProgramTests
 {
     [Fact]
-    public void A_small_program_gives_its_words() => Check.Gives(
-        "0:2804 3FFF 3FFF 3FFF 1683 0186 1283 1406 2808; 2007:3FF1",
-        """
-         list p=16f84a
-         #include <p16f84a.inc>
-         __config _CP_OFF & _WDT_OFF & _PWRTE_ON & _XT_OSC
-         org 0
-         goto start
-         fill 0x3FFF,3
-        start
-         bsf STATUS,RP0
-         clrf TRISB
-         bcf STATUS,RP0
-         bsf PORTB,0
-        loop goto loop
-         end
-        """);
+    public void A_small_program_gives_its_words() =>
+        Check.Gives(
+            "0:2804 3FFF 3FFF 3FFF 1683 0186 1283 1406 2808; 2007:3FF1",
+            """
+             list p=16f84a
+             #include <p16f84a.inc>
+             __config _CP_OFF & _WDT_OFF & _PWRTE_ON & _XT_OSC
+             org 0
+             goto start
+             fill 0x3FFF,3
+            start
+             bsf STATUS,RP0
+             clrf TRISB
+             bcf STATUS,RP0
+             bsf PORTB,0
+            loop goto loop
+             end
+            """
+        );
 
     [Fact]
-    public void The_same_program_gives_the_same_words_with_all_columns_lost() => Check.Gives(
-        "0:2803 0064 0009 3005 00A0 0820 3F01",
-        """
-        list p=16f628
-        count equ 20h
-        org 0
-        goto start
-        clrwdt
-        retfie
-        start movlw 5
-        movwf count
-        movf count,w
-        dw 3f01
-        end
-        """);
+    public void The_same_program_gives_the_same_words_with_all_columns_lost() =>
+        Check.Gives(
+            "0:2803 0064 0009 3005 00A0 0820 3F01",
+            """
+            list p=16f628
+            count equ 20h
+            org 0
+            goto start
+            clrwdt
+            retfie
+            start movlw 5
+            movwf count
+            movf count,w
+            dw 3f01
+            end
+            """
+        );
 
     [Fact]
-    public void The_same_program_gives_the_same_words_with_every_line_indented() => Check.Gives(
-        "0:2801 3005 00A0 2801",
-        """
-          count equ 20h
-          goto start
-          start
-          movlw 5
-          movwf count
-          goto start
-          end
-        """);
+    public void The_same_program_gives_the_same_words_with_every_line_indented() =>
+        Check.Gives(
+            "0:2801 3005 00A0 2801",
+            """
+              count equ 20h
+              goto start
+              start
+              movlw 5
+              movwf count
+              goto start
+              end
+            """
+        );
 
     // language.md: an 8-bit literal out of range keeps its low 8 bits; '255' is hexadecimal by default.
     [Theory]
@@ -105,139 +111,155 @@ public class ProgramTests
     public void Ends_and_text_behind_them_are_not_read() => Check.Gives("0:0000", " nop\n end\nthis is no program (\n");
 
     [Fact]
-    public void Blocks_of_variables_go_on_where_the_last_one_ended() => Check.Gives(
-        "0:01A0 01A1 01A3 01A4 01B0",
-        """
-         cblock 20
-         a
-         b:2, c
-         endc
-         cblock
-          d
-         endc
-         cblock 0x30
-         e
-         endc
-         clrf a
-         clrf b
-         clrf c
-         clrf d
-         clrf e
-         end
-        """);
+    public void Blocks_of_variables_go_on_where_the_last_one_ended() =>
+        Check.Gives(
+            "0:01A0 01A1 01A3 01A4 01B0",
+            """
+             cblock 20
+             a
+             b:2, c
+             endc
+             cblock
+              d
+             endc
+             cblock 0x30
+             e
+             endc
+             clrf a
+             clrf b
+             clrf c
+             clrf d
+             clrf e
+             end
+            """
+        );
 
     [Fact]
-    public void Macros_put_in_their_arguments_and_make_local_names_new() => Check.Gives(
-        "0:3005 00A0 0BA0 2802 3007 00A0 0BA0 2806",
-        """
-        wait macro n,reg
-         local again
-         movlw n
-         movwf reg
-        again
-         decfsz reg,f
-         goto again
-         endm
-        count equ 20
-         wait 5,count
-         wait 7,count
-         end
-        """);
+    public void Macros_put_in_their_arguments_and_make_local_names_new() =>
+        Check.Gives(
+            "0:3005 00A0 0BA0 2802 3007 00A0 0BA0 2806",
+            """
+            wait macro n,reg
+             local again
+             movlw n
+             movwf reg
+            again
+             decfsz reg,f
+             goto again
+             endm
+            count equ 20
+             wait 5,count
+             wait 7,count
+             end
+            """
+        );
 
     [Fact]
-    public void A_macro_may_be_left_early_and_lacks_what_the_call_leaves_out() => Check.Gives(
-        "0:3001 3002 3001",
-        """
-        two macro a,b
-         movlw 1
-         if a == 0
-         exitm
-         endif
-         movlw 2
-         endm
-         two 1
-         two 0
-         end
-        """);
+    public void A_macro_may_be_left_early_and_lacks_what_the_call_leaves_out() =>
+        Check.Gives(
+            "0:3001 3002 3001",
+            """
+            two macro a,b
+             movlw 1
+             if a == 0
+             exitm
+             endif
+             movlw 2
+             endm
+             two 1
+             two 0
+             end
+            """
+        );
 
     [Fact]
-    public void Loops_look_at_their_condition_first() => Check.Gives(
-        "0:3400 3401 3404",
-        """
-        i set 0
-         while i < 3
-         dt i*i
-        i set i+1
-         endw
-         while 0
-         nop
-         endw
-         end
-        """);
+    public void Loops_look_at_their_condition_first() =>
+        Check.Gives(
+            "0:3400 3401 3404",
+            """
+            i set 0
+             while i < 3
+             dt i*i
+            i set i+1
+             endw
+             while 0
+             nop
+             endw
+             end
+            """
+        );
 
     [Fact]
-    public void Pasted_numbers_make_names() => Check.Gives(
-        "0:3001 3002",
-        """
-        n set 1
-        v#v(n) equ 1
-        v#v(n+1) equ 2
-         movlw v1
-         movlw v#v(2)
-         end
-        """);
+    public void Pasted_numbers_make_names() =>
+        Check.Gives(
+            "0:3001 3002",
+            """
+            n set 1
+            v#v(n) equ 1
+            v#v(n+1) equ 2
+             movlw v1
+             movlw v#v(2)
+             end
+            """
+        );
 
     [Fact]
-    public void Defines_stand_for_operands_and_operations() => Check.Gives(
-        "0:1406 1006 3007 0186",
-        """
-        #define LED 6,0
-        #define sum(a,b) (a+b)
-        #define OFF clrf 6
-         bsf LED
-         bcf LED ; LED in a comment
-         movlw sum(3,4)
-         OFF
-         end
-        """);
+    public void Defines_stand_for_operands_and_operations() =>
+        Check.Gives(
+            "0:1406 1006 3007 0186",
+            """
+            #define LED 6,0
+            #define sum(a,b) (a+b)
+            #define OFF clrf 6
+             bsf LED
+             bcf LED ; LED in a comment
+             movlw sum(3,4)
+             OFF
+             end
+            """
+        );
 
     [Fact]
-    public void Choices_follow_their_conditions() => Check.Gives(
-        "0:3001 3005 3006",
-        """
-        x equ 1
-         if x
-         movlw 1
-         else
-         movlw 2
-         endif
-        #ifdef y
-         movlw 3
-        #endif
-         if x == 2
-         movlw 4
-         elseif x == 1
-         movlw 5
-         else
-         movlw 7
-         endif
-         ifndef y
-         movlw 6
-         endif
-         end
-        """);
+    public void Choices_follow_their_conditions() =>
+        Check.Gives(
+            "0:3001 3005 3006",
+            """
+            x equ 1
+             if x
+             movlw 1
+             else
+             movlw 2
+             endif
+            #ifdef y
+             movlw 3
+            #endif
+             if x == 2
+             movlw 4
+             elseif x == 1
+             movlw 5
+             else
+             movlw 7
+             endif
+             ifndef y
+             movlw 6
+             endif
+             end
+            """
+        );
 
     [Fact]
-    public void Identification_configuration_and_EEPROM_go_to_their_places() => Check.Gives(
-        "0:0000; 2000:0001 0002 0003 0004; 2007:3FF1; 2100:0048 0069 0003",
-        """
-         nop
-         __idlocs 0x1234
-         __config 3FF1
-         org 2100
-         de "Hi",3
-         end
-        """);
+    public void Identification_configuration_and_EEPROM_go_to_their_places() =>
+        Check.Gives(
+            "0:0000; 2000:0001 0002 0003 0004; 2007:3FF1; 2100:0048 0069 0003",
+            """
+             nop
+             __idlocs 0x1234
+             __config 3FF1
+             org 2100
+             de "Hi",3
+             end
+            """
+        );
 
     // Two banks: RP0 alone. Four banks: RP0, then RP1. Four pages: PCLATH bit 3, then bit 4 (language.md).
     [Theory]
@@ -253,25 +275,29 @@ public class ProgramTests
         Check.Gives(words, $" list p={chip}\n {line}\n end\n");
 
     [Fact]
-    public void Included_files_are_read_in_place() => Check.Gives(
-        "0:3001 3002 3003",
-        " movlw 1\n include \"second.asm\"\n movlw 3\n end\n",
-        ("second.asm", " movlw 2\n"));
+    public void Included_files_are_read_in_place() =>
+        Check.Gives(
+            "0:3001 3002 3003",
+            " movlw 1\n include \"second.asm\"\n movlw 3\n end\n",
+            ("second.asm", " movlw 2\n")
+        );
 
     [Fact]
-    public void Sections_are_placed_by_the_tool() => Check.Gives(
-        "0:2801 01A0 01A1",
-        """
-         list p=16f628
-         udata
-        a res 1
-        b res 2
-        start code 0
-         goto main
-         code
-        main
-         clrf a
-         clrf b
-         end
-        """);
+    public void Sections_are_placed_by_the_tool() =>
+        Check.Gives(
+            "0:2801 01A0 01A1",
+            """
+             list p=16f628
+             udata
+            a res 1
+            b res 2
+            start code 0
+             goto main
+             code
+            main
+             clrf a
+             clrf b
+             end
+            """
+        );
 }

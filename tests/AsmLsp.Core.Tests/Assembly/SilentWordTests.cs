@@ -93,12 +93,15 @@ public class SilentWordTests
     [InlineData(" idata\nx res 1\n code\n nop", "1 unsettled-data")]
     [InlineData(" include a\n nop", "1 end-in-include")]
     public void A_doubtful_line_carries_a_problem(string source, params string[] problems) =>
-        Assert.Equal(problems, Check.Problems(source + "\n", ("a", " movlw 1\n end\n movlw 2\n")).Select(p => p).ToArray() switch
-        {
-            // The problem of an included file stands on the line of that file.
-            ["2 end-in-include"] => ["1 end-in-include"],
-            var found => found,
-        });
+        Assert.Equal(
+            problems,
+            Check.Problems(source + "\n", ("a", " movlw 1\n end\n movlw 2\n")).Select(p => p).ToArray() switch
+            {
+                // The problem of an included file stands on the line of that file.
+                ["2 end-in-include"] => ["1 end-in-include"],
+                var found => found,
+            }
+        );
 
     [Theory]
     [InlineData(" movlw '\t'", "0:3009")]
@@ -121,7 +124,10 @@ public class SilentWordTests
     [InlineData("clrc macro\n clrc\n endm\n clrc", "0:1003")]
     [InlineData("movlw macro x\n movlw x+1\n endm\n movlw 5", "0:3006")]
     [InlineData("page macro\n nop\n endm\n page", "0:0000")]
-    [InlineData("outer macro x\n local lp\nlp inner lp\n endm\ninner macro lp\n goto lp\n endm\n nop\n outer 1", "0:0000 2801")]
+    [InlineData(
+        "outer macro x\n local lp\nlp inner lp\n endm\ninner macro lp\n goto lp\n endm\n nop\n outer 1",
+        "0:0000 2801"
+    )]
     [InlineData("m macro a\n while a > 0\n movlw a\n exitm\n endw\n nop\n endm\n m 1\n m 0", "0:3001 0000")]
     [InlineData("m macro a\n movlw a\n nop ; a\n dt \"a\"\n endm\n m 5", "0:3005 0000 3461")]
     [InlineData("#define a 5\n movlw a\n dt \"a\"\n movlw 'a'", "0:3005 3461 3061")]
@@ -152,5 +158,8 @@ public class SilentWordTests
     [InlineData("_CP_OFF + _WDT_OFF")]
     [InlineData("(_CP_OFF & _XT_OSC) | (_WDT_OFF)")]
     public void Settings_joined_by_anything_but_an_ampersand_are_reported(string value) =>
-        Assert.Contains("3 configuration-joined-wrongly", Check.Problems($" list p=16f84\n include <p16f84.inc>\n __config {value}\n nop\n end"));
+        Assert.Contains(
+            "3 configuration-joined-wrongly",
+            Check.Problems($" list p=16f84\n include <p16f84.inc>\n __config {value}\n nop\n end")
+        );
 }

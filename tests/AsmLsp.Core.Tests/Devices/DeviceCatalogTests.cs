@@ -43,15 +43,18 @@ public sealed class DeviceCatalogTests
     [InlineData("84", null)]
     [InlineData("16F84 on a board", null)]
     [InlineData("", null)]
-    public void Find_knows_the_spellings_that_are_printed(string spelling, string? name)
-        => Assert.Equal(name, DeviceCatalog.Find(spelling)?.Name);
+    public void Find_knows_the_spellings_that_are_printed(string spelling, string? name) =>
+        Assert.Equal(name, DeviceCatalog.Find(spelling)?.Name);
 
     [Fact]
     public void Nearest_offers_relatives_with_the_fewest_differences_first()
     {
         Assert.Equal("PIC16F88 PIC16F87 PIC16F84", string.Join(' ', DeviceCatalog.Nearest("16F89")));
         Assert.Equal("PIC16F628A PIC16F628 PIC16F627A", string.Join(' ', DeviceCatalog.Nearest("p16f628b")));
-        Assert.All(DeviceCatalog.Nearest("12F635"), name => Assert.StartsWith("PIC12F6", name, StringComparison.Ordinal));
+        Assert.All(
+            DeviceCatalog.Nearest("12F635"),
+            name => Assert.StartsWith("PIC12F6", name, StringComparison.Ordinal)
+        );
         Assert.NotEmpty(DeviceCatalog.Nearest("12F635"));
         Assert.Empty(DeviceCatalog.Nearest("18F4550"));
         Assert.Empty(DeviceCatalog.Nearest("resistor"));
@@ -87,21 +90,36 @@ public sealed class DeviceCatalogTests
     }
 
     [Fact]
-    public void Any_text_is_taken_without_a_fault()
-        => Gen.String.Array[1, 4].Sample(parts =>
-        {
-            foreach (string text in new[] { string.Concat(parts), "PIC" + parts[0], "16F" + parts[0], "p16f84" + parts[0] })
+    public void Any_text_is_taken_without_a_fault() =>
+        Gen
+            .String.Array[1, 4]
+            .Sample(parts =>
             {
-                _ = DeviceCatalog.Find(text);
-                _ = DeviceCatalog.Nearest(text);
-                Assert.Equal(DeviceCatalog.IsHeaderName(text, out string device), device.Length > 0);
-            }
-        });
+                foreach (
+                    string text in new[]
+                    {
+                        string.Concat(parts),
+                        "PIC" + parts[0],
+                        "16F" + parts[0],
+                        "p16f84" + parts[0],
+                    }
+                )
+                {
+                    _ = DeviceCatalog.Find(text);
+                    _ = DeviceCatalog.Nearest(text);
+                    Assert.Equal(DeviceCatalog.IsHeaderName(text, out string device), device.Length > 0);
+                }
+            });
 
     [Fact]
     public void What_is_embedded_is_one_small_file_a_chip()
     {
-        string[] resources = [.. typeof(Device).Assembly.GetManifestResourceNames().Where(name => name.StartsWith("device/", StringComparison.Ordinal))];
+        string[] resources =
+        [
+            .. typeof(Device)
+                .Assembly.GetManifestResourceNames()
+                .Where(name => name.StartsWith("device/", StringComparison.Ordinal)),
+        ];
         Assert.Equal(DeviceCatalog.Names.Length, resources.Length);
         foreach (string resource in resources)
         {
@@ -111,6 +129,6 @@ public sealed class DeviceCatalogTests
     }
 
     [Fact]
-    public void A_chip_is_read_once()
-        => Assert.Same(DeviceCatalog.Find("16F84A"), DeviceCatalog.Find("pic16lf84a-20/p"));
+    public void A_chip_is_read_once() =>
+        Assert.Same(DeviceCatalog.Find("16F84A"), DeviceCatalog.Find("pic16lf84a-20/p"));
 }

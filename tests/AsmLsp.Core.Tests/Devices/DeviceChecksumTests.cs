@@ -13,7 +13,10 @@ public sealed class DeviceChecksumTests
         get
         {
             var cases = new TheoryData<string, int, int, int, int>();
-            foreach (string line in File.ReadLines(TablePath()).Where(line => line.StartsWith("PIC", StringComparison.Ordinal)))
+            foreach (
+                string line in File.ReadLines(TablePath())
+                    .Where(line => line.StartsWith("PIC", StringComparison.Ordinal))
+            )
             {
                 string[] cells = line.Split(',');
                 cases.Add(cells[0], Hex(cells[1]), Hex(cells[2]), Hex(cells[3]), Hex(cells[5]));
@@ -24,7 +27,13 @@ public sealed class DeviceChecksumTests
     }
 
     [Theory, MemberData(nameof(Cases))]
-    public void Erased_and_marked_chips_give_the_values_of_the_table(string chip, int protection, int erased, int marked, int last)
+    public void Erased_and_marked_chips_give_the_values_of_the_table(
+        string chip,
+        int protection,
+        int erased,
+        int marked,
+        int last
+    )
     {
         Device device = DeviceCatalog.Find(chip)!;
         Assert.Equal(erased, WithIdAsProgrammed(device, protection, []));
@@ -49,18 +58,24 @@ public sealed class DeviceChecksumTests
         // 1024 words of 0x3FFF and a configuration word of 0x3FFF, sixteen bits: 0x3BFF (PIC16F8X programming specification, from memory).
         Device device = DeviceCatalog.Find("16F84A")!;
         Assert.Equal(0x3BFF, DeviceChecksum.Compute(device, WordMemory.Empty));
-        Assert.Equal(0x3BFF - 0x3FFF + 0x2805, DeviceChecksum.Compute(device, WordMemory.From([KeyValuePair.Create(0, (ushort)0x2805)])) switch
-        {
-            int sum => sum,
-            null => -1,
-        });
+        Assert.Equal(
+            0x3BFF - 0x3FFF + 0x2805,
+            DeviceChecksum.Compute(device, WordMemory.From([KeyValuePair.Create(0, (ushort)0x2805)])) switch
+            {
+                int sum => sum,
+                null => -1,
+            }
+        );
     }
 
     [Fact]
     public void Words_outside_the_summed_ones_do_not_count()
     {
         Device device = DeviceCatalog.Find("12F675")!;
-        var memory = WordMemory.From([KeyValuePair.Create(0x3FF, (ushort)0x3444), KeyValuePair.Create(0x2100, (ushort)0x55)]);
+        var memory = WordMemory.From([
+            KeyValuePair.Create(0x3FF, (ushort)0x3444),
+            KeyValuePair.Create(0x2100, (ushort)0x55),
+        ]);
         Assert.Equal(DeviceChecksum.Compute(device, WordMemory.Empty), DeviceChecksum.Compute(device, memory));
     }
 
@@ -78,8 +93,9 @@ public sealed class DeviceChecksumTests
         return DeviceChecksum.Compute(device, WordMemory.From(cells));
     }
 
-    private static int Hex(string text) => int.Parse(text.AsSpan(2), NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture);
+    private static int Hex(string text) =>
+        int.Parse(text.AsSpan(2), NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture);
 
-    private static string TablePath([CallerFilePath] string here = "")
-        => Path.Combine(Path.GetDirectoryName(here)!, "device-programmer-checksums.csv");
+    private static string TablePath([CallerFilePath] string here = "") =>
+        Path.Combine(Path.GetDirectoryName(here)!, "device-programmer-checksums.csv");
 }

@@ -11,7 +11,9 @@ internal static class DeviceReferencePage
     internal static string Render(string sourcesFolder)
     {
         var page = new StringBuilder();
-        page.Append(CultureInfo.InvariantCulture, $"""
+        page.Append(
+            CultureInfo.InvariantCulture,
+            $"""
             # Chips
 
             The {DeviceCatalog.Names.Length} chips that `relist` knows. This page is made from `src/AsmLsp.Core/Devices/Data`; a test fails when it is
@@ -28,7 +30,8 @@ internal static class DeviceReferencePage
             | chip | words | pages | RAM | banks | EEPROM | pins | clock to | blank word | program memory |
             |---|--:|--:|--:|--:|--:|--:|--:|---|---|
 
-            """);
+            """
+        );
         foreach (string name in DeviceCatalog.Names)
         {
             Device device = DeviceCatalog.Find(name)!;
@@ -40,10 +43,14 @@ internal static class DeviceReferencePage
                 _ => "flash",
             };
             string pins = device.Package is null ? "-" : device.Pins.Length.ToString(CultureInfo.InvariantCulture);
-            page.Append(CultureInfo.InvariantCulture, $"| {name} | {device.ProgramWords} | {device.ProgramPages} | {device.DataMemory.GeneralPurposeBytes} | {device.DataMemory.BankCount} | {device.EepromBytes} | {pins} | {device.MaxClockHertz / 1_000_000} MHz | {blank} | {kind} |\n");
+            page.Append(
+                CultureInfo.InvariantCulture,
+                $"| {name} | {device.ProgramWords} | {device.ProgramPages} | {device.DataMemory.GeneralPurposeBytes} | {device.DataMemory.BankCount} | {device.EepromBytes} | {pins} | {device.MaxClockHertz / 1_000_000} MHz | {blank} | {kind} |\n"
+            );
         }
 
-        page.Append("""
+        page.Append(
+            """
 
             Pins are those of the dual-in-line package; `-`: there is none, pins are not recorded.
 
@@ -57,12 +64,15 @@ internal static class DeviceReferencePage
             | chip | memory | registers | configuration | names | device ID, checksum | ID words | pins | supply, clock | pins after reset | pitfalls |
             |---|---|---|---|---|---|---|---|---|---|---|
 
-            """);
+            """
+        );
         var notes = new SortedDictionary<string, List<string>>(StringComparer.Ordinal);
         foreach (string name in DeviceCatalog.Names)
         {
             Device device = DeviceCatalog.Find(name)!;
-            using JsonDocument document = JsonDocument.Parse(File.ReadAllText(Path.Combine(sourcesFolder, name + ".json")));
+            using JsonDocument document = JsonDocument.Parse(
+                File.ReadAllText(Path.Combine(sourcesFolder, name + ".json"))
+            );
             JsonElement facts = document.RootElement.GetProperty("facts");
             if (document.RootElement.TryGetProperty("notes", out JsonElement said))
             {
@@ -76,20 +86,27 @@ internal static class DeviceReferencePage
 
             string Of(params string[] groups)
             {
-                var from = groups.Where(group => facts.TryGetProperty(group, out _)).Select(group => facts.GetProperty(group).GetString()!)
-                    .Distinct().ToList();
+                var from = groups
+                    .Where(group => facts.TryGetProperty(group, out _))
+                    .Select(group => facts.GetProperty(group).GetString()!)
+                    .Distinct()
+                    .ToList();
                 return string.Join("; ", from.Select(Short));
             }
 
             int seen = Words(document, "public user programs");
             int all = device.Symbols.All.Count(symbol => symbol.Kind == DeviceSymbolKind.ConfigurationSetting);
-            page.Append(CultureInfo.InvariantCulture, $"| {name} | {Of("program memory", "vectors and stack", "data memory", "EEPROM size", "calibration word")} | {Of("registers and bits")} | {Of("configuration fields", "low-voltage programming")} | {seen} + {all - seen} | {Of("device ID", "checksum rules")} | {Of("user ID")} | {Of("pins")} | {Of("supply", "clock")} | {Of("not digital at reset")} | {Of("pitfalls")} |\n");
+            page.Append(
+                CultureInfo.InvariantCulture,
+                $"| {name} | {Of("program memory", "vectors and stack", "data memory", "EEPROM size", "calibration word")} | {Of("registers and bits")} | {Of("configuration fields", "low-voltage programming")} | {seen} + {all - seen} | {Of("device ID", "checksum rules")} | {Of("user ID")} | {Of("pins")} | {Of("supply", "clock")} | {Of("not digital at reset")} | {Of("pitfalls")} |\n"
+            );
         }
 
         page.Append("\nNotes:\n\n");
         foreach ((string note, List<string> chips) in notes)
             page.Append(CultureInfo.InvariantCulture, $"- {string.Join(", ", chips)}: {note}\n");
-        page.Append("""
+        page.Append(
+            """
             - Vectors and the stack are the same on every chip of this family, which is why a chip from memory can have them from a
               data sheet that was read.
             - The rate of an internal oscillator after power-on follows from the power-on value of OSCCON or PCON; which bits mean which
@@ -98,13 +115,21 @@ internal static class DeviceReferencePage
               are `NOT_` with TO, PD, RBPU, GPPU, RAPU, POR, and RBPU, GO, GO_DONE; T0IF and TMR0IF stand in data sheets (DS35007B, DS30325B).
               The rest is from memory. So are the few words that say what a register or a bit is for.
 
-            """);
+            """
+        );
         return page.ToString();
     }
 
-    private static int Words(JsonDocument sources, string from) => sources.RootElement.GetProperty("configurationNames").GetProperty(from)
-        .GetString()!.Split(' ', StringSplitOptions.RemoveEmptyEntries).Length;
+    private static int Words(JsonDocument sources, string from) =>
+        sources
+            .RootElement.GetProperty("configurationNames")
+            .GetProperty(from)
+            .GetString()!
+            .Split(' ', StringSplitOptions.RemoveEmptyEntries)
+            .Length;
 
-    private static string Short(string provenance) => provenance
-        .Replace("data sheet ", "", StringComparison.Ordinal).Replace("from memory", "m", StringComparison.Ordinal);
+    private static string Short(string provenance) =>
+        provenance
+            .Replace("data sheet ", "", StringComparison.Ordinal)
+            .Replace("from memory", "m", StringComparison.Ordinal);
 }

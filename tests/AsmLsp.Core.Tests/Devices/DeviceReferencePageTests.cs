@@ -24,7 +24,11 @@ public sealed class DeviceReferencePageTests
     {
         Assert.Equal(
             DeviceCatalog.Names,
-            Directory.EnumerateFiles(Sources, "*.json").Select(Path.GetFileNameWithoutExtension).Order(StringComparer.Ordinal));
+            Directory
+                .EnumerateFiles(Sources, "*.json")
+                .Select(Path.GetFileNameWithoutExtension)
+                .Order(StringComparer.Ordinal)
+        );
         string sourcesPage = File.ReadAllText(Path.Combine(Root, "docs", "sources.md"));
         foreach (string name in DeviceCatalog.Names)
         {
@@ -37,11 +41,28 @@ public sealed class DeviceReferencePageTests
             Assert.Contains(device.ProgrammingSpecification, sourcesPage, StringComparison.Ordinal);
             foreach (JsonProperty fact in root.GetProperty("facts").EnumerateObject())
                 Assert.Matches("data sheet DS|from memory", fact.Value.GetString());
-            foreach (string group in new[] { "program memory", "data memory", "registers and bits", "configuration fields", "checksum rules", "pins", "supply", "pitfalls" })
+            foreach (
+                string group in new[]
+                {
+                    "program memory",
+                    "data memory",
+                    "registers and bits",
+                    "configuration fields",
+                    "checksum rules",
+                    "pins",
+                    "supply",
+                    "pitfalls",
+                }
+            )
                 Assert.True(root.GetProperty("facts").TryGetProperty(group, out _), $"{name}: {group}");
 
             // A name that is said to be met in a program must be one that the chip has.
-            foreach (string spelling in root.GetProperty("configurationNames").GetProperty("public user programs").GetString()!.Split(' ', StringSplitOptions.RemoveEmptyEntries))
+            foreach (
+                string spelling in root.GetProperty("configurationNames")
+                    .GetProperty("public user programs")
+                    .GetString()!
+                    .Split(' ', StringSplitOptions.RemoveEmptyEntries)
+            )
                 Assert.NotNull(device.Symbols.Find(spelling));
         }
     }

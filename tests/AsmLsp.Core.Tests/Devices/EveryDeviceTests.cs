@@ -29,7 +29,10 @@ public sealed class EveryDeviceTests
                     continue;
                 }
 
-                Assert.True(taken.TryAdd(address, register.Name), $"{register.Name} and {taken[address]} are both at 0x{address:X3}");
+                Assert.True(
+                    taken.TryAdd(address, register.Name),
+                    $"{register.Name} and {taken[address]} are both at 0x{address:X3}"
+                );
                 Assert.Same(register, device.DataMemory.RegisterAt(address));
             }
         }
@@ -143,10 +146,17 @@ public sealed class EveryDeviceTests
         {
             foreach (ConfigSetting setting in field.Settings)
             {
-                bool works = !setting.Meaning.Contains("not used", StringComparison.Ordinal) && !setting.Meaning.Contains("not a valid", StringComparison.Ordinal);
+                bool works =
+                    !setting.Meaning.Contains("not used", StringComparison.Ordinal)
+                    && !setting.Meaning.Contains("not a valid", StringComparison.Ordinal);
                 Assert.Equal(field.Role == ConfigRole.Oscillator && works, setting.Oscillator is not null);
-                bool choice = field.Role is ConfigRole.Oscillator or ConfigRole.BrownOutLevel or ConfigRole.InternalSpeed
-                    or ConfigRole.PeripheralPin or ConfigRole.FactoryTrim;
+                bool choice =
+                    field.Role
+                    is ConfigRole.Oscillator
+                        or ConfigRole.BrownOutLevel
+                        or ConfigRole.InternalSpeed
+                        or ConfigRole.PeripheralPin
+                        or ConfigRole.FactoryTrim;
                 Assert.Equal(!choice && works, setting.State != ConfigState.Unspecified);
             }
 
@@ -157,7 +167,10 @@ public sealed class EveryDeviceTests
         Assert.NotNull(Load(name).FindField(ConfigRole.Watchdog));
         Assert.NotNull(Load(name).FindField(ConfigRole.Oscillator));
         Assert.NotNull(Load(name).FindField(ConfigRole.CodeProtection));
-        Assert.Equal(Load(name).LowVoltageProgramming?.Pin, Load(name).FindField(ConfigRole.LowVoltageProgramming)?.Field.Pin);
+        Assert.Equal(
+            Load(name).LowVoltageProgramming?.Pin,
+            Load(name).FindField(ConfigRole.LowVoltageProgramming)?.Field.Pin
+        );
     }
 
     [Theory, MemberData(nameof(Chips))]
@@ -166,13 +179,17 @@ public sealed class EveryDeviceTests
         Device device = Load(name);
         foreach (ConfigSetting setting in device.FindField(ConfigRole.Oscillator)!.Value.Field.Settings)
         {
-            bool known = setting.Oscillator?.StartHertz is not null || device.FindField(ConfigRole.InternalSpeed) is not null;
+            bool known =
+                setting.Oscillator?.StartHertz is not null || device.FindField(ConfigRole.InternalSpeed) is not null;
             if (setting.Oscillator is { Kind: OscillatorKind.Internal })
                 Assert.True(known, setting.Meaning);
             else
                 Assert.Null(setting.Oscillator?.StartHertz);
             if (setting.Oscillator is { ClockOutPin: { } pin } && device.Package is not null)
-                Assert.Single(device.Pins, at => at.Functions.Contains(pin) && at.Functions.Any(function => function is "CLKOUT" or "CLKO"));
+                Assert.Single(
+                    device.Pins,
+                    at => at.Functions.Contains(pin) && at.Functions.Any(function => function is "CLKOUT" or "CLKO")
+                );
         }
     }
 
@@ -191,7 +208,8 @@ public sealed class EveryDeviceTests
         var names = device.Pins.SelectMany(pin => pin.Functions).ToHashSet();
         Assert.Contains("VDD", names);
         Assert.Contains("VSS", names);
-        IEnumerable<string> mentioned = device.OpenDrainPins.Concat(device.InputOnlyPins)
+        IEnumerable<string> mentioned = device
+            .OpenDrainPins.Concat(device.InputOnlyPins)
             .Concat(device.NotDigitalAtReset.SelectMany(fact => fact.Pins));
         Assert.All(mentioned, pin => Assert.Contains(pin, names));
     }
@@ -200,8 +218,13 @@ public sealed class EveryDeviceTests
     public void Every_port_bit_is_on_one_pin(string name)
     {
         Device device = Load(name);
-        foreach (BitField bit in device.Registers.Where(register => register.Name.StartsWith("PORT", StringComparison.Ordinal) || register.Name == "GPIO")
-            .SelectMany(register => register.Bits))
+        foreach (
+            BitField bit in device
+                .Registers.Where(register =>
+                    register.Name.StartsWith("PORT", StringComparison.Ordinal) || register.Name == "GPIO"
+                )
+                .SelectMany(register => register.Bits)
+        )
         {
             if (device.Package is not null)
                 Assert.Single(device.Pins, pin => pin.Functions.Contains(bit.Spellings[0]));
@@ -213,12 +236,15 @@ public sealed class EveryDeviceTests
     {
         DeviceSymbols symbols = Load(name).Symbols;
         Assert.Empty(symbols.AmbiguousNames);
-        Assert.All(symbols.All, symbol =>
-        {
-            Assert.Same(symbol, symbols.Find(symbol.Name));
-            Assert.Same(symbol, symbols.FindAnyCase(symbol.Name.ToLowerInvariant()));
-            Assert.InRange(symbol.Value, 0, 0x3FFF);
-        });
+        Assert.All(
+            symbols.All,
+            symbol =>
+            {
+                Assert.Same(symbol, symbols.Find(symbol.Name));
+                Assert.Same(symbol, symbols.FindAnyCase(symbol.Name.ToLowerInvariant()));
+                Assert.InRange(symbol.Value, 0, 0x3FFF);
+            }
+        );
     }
 
     [Theory, MemberData(nameof(Chips))]
@@ -246,14 +272,29 @@ public sealed class EveryDeviceTests
     public void Settings_of_a_switch_are_spelled_on_where_they_are_on(string name)
     {
         // SelfWrite is left out: programs say _WRT_OFF for "protection off", that is writing allowed.
-        foreach (ConfigField field in Load(name).ConfigurationWords.SelectMany(word => word.Fields).Where(field => field.Role != ConfigRole.SelfWrite))
+        foreach (
+            ConfigField field in Load(name)
+                .ConfigurationWords.SelectMany(word => word.Fields)
+                .Where(field => field.Role != ConfigRole.SelfWrite)
+        )
         {
             foreach (ConfigSetting setting in field.Settings)
             {
                 if (setting.Names.Any(spelling => spelling.EndsWith("_OFF", StringComparison.Ordinal)))
-                    Assert.True(setting.State is ConfigState.Off or ConfigState.ByProgram, $"{field.Name}: {setting.Meaning}");
-                if (setting.Names.Any(spelling => spelling.EndsWith("_ON", StringComparison.Ordinal) || spelling == "_CP_ALL"))
-                    Assert.True(setting.State is ConfigState.On || setting.Meaning.Contains("first 64", StringComparison.Ordinal), $"{field.Name}: {setting.Meaning}");
+                    Assert.True(
+                        setting.State is ConfigState.Off or ConfigState.ByProgram,
+                        $"{field.Name}: {setting.Meaning}"
+                    );
+                if (
+                    setting.Names.Any(spelling =>
+                        spelling.EndsWith("_ON", StringComparison.Ordinal) || spelling == "_CP_ALL"
+                    )
+                )
+                    Assert.True(
+                        setting.State is ConfigState.On
+                            || setting.Meaning.Contains("first 64", StringComparison.Ordinal),
+                        $"{field.Name}: {setting.Meaning}"
+                    );
                 if (setting.Names.Any(spelling => spelling.EndsWith("NOCLKOUT", StringComparison.Ordinal)))
                     Assert.Null(setting.Oscillator!.ClockOutPin);
                 else if (setting.Names.Any(spelling => spelling.EndsWith("CLKOUT", StringComparison.Ordinal)))
@@ -271,7 +312,10 @@ public sealed class EveryDeviceTests
         Assert.Contains(device.DataMemory.BankCount, new[] { 2, 4 });
         Assert.Equal(8, device.StackDepth);
         Assert.Equal((0, 4), (device.ResetVector, device.InterruptVector));
-        Assert.Equal(device.EepromBytes > 0, device.FindRegister("EECON1") is not null && device.FindRegister("EECON2") is not null);
+        Assert.Equal(
+            device.EepromBytes > 0,
+            device.FindRegister("EECON1") is not null && device.FindRegister("EECON2") is not null
+        );
         if (device.Calibration is { } calibration)
         {
             Assert.Equal(device.ProgramWords - 1, calibration.Address);

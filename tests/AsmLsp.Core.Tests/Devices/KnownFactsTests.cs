@@ -53,8 +53,8 @@ public sealed class KnownFactsTests
     [InlineData("F", 1)]
     [InlineData("_CONFIG", 0x2007)]
     [InlineData("__16F84A", 1)]
-    public void Built_in_names_of_the_16F84A_have_the_values_of_its_data_sheet(string name, int value)
-        => Assert.Equal(value, DeviceCatalog.Find("16F84A")!.Symbols.Find(name)?.Value);
+    public void Built_in_names_of_the_16F84A_have_the_values_of_its_data_sheet(string name, int value) =>
+        Assert.Equal(value, DeviceCatalog.Find("16F84A")!.Symbols.Find(name)?.Value);
 
     // DS41190G: GPIO, A/D control, comparator; the spellings are common practice in published programs.
     [Theory]
@@ -70,14 +70,18 @@ public sealed class KnownFactsTests
     [InlineData("EEDAT", 0x9A)]
     [InlineData("OSCCAL", 0x90)]
     [InlineData("CMCON", 0x19)]
-    public void Built_in_names_of_the_12F675_have_the_values_of_its_data_sheet(string name, int value)
-        => Assert.Equal(value, DeviceCatalog.Find("12F675")!.Symbols.Find(name)?.Value);
+    public void Built_in_names_of_the_12F675_have_the_values_of_its_data_sheet(string name, int value) =>
+        Assert.Equal(value, DeviceCatalog.Find("12F675")!.Symbols.Find(name)?.Value);
 
     // The joined words were worked out by hand from the configuration word registers of the data sheets named.
     [Theory]
     [InlineData("16F84A", "_CP_OFF _WDT_OFF _PWRTE_ON _XT_OSC", 0x3FF1)] // DS35007B
     [InlineData("16F84A", "_CP_ON _WDT_OFF _PWRTE_OFF _HS_OSC", 0x000A)] // DS35007B
-    [InlineData("16F628A", "_INTOSC_OSC_NOCLKOUT _WDT_OFF _PWRTE_ON _MCLRE_OFF _BODEN_OFF _LVP_OFF _CPD_OFF _CP_OFF", 0x3F10)] // DS40044B
+    [InlineData(
+        "16F628A",
+        "_INTOSC_OSC_NOCLKOUT _WDT_OFF _PWRTE_ON _MCLRE_OFF _BODEN_OFF _LVP_OFF _CPD_OFF _CP_OFF",
+        0x3F10
+    )] // DS40044B
     [InlineData("16F877A", "_CP_OFF _WDT_OFF _BODEN_ON _PWRTE_ON _HS_OSC _LVP_OFF", 0x3F72)] // DS39582C
     [InlineData("12F675", "_INTRC_OSC_NOCLKOUT _WDT_OFF _PWRTE_ON _MCLRE_OFF _CP_OFF _CPD_OFF _BODEN_OFF", 0x3F84)] // DS41190G
     [InlineData("16C84", "_CP_OFF _WDT_OFF _PWRTE_ON _RC_OSC", 0x3FFB)] // DS30445D: the delay bit is active high there
@@ -129,7 +133,8 @@ public sealed class KnownFactsTests
         Assert.Equal("OSC2", reading.Oscillator.ClockOutPin); // from memory
         Assert.Equal(
             [ConfigurationConcernKind.WatchdogOn, ConfigurationConcernKind.ExternalRcOscillator],
-            reading.Concerns.Select(concern => concern.Kind));
+            reading.Concerns.Select(concern => concern.Kind)
+        );
     }
 
     [Fact]
@@ -139,7 +144,10 @@ public sealed class KnownFactsTests
         Device device = DeviceCatalog.Find("16F628")!;
         ConfigurationReading reading = ConfigurationReading.Read(device, WordMemory.Empty);
         Assert.False(reading.IsComplete);
-        ConfigurationConcern concern = Assert.Single(reading.Concerns, concern => concern.Kind == ConfigurationConcernKind.LowVoltageProgrammingOn);
+        ConfigurationConcern concern = Assert.Single(
+            reading.Concerns,
+            concern => concern.Kind == ConfigurationConcernKind.LowVoltageProgrammingOn
+        );
         Assert.Equal("RB4", concern.Pin);
         Assert.Contains("RB4", concern.Text, StringComparison.Ordinal);
     }
@@ -151,7 +159,9 @@ public sealed class KnownFactsTests
         Assert.True(device.IsOneTimeProgrammable);
         var memory = WordMemory.From([KeyValuePair.Create(0x2007, (ushort)0x3FEF)]);
         ConfigurationConcern concern = Assert.Single(
-            ConfigurationReading.Read(device, memory).Concerns, concern => concern.Kind == ConfigurationConcernKind.CodeProtectionOn);
+            ConfigurationReading.Read(device, memory).Concerns,
+            concern => concern.Kind == ConfigurationConcernKind.CodeProtectionOn
+        );
         Assert.Contains("never", concern.Text, StringComparison.Ordinal);
     }
 
@@ -181,7 +191,9 @@ public sealed class KnownFactsTests
     public void Internal_rates_are_those_of_the_data_sheet(string chip, int word, int? fixedRate, int? start)
     {
         ConfigurationReading reading = ConfigurationReading.Read(
-            DeviceCatalog.Find(chip)!, WordMemory.From([KeyValuePair.Create(0x2007, (ushort)word)]));
+            DeviceCatalog.Find(chip)!,
+            WordMemory.From([KeyValuePair.Create(0x2007, (ushort)word)])
+        );
         Assert.Equal(fixedRate, reading.FixedClockHertz);
         Assert.Equal(start, reading.Oscillator!.StartHertz);
     }
@@ -201,7 +213,8 @@ public sealed class KnownFactsTests
         {
             Assert.All(
                 DeviceCatalog.Find(chip)!.Registers.SelectMany(register => register.Bits),
-                bit => Assert.True(bit.Description.Length > 5, bit.ToString()));
+                bit => Assert.True(bit.Description.Length > 5, bit.ToString())
+            );
         }
     }
 }

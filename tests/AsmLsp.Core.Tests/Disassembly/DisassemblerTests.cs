@@ -10,30 +10,52 @@ namespace AsmLsp.Core.Tests.Disassembly;
 
 public class DisassemblerTests
 {
-    private static readonly string[] Chips = ["PIC16F84A", "PIC16F628A", "PIC16F877A", "PIC12F675", "PIC16F887", "PIC16C74"];
+    private static readonly string[] Chips =
+    [
+        "PIC16F84A",
+        "PIC16F628A",
+        "PIC16F877A",
+        "PIC12F675",
+        "PIC16F887",
+        "PIC16C74",
+    ];
 
     [Fact]
     public void Any_words_come_back_the_same_from_their_source() =>
-        Gen.Select(Gen.Int[0, Chips.Length - 1].Select(i => Chips[i]), Gen.Dictionary(Gen.Int[0, 0x1FF], Gen.UShort[0, 0x3FFF])[1, 200], Gen.UShort[0, 0x3FFF], Gen.Byte.Array[0, 20]).Sample((chip, program, configuration, eeprom) =>
-        {
-            Device device = DeviceCatalog.Find(chip)!;
-            var cells = new Dictionary<int, ushort>(program) { [0x2007] = configuration, [0x2001] = 5 };
-            for (int i = 0; i < eeprom.Length && i < device.EepromBytes; i++) cells[0x2100 + i] = eeprom[i];
-            WordMemory memory = WordMemory.From(cells);
-            string source = Disassembler.Write(memory, device, "test");
-            ProgramAnalysis again = Assembler.Assemble(new SourceFile("again.asm", SourceText.From(source)));
-            return !again.HasErrors && again.Image.Memory.SequenceEqual(memory);
-        }, iter: 300);
+        Gen.Select(
+                Gen.Int[0, Chips.Length - 1].Select(i => Chips[i]),
+                Gen.Dictionary(Gen.Int[0, 0x1FF], Gen.UShort[0, 0x3FFF])[1, 200],
+                Gen.UShort[0, 0x3FFF],
+                Gen.Byte.Array[0, 20]
+            )
+            .Sample(
+                (chip, program, configuration, eeprom) =>
+                {
+                    Device device = DeviceCatalog.Find(chip)!;
+                    var cells = new Dictionary<int, ushort>(program) { [0x2007] = configuration, [0x2001] = 5 };
+                    for (int i = 0; i < eeprom.Length && i < device.EepromBytes; i++)
+                        cells[0x2100 + i] = eeprom[i];
+                    WordMemory memory = WordMemory.From(cells);
+                    string source = Disassembler.Write(memory, device, "test");
+                    ProgramAnalysis again = Assembler.Assemble(new SourceFile("again.asm", SourceText.From(source)));
+                    return !again.HasErrors && again.Image.Memory.SequenceEqual(memory);
+                },
+                iter: 300
+            );
 
     [Fact]
     public void Every_word_of_fourteen_bits_comes_back()
     {
         Device device = DeviceCatalog.Find("PIC16F877A")!;
-        WordMemory memory = WordMemory.From(Enumerable.Range(0, 0x2000).Select(i => KeyValuePair.Create(i, (ushort)(i * 2))));
+        WordMemory memory = WordMemory.From(
+            Enumerable.Range(0, 0x2000).Select(i => KeyValuePair.Create(i, (ushort)(i * 2)))
+        );
         foreach (int odd in (int[])[0, 1])
         {
             WordMemory half = WordMemory.From(memory.Select(c => KeyValuePair.Create(c.Key, (ushort)(c.Value + odd))));
-            ProgramAnalysis again = Assembler.Assemble(new SourceFile("again.asm", SourceText.From(Disassembler.Write(half, device, "test"))));
+            ProgramAnalysis again = Assembler.Assemble(
+                new SourceFile("again.asm", SourceText.From(Disassembler.Write(half, device, "test")))
+            );
             Assert.False(again.HasErrors);
             Assert.True(again.Image.Memory.SequenceEqual(half));
         }
@@ -41,49 +63,68 @@ public class DisassemblerTests
 
     // Words by data sheet DS35007B, table 7-2; addresses of registers and configuration bits from memory of the same data sheet.
     [Fact]
-    public void A_read_out_becomes_source_with_the_names_of_the_chip() => Gives(
-        """
-        ; read-out
-        ; Names of routines and variables are not in a chip; those here are made from addresses.
-        ; A register stands as a number where the bank in force is not sure.
-                list p=16f84a
-                #include <p16f84a.inc>
+    public void A_read_out_becomes_source_with_the_names_of_the_chip() =>
+        Gives(
+            """
+            ; read-out
+            ; Names of routines and variables are not in a chip; those here are made from addresses.
+            ; A register stands as a number where the bank in force is not sure.
+                    list p=16f84a
+                    #include <p16f84a.inc>
 
-        ; CP: program memory readable (no protection)
-        ; /PWRTE: power-up delay timer on (about 72 ms)
-        ; WDTE: watchdog off
-        ; FOSC1:FOSC0: standard crystal or resonator, up to 4 MHz
-                __config _CP_OFF & _PWRTE_ON & _WDT_OFF & _XT_OSC
+            ; CP: program memory readable (no protection)
+            ; /PWRTE: power-up delay timer on (about 72 ms)
+            ; WDTE: watchdog off
+            ; FOSC1:FOSC0: standard crystal or resonator, up to 4 MHz
+                    __config _CP_OFF & _PWRTE_ON & _WDT_OFF & _XT_OSC
 
-                __idlocs 0x1A2B
+                    __idlocs 0x1A2B
 
-        ram0C   equ 0x0C
+            ram0C   equ 0x0C
 
-                org 0x0000
-                goto at0005
+                    org 0x0000
+                    goto at0005
 
-                org 0x0005
-        at0005  bsf STATUS,RP0
-                clrf TRISB
-                bcf STATUS,RP0
-                bsf PORTB,RB0
-                movf ram0C,W
-                call sub000C
-                goto at0005
+                    org 0x0005
+            at0005  bsf STATUS,RP0
+                    clrf TRISB
+                    bcf STATUS,RP0
+                    bsf PORTB,RB0
+                    movf ram0C,W
+                    call sub000C
+                    goto at0005
 
-        sub000C addwf PCL,F
-                retlw 0x41              ; 'A'
-                retlw 0x00
+            sub000C addwf PCL,F
+                    retlw 0x41              ; 'A'
+                    retlw 0x00
 
-                org 0x2100
-                de 0x48,0x69,0xFF
+                    org 0x2100
+                    de 0x48,0x69,0xFF
 
-                end
+                    end
 
-        """,
-        "16F84A",
-        (0, 0x2805), (5, 0x1683), (6, 0x0186), (7, 0x1283), (8, 0x1406), (9, 0x080C), (10, 0x200C), (11, 0x2805), (12, 0x0782), (13, 0x3441), (14, 0x3400),
-        (0x2000, 1), (0x2001, 0xA), (0x2002, 2), (0x2003, 0xB), (0x2007, 0x3FF1), (0x2100, 'H'), (0x2101, 'i'), (0x2102, 0xFF));
+            """,
+            "16F84A",
+            (0, 0x2805),
+            (5, 0x1683),
+            (6, 0x0186),
+            (7, 0x1283),
+            (8, 0x1406),
+            (9, 0x080C),
+            (10, 0x200C),
+            (11, 0x2805),
+            (12, 0x0782),
+            (13, 0x3441),
+            (14, 0x3400),
+            (0x2000, 1),
+            (0x2001, 0xA),
+            (0x2002, 2),
+            (0x2003, 0xB),
+            (0x2007, 0x3FF1),
+            (0x2100, 'H'),
+            (0x2101, 'i'),
+            (0x2102, 0xFF)
+        );
 
     // BSF STATUS,RP0 is skipped or not: which bank is in force behind it is not sure.
     [Fact]
@@ -106,7 +147,11 @@ public class DisassemblerTests
     {
         // goto 7; movwf PORTB; bcf STATUS,RP0; movwf PORTB again; retfie
         string source = Source("16F84A", (0, 0x2808), (4, 0x0086), (5, 0x1283), (6, 0x0086), (7, 0x0009), (8, 0x2808));
-        Assert.Contains("; An interrupt comes here.\n        movwf 0x06\n        bcf STATUS,RP0\n        movwf PORTB\n", source, StringComparison.Ordinal);
+        Assert.Contains(
+            "; An interrupt comes here.\n        movwf 0x06\n        bcf STATUS,RP0\n        movwf PORTB\n",
+            source,
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
@@ -122,8 +167,20 @@ public class DisassemblerTests
     public void A_call_into_another_page_gets_its_label()
     {
         // bsf PCLATH,3; call 0x010 in page 1; bcf PCLATH,3; goto 2; at 0x0010 a goto to itself, at 0x0810 return
-        string source = Source("16F877A", (0, 0x158A), (1, 0x2010), (2, 0x118A), (3, 0x2810), (0x10, 0x2810), (0x810, 0x0008));
-        Assert.Contains("bsf PCLATH,3\n        call sub0810\n        bcf PCLATH,3\n        goto at0010\n", source, StringComparison.Ordinal);
+        string source = Source(
+            "16F877A",
+            (0, 0x158A),
+            (1, 0x2010),
+            (2, 0x118A),
+            (3, 0x2810),
+            (0x10, 0x2810),
+            (0x810, 0x0008)
+        );
+        Assert.Contains(
+            "bsf PCLATH,3\n        call sub0810\n        bcf PCLATH,3\n        goto at0010\n",
+            source,
+            StringComparison.Ordinal
+        );
         Assert.Contains("\nsub0810 return\n", source, StringComparison.Ordinal);
     }
 
@@ -147,8 +204,23 @@ public class DisassemblerTests
     [Fact]
     public void Words_that_are_no_instruction_become_data_and_say_what_they_do()
     {
-        string source = Source("16F84A", (0, 0x2800), (1, 0x0001), (2, 0x0002), (3, 0x3105), (4, 0x3FFF), (5, 0x3FFF), (6, 0x3FFF), (7, 0x3FFF), (8, 0x3FFF));
-        Assert.Contains("dw 0x0001,0x0002\n        dw 0x3105               ; runs as movlw 0x05\n        dw 0x3FFF,0x3FFF,0x3FFF,0x3FFF,0x3FFF ; erased\n", source, StringComparison.Ordinal);
+        string source = Source(
+            "16F84A",
+            (0, 0x2800),
+            (1, 0x0001),
+            (2, 0x0002),
+            (3, 0x3105),
+            (4, 0x3FFF),
+            (5, 0x3FFF),
+            (6, 0x3FFF),
+            (7, 0x3FFF),
+            (8, 0x3FFF)
+        );
+        Assert.Contains(
+            "dw 0x0001,0x0002\n        dw 0x3105               ; runs as movlw 0x05\n        dw 0x3FFF,0x3FFF,0x3FFF,0x3FFF,0x3FFF ; erased\n",
+            source,
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
@@ -161,11 +233,19 @@ public class DisassemblerTests
 
     [Fact]
     public void A_configuration_with_unused_bits_at_0_stays_a_number() =>
-        Assert.Contains("__config 0x2110\n", Source("16F628A", (0, 0x2800), (0x2007, 0x2110)), StringComparison.Ordinal);
+        Assert.Contains(
+            "__config 0x2110\n",
+            Source("16F628A", (0, 0x2800), (0x2007, 0x2110)),
+            StringComparison.Ordinal
+        );
 
     [Fact]
     public void Code_protection_is_told_beside_the_configuration() =>
-        Assert.Contains("; Code protection is on.", Source("16F84A", (0, 0x2800), (0x2007, 0x0001)), StringComparison.Ordinal);
+        Assert.Contains(
+            "; Code protection is on.",
+            Source("16F84A", (0, 0x2800), (0x2007, 0x0001)),
+            StringComparison.Ordinal
+        );
 
     [Fact]
     public void A_word_of_more_than_14_bits_is_a_doubt_and_stays_in_sight()
@@ -205,19 +285,41 @@ public class DisassemblerTests
     }
 
     [Fact]
-    public void Nothing_at_all_is_told() => Assert.Single(Disassembler.Disassemble(WordMemory.Empty, DeviceCatalog.Find("16F84A"), "empty").Doubts);
+    public void Nothing_at_all_is_told() =>
+        Assert.Single(Disassembler.Disassemble(WordMemory.Empty, DeviceCatalog.Find("16F84A"), "empty").Doubts);
 
     // Any HEX file: every word is either given back exactly, or doubted; whatever the chip.
     [Fact]
     public void No_word_is_changed_without_a_doubt() =>
-        Gen.Select(Gen.Int[0, DeviceCatalog.Names.Length - 1], Gen.Dictionary(Gen.OneOf(Gen.Int[0, 0x60], Gen.Int[0x7F0, 0x810], Gen.Int[0x1FF0, 0x2110], Gen.Int[0, 0xFFFF]), Gen.OneOf(Gen.UShort[0, 0x3FFF], Gen.UShort, Gen.UShort[0x2000, 0x2FFF], Gen.Const((ushort)0), Gen.Const((ushort)0x3FFF)))[1, 120], Gen.Bool).Sample((chip, cells, known) =>
-        {
-            WordMemory memory = WordMemory.From(cells);
-            DisassembledProgram made = Disassembler.Disassemble(memory, known ? DeviceCatalog.Find(DeviceCatalog.Names[chip]) : null, "test");
-            ProgramAnalysis again = Assemble(made.Text);
-            bool same = !again.HasErrors && again.Image.Memory.SequenceEqual(memory);
-            return same == made.Doubts.IsEmpty;
-        }, iter: 500);
+        Gen.Select(
+                Gen.Int[0, DeviceCatalog.Names.Length - 1],
+                Gen.Dictionary(
+                    Gen.OneOf(Gen.Int[0, 0x60], Gen.Int[0x7F0, 0x810], Gen.Int[0x1FF0, 0x2110], Gen.Int[0, 0xFFFF]),
+                    Gen.OneOf(
+                        Gen.UShort[0, 0x3FFF],
+                        Gen.UShort,
+                        Gen.UShort[0x2000, 0x2FFF],
+                        Gen.Const((ushort)0),
+                        Gen.Const((ushort)0x3FFF)
+                    )
+                )[1, 120],
+                Gen.Bool
+            )
+            .Sample(
+                (chip, cells, known) =>
+                {
+                    WordMemory memory = WordMemory.From(cells);
+                    DisassembledProgram made = Disassembler.Disassemble(
+                        memory,
+                        known ? DeviceCatalog.Find(DeviceCatalog.Names[chip]) : null,
+                        "test"
+                    );
+                    ProgramAnalysis again = Assemble(made.Text);
+                    bool same = !again.HasErrors && again.Image.Memory.SequenceEqual(memory);
+                    return same == made.Doubts.IsEmpty;
+                },
+                iter: 500
+            );
 
     private static void Gives(string expected, string chip, params (int Address, int Word)[] cells) =>
         Assert.Equal(expected, Source(chip, cells));
@@ -228,7 +330,10 @@ public class DisassemblerTests
         DisassembledProgram made = Made(chip, cells);
         Assert.Empty(made.Doubts);
         ProgramAnalysis again = Assemble(made.Text);
-        Assert.DoesNotContain(again.Problems, p => p.Severity != Severity.Information && p.Kind != Catalogue.NoConfiguration);
+        Assert.DoesNotContain(
+            again.Problems,
+            p => p.Severity != Severity.Information && p.Kind != Catalogue.NoConfiguration
+        );
         Assert.Equal(Memory(cells), again.Image.Memory);
         return made.Text;
     }
@@ -236,7 +341,8 @@ public class DisassemblerTests
     private static DisassembledProgram Made(string chip, params (int Address, int Word)[] cells) =>
         Disassembler.Disassemble(Memory(cells), DeviceCatalog.Find(chip), "read-out");
 
-    private static ProgramAnalysis Assemble(string source) => Assembler.Assemble(new SourceFile("again.asm", SourceText.From(source)));
+    private static ProgramAnalysis Assemble(string source) =>
+        Assembler.Assemble(new SourceFile("again.asm", SourceText.From(source)));
 
     private static WordMemory Memory(params (int Address, int Word)[] cells) =>
         WordMemory.From(cells.Select(c => KeyValuePair.Create(c.Address, (ushort)c.Word)));

@@ -17,7 +17,8 @@ public class ClockFinderTests
     [InlineData("; 32.768 kHz crystal", 32768)]
     [InlineData("; Oscillator: 10-MHz", 10e6)]
     [InlineData("; 4000000 Hz resonator", 4e6)]
-    public void A_comment_tells_the_clock(string comment, double hertz) => Assert.Equal(hertz, Find(comment + "\n nop\n end")!.Hertz, 3);
+    public void A_comment_tells_the_clock(string comment, double hertz) =>
+        Assert.Equal(hertz, Find(comment + "\n nop\n end")!.Hertz, 3);
 
     [Theory]
     [InlineData("; 38 kHz carrier clock")]
@@ -30,16 +31,20 @@ public class ClockFinderTests
     public void A_comment_about_something_else_does_not(string comment) => Assert.Null(Find(comment + "\n nop\n end"));
 
     [Fact]
-    public void Comments_that_disagree_tell_nothing() => Assert.Null(Find("; 4 MHz crystal\n; 20 MHz crystal\n nop\n end"));
+    public void Comments_that_disagree_tell_nothing() =>
+        Assert.Null(Find("; 4 MHz crystal\n; 20 MHz crystal\n nop\n end"));
 
     [Fact]
-    public void Comments_that_agree_tell_the_clock() => Assert.Equal(4e6, Find("; 4 MHz crystal\n; xtal 4.0MHz\n nop\n end")!.Hertz);
+    public void Comments_that_agree_tell_the_clock() =>
+        Assert.Equal(4e6, Find("; 4 MHz crystal\n; xtal 4.0MHz\n nop\n end")!.Hertz);
 
     [Fact]
-    public void The_plain_form_beats_the_others() => Assert.Equal(20e6, Find("; 4 MHz crystal\n; clock 20 MHz\n nop\n end")!.Hertz);
+    public void The_plain_form_beats_the_others() =>
+        Assert.Equal(20e6, Find("; 4 MHz crystal\n; clock 20 MHz\n nop\n end")!.Hertz);
 
     [Fact]
-    public void The_surroundings_beat_the_comments() => Assert.Equal(8e6, ClockFinder.Find(Program("; clock 4 MHz\n nop\n end"), 8e6)!.Hertz);
+    public void The_surroundings_beat_the_comments() =>
+        Assert.Equal(8e6, ClockFinder.Find(Program("; clock 4 MHz\n nop\n end"), 8e6)!.Hertz);
 
     // Data sheet DS41190G: the internal oscillator of the PIC12F629 and 675 runs at 4 MHz.
     [Fact]
@@ -64,5 +69,6 @@ public class ClockFinderTests
 
     private static Clock? Find(string source) => ClockFinder.Find(Program(source));
 
-    private static ProgramAnalysis Program(string source) => Assembler.Assemble(new SourceFile("test.asm", SourceText.From(source)));
+    private static ProgramAnalysis Program(string source) =>
+        Assembler.Assemble(new SourceFile("test.asm", SourceText.From(source)));
 }

@@ -23,7 +23,9 @@ internal static class ExplainCheck
     {
         int caret = source.IndexOf("$0", StringComparison.Ordinal);
         var text = SourceText.From(source.Remove(caret, 2));
-        return Find(source) is { } found ? text[text.PositionAt(caret).Line].Text.Substring(found.Span.Start, found.Span.Length) : null;
+        return Find(source) is { } found
+            ? text[text.PositionAt(caret).Line].Text.Substring(found.Span.Start, found.Span.Length)
+            : null;
     }
 
     public static string? Line(string source, int line)
@@ -33,14 +35,15 @@ internal static class ExplainCheck
     }
 
     /// <summary>The source of a program on the PIC16F84A around a line.</summary>
-    public static string Around(string line, string comment = "") => $"""
-         list p=16f84a
-         #include <p16f84a.inc>
-         __config _CP_OFF & _WDT_OFF & _PWRTE_ON & _XT_OSC
-        {comment}
-         org 0
-        start
-        {line}
-         end
-        """;
+    public static string Around(string line, string comment = "") =>
+        $"""
+             list p=16f84a
+             #include <p16f84a.inc>
+             __config _CP_OFF & _WDT_OFF & _PWRTE_ON & _XT_OSC
+            {comment}
+             org 0
+            start
+            {line}
+             end
+            """;
 }

@@ -4,19 +4,25 @@ namespace AsmLsp.Core.Tests.Explain;
 public class HoverTests
 {
     [Fact]
-    public void An_instruction_says_what_this_line_comes_to() => Assert.Equal(
-        """
-        BSF f,b: Sets one bit of the register to 1; the whole register is read and written back.
+    public void An_instruction_says_what_this_line_comes_to() =>
+        Assert.Equal(
+            """
+            BSF f,b: Sets one bit of the register to 1; the whole register is read and written back.
 
-        - Here: bit 5 of STATUS (register 0x03, every bank); RP0: bank choice for direct access, low bit
-        - 1 cycle (1 µs at 4 MHz); changes no flag
-        - Word 0x1683 at address 0x0000
-        """,
-        ExplainCheck.At(ExplainCheck.Around(" b$0sf STATUS,RP0", "; clock 4 MHz")));
+            - Here: bit 5 of STATUS (register 0x03, every bank); RP0: bank choice for direct access, low bit
+            - 1 cycle (1 µs at 4 MHz); changes no flag
+            - Word 0x1683 at address 0x0000
+            """,
+            ExplainCheck.At(ExplainCheck.Around(" b$0sf STATUS,RP0", "; clock 4 MHz"))
+        );
 
     [Fact]
     public void Without_a_clock_an_instruction_has_cycles_and_no_times() =>
-        Assert.Contains("- 2 cycles; changes no flag", ExplainCheck.At(ExplainCheck.Around(" go$0to start")), StringComparison.Ordinal);
+        Assert.Contains(
+            "- 2 cycles; changes no flag",
+            ExplainCheck.At(ExplainCheck.Around(" go$0to start")),
+            StringComparison.Ordinal
+        );
 
     [Theory]
     [InlineData(" addwf 0xC,w", "1 cycle; changes the flags C, DC, Z")]
@@ -30,166 +36,230 @@ public class HoverTests
     [InlineData(" clrwdt", "1 cycle; changes the flags TO, PD")]
     [InlineData(" addwf PCL,f", "2 cycles, because it changes the program counter; changes the flags C, DC, Z")]
     public void Cycles_and_flags_are_those_of_the_data_sheet(string line, string expected) =>
-        Assert.Contains($"- {expected}\n", ExplainCheck.At(ExplainCheck.Around(line.Insert(2, "$0"))) + "\n", StringComparison.Ordinal);
+        Assert.Contains(
+            $"- {expected}\n",
+            ExplainCheck.At(ExplainCheck.Around(line.Insert(2, "$0"))) + "\n",
+            StringComparison.Ordinal
+        );
 
     [Fact]
-    public void A_shorthand_shows_its_words() => Assert.Equal(
-        """
-        BZ: Jumps to the address when the result was 0.
+    public void A_shorthand_shows_its_words() =>
+        Assert.Equal(
+            """
+            BZ: Jumps to the address when the result was 0.
 
-        A shorthand for 2 instructions; a skip before it skips only the first:
+            A shorthand for 2 instructions; a skip before it skips only the first:
 
-            0000 1903  btfsc 0x03,2
-            0001 2800  goto 0x0000
+                0000 1903  btfsc 0x03,2
+                0001 2800  goto 0x0000
 
-        - 2 words, 2 to 3 cycles
-        - Changes no flag
-        """,
-        ExplainCheck.At(ExplainCheck.Around(" b$0z start")));
-
-    [Fact]
-    public void A_register_shows_its_bits_and_pins() => Assert.Equal(
-        """
-        PORTA: pins of port A
-
-        - Register 0x05, bank 0
-        - After power-on: ---x xxxx (x unknown; - not there, reads 0)
-
-          bit  name  pin  meaning
-          4    RA4   3    level of pin RA4
-          3    RA3   2    level of pin RA3
-          2    RA2   1    level of pin RA2
-          1    RA1   18   level of pin RA1
-          0    RA0   17   level of pin RA0
-        """,
-        ExplainCheck.At(ExplainCheck.Around(" movf PORT$0A,w")));
+            - 2 words, 2 to 3 cycles
+            - Changes no flag
+            """,
+            ExplainCheck.At(ExplainCheck.Around(" b$0z start"))
+        );
 
     [Fact]
-    public void A_bit_of_a_port_names_its_package_pin() => Assert.Equal(
-        """
-        RA4, bit 4 of PORTA: level of pin RA4
+    public void A_register_shows_its_bits_and_pins() =>
+        Assert.Equal(
+            """
+            PORTA: pins of port A
 
-        - Worth 0x10 in the register; after power-on unknown
-        - PORTA is register 0x05 (bank 0)
-        - Pin 3 of PDIP-18 (T0CKI too); it only pulls low: going high needs an outside resistor
-        """,
-        ExplainCheck.At(ExplainCheck.Around(" bsf PORTA,RA$04")));
+            - Register 0x05, bank 0
+            - After power-on: ---x xxxx (x unknown; - not there, reads 0)
+
+              bit  name  pin  meaning
+              4    RA4   3    level of pin RA4
+              3    RA3   2    level of pin RA3
+              2    RA2   1    level of pin RA2
+              1    RA1   18   level of pin RA1
+              0    RA0   17   level of pin RA0
+            """,
+            ExplainCheck.At(ExplainCheck.Around(" movf PORT$0A,w"))
+        );
+
+    [Fact]
+    public void A_bit_of_a_port_names_its_package_pin() =>
+        Assert.Equal(
+            """
+            RA4, bit 4 of PORTA: level of pin RA4
+
+            - Worth 0x10 in the register; after power-on unknown
+            - PORTA is register 0x05 (bank 0)
+            - Pin 3 of PDIP-18 (T0CKI too); it only pulls low: going high needs an outside resistor
+            """,
+            ExplainCheck.At(ExplainCheck.Around(" bsf PORTA,RA$04"))
+        );
 
     [Fact]
     public void A_bit_number_is_explained_by_the_register_before_it() =>
-        Assert.StartsWith("RP0, bit 5 of STATUS: bank choice for direct access, low bit", ExplainCheck.At(ExplainCheck.Around(" bsf 3,$05")), StringComparison.Ordinal);
+        Assert.StartsWith(
+            "RP0, bit 5 of STATUS: bank choice for direct access, low bit",
+            ExplainCheck.At(ExplainCheck.Around(" bsf 3,$05")),
+            StringComparison.Ordinal
+        );
 
     [Fact]
     public void A_bit_name_behind_another_register_is_pointed_out() =>
-        Assert.Contains("Here it stands behind PORTB, which has no bit of that name: it means bit 2 of PORTB, RB2", ExplainCheck.At(ExplainCheck.Around(" bsf PORTB,Z$0")), StringComparison.Ordinal);
+        Assert.Contains(
+            "Here it stands behind PORTB, which has no bit of that name: it means bit 2 of PORTB, RB2",
+            ExplainCheck.At(ExplainCheck.Around(" bsf PORTB,Z$0")),
+            StringComparison.Ordinal
+        );
 
     [Fact]
     public void A_register_number_is_explained_as_a_register() =>
-        Assert.StartsWith("TRISB (register 0x86, bank 1)", ExplainCheck.At(ExplainCheck.Around(" movwf 8$06h")), StringComparison.Ordinal);
+        Assert.StartsWith(
+            "TRISB (register 0x86, bank 1)",
+            ExplainCheck.At(ExplainCheck.Around(" movwf 8$06h")),
+            StringComparison.Ordinal
+        );
 
     [Theory]
-    [InlineData("$010", "10 is 0x10, decimal 16, binary 0001 0000\n\n- Bare digits are hexadecimal here because no radix is set")]
-    [InlineData("$05", "5 is 0x05, decimal 5, binary 0000 0101\n\n- Bare digits are hexadecimal here because no radix is set; this one is the same in every base")]
+    [InlineData(
+        "$010",
+        "10 is 0x10, decimal 16, binary 0001 0000\n\n- Bare digits are hexadecimal here because no radix is set"
+    )]
+    [InlineData(
+        "$05",
+        "5 is 0x05, decimal 5, binary 0000 0101\n\n- Bare digits are hexadecimal here because no radix is set; this one is the same in every base"
+    )]
     [InlineData(".1$00", ".10 is 0x0A, decimal 10, binary 0000 1010\n\n- Decimal, by its notation")]
-    [InlineData("b'0100$00001'", "b'01000001' is 0x41, decimal 65, binary 0100 0001, character A\n\n- Binary, by its notation")]
+    [InlineData(
+        "b'0100$00001'",
+        "b'01000001' is 0x41, decimal 65, binary 0100 0001, character A\n\n- Binary, by its notation"
+    )]
     [InlineData("$0'A'", "'A' is 0x41, decimal 65, binary 0100 0001, character A\n\n- A character, by its quotes")]
-    [InlineData("12C$0", "12C is 0x12C, decimal 300, binary 0000 0001 0010 1100\n\n- Bare digits are hexadecimal here because no radix is set\n- It does not fit into 8 bits: 0x2C goes into the instruction")]
+    [InlineData(
+        "12C$0",
+        "12C is 0x12C, decimal 300, binary 0000 0001 0010 1100\n\n- Bare digits are hexadecimal here because no radix is set\n- It does not fit into 8 bits: 0x2C goes into the instruction"
+    )]
     public void A_literal_shows_its_value_in_every_base_and_the_rule(string literal, string expected) =>
         Assert.Equal(expected, ExplainCheck.At(ExplainCheck.Around(" movlw " + literal)));
 
     [Fact]
     public void A_literal_under_a_set_radix_says_so() =>
-        Assert.Equal("10 is 0x0A, decimal 10, binary 0000 1010\n\n- Bare digits are decimal here because the radix is set so",
-            ExplainCheck.At(" list p=16f84a\n radix dec\n movlw 1$00\n end"));
+        Assert.Equal(
+            "10 is 0x0A, decimal 10, binary 0000 1010\n\n- Bare digits are decimal here because the radix is set so",
+            ExplainCheck.At(" list p=16f84a\n radix dec\n movlw 1$00\n end")
+        );
 
     [Fact]
-    public void A_label_names_its_callers() => Assert.Equal(
-        """
-        Label wait at address 0x0003
+    public void A_label_names_its_callers() =>
+        Assert.Equal(
+            """
+            Label wait at address 0x0003
 
-        - Defined in line 5: short delay
-        - Called twice: line 2, line 3
-        - Jumped to once: line 6
-        - Routine of 2 words
-        """,
-        ExplainCheck.At("\n call wait\n call wai$0t\n nop\nwait nop ; short delay\n goto wait\n end"));
+            - Defined in line 5: short delay
+            - Called twice: line 2, line 3
+            - Jumped to once: line 6
+            - Routine of 2 words
+            """,
+            ExplainCheck.At("\n call wait\n call wai$0t\n nop\nwait nop ; short delay\n goto wait\n end")
+        );
 
     // 1 + 1 for the load; 9 laps of 3, the last decfsz 2; return 2.
     [Fact]
-    public void A_routine_is_timed_at_its_label() => Assert.Equal(
-        """
-        Label delay at address 0x0002
+    public void A_routine_is_timed_at_its_label() =>
+        Assert.Equal(
+            """
+            Label delay at address 0x0002
 
-        - Defined in line 4
-        - Called once: line 2
-        - Routine of 5 words; 33 cycles (33 µs at 4 MHz) with the return, without the call
-        """,
-        ExplainCheck.At("; clock 4 MHz\n call delay\n goto 0\ndela$0y movlw .10\n movwf 0x20\nlap decfsz 0x20,f\n goto lap\n return\n end"));
+            - Defined in line 4
+            - Called once: line 2
+            - Routine of 5 words; 33 cycles (33 µs at 4 MHz) with the return, without the call
+            """,
+            ExplainCheck.At(
+                "; clock 4 MHz\n call delay\n goto 0\ndela$0y movlw .10\n movwf 0x20\nlap decfsz 0x20,f\n goto lap\n return\n end"
+            )
+        );
 
     [Fact]
     public void A_label_that_nothing_reaches_says_so() =>
-        Assert.EndsWith("- No way leads here from the reset or an interrupt", ExplainCheck.At(" goto 0\nlo$0st nop\n goto lost\n end"), StringComparison.Ordinal);
+        Assert.EndsWith(
+            "- No way leads here from the reset or an interrupt",
+            ExplainCheck.At(" goto 0\nlo$0st nop\n goto lost\n end"),
+            StringComparison.Ordinal
+        );
 
     [Fact]
     public void The_selected_bank_is_told_at_a_banked_register()
     {
-        Assert.Contains("- Bank 1 is selected here\n", ExplainCheck.At(ExplainCheck.Around(" bsf STATUS,RP0\n mov$0wf TRISB")), StringComparison.Ordinal);
-        Assert.Contains("- Bank 0 is selected here: this reaches PORTB (register 0x06, bank 0)\n", ExplainCheck.At(ExplainCheck.Around(" mov$0wf TRISB")), StringComparison.Ordinal);
+        Assert.Contains(
+            "- Bank 1 is selected here\n",
+            ExplainCheck.At(ExplainCheck.Around(" bsf STATUS,RP0\n mov$0wf TRISB")),
+            StringComparison.Ordinal
+        );
+        Assert.Contains(
+            "- Bank 0 is selected here: this reaches PORTB (register 0x06, bank 0)\n",
+            ExplainCheck.At(ExplainCheck.Around(" mov$0wf TRISB")),
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
-    public void A_constant_shows_its_value_and_where_it_is_defined() => Assert.Equal(
-        """
-        Constant ticks = 0x32, decimal 50, binary 0011 0010, character 2
+    public void A_constant_shows_its_value_and_where_it_is_defined() =>
+        Assert.Equal(
+            """
+            Constant ticks = 0x32, decimal 50, binary 0011 0010, character 2
 
-        - Defined in line 1: per second
-        - Used once
-        """,
-        ExplainCheck.At("ticks equ .50 ; per second\n movlw tick$0s\n end"));
-
-    [Fact]
-    public void A_block_member_shows_its_register_and_bank() => Assert.Equal(
-        """
-        Register count at 0x21
-
-        - 2 registers, up to 0x22
-        - General-purpose register 0x21 (bank 0)
-        - Defined in line 3
-        - Used once
-        """,
-        ExplainCheck.At(" list p=16f628\n cblock 0x20\n temp,count:2\n endc\n clrf coun$0t\n end"));
+            - Defined in line 1: per second
+            - Used once
+            """,
+            ExplainCheck.At("ticks equ .50 ; per second\n movlw tick$0s\n end")
+        );
 
     [Fact]
-    public void A_define_of_a_port_pin_names_the_package_pin() => Assert.Equal(
-        """
-        LED stands for PORTB,3
+    public void A_block_member_shows_its_register_and_bank() =>
+        Assert.Equal(
+            """
+            Register count at 0x21
 
-        - Bit 3 of PORTB, RB3: level of pin RB3, pin 9 of PDIP-18
-        - Defined in line 2
-        - Used once
-        """,
-        ExplainCheck.At(" list p=16f84a\n#define LED PORTB,3\n bsf LE$0D\n end"));
+            - 2 registers, up to 0x22
+            - General-purpose register 0x21 (bank 0)
+            - Defined in line 3
+            - Used once
+            """,
+            ExplainCheck.At(" list p=16f628\n cblock 0x20\n temp,count:2\n endc\n clrf coun$0t\n end")
+        );
 
     [Fact]
-    public void A_macro_call_shows_its_parameters_and_words() => Assert.Equal(
-        """
-        Macro pulse with pin, n, defined in line 2, called here.
+    public void A_define_of_a_port_pin_names_the_package_pin() =>
+        Assert.Equal(
+            """
+            LED stands for PORTB,3
 
-        - pin is 2
-        - n is 'A'
-        - Makes 2 words, 2 cycles
+            - Bit 3 of PORTB, RB3: level of pin RB3, pin 9 of PDIP-18
+            - Defined in line 2
+            - Used once
+            """,
+            ExplainCheck.At(" list p=16f84a\n#define LED PORTB,3\n bsf LE$0D\n end")
+        );
 
-            0000 1506  bsf 0x06,2
-            0001 3041  movlw 0x41
+    [Fact]
+    public void A_macro_call_shows_its_parameters_and_words() =>
+        Assert.Equal(
+            """
+            Macro pulse with pin, n, defined in line 2, called here.
 
-        - A skip before this line skips only the first of these words.
-        """,
-        ExplainCheck.At(" list p=16f84a\npulse macro pin,n\n bsf PORTB,pin\n movlw n\n endm\n puls$0e 2,'A'\n end"));
+            - pin is 2
+            - n is 'A'
+            - Makes 2 words, 2 cycles
+
+                0000 1506  bsf 0x06,2
+                0001 3041  movlw 0x41
+
+            - A skip before this line skips only the first of these words.
+            """,
+            ExplainCheck.At(" list p=16f84a\npulse macro pin,n\n bsf PORTB,pin\n movlw n\n endm\n puls$0e 2,'A'\n end")
+        );
 
     [Fact]
     public void A_parameter_of_a_macro_is_one() =>
-        Assert.Equal("pin is parameter 1 of the macro pulse (line 1): each call puts its own text in its place.",
-            ExplainCheck.At("pulse macro pin\n bsf 6,pi$0n\n endm\n pulse 2\n end"));
+        Assert.Equal(
+            "pin is parameter 1 of the macro pulse (line 1): each call puts its own text in its place.",
+            ExplainCheck.At("pulse macro pin\n bsf 6,pi$0n\n endm\n pulse 2\n end")
+        );
 
     [Fact]
     public void The_chip_shows_memory_supply_and_pitfalls()
@@ -197,21 +267,37 @@ public class HoverTests
         string text = ExplainCheck.At(" list p=16f$0628\n nop\n end")!;
         Assert.StartsWith("PIC16F628; this program fills 1 of its 2,048 words.", text, StringComparison.Ordinal);
         Assert.Contains("- Package: PDIP-18, 18 pins", text, StringComparison.Ordinal);
-        Assert.Contains("Not digital after reset: RA0, RA1, RA2, RA3: comparators are on after reset (CMCON = 0). To free them:\n\n     movlw 0x07\n     movwf CMCON    ; bank 0", text, StringComparison.Ordinal);
+        Assert.Contains(
+            "Not digital after reset: RA0, RA1, RA2, RA3: comparators are on after reset (CMCON = 0). To free them:\n\n     movlw 0x07\n     movwf CMCON    ; bank 0",
+            text,
+            StringComparison.Ordinal
+        );
         Assert.Contains("- Low-voltage programming, where it is left on, takes RB4", text, StringComparison.Ordinal);
     }
 
     [Fact]
     public void A_one_time_programmable_chip_carries_its_caution() =>
-        Assert.Contains("One-time programmable in plastic: a mistake costs the chip.", ExplainCheck.At(" processor 16c$071\n nop\n end"), StringComparison.Ordinal);
+        Assert.Contains(
+            "One-time programmable in plastic: a mistake costs the chip.",
+            ExplainCheck.At(" processor 16c$071\n nop\n end"),
+            StringComparison.Ordinal
+        );
 
     [Fact]
     public void A_chip_header_brings_built_in_names() =>
-        Assert.StartsWith("The built-in names of PIC16F84A: registers, bits and configuration settings. No such file is needed.", ExplainCheck.At(" #include <p16f$084a.inc>\n nop\n end"), StringComparison.Ordinal);
+        Assert.StartsWith(
+            "The built-in names of PIC16F84A: registers, bits and configuration settings. No such file is needed.",
+            ExplainCheck.At(" #include <p16f$084a.inc>\n nop\n end"),
+            StringComparison.Ordinal
+        );
 
     [Fact]
     public void Here_is_this_words_address() =>
-        Assert.StartsWith("$ is the address of this line's own word: 0x0001.", ExplainCheck.At(" nop\n goto $0$\n end"), StringComparison.Ordinal);
+        Assert.StartsWith(
+            "$ is the address of this line's own word: 0x0001.",
+            ExplainCheck.At(" nop\n goto $0$\n end"),
+            StringComparison.Ordinal
+        );
 
     [Theory]
     [InlineData(" movf PORTB,$0w", "Destination W (0): the result goes to W; PORTB stays as it is.")]
@@ -222,7 +308,11 @@ public class HoverTests
 
     [Fact]
     public void A_bank_choice_shows_the_bank_and_its_words() =>
-        Assert.Contains("- Here: TRISB is at 0x086, so bank 1 is selected\n\n    0000 1683  bsf 0x03,5\n\n- 1 word, 1 cycle", ExplainCheck.At(ExplainCheck.Around(" bank$0sel TRISB")), StringComparison.Ordinal);
+        Assert.Contains(
+            "- Here: TRISB is at 0x086, so bank 1 is selected\n\n    0000 1683  bsf 0x03,5\n\n- 1 word, 1 cycle",
+            ExplainCheck.At(ExplainCheck.Around(" bank$0sel TRISB")),
+            StringComparison.Ordinal
+        );
 
     [Theory]
     [InlineData(" $0 nop")]
@@ -243,30 +333,38 @@ public class HoverTests
         Assert.Equal(expected, ExplainCheck.SpanAt(ExplainCheck.Around(line)));
 
     [Fact]
-    public void A_line_is_explained_as_a_whole() => Assert.Equal(
-        """
-        BSF f,b: Sets one bit of the register to 1; the whole register is read and written back.
+    public void A_line_is_explained_as_a_whole() =>
+        Assert.Equal(
+            """
+            BSF f,b: Sets one bit of the register to 1; the whole register is read and written back.
 
-        - Here: bit 5 of STATUS (register 0x03, every bank); RP0: bank choice for direct access, low bit
-        - 1 cycle; changes no flag
-        - Word 0x1683 at address 0x0000
+            - Here: bit 5 of STATUS (register 0x03, every bank); RP0: bank choice for direct access, low bit
+            - 1 cycle; changes no flag
+            - Word 0x1683 at address 0x0000
 
-        In this line:
+            In this line:
 
-        - Label start at address 0x0000, where the program starts after reset
-        - STATUS: flags of the last result, bank choice, cause of the last reset
-        - RP0, bit 5 of STATUS: bank choice for direct access, low bit
-        """,
-        ExplainCheck.Line(" list p=16f84a\nstart bsf STATUS,RP0 ; bank 1\n end", 2));
+            - Label start at address 0x0000, where the program starts after reset
+            - STATUS: flags of the last result, bank choice, cause of the last reset
+            - RP0, bit 5 of STATUS: bank choice for direct access, low bit
+            """,
+            ExplainCheck.Line(" list p=16f84a\nstart bsf STATUS,RP0 ; bank 1\n end", 2)
+        );
 
     [Fact]
     public void A_line_that_a_condition_leaves_out_says_so() =>
-        Assert.Contains("The condition around this line leaves it out", ExplainCheck.At(" nop\n if 0\n no$0p\n endif\n end"), StringComparison.Ordinal);
+        Assert.Contains(
+            "The condition around this line leaves it out",
+            ExplainCheck.At(" nop\n if 0\n no$0p\n endif\n end"),
+            StringComparison.Ordinal
+        );
 
     [Fact]
     public void No_column_of_any_line_makes_it_fail()
     {
-        string source = " list p=16f628, r=dec\n #include \"x.inc\"\n#define P PORTB,\nm macro a\n bsf a,#v(1)\n endm\n m\n m 1,2,3\n movlw\n bcf ,\n goto (\n dw \"open\n __config\n __config 1,2,3\n org 0x2007\n dw\nx equ\n banksel\n ))&&'\n movlw 'AB'\n list p=\n processor\n pagesel nowhere\nset:\n é";
-        for (int i = 0; i <= source.Length; i++) ExplainCheck.At(source.Insert(i, "$0"));
+        string source =
+            " list p=16f628, r=dec\n #include \"x.inc\"\n#define P PORTB,\nm macro a\n bsf a,#v(1)\n endm\n m\n m 1,2,3\n movlw\n bcf ,\n goto (\n dw \"open\n __config\n __config 1,2,3\n org 0x2007\n dw\nx equ\n banksel\n ))&&'\n movlw 'AB'\n list p=\n processor\n pagesel nowhere\nset:\n é";
+        for (int i = 0; i <= source.Length; i++)
+            ExplainCheck.At(source.Insert(i, "$0"));
     }
 }

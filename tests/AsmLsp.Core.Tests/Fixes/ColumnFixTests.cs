@@ -12,11 +12,21 @@ public class ColumnFixTests
 
     [Fact]
     public void Operation_is_indented_with_tabs_where_the_file_has_tabs() =>
-        Offers(Catalogue.OperationInLabelColumn, Certainty.Certain, "\tnop\n\tnop\n$0movlw 5\n\tend", "\tnop\n\tnop\n\tmovlw 5\n\tend");
+        Offers(
+            Catalogue.OperationInLabelColumn,
+            Certainty.Certain,
+            "\tnop\n\tnop\n$0movlw 5\n\tend",
+            "\tnop\n\tnop\n\tmovlw 5\n\tend"
+        );
 
     [Fact]
     public void Operation_is_indented_as_far_as_the_others() =>
-        Offers(Catalogue.OperationInLabelColumn, Certainty.Certain, "    nop\n    nop\n$0movlw 5\n    end", "    nop\n    nop\n    movlw 5\n    end");
+        Offers(
+            Catalogue.OperationInLabelColumn,
+            Certainty.Certain,
+            "    nop\n    nop\n$0movlw 5\n    end",
+            "    nop\n    nop\n    movlw 5\n    end"
+        );
 
     [Fact]
     public void Label_named_like_an_instruction_is_left_alone() =>
@@ -24,15 +34,30 @@ public class ColumnFixTests
 
     [Fact]
     public void Label_indented_before_instruction_moves_to_column_one() =>
-        Offers(Catalogue.LabelNotInColumnOne, Certainty.Certain, "   $0loop  movlw 5\n goto loop\n end", "loop     movlw 5\n goto loop\n end");
+        Offers(
+            Catalogue.LabelNotInColumnOne,
+            Certainty.Certain,
+            "   $0loop  movlw 5\n goto loop\n end",
+            "loop     movlw 5\n goto loop\n end"
+        );
 
     [Fact]
     public void Lone_label_indented_moves_to_column_one() =>
-        Offers(Catalogue.LabelNotInColumnOne, Certainty.Certain, "  $0loop\n nop\n goto loop\n end", "loop\n nop\n goto loop\n end");
+        Offers(
+            Catalogue.LabelNotInColumnOne,
+            Certainty.Certain,
+            "  $0loop\n nop\n goto loop\n end",
+            "loop\n nop\n goto loop\n end"
+        );
 
     [Fact]
     public void Label_with_a_colon_takes_it_along() =>
-        Offers(Catalogue.LabelNotInColumnOne, Certainty.Certain, "  $0loop: nop\n goto loop\n end", "loop:   nop\n goto loop\n end");
+        Offers(
+            Catalogue.LabelNotInColumnOne,
+            Certainty.Certain,
+            "  $0loop: nop\n goto loop\n end",
+            "loop:   nop\n goto loop\n end"
+        );
 
     [Fact]
     public void Call_of_a_macro_is_no_label() =>
@@ -40,7 +65,12 @@ public class ColumnFixTests
 
     [Fact]
     public void Text_indented_as_a_whole_moves_to_the_left() =>
-        Offers(Catalogue.WholeTextIndented, Certainty.Certain, "    start\n            movlw 5\n    ; note\n    loop    goto loop\n            end", "start\n        movlw 5\n; note\nloop    goto loop\n        end");
+        Offers(
+            Catalogue.WholeTextIndented,
+            Certainty.Certain,
+            "    start\n            movlw 5\n    ; note\n    loop    goto loop\n            end",
+            "start\n        movlw 5\n; note\nloop    goto loop\n        end"
+        );
 
     [Fact]
     public void Text_without_labels_is_not_taken_for_indented() =>
@@ -52,5 +82,8 @@ public class ColumnFixTests
 
     [Fact]
     public void All_columns_are_repaired_together() =>
-        Assert.Equal("loop    movlw 5\n        nop\n        goto loop\n        end", FixedAll("loop    movlw 5\nnop\ngoto loop\nend"));
+        Assert.Equal(
+            "loop    movlw 5\n        nop\n        goto loop\n        end",
+            FixedAll("loop    movlw 5\nnop\ngoto loop\nend")
+        );
 }

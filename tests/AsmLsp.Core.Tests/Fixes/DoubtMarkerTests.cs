@@ -16,7 +16,8 @@ public class DoubtMarkerTests
     [InlineData(" dt \";?\"", null)]
     [InlineData(" dt \";?\" ;? quote", "quote")]
     [InlineData(" nop ;?", "")]
-    public void Mark_is_found_in_comments_only(string line, string? words) => Assert.Equal(words, DoubtMarker.WordsOf(line));
+    public void Mark_is_found_in_comments_only(string line, string? words) =>
+        Assert.Equal(words, DoubtMarker.WordsOf(line));
 
     [Theory]
     [InlineData(" movlw 5")]
@@ -32,13 +33,23 @@ public class DoubtMarkerTests
     [Theory]
     [InlineData("was 1O", "was 1O", "", "")]
     [InlineData("was 1O (page 3, line 12)", "was 1O", "", "page 3, line 12")]
-    [InlineData("unclear print [ movlw 0x33] [ movlw 0x88] (page 3, lines 12 and 13)", "unclear print", " movlw 0x33| movlw 0x88", "page 3, lines 12 and 13")]
+    [InlineData(
+        "unclear print [ movlw 0x33] [ movlw 0x88] (page 3, lines 12 and 13)",
+        "unclear print",
+        " movlw 0x33| movlw 0x88",
+        "page 3, lines 12 and 13"
+    )]
     [InlineData("or the rest of the comment above? [;]", "or the rest of the comment above?", ";", "")]
     [InlineData("a table [of two] halves", "a table [of two] halves", "", "")]
     [InlineData("which value (see below)", "which value (see below)", "", "")]
     [InlineData("(page 3, line 12)", "", "", "page 3, line 12")]
     [InlineData("", "", "", "")]
-    public void Words_readings_and_place_of_a_doubt_are_told_apart(string text, string words, string readings, string place)
+    public void Words_readings_and_place_of_a_doubt_are_told_apart(
+        string text,
+        string words,
+        string readings,
+        string place
+    )
     {
         Doubt doubt = Doubt.Parse(text);
         Assert.Equal((words, readings, place), (doubt.Words, string.Join('|', doubt.Alternatives), doubt.Place));
@@ -50,7 +61,8 @@ public class DoubtMarkerTests
     [InlineData("was S (page 3, lines 12 and 13 and page 4, line 2)", 3, 12)]
     [InlineData("was S (lines 4 to 6)", 0, 4)]
     [InlineData("was S (page 3)", 3, 0)]
-    public void Place_of_a_doubt_can_be_gone_to(string text, int page, int line) => Assert.Equal(new PrintedPlace(page, line), Doubt.Parse(text).FirstPlace);
+    public void Place_of_a_doubt_can_be_gone_to(string text, int page, int line) =>
+        Assert.Equal(new PrintedPlace(page, line), Doubt.Parse(text).FirstPlace);
 
     [Fact]
     public void Doubt_without_a_place_has_none_to_go_to() => Assert.Null(Doubt.Parse("was 1O").FirstPlace);
@@ -73,27 +85,49 @@ public class DoubtMarkerTests
     [InlineData("        return              ; back", ";", "        ; return              ; back")]
     [InlineData("; return to start", " return", " return ; return to start")]
     [InlineData("; return", " return", " return")]
-    public void Other_reading_takes_the_place_of_the_code_and_of_nothing_else(string line, string reading, string expected) =>
-        Assert.Equal(expected, DoubtReading.Take(DoubtMarker.Add(line, new Doubt("unclear") { Alternatives = [reading] }), reading));
+    public void Other_reading_takes_the_place_of_the_code_and_of_nothing_else(
+        string line,
+        string reading,
+        string expected
+    ) =>
+        Assert.Equal(
+            expected,
+            DoubtReading.Take(DoubtMarker.Add(line, new Doubt("unclear") { Alternatives = [reading] }), reading)
+        );
 
     [Fact]
     public void Repairs_of_an_open_doubt_are_to_accept_it_or_to_take_another_reading()
     {
         const string line = "        movlw   0x38        ; speed ;? unclear print [ movlw 0x33] [;] (page 3, line 12)";
         Assert.Equal(
-            ["Accept as it stands: '        movlw   0x38        ; speed'", "Write 'movlw 0x33' instead: '        movlw   0x33        ; speed'", "Make it a comment: '        ; movlw   0x38        ; speed'"],
-            Settled(line));
+            [
+                "Accept as it stands: '        movlw   0x38        ; speed'",
+                "Write 'movlw 0x33' instead: '        movlw   0x33        ; speed'",
+                "Make it a comment: '        ; movlw   0x38        ; speed'",
+            ],
+            Settled(line)
+        );
     }
 
     [Fact]
     public void Code_that_was_taken_for_a_comment_can_be_made_code_again() =>
-        Assert.Equal(["Accept as it stands: '; return to start'", "Make it the program's: 'return': ' return'"], [Settled("; return to start ;? taken as the rest of the comment above")[0], Settled("; return ;? taken as a remark")[1]]);
+        Assert.Equal(
+            ["Accept as it stands: '; return to start'", "Make it the program's: 'return': ' return'"],
+            [
+                Settled("; return to start ;? taken as the rest of the comment above")[0],
+                Settled("; return ;? taken as a remark")[1],
+            ]
+        );
 
     [Fact]
     public void Message_of_an_open_doubt_tells_the_readings_and_the_page()
     {
         Problem problem = Doubts(" movlw 1 ;? unclear [ movlw 7] (page 3, line 12)").Single().Problem;
-        Assert.Contains("unclear; other reading: 'movlw 7' (page 3, line 12)", problem.Message, StringComparison.Ordinal);
+        Assert.Contains(
+            "unclear; other reading: 'movlw 7' (page 3, line 12)",
+            problem.Message,
+            StringComparison.Ordinal
+        );
     }
 
     private static string[] Settled(string line) =>
@@ -103,6 +137,9 @@ public class DoubtMarkerTests
     {
         var file = new SourceFile("a.asm", SourceText.From(line + "\n end\n"));
         ProgramAnalysis program = Assembler.Assemble(file);
-        return ProgramProblems.All(program, file).Where(p => p.Kind == Catalogue.OpenDoubt).Select(p => (p, FixFinder.For(program, p)));
+        return ProgramProblems
+            .All(program, file)
+            .Where(p => p.Kind == Catalogue.OpenDoubt)
+            .Select(p => (p, FixFinder.For(program, p)));
     }
 }

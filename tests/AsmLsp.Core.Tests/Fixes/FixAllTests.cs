@@ -15,8 +15,13 @@ public class FixAllTests
     [Fact]
     public void Every_repair_is_in_the_list() =>
         Assert.Equal(
-            typeof(FixProvider).Assembly.GetTypes().Where(t => t.IsSubclassOf(typeof(FixProvider)) && !t.IsAbstract).Select(t => t.Name).Order(),
-            FixList.All.Select(p => p.GetType().Name).Order());
+            typeof(FixProvider)
+                .Assembly.GetTypes()
+                .Where(t => t.IsSubclassOf(typeof(FixProvider)) && !t.IsAbstract)
+                .Select(t => t.Name)
+                .Order(),
+            FixList.All.Select(p => p.GetType().Name).Order()
+        );
 
     [Fact]
     public void Changes_are_told_by_their_lines_in_the_new_text()
@@ -24,18 +29,25 @@ public class FixAllTests
         ProgramAnalysis program = Assemble(" dt 1,\n2\nmovlw 5\nPage 2\n end");
         FixAllResult result = FixAll.Run(program, program.Root);
         Assert.Equal(" dt 1,2\n        movlw 5\n; Page 2\n end", result.NewText.ToString());
-        Assert.Equal(["0 continued-line", "1 operation-in-label-column", "2 page-furniture"], result.Changes.Select(c => $"{c.Line} {c.Kind.Code}"));
+        Assert.Equal(
+            ["0 continued-line", "1 operation-in-label-column", "2 page-furniture"],
+            result.Changes.Select(c => $"{c.Line} {c.Kind.Code}")
+        );
     }
 
     [Fact]
     public void Only_the_kind_asked_for_is_repaired()
     {
         ProgramAnalysis program = Assemble("movlw 5\nPage 2\n end");
-        Assert.Equal("movlw 5\n; Page 2\n end", FixAll.Run(program, program.Root, Catalogue.PageFurniture).NewText.ToString());
+        Assert.Equal(
+            "movlw 5\n; Page 2\n end",
+            FixAll.Run(program, program.Root, Catalogue.PageFurniture).NewText.ToString()
+        );
     }
 
     [Fact]
-    public void Guesses_are_not_made() => Assert.Equal(" mvlw 5\n movlw 255\n end", FixedAll(" mvlw 5\n movlw 255\n end"));
+    public void Guesses_are_not_made() =>
+        Assert.Equal(" mvlw 5\n movlw 255\n end", FixedAll(" mvlw 5\n movlw 255\n end"));
 
     [Fact]
     public void Clean_program_comes_back_as_it_is()
@@ -65,12 +77,16 @@ public class FixAllTests
     public void Repair_in_an_included_file_is_made_there()
     {
         var part = new SourceFile("part.inc", SourceText.From("movlw 5\n"));
-        ProgramAnalysis program = Assembler.Assemble(new SourceFile("main.asm", SourceText.From(" include \"part.inc\"\n end")), new One(part));
+        ProgramAnalysis program = Assembler.Assemble(
+            new SourceFile("main.asm", SourceText.From(" include \"part.inc\"\n end")),
+            new One(part)
+        );
         Assert.Equal("        movlw 5\n", FixAll.Run(program, part).NewText.ToString());
     }
 
     [Fact]
-    public void Line_ends_stay_as_they_are() => Assert.Equal("        nop\r\n        nop\r        nop\n end", FixedAll("nop\r\nnop\rnop\n end"));
+    public void Line_ends_stay_as_they_are() =>
+        Assert.Equal("        nop\r\n        nop\r        nop\n end", FixedAll("nop\r\nnop\rnop\n end"));
 
     private sealed class One(SourceFile file) : IIncludeResolver
     {

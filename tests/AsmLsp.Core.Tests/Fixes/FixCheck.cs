@@ -12,12 +12,15 @@ namespace AsmLsp.Core.Tests.Fixes;
 /// </summary>
 internal static class FixCheck
 {
-    public static ProgramAnalysis Assemble(string source) => Assembler.Assemble(new SourceFile("test.asm", SourceText.From(source)));
+    public static ProgramAnalysis Assemble(string source) =>
+        Assembler.Assemble(new SourceFile("test.asm", SourceText.From(source)));
 
     /// <summary>Holds that a repair of a kind is offered at the caret, so sure, and what it makes.</summary>
     public static void Offers(ProblemKind kind, Certainty certainty, string source, string after, int index = 0)
     {
-        Fix fix = Find(kind, source).ElementAtOrDefault(index) ?? throw new Xunit.Sdk.XunitException($"No repair for {kind}.\n{Show(source)}");
+        Fix fix =
+            Find(kind, source).ElementAtOrDefault(index)
+            ?? throw new Xunit.Sdk.XunitException($"No repair for {kind}.\n{Show(source)}");
         Assert.Equal(after, fix.File.Text.WithEdits(fix.Edits).ToString());
         Assert.Equal(certainty, fix.Certainty);
     }
@@ -35,7 +38,14 @@ internal static class FixCheck
         ProgramAnalysis program = Assemble(source);
         return
         [
-            .. ProgramProblems.OfSource(program, program.Root).Where(p => p.Kind != Catalogue.EndMissing && p.Kind != Catalogue.NoConfiguration && p.Kind != Catalogue.NoProgram && p.Kind != Catalogue.ChipNamesNotIncluded)
+            .. ProgramProblems
+                .OfSource(program, program.Root)
+                .Where(p =>
+                    p.Kind != Catalogue.EndMissing
+                    && p.Kind != Catalogue.NoConfiguration
+                    && p.Kind != Catalogue.NoProgram
+                    && p.Kind != Catalogue.ChipNamesNotIncluded
+                )
                 .Select(p => $"{p.Place.Line + 1} {p.Code}"),
         ];
     }
@@ -48,7 +58,8 @@ internal static class FixCheck
     }
 
     /// <summary>The words of a source, as '0:3005 2800'.</summary>
-    public static string Words(ProgramAnalysis program) => string.Join(" ", program.Image.Words.Select(w => $"{w.Address:X}:{w.Word:X4}"));
+    public static string Words(ProgramAnalysis program) =>
+        string.Join(" ", program.Image.Words.Select(w => $"{w.Address:X}:{w.Word:X4}"));
 
     private static Fix[] Find(ProblemKind kind, string source)
     {
@@ -58,14 +69,24 @@ internal static class FixCheck
         int line = caret < 0 ? -1 : program.Root.Text.PositionAt(caret).Line;
         return
         [
-            .. ProgramProblems.OfSource(program, program.Root).Where(p => p.Kind == kind && (line < 0 || p.Place.Line == line))
-                .SelectMany(p => FixFinder.For(program, p)).Where(f => f.Answers == kind),
+            .. ProgramProblems
+                .OfSource(program, program.Root)
+                .Where(p => p.Kind == kind && (line < 0 || p.Place.Line == line))
+                .SelectMany(p => FixFinder.For(program, p))
+                .Where(f => f.Answers == kind),
         ];
     }
 
     private static string Show(string source)
     {
         ProgramAnalysis program = Assemble(source.Replace("$0", "", StringComparison.Ordinal));
-        return source + "\n" + string.Join("\n", ProgramProblems.OfSource(program, program.Root).Select(p => $"{p.Place.Line + 1}:{p.Place.Columns.Start} {p.Severity} {p.Code} {p.Message}"));
+        return source
+            + "\n"
+            + string.Join(
+                "\n",
+                ProgramProblems
+                    .OfSource(program, program.Root)
+                    .Select(p => $"{p.Place.Line + 1}:{p.Place.Columns.Start} {p.Severity} {p.Code} {p.Message}")
+            );
     }
 }

@@ -10,7 +10,12 @@ public class NameAndNumberFixTests
 
     [Fact]
     public void Name_in_another_case_is_written_as_defined() =>
-        Offers(Catalogue.NameDiffersByCase, Certainty.Certain, "Count equ 20\n movwf COUNT\n end", "Count equ 20\n movwf Count\n end");
+        Offers(
+            Catalogue.NameDiffersByCase,
+            Certainty.Certain,
+            "Count equ 20\n movwf COUNT\n end",
+            "Count equ 20\n movwf Count\n end"
+        );
 
     [Fact]
     public void Name_in_another_case_is_left_alone_where_both_exist() =>
@@ -20,7 +25,13 @@ public class NameAndNumberFixTests
     public void Number_that_its_comment_calls_decimal_can_be_settled_either_way()
     {
         Offers(Catalogue.LooksDecimal, Certainty.Guess, " movlw 10 ; 10 times\n end", " movlw .10 ; 10 times\n end");
-        Offers(Catalogue.LooksDecimal, Certainty.Guess, " movlw 10 ; 10 times\n end", " movlw 0x10 ; 10 times\n end", 1);
+        Offers(
+            Catalogue.LooksDecimal,
+            Certainty.Guess,
+            " movlw 10 ; 10 times\n end",
+            " movlw 0x10 ; 10 times\n end",
+            1
+        );
     }
 
     [Theory]
@@ -53,10 +64,16 @@ public class NameAndNumberFixTests
 
     [Fact]
     public void Missing_comma_is_a_guess() =>
-        Offers(Catalogue.MissingOperand, Certainty.Guess, Chip + " bsf STATUS RP0\n end", Chip + " bsf STATUS,RP0\n end");
+        Offers(
+            Catalogue.MissingOperand,
+            Certainty.Guess,
+            Chip + " bsf STATUS RP0\n end",
+            Chip + " bsf STATUS,RP0\n end"
+        );
 
     [Fact]
-    public void Comma_is_not_offered_where_one_operand_is_enough() => OffersNothing(Catalogue.MissingOperand, " call\n end");
+    public void Comma_is_not_offered_where_one_operand_is_enough() =>
+        OffersNothing(Catalogue.MissingOperand, " call\n end");
 
     [Theory]
     [InlineData(" mvlw 5\n end", " movlw 5\n end")]
@@ -65,7 +82,8 @@ public class NameAndNumberFixTests
         Offers(Catalogue.UnknownOperation, Certainty.Guess, source, after);
 
     [Fact]
-    public void Operation_that_nothing_is_near_to_stays() => OffersNothing(Catalogue.UnknownOperation, " lcdclear 5\n end");
+    public void Operation_that_nothing_is_near_to_stays() =>
+        OffersNothing(Catalogue.UnknownOperation, " lcdclear 5\n end");
 
     [Fact]
     public void Unknown_name_becomes_the_nearest() =>
@@ -73,25 +91,47 @@ public class NameAndNumberFixTests
 
     [Fact]
     public void Chip_that_only_the_comments_name_is_a_guess() =>
-        Offers(Catalogue.ChipNotNamed, Certainty.Guess, "; dice with a PIC16F84A\n movwf PORTB\n end", "; dice with a PIC16F84A\n        list p=16f84a\n        include <p16f84a.inc>\n movwf PORTB\n end");
+        Offers(
+            Catalogue.ChipNotNamed,
+            Certainty.Guess,
+            "; dice with a PIC16F84A\n movwf PORTB\n end",
+            "; dice with a PIC16F84A\n        list p=16f84a\n        include <p16f84a.inc>\n movwf PORTB\n end"
+        );
 
     [Fact]
     public void Chip_is_a_guess_where_the_comments_name_two() =>
-        Offers(Catalogue.ChipNotNamed, Certainty.Guess, "; for 16F84A or 16F628A\n movwf PORTB\n end", "; for 16F84A or 16F628A\n        list p=16f628a\n        include <p16f628a.inc>\n movwf PORTB\n end", 1);
+        Offers(
+            Catalogue.ChipNotNamed,
+            Certainty.Guess,
+            "; for 16F84A or 16F628A\n movwf PORTB\n end",
+            "; for 16F84A or 16F628A\n        list p=16f628a\n        include <p16f628a.inc>\n movwf PORTB\n end",
+            1
+        );
 
     [Fact]
     public void Names_of_the_chip_are_included_behind_its_line() =>
-        Offers(Catalogue.ChipNamesNotIncluded, Certainty.Certain, " list p=16f84a\n movwf PORTB\n end", " list p=16f84a\n        include <p16f84a.inc>\n movwf PORTB\n end");
+        Offers(
+            Catalogue.ChipNamesNotIncluded,
+            Certainty.Certain,
+            " list p=16f84a\n movwf PORTB\n end",
+            " list p=16f84a\n        include <p16f84a.inc>\n movwf PORTB\n end"
+        );
 
     [Fact]
     public void Configuration_is_inserted_with_its_meaning()
     {
         string source = Chip + " nop\n end";
-        Offers(Catalogue.NoConfiguration, Certainty.Guess, source, Chip + $"        __config 0x3FFF        ; {Meaning(source)}\n nop\n end");
+        Offers(
+            Catalogue.NoConfiguration,
+            Certainty.Guess,
+            source,
+            Chip + $"        __config 0x3FFF        ; {Meaning(source)}\n nop\n end"
+        );
     }
 
     [Fact]
-    public void Missing_end_is_appended() => Offers(Catalogue.EndMissing, Certainty.Guess, " nop\n", " nop\n        end\n");
+    public void Missing_end_is_appended() =>
+        Offers(Catalogue.EndMissing, Certainty.Guess, " nop\n", " nop\n        end\n");
 
     [Fact]
     public void Text_behind_the_operands_may_be_a_comment() =>
@@ -102,11 +142,18 @@ public class NameAndNumberFixTests
         Offers(Catalogue.TwoLinesInOne, Certainty.Guess, " nop $0nop\n end", " nop\n        nop\n end");
 
     [Fact]
-    public void Quote_is_closed() => Offers(Catalogue.UnclosedQuote, Certainty.Guess, " dt \"abc\n end", " dt \"abc\"\n end");
+    public void Quote_is_closed() =>
+        Offers(Catalogue.UnclosedQuote, Certainty.Guess, " dt \"abc\n end", " dt \"abc\"\n end");
 
     [Fact]
     public void Settings_are_joined_by_their_sign() =>
-        Offers(Catalogue.ConfigurationJoinedWrongly, Certainty.Guess, Chip + " __config _CP_OFF | _XT_OSC\n end", Chip + " __config _CP_OFF & _XT_OSC\n end");
+        Offers(
+            Catalogue.ConfigurationJoinedWrongly,
+            Certainty.Guess,
+            Chip + " __config _CP_OFF | _XT_OSC\n end",
+            Chip + " __config _CP_OFF & _XT_OSC\n end"
+        );
 
-    private static string Meaning(string source) => Assemble(source).Problems.Single(p => p.Kind == Catalogue.NoConfiguration).Arguments[1];
+    private static string Meaning(string source) =>
+        Assemble(source).Problems.Single(p => p.Kind == Catalogue.NoConfiguration).Arguments[1];
 }

@@ -8,26 +8,40 @@ namespace AsmLsp.Core.Tests.Flow;
 /// <summary>Banks, pages, reset values: data sheets DS35007B (PIC16F84A), DS40300C (PIC16F62X), DS30292C (PIC16F87X).</summary>
 public class FlowCheckTests
 {
-    private const string Head84 = " list p=16f84a\n #include <p16f84a.inc>\n __config _CP_OFF & _WDT_OFF & _XT_OSC\n org 0\n";
-    private const string Head628 = " list p=16f628\n #include <p16f628.inc>\n __config _CP_OFF & _WDT_OFF & _LVP_OFF & _XT_OSC\n org 0\n";
-    private const string Head877 = " list p=16f877\n #include <p16f877.inc>\n __config _CP_OFF & _WDT_OFF & _LVP_OFF & _XT_OSC\n org 0\n";
+    private const string Head84 =
+        " list p=16f84a\n #include <p16f84a.inc>\n __config _CP_OFF & _WDT_OFF & _XT_OSC\n org 0\n";
+    private const string Head628 =
+        " list p=16f628\n #include <p16f628.inc>\n __config _CP_OFF & _WDT_OFF & _LVP_OFF & _XT_OSC\n org 0\n";
+    private const string Head877 =
+        " list p=16f877\n #include <p16f877.inc>\n __config _CP_OFF & _WDT_OFF & _LVP_OFF & _XT_OSC\n org 0\n";
     private const string Off = " __config _CP_OFF & _WDT_OFF & _XT_OSC\n";
 
     [Fact]
-    public void A_direction_register_written_in_bank_0_is_reported() => Assert.Equal(
-        ["6 wrong-bank: TRISB is in bank 1, but bank 0 is always selected here: this reaches PORTB instead. Select bank 1 before this line, for instance by 'banksel TRISB'."],
-        Messages(Head84 + " movlw 0\n movwf TRISB\n goto $\n end"));
+    public void A_direction_register_written_in_bank_0_is_reported() =>
+        Assert.Equal(
+            [
+                "6 wrong-bank: TRISB is in bank 1, but bank 0 is always selected here: this reaches PORTB instead. Select bank 1 before this line, for instance by 'banksel TRISB'.",
+            ],
+            Messages(Head84 + " movlw 0\n movwf TRISB\n goto $\n end")
+        );
 
     [Fact]
-    public void A_port_written_in_bank_1_is_reported() => Finds("6 wrong-bank", Head84 + " bsf STATUS,RP0\n clrf PORTB\n goto $\n end");
+    public void A_port_written_in_bank_1_is_reported() =>
+        Finds("6 wrong-bank", Head84 + " bsf STATUS,RP0\n clrf PORTB\n goto $\n end");
 
     [Fact]
-    public void A_bank_left_selected_by_a_routine_is_seen_behind_the_call() => Finds("6 wrong-bank",
-        Head84 + " call setup\n bsf PORTB,0\n goto $\nsetup bsf STATUS,RP0\n clrf TRISB\n return\n end");
+    public void A_bank_left_selected_by_a_routine_is_seen_behind_the_call() =>
+        Finds(
+            "6 wrong-bank",
+            Head84 + " call setup\n bsf PORTB,0\n goto $\nsetup bsf STATUS,RP0\n clrf TRISB\n return\n end"
+        );
 
     [Fact]
-    public void An_equate_of_the_authors_own_counts_too() => Finds("8 wrong-bank",
-        " list p=16f84\nstatus equ 3\ntrisb equ 86h\nrp0 equ 5\n __config 3FF1\n org 0\n movlw 0\n movwf trisb\n goto $\n end");
+    public void An_equate_of_the_authors_own_counts_too() =>
+        Finds(
+            "8 wrong-bank",
+            " list p=16f84\nstatus equ 3\ntrisb equ 86h\nrp0 equ 5\n __config 3FF1\n org 0\n movlw 0\n movwf trisb\n goto $\n end"
+        );
 
     [Fact]
     public void A_port_of_the_authors_own_name_counts_where_the_direction_register_has_a_name_too()
@@ -39,8 +53,8 @@ public class FlowCheckTests
     }
 
     [Fact]
-    public void A_variable_used_in_both_banks_is_reported() => Finds("8 wrong-bank",
-        Head628 + "temp equ 0x20\n clrf temp\n bsf STATUS,RP0\n incf temp,f\n goto $\n end");
+    public void A_variable_used_in_both_banks_is_reported() =>
+        Finds("8 wrong-bank", Head628 + "temp equ 0x20\n clrf temp\n bsf STATUS,RP0\n incf temp,f\n goto $\n end");
 
     [Theory]
     [InlineData(" bsf STATUS,RP0\n clrf TRISB\n bcf STATUS,RP0\n clrf PORTB\n goto $\n end")]
@@ -61,54 +75,82 @@ public class FlowCheckTests
     public void A_variable_of_one_bank_or_of_all_is_left_alone(string code) => Assert.Empty(Codes(Head628 + code));
 
     [Fact]
-    public void Code_that_only_an_interrupt_reaches_knows_no_bank() => Assert.Empty(Codes(
-        Head84 + " goto main\n org 4\n clrf TRISB\n retfie\nmain bsf INTCON,GIE\n goto $\n end"));
+    public void Code_that_only_an_interrupt_reaches_knows_no_bank() =>
+        Assert.Empty(Codes(Head84 + " goto main\n org 4\n clrf TRISB\n retfie\nmain bsf INTCON,GIE\n goto $\n end"));
 
     [Fact]
-    public void A_call_across_pages_without_pclath_is_reported() => Assert.Equal(
-        ["5 wrong-page: far is in page 1, but PCLATH always holds page 0 here: this call goes to 0x0000 instead. Set PCLATH before this line, for instance by 'pagesel far'."],
-        Messages(Head877 + " call far\n goto $\n org 0x800\nfar return\n end"));
+    public void A_call_across_pages_without_pclath_is_reported() =>
+        Assert.Equal(
+            [
+                "5 wrong-page: far is in page 1, but PCLATH always holds page 0 here: this call goes to 0x0000 instead. Set PCLATH before this line, for instance by 'pagesel far'.",
+            ],
+            Messages(Head877 + " call far\n goto $\n org 0x800\nfar return\n end")
+        );
 
     [Fact]
-    public void A_page_left_selected_behind_a_call_is_reported() => Finds("7 wrong-page",
-        Head877 + " pagesel far\n call far\n goto 2\n org 0x800\nfar return\n end");
+    public void A_page_left_selected_behind_a_call_is_reported() =>
+        Finds("7 wrong-page", Head877 + " pagesel far\n call far\n goto 2\n org 0x800\nfar return\n end");
 
     [Theory]
     [InlineData(" pagesel far\n call far\n pagesel $\n goto $\n org 0x800\nfar return\n end")]
     [InlineData(" lcall far\n clrf PCLATH\n goto $\n org 0x800\nfar return\n end")]
-    [InlineData(" movlw high far\n movwf PCLATH\n call far\n clrf PCLATH\nloop goto loop\n org 0x800\nfar return\n end")]
+    [InlineData(
+        " movlw high far\n movwf PCLATH\n call far\n clrf PCLATH\nloop goto loop\n org 0x800\nfar return\n end"
+    )]
     [InlineData(" movf 0x20,w\n movwf PCLATH\n call far\n goto $\n org 0x800\nfar return\n end")]
     public void A_page_that_is_right_or_not_known_is_left_alone(string code) => Assert.Empty(Codes(Head877 + code));
 
     [Fact]
     public void Nine_calls_inside_each_other_are_too_many()
     {
-        string source = Head84 + " call r1\n goto $\n" + string.Concat(Enumerable.Range(1, 8).Select(i => $"r{i} call r{i + 1}\n return\n")) + "r9 return\n end";
+        string source =
+            Head84
+            + " call r1\n goto $\n"
+            + string.Concat(Enumerable.Range(1, 8).Select(i => $"r{i} call r{i + 1}\n return\n"))
+            + "r9 return\n end";
         Assert.Equal(
-            ["21 stack-too-deep: This call is number 9 of calls inside each other (r1, r2, r3, r4, r5, r6, r7, r8, r9), but the stack holds 8 return addresses: the first one is lost, and its RETURN goes astray."],
-            Messages(source));
+            [
+                "21 stack-too-deep: This call is number 9 of calls inside each other (r1, r2, r3, r4, r5, r6, r7, r8, r9), but the stack holds 8 return addresses: the first one is lost, and its RETURN goes astray.",
+            ],
+            Messages(source)
+        );
     }
 
     [Fact]
-    public void Eight_calls_inside_each_other_fit() => Assert.Empty(Codes(
-        Head84 + " call r1\n goto $\n" + string.Concat(Enumerable.Range(1, 7).Select(i => $"r{i} call r{i + 1}\n return\n")) + "r8 return\n end"));
+    public void Eight_calls_inside_each_other_fit() =>
+        Assert.Empty(
+            Codes(
+                Head84
+                    + " call r1\n goto $\n"
+                    + string.Concat(Enumerable.Range(1, 7).Select(i => $"r{i} call r{i + 1}\n return\n"))
+                    + "r8 return\n end"
+            )
+        );
 
     [Fact]
-    public void Calls_that_are_used_as_jumps_are_left_alone() => Assert.Empty(Codes(Head84 + "start call next\nnext call start\n goto start\n end"));
+    public void Calls_that_are_used_as_jumps_are_left_alone() =>
+        Assert.Empty(Codes(Head84 + "start call next\nnext call start\n goto start\n end"));
 
     [Fact]
-    public void A_program_without_a_closing_jump_runs_off_the_end() => Assert.Equal(
-        ["6 runs-off-the-end: Behind this instruction the program goes on at 0x0002, where nothing is placed. Close it with a jump, a return or 'goto $'."],
-        Messages(Head84 + " clrf PORTA\n bsf PORTA,0\n end"));
+    public void A_program_without_a_closing_jump_runs_off_the_end() =>
+        Assert.Equal(
+            [
+                "6 runs-off-the-end: Behind this instruction the program goes on at 0x0002, where nothing is placed. Close it with a jump, a return or 'goto $'.",
+            ],
+            Messages(Head84 + " clrf PORTA\n bsf PORTA,0\n end")
+        );
 
     [Fact]
-    public void A_skip_over_the_last_jump_runs_off_the_end() => Finds("6 runs-off-the-end", Head84 + "wait btfss PORTA,0\n btfsc PORTA,1\n goto wait\n end");
+    public void A_skip_over_the_last_jump_runs_off_the_end() =>
+        Finds("6 runs-off-the-end", Head84 + "wait btfss PORTA,0\n btfsc PORTA,1\n goto wait\n end");
 
     [Fact]
-    public void Running_into_text_is_reported() => Finds("5 runs-off-the-end", Head84 + " clrf PORTA\n da \"AB\"\n end");
+    public void Running_into_text_is_reported() =>
+        Finds("5 runs-off-the-end", Head84 + " clrf PORTA\n da \"AB\"\n end");
 
     [Fact]
-    public void Running_into_the_interrupt_through_a_gap_is_reported() => Finds("5 runs-off-the-end", Head84 + " clrf PORTA\n org 4\n retfie\n end");
+    public void Running_into_the_interrupt_through_a_gap_is_reported() =>
+        Finds("5 runs-off-the-end", Head84 + " clrf PORTA\n org 4\n retfie\n end");
 
     [Theory]
     [InlineData(" clrf PORTA\n sleep\n end")]
@@ -122,11 +164,19 @@ public class FlowCheckTests
 
     // Data sheet DS41190G: the factory writes a RETLW to the last word of the PIC12F675.
     [Fact]
-    public void The_factorys_calibration_word_is_a_routine() => Assert.Empty(Codes(
-        " list p=12f675\n #include <p12f675.inc>\n __config _WDT_OFF & _INTRC_OSC_NOCLKOUT\n org 0\n call 3FF\n bsf STATUS,RP0\n movwf OSCCAL\n bcf STATUS,RP0\n goto $\n end"));
+    public void The_factorys_calibration_word_is_a_routine() =>
+        Assert.Empty(
+            Codes(
+                " list p=12f675\n #include <p12f675.inc>\n __config _WDT_OFF & _INTRC_OSC_NOCLKOUT\n org 0\n call 3FF\n bsf STATUS,RP0\n movwf OSCCAL\n bcf STATUS,RP0\n goto $\n end"
+            )
+        );
 
     [Fact]
-    public void A_watchdog_that_is_never_cleared_is_reported() => Finds("2 watchdog-never-cleared", " list p=16f84a\n __config _CP_OFF & _WDT_ON & _XT_OSC\n org 0\n goto $\n end");
+    public void A_watchdog_that_is_never_cleared_is_reported() =>
+        Finds(
+            "2 watchdog-never-cleared",
+            " list p=16f84a\n __config _CP_OFF & _WDT_ON & _XT_OSC\n org 0\n goto $\n end"
+        );
 
     [Theory]
     [InlineData(" list p=16f84a\n __config _CP_OFF & _WDT_ON & _XT_OSC\n org 0\nm clrwdt\n goto m\n end")]
@@ -136,9 +186,13 @@ public class FlowCheckTests
     public void A_watchdog_that_is_cleared_off_or_not_set_is_left_alone(string source) => Assert.Empty(Codes(source));
 
     [Fact]
-    public void A_pin_of_the_comparators_read_as_a_digital_one_is_reported() => Assert.Equal(
-        ["5 pin-not-digital: RA2 always reads 0 here: comparators are on after reset (CMCON = 0), and the program never writes CMCON. Make the pin digital at the start: movlw 0x07 / movwf CMCON."],
-        Messages(Head628 + "m btfss PORTA,2\n goto m\n goto $\n end"));
+    public void A_pin_of_the_comparators_read_as_a_digital_one_is_reported() =>
+        Assert.Equal(
+            [
+                "5 pin-not-digital: RA2 always reads 0 here: comparators are on after reset (CMCON = 0), and the program never writes CMCON. Make the pin digital at the start: movlw 0x07 / movwf CMCON.",
+            ],
+            Messages(Head628 + "m btfss PORTA,2\n goto m\n goto $\n end")
+        );
 
     [Theory]
     [InlineData(" movlw 7\n movwf CMCON\nm btfss PORTA,2\n goto m\n goto $\n end")]
@@ -152,9 +206,12 @@ public class FlowCheckTests
     [Fact]
     public void Every_owner_of_a_pin_must_be_switched()
     {
-        const string Head = " list p=12f675\n #include <p12f675.inc>\n __config _WDT_OFF & _INTRC_OSC_NOCLKOUT\n org 0\n movlw 7\n movwf CMCON\n";
+        const string Head =
+            " list p=12f675\n #include <p12f675.inc>\n __config _WDT_OFF & _INTRC_OSC_NOCLKOUT\n org 0\n movlw 7\n movwf CMCON\n";
         Finds("7 pin-not-digital", Head + "m btfss GPIO,0\n goto m\n goto $\n end");
-        Assert.Empty(Codes(Head + " bsf STATUS,RP0\n clrf ANSEL\n bcf STATUS,RP0\nm btfss GPIO,0\n goto m\n goto $\n end"));
+        Assert.Empty(
+            Codes(Head + " bsf STATUS,RP0\n clrf ANSEL\n bcf STATUS,RP0\nm btfss GPIO,0\n goto m\n goto $\n end")
+        );
     }
 
     [Fact]
@@ -166,29 +223,45 @@ public class FlowCheckTests
     }
 
     [Fact]
-    public void A_table_outside_the_block_that_pclath_holds_is_reported() => Assert.Equal(
-        ["9 table-crosses-border: This jump goes wrong for every word of the table behind it: PCLATH always holds 0x00 here, and those words lie at 0x0101 and on. Set PCLATH from 'high' of the table before the jump, and keep the table within 256 words of one block."],
-        Messages(Head84 + "m movlw 1\n call t\n goto m\n org 100\nt addwf PCL,f\n retlw 1\n retlw 2\n end"));
+    public void A_table_outside_the_block_that_pclath_holds_is_reported() =>
+        Assert.Equal(
+            [
+                "9 table-crosses-border: This jump goes wrong for every word of the table behind it: PCLATH always holds 0x00 here, and those words lie at 0x0101 and on. Set PCLATH from 'high' of the table before the jump, and keep the table within 256 words of one block.",
+            ],
+            Messages(Head84 + "m movlw 1\n call t\n goto m\n org 100\nt addwf PCL,f\n retlw 1\n retlw 2\n end")
+        );
 
     [Fact]
-    public void A_table_across_a_border_is_reported() => Finds("9 table-crosses-border",
-        Head84 + "m movlw 1\n call t\n goto m\n org 0FD\nt addwf PCL,f\n dt 1,2,3,4\n end");
+    public void A_table_across_a_border_is_reported() =>
+        Finds(
+            "9 table-crosses-border",
+            Head84 + "m movlw 1\n call t\n goto m\n org 0FD\nt addwf PCL,f\n dt 1,2,3,4\n end"
+        );
 
     [Theory]
     [InlineData("m movlw 1\n call t\n goto m\nt addwf PCL,f\n retlw 1\n retlw 2\n end")]
-    [InlineData("m movlw high t\n movwf PCLATH\n movlw 1\n call t\n clrf PCLATH\n goto m\n org 100\nt addwf PCL,f\n retlw 1\n retlw 2\n end")]
-    [InlineData("m movf 0xC,w\n movwf PCLATH\n movlw 1\n call t\n goto m\n org 100\nt addwf PCL,f\n retlw 1\n retlw 2\n end")]
+    [InlineData(
+        "m movlw high t\n movwf PCLATH\n movlw 1\n call t\n clrf PCLATH\n goto m\n org 100\nt addwf PCL,f\n retlw 1\n retlw 2\n end"
+    )]
+    [InlineData(
+        "m movf 0xC,w\n movwf PCLATH\n movlw 1\n call t\n goto m\n org 100\nt addwf PCL,f\n retlw 1\n retlw 2\n end"
+    )]
     public void A_table_that_can_be_reached_is_left_alone(string code) => Assert.Empty(Codes(Head84 + code));
 
     [Fact]
-    public void A_skip_over_a_macro_of_two_words_is_reported() => Assert.Equal(
-        ["9 skips-into-macro: This skips one word only, but led behind it makes 2 words: the skip lands in the middle of them. Skip over a 'goto' instead."],
-        Messages(Head84 + "led macro\n movlw 1\n movwf PORTB\n endm\n btfsc PORTA,0\n led\n goto $\n end"));
+    public void A_skip_over_a_macro_of_two_words_is_reported() =>
+        Assert.Equal(
+            [
+                "9 skips-into-macro: This skips one word only, but led behind it makes 2 words: the skip lands in the middle of them. Skip over a 'goto' instead.",
+            ],
+            Messages(Head84 + "led macro\n movlw 1\n movwf PORTB\n endm\n btfsc PORTA,0\n led\n goto $\n end")
+        );
 
     [Theory]
     [InlineData(" btfsc PORTA,0\n bz 0\n goto $\n end")]
     [InlineData(" btfsc PORTA,0\n negf 0xC,f\n goto $\n end")]
-    public void A_skip_over_a_shorthand_of_two_words_is_reported(string code) => Finds("5 skips-into-macro", Head84 + code);
+    public void A_skip_over_a_shorthand_of_two_words_is_reported(string code) =>
+        Finds("5 skips-into-macro", Head84 + code);
 
     [Theory]
     [InlineData("one macro\n bsf PORTB,0\n endm\n btfsc PORTA,0\n one\n goto $\n end")]
@@ -199,25 +272,33 @@ public class FlowCheckTests
     public void A_skip_over_one_word_is_left_alone(string code) => Assert.Empty(Codes(Head84 + code));
 
     [Fact]
-    public void Nothing_is_said_while_the_program_has_errors() => Assert.Empty(FlowProblems.Find(Assemble(" list p=16f84a\n" + Off + " movwf TRISB\n movlw nothing\n end")));
+    public void Nothing_is_said_while_the_program_has_errors() =>
+        Assert.Empty(FlowProblems.Find(Assemble(" list p=16f84a\n" + Off + " movwf TRISB\n movlw nothing\n end")));
 
     [Fact]
     public void Every_problem_in_a_macro_names_the_calls()
     {
-        Problem problem = Assert.Single(FlowProblems.Find(Assemble(Head84 + "m macro\n clrf TRISB\n endm\n m\n m\n goto $\n end")));
+        Problem problem = Assert.Single(
+            FlowProblems.Find(Assemble(Head84 + "m macro\n clrf TRISB\n endm\n m\n m\n goto $\n end"))
+        );
         Assert.Equal((5, 2), (problem.Place.Line, problem.Related.Length));
     }
 
     private static void Finds(string expected, string source) => Assert.Equal([expected], Codes(source));
 
-    private static string[] Codes(string source) => [.. FlowProblems.Find(Assemble(source)).Select(p => $"{p.Place.Line + 1} {p.Code}")];
+    private static string[] Codes(string source) =>
+        [.. FlowProblems.Find(Assemble(source)).Select(p => $"{p.Place.Line + 1} {p.Code}")];
 
-    private static string[] Messages(string source) => [.. FlowProblems.Find(Assemble(source)).Select(p => $"{p.Place.Line + 1} {p.Code}: {p.Message}")];
+    private static string[] Messages(string source) =>
+        [.. FlowProblems.Find(Assemble(source)).Select(p => $"{p.Place.Line + 1} {p.Code}: {p.Message}")];
 
     private static ProgramAnalysis Assemble(string source)
     {
         ProgramAnalysis program = Assembler.Assemble(new SourceFile("test.asm", SourceText.From(source)));
-        Assert.True(!program.HasErrors || source.Contains("nothing", StringComparison.Ordinal), string.Join("\n", program.Problems.Select(p => p.Message)));
+        Assert.True(
+            !program.HasErrors || source.Contains("nothing", StringComparison.Ordinal),
+            string.Join("\n", program.Problems.Select(p => p.Message))
+        );
         return program;
     }
 }

@@ -14,19 +14,28 @@ public class RoutineTests
     // A counter that starts at 0 makes 256 laps.
     [InlineData("w clrf 0xC\nl decfsz 0xC,f\n goto l\n return", 1 + 255 * 3 + 2 + 2)]
     // Two counters: the inner one runs 256 laps (769 with its last) in each of 3 outer laps.
-    [InlineData("w movlw 3\n movwf 0xC\n clrf 0xD\nl decfsz 0xD,f\n goto l\n decfsz 0xC,f\n goto l\n return", 3 + 3 * (255 * 3 + 2) + 2 * 3 + 2 + 2)]
+    [InlineData(
+        "w movlw 3\n movwf 0xC\n clrf 0xD\nl decfsz 0xD,f\n goto l\n decfsz 0xC,f\n goto l\n return",
+        3 + 3 * (255 * 3 + 2) + 2 * 3 + 2 + 2
+    )]
     // The inner counter is loaded anew in each outer lap.
-    [InlineData("w movlw .200\n movwf 0xD\no movlw .100\n movwf 0xC\nl nop\n decfsz 0xC,f\n goto l\n decfsz 0xD,f\n goto o\n return", 2 + 200 * (2 + 99 * 4 + 3) + 199 * 3 + 2 + 2)]
+    [InlineData(
+        "w movlw .200\n movwf 0xD\no movlw .100\n movwf 0xC\nl nop\n decfsz 0xC,f\n goto l\n decfsz 0xD,f\n goto o\n return",
+        2 + 200 * (2 + 99 * 4 + 3) + 199 * 3 + 2 + 2
+    )]
     // Three counters, all of 256 laps.
-    [InlineData("w clrf 0xC\n clrf 0xD\n clrf 0xE\nl decfsz 0xC,f\n goto l\n decfsz 0xD,f\n goto l\n decfsz 0xE,f\n goto l\n return",
-        3 + 256 * (256 * 767 + 255 * 3 + 2) + 255 * 3 + 2 + 2)]
+    [InlineData(
+        "w clrf 0xC\n clrf 0xD\n clrf 0xE\nl decfsz 0xC,f\n goto l\n decfsz 0xD,f\n goto l\n decfsz 0xE,f\n goto l\n return",
+        3 + 256 * (256 * 767 + 255 * 3 + 2) + 255 * 3 + 2 + 2
+    )]
     // DECF with a test of the zero flag: 9 laps of 1+1+2, the last 1+2.
     [InlineData("w movlw .10\n movwf 0xC\nl decf 0xC,f\n btfss STATUS,Z\n goto l\n return", 2 + 9 * 4 + 3 + 2)]
     // W counts: ADDLW -1.
     [InlineData("w movlw 3\nl addlw 0xFF\n btfss STATUS,Z\n goto l\n return", 1 + 2 * 4 + 3 + 2)]
     [InlineData("w call x\n return\nx nop\n return", 2 + 1 + 2 + 2)]
     [InlineData("w addwf PCL,f\n retlw 1\n retlw 2", 2 + 2)]
-    public void A_delay_is_counted(string routine, long cycles) => Assert.Equal(new CycleRange(cycles, cycles), Time(routine));
+    public void A_delay_is_counted(string routine, long cycles) =>
+        Assert.Equal(new CycleRange(cycles, cycles), Time(routine));
 
     [Theory]
     [InlineData("w btfsc PORTA,0\n nop\n return", 2 + 2, 2 + 2)]
@@ -54,8 +63,10 @@ public class RoutineTests
             expected += counter == 1 ? 2 : 1 + 2;
         }
 
-        Assert.Equal(new CycleRange(expected + 2, expected + 2),
-            Time("w movlw 5\n movwf 0xC\nl btfss 0xC,0\n goto e\n nop\n nop\ne decfsz 0xC,f\n goto l\n return"));
+        Assert.Equal(
+            new CycleRange(expected + 2, expected + 2),
+            Time("w movlw 5\n movwf 0xC\nl btfss 0xC,0\n goto e\n nop\n nop\ne decfsz 0xC,f\n goto l\n return")
+        );
     }
 
     [Fact]
@@ -83,12 +94,16 @@ public class RoutineTests
     public void Entries_of_a_table_are_reached()
     {
         FlowGraph graph = Graph("movf 0xC,w\n addwf PCL,f\n goto a\n goto b\na goto $\nb goto $\ndead nop\n goto $");
-        Assert.Equal([Reach.Certain, Reach.Certain, Reach.Certain, Reach.Certain], Enumerable.Range(2, 4).Select(graph.ReachOf));
+        Assert.Equal(
+            [Reach.Certain, Reach.Certain, Reach.Certain, Reach.Certain],
+            Enumerable.Range(2, 4).Select(graph.ReachOf)
+        );
         Assert.Equal(Reach.None, graph.ReachOf(6));
     }
 
     [Fact]
-    public void A_circle_of_calls_has_no_depth() => Assert.Null(Graph("call w\n goto $\nw btfsc PORTA,0\n call x\n return\nx call w\n return").Routine(2)!.Depth);
+    public void A_circle_of_calls_has_no_depth() =>
+        Assert.Null(Graph("call w\n goto $\nw btfsc PORTA,0\n call x\n return\nx call w\n return").Routine(2)!.Depth);
 
     private static CycleRange? Time(string routine)
     {
@@ -98,7 +113,12 @@ public class RoutineTests
 
     private static FlowGraph Graph(string code)
     {
-        ProgramAnalysis program = Assembler.Assemble(new SourceFile("test.asm", SourceText.From($" list p=16f84a\n #include <p16f84a.inc>\n org 0\n {code}\n end")));
+        ProgramAnalysis program = Assembler.Assemble(
+            new SourceFile(
+                "test.asm",
+                SourceText.From($" list p=16f84a\n #include <p16f84a.inc>\n org 0\n {code}\n end")
+            )
+        );
         Assert.False(program.HasErrors, string.Join("\n", program.Problems.Select(p => p.Message)));
         return FlowGraph.Of(program);
     }

@@ -55,7 +55,9 @@ public class IntelHexTests
     [Fact]
     public void Blanks_case_and_line_ends_do_not_matter()
     {
-        HexReading reading = IntelHexReader.Read("\uFEFF  :020000040000fa\r\r\n:02000000052" + "8d1 \n\n" + End + "\u001A");
+        HexReading reading = IntelHexReader.Read(
+            "\uFEFF  :020000040000fa\r\r\n:02000000052" + "8d1 \n\n" + End + "\u001A"
+        );
         Assert.Empty(reading.Faults);
         Assert.Equal((ushort)0x2805, reading.Memory[0]);
     }
@@ -70,8 +72,14 @@ public class IntelHexTests
     [Fact]
     public void Words_are_written_as_published_files_have_them()
     {
-        WordMemory memory = WordMemory.From(Enumerable.Range(0, 9).Select(i => KeyValuePair.Create(i, (ushort)0x2805))
-            .Append(KeyValuePair.Create(0x2007, (ushort)0x3FF1)).Append(KeyValuePair.Create(0x2100, (ushort)3)).Append(KeyValuePair.Create(5 + 0x10, (ushort)0)));
+        WordMemory memory = WordMemory.From(
+            Enumerable
+                .Range(0, 9)
+                .Select(i => KeyValuePair.Create(i, (ushort)0x2805))
+                .Append(KeyValuePair.Create(0x2007, (ushort)0x3FF1))
+                .Append(KeyValuePair.Create(0x2100, (ushort)3))
+                .Append(KeyValuePair.Create(5 + 0x10, (ushort)0))
+        );
         Assert.Equal(
             """
             :020000040000FA
@@ -83,29 +91,40 @@ public class IntelHexTests
             :00000001FF
 
             """.Replace(" ", "", StringComparison.Ordinal),
-            IntelHexWriter.Write(memory, "\n"));
+            IntelHexWriter.Write(memory, "\n")
+        );
     }
 
     [Fact]
     public void What_is_written_reads_back_the_same() =>
-        Gen.Dictionary(Gen.Int[0, 0xFFFF], Gen.UShort)[0, 60].Sample(cells =>
-        {
-            WordMemory memory = WordMemory.From(cells);
-            HexReading reading = IntelHexReader.Read(IntelHexWriter.Write(memory));
-            return (reading.IsUsable || memory.Count == 0) && reading.Memory.SequenceEqual(memory);
-        });
+        Gen.Dictionary(Gen.Int[0, 0xFFFF], Gen.UShort)[0, 60]
+            .Sample(cells =>
+            {
+                WordMemory memory = WordMemory.From(cells);
+                HexReading reading = IntelHexReader.Read(IntelHexWriter.Write(memory));
+                return (reading.IsUsable || memory.Count == 0) && reading.Memory.SequenceEqual(memory);
+            });
 
     [Fact]
     public void No_record_crosses_a_border_of_sixteen_bytes_or_is_longer() =>
-        Gen.Dictionary(Gen.Int[0, 0x2200], Gen.UShort)[1, 200].Sample(cells =>
-            IntelHexWriter.Write(WordMemory.From(cells), "\n").Split('\n').Where(l => l.Length > 11 && l[7..9] == "00").All(l =>
-            {
-                int count = Convert.ToInt32(l[1..3], 16), offset = Convert.ToInt32(l[3..7], 16);
-                return count is > 0 and <= 16 && offset / 16 == (offset + count - 1) / 16;
-            }));
+        Gen.Dictionary(Gen.Int[0, 0x2200], Gen.UShort)[1, 200]
+            .Sample(cells =>
+                IntelHexWriter
+                    .Write(WordMemory.From(cells), "\n")
+                    .Split('\n')
+                    .Where(l => l.Length > 11 && l[7..9] == "00")
+                    .All(l =>
+                    {
+                        int count = Convert.ToInt32(l[1..3], 16),
+                            offset = Convert.ToInt32(l[3..7], 16);
+                        return count is > 0 and <= 16 && offset / 16 == (offset + count - 1) / 16;
+                    })
+            );
 
     [Fact]
     public void Nothing_makes_the_reader_fail() =>
-        Gen.OneOf(Gen.String, Gen.Const(":02000000"), Gen.Const(":00000001FF\n"), Gen.Const("\r")).List[0, 20].Select(string.Concat)
+        Gen.OneOf(Gen.String, Gen.Const(":02000000"), Gen.Const(":00000001FF\n"), Gen.Const("\r"))
+            .List[0, 20]
+            .Select(string.Concat)
             .Sample(text => IntelHexReader.Read(text).Faults.Length <= 101);
 }

@@ -5,46 +5,47 @@ namespace AsmLsp.Core.Tests.Instructions;
 public class InstructionSetTests
 {
     // Data sheet DS35007B (PIC16F84A), table 7-2, as printed; 'x' is don't care. TRIS and OPTION: DS30445D (PIC16C84).
-    public static TheoryData<string, string, string, string> Table() => new()
-    {
-        { "addwf", "00 0111 dfff ffff", "1", "C,DC,Z" },
-        { "andwf", "00 0101 dfff ffff", "1", "Z" },
-        { "clrf", "00 0001 lfff ffff", "1", "Z" },
-        { "clrw", "00 0001 0xxx xxxx", "1", "Z" },
-        { "comf", "00 1001 dfff ffff", "1", "Z" },
-        { "decf", "00 0011 dfff ffff", "1", "Z" },
-        { "decfsz", "00 1011 dfff ffff", "1(2)", "" },
-        { "incf", "00 1010 dfff ffff", "1", "Z" },
-        { "incfsz", "00 1111 dfff ffff", "1(2)", "" },
-        { "iorwf", "00 0100 dfff ffff", "1", "Z" },
-        { "movf", "00 1000 dfff ffff", "1", "Z" },
-        { "movwf", "00 0000 lfff ffff", "1", "" },
-        { "nop", "00 0000 0xx0 0000", "1", "" },
-        { "rlf", "00 1101 dfff ffff", "1", "C" },
-        { "rrf", "00 1100 dfff ffff", "1", "C" },
-        { "subwf", "00 0010 dfff ffff", "1", "C,DC,Z" },
-        { "swapf", "00 1110 dfff ffff", "1", "" },
-        { "xorwf", "00 0110 dfff ffff", "1", "Z" },
-        { "bcf", "01 00bb bfff ffff", "1", "" },
-        { "bsf", "01 01bb bfff ffff", "1", "" },
-        { "btfsc", "01 10bb bfff ffff", "1(2)", "" },
-        { "btfss", "01 11bb bfff ffff", "1(2)", "" },
-        { "addlw", "11 111x kkkk kkkk", "1", "C,DC,Z" },
-        { "andlw", "11 1001 kkkk kkkk", "1", "Z" },
-        { "call", "10 0kkk kkkk kkkk", "2", "" },
-        { "clrwdt", "00 0000 0110 0100", "1", "TO,PD" },
-        { "goto", "10 1kkk kkkk kkkk", "2", "" },
-        { "iorlw", "11 1000 kkkk kkkk", "1", "Z" },
-        { "movlw", "11 00xx kkkk kkkk", "1", "" },
-        { "retfie", "00 0000 0000 1001", "2", "" },
-        { "retlw", "11 01xx kkkk kkkk", "2", "" },
-        { "return", "00 0000 0000 1000", "2", "" },
-        { "sleep", "00 0000 0110 0011", "1", "TO,PD" },
-        { "sublw", "11 110x kkkk kkkk", "1", "C,DC,Z" },
-        { "xorlw", "11 1010 kkkk kkkk", "1", "Z" },
-        { "option", "00 0000 0110 0010", "1", "" },
-        { "tris", "00 0000 0110 0fff", "1", "" },
-    };
+    public static TheoryData<string, string, string, string> Table() =>
+        new()
+        {
+            { "addwf", "00 0111 dfff ffff", "1", "C,DC,Z" },
+            { "andwf", "00 0101 dfff ffff", "1", "Z" },
+            { "clrf", "00 0001 lfff ffff", "1", "Z" },
+            { "clrw", "00 0001 0xxx xxxx", "1", "Z" },
+            { "comf", "00 1001 dfff ffff", "1", "Z" },
+            { "decf", "00 0011 dfff ffff", "1", "Z" },
+            { "decfsz", "00 1011 dfff ffff", "1(2)", "" },
+            { "incf", "00 1010 dfff ffff", "1", "Z" },
+            { "incfsz", "00 1111 dfff ffff", "1(2)", "" },
+            { "iorwf", "00 0100 dfff ffff", "1", "Z" },
+            { "movf", "00 1000 dfff ffff", "1", "Z" },
+            { "movwf", "00 0000 lfff ffff", "1", "" },
+            { "nop", "00 0000 0xx0 0000", "1", "" },
+            { "rlf", "00 1101 dfff ffff", "1", "C" },
+            { "rrf", "00 1100 dfff ffff", "1", "C" },
+            { "subwf", "00 0010 dfff ffff", "1", "C,DC,Z" },
+            { "swapf", "00 1110 dfff ffff", "1", "" },
+            { "xorwf", "00 0110 dfff ffff", "1", "Z" },
+            { "bcf", "01 00bb bfff ffff", "1", "" },
+            { "bsf", "01 01bb bfff ffff", "1", "" },
+            { "btfsc", "01 10bb bfff ffff", "1(2)", "" },
+            { "btfss", "01 11bb bfff ffff", "1(2)", "" },
+            { "addlw", "11 111x kkkk kkkk", "1", "C,DC,Z" },
+            { "andlw", "11 1001 kkkk kkkk", "1", "Z" },
+            { "call", "10 0kkk kkkk kkkk", "2", "" },
+            { "clrwdt", "00 0000 0110 0100", "1", "TO,PD" },
+            { "goto", "10 1kkk kkkk kkkk", "2", "" },
+            { "iorlw", "11 1000 kkkk kkkk", "1", "Z" },
+            { "movlw", "11 00xx kkkk kkkk", "1", "" },
+            { "retfie", "00 0000 0000 1001", "2", "" },
+            { "retlw", "11 01xx kkkk kkkk", "2", "" },
+            { "return", "00 0000 0000 1000", "2", "" },
+            { "sleep", "00 0000 0110 0011", "1", "TO,PD" },
+            { "sublw", "11 110x kkkk kkkk", "1", "C,DC,Z" },
+            { "xorlw", "11 1010 kkkk kkkk", "1", "Z" },
+            { "option", "00 0000 0110 0010", "1", "" },
+            { "tris", "00 0000 0110 0fff", "1", "" },
+        };
 
     [Theory]
     [MemberData(nameof(Table))]
@@ -70,7 +71,12 @@ public class InstructionSetTests
             }
         }
 
-        Assert.Equal(cycles, instruction.MaySkip ? "1(2)" : instruction.Cycles.ToString(System.Globalization.CultureInfo.InvariantCulture));
+        Assert.Equal(
+            cycles,
+            instruction.MaySkip
+                ? "1(2)"
+                : instruction.Cycles.ToString(System.Globalization.CultureInfo.InvariantCulture)
+        );
         Assert.Equal(flags, Flags(instruction.Affects));
     }
 
@@ -84,7 +90,8 @@ public class InstructionSetTests
         int known = 0;
         for (int word = 0; word <= 0x3FFF; word++)
         {
-            if (InstructionSet.Decode(word) is not { } decoded) continue;
+            if (InstructionSet.Decode(word) is not { } decoded)
+                continue;
             known++;
             int again = decoded.Instruction.Encode(decoded.First, decoded.Second);
             Assert.Equal(decoded.IsCanonical, again == word);
@@ -112,7 +119,10 @@ public class InstructionSetTests
             for (int first = instruction.Operands == OperandKind.TrisPort ? 5 : 0; first < firsts; first++)
             {
                 for (int second = 0; second < seconds; second++)
-                    Assert.Equal(new DecodedInstruction(instruction, first, second, true), InstructionSet.Decode(instruction.Encode(first, second)));
+                    Assert.Equal(
+                        new DecodedInstruction(instruction, first, second, true),
+                        InstructionSet.Decode(instruction.Encode(first, second))
+                    );
             }
         }
     }
@@ -125,7 +135,8 @@ public class InstructionSetTests
     [InlineData("retlw", 0x3400)]
     [InlineData("addlw", 0x3E00)]
     [InlineData("sublw", 0x3C00)]
-    public void Dont_care_bits_are_as_published_programs_have_them(string name, int word) => Assert.Equal(word, InstructionSet.Find(name)!.Encode(0));
+    public void Dont_care_bits_are_as_published_programs_have_them(string name, int word) =>
+        Assert.Equal(word, InstructionSet.Find(name)!.Encode(0));
 
     [Fact]
     public void Operands_with_too_many_bits_are_refused()
@@ -179,7 +190,15 @@ public class InstructionSetTests
         int Word(string text)
         {
             string[] parts = text.Split(' ', ',');
-            int[] values = [.. parts[1..].Select(p => p is "f" or "k" ? first : p == "d" ? second : int.Parse(p, System.Globalization.CultureInfo.InvariantCulture))];
+            int[] values =
+            [
+                .. parts[1..]
+                    .Select(p =>
+                        p is "f" or "k" ? first
+                        : p == "d" ? second
+                        : int.Parse(p, System.Globalization.CultureInfo.InvariantCulture)
+                    ),
+            ];
             return InstructionSet.Find(parts[0])!.Encode(values[0], values.Length > 1 ? values[1] : 0);
         }
     }
@@ -190,11 +209,16 @@ public class InstructionSetTests
     private static string Flags(StatusFlags flags)
     {
         var names = new List<string>();
-        if (flags.HasFlag(StatusFlags.Carry)) names.Add("C");
-        if (flags.HasFlag(StatusFlags.DigitCarry)) names.Add("DC");
-        if (flags.HasFlag(StatusFlags.Zero)) names.Add("Z");
-        if (flags.HasFlag(StatusFlags.TimeOut)) names.Add("TO");
-        if (flags.HasFlag(StatusFlags.PowerDown)) names.Add("PD");
+        if (flags.HasFlag(StatusFlags.Carry))
+            names.Add("C");
+        if (flags.HasFlag(StatusFlags.DigitCarry))
+            names.Add("DC");
+        if (flags.HasFlag(StatusFlags.Zero))
+            names.Add("Z");
+        if (flags.HasFlag(StatusFlags.TimeOut))
+            names.Add("TO");
+        if (flags.HasFlag(StatusFlags.PowerDown))
+            names.Add("PD");
         return string.Join(",", names);
     }
 }

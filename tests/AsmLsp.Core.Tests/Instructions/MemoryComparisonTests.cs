@@ -21,9 +21,17 @@ public class MemoryComparisonTests
     [InlineData(0x2007, 0x3FF1, 0x3FF5, DifferenceKind.Configuration, false)]
     [InlineData(0x2100, 1, 2, DifferenceKind.Eeprom, false)]
     [InlineData(0x21FF, 1, 2, DifferenceKind.Eeprom, false)]
-    public void A_difference_is_told_by_its_meaning(int address, int first, int second, DifferenceKind kind, bool harmless)
+    public void A_difference_is_told_by_its_meaning(
+        int address,
+        int first,
+        int second,
+        DifferenceKind kind,
+        bool harmless
+    )
     {
-        Difference difference = Assert.Single(MemoryComparison.Compare(Memory((address, first)), Memory((address, second))));
+        Difference difference = Assert.Single(
+            MemoryComparison.Compare(Memory((address, first)), Memory((address, second)))
+        );
         Assert.Equal(new Difference(address, (ushort)first, (ushort)second, kind), difference);
         Assert.Equal(harmless, difference.IsHarmless);
     }
@@ -55,9 +63,11 @@ public class MemoryComparisonTests
     }
 
     [Fact]
-    public void Differences_come_in_order_of_their_addresses() => Assert.Equal(
-        [1, 2, 0x2007],
-        MemoryComparison.Compare(Memory((0x2007, 1), (2, 0), (0, 5)), Memory((0, 5), (1, 0))).Select(d => d.Address));
+    public void Differences_come_in_order_of_their_addresses() =>
+        Assert.Equal(
+            [1, 2, 0x2007],
+            MemoryComparison.Compare(Memory((0x2007, 1), (2, 0), (0, 5)), Memory((0, 5), (1, 0))).Select(d => d.Address)
+        );
 
     private static WordMemory Memory(params (int Address, int Word)[] cells) =>
         WordMemory.From(cells.Select(c => KeyValuePair.Create(c.Address, (ushort)c.Word)));

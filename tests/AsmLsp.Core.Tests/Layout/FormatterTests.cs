@@ -14,41 +14,55 @@ public class FormatterTests
 {
     [Theory]
     [InlineData("loop movlw 5\n movwf 20 ; keep\n end", "loop    movlw 5\n        movwf 20 ; keep\n        end")]
-    [InlineData("        movlw   5\n  movwf 20\n        nop\n        addlw   3\n        end", "        movlw   5\n        movwf   20\n        nop\n        addlw   3\n        end")]
+    [InlineData(
+        "        movlw   5\n  movwf 20\n        nop\n        addlw   3\n        end",
+        "        movlw   5\n        movwf   20\n        nop\n        addlw   3\n        end"
+    )]
     [InlineData("  loop\n goto loop\n end", "loop\n        goto loop\n        end")]
     [InlineData("averylongname movlw 5\n        end", "averylongname movlw 5\n        end")]
-    public void Parts_of_a_line_go_to_their_columns(string source, string expected) => Assert.Equal(expected, Format(source));
+    public void Parts_of_a_line_go_to_their_columns(string source, string expected) =>
+        Assert.Equal(expected, Format(source));
 
     [Fact]
     public void Columns_of_the_author_are_kept() =>
-        Assert.Equal("    movlw 1\n    movlw 2\n    movlw 3\nx   movlw 4\n    end", Format("    movlw 1\n    movlw 2\n  movlw 3\nx movlw 4\n    end"));
+        Assert.Equal(
+            "    movlw 1\n    movlw 2\n    movlw 3\nx   movlw 4\n    end",
+            Format("    movlw 1\n    movlw 2\n  movlw 3\nx movlw 4\n    end")
+        );
 
     [Fact]
     public void Comments_under_each_other_stay_so() =>
         Assert.Equal(
             "        movlw 5       ; one\n        movwf 20      ; two\n        end",
-            Format("        movlw 5       ; one\n     movwf 20         ; two\n        end"));
+            Format("        movlw 5       ; one\n     movwf 20         ; two\n        end")
+        );
 
     [Fact]
     public void Block_of_comments_moves_as_one_where_code_needs_room() =>
         Assert.Equal(
             "longlabel addlw 5 ; one\n        nop       ; two\n        end",
-            Format("longlabel addlw 5 ; one\n  nop             ; two\n        end"));
+            Format("longlabel addlw 5 ; one\n  nop             ; two\n        end")
+        );
 
     [Fact]
     public void Comments_of_lines_that_lost_their_blanks_come_back_under_each_other() =>
         Assert.Equal(
             "loop    movlw   5       ; one\n        movwf   20      ; two\n        end",
-            Format("loop    movlw   5       ; one\nmovwf   20      ; two\nend"));
+            Format("loop    movlw   5       ; one\nmovwf   20      ; two\nend")
+        );
 
     [Fact]
     public void Tabs_are_kept_where_the_file_has_tabs() =>
-        Assert.Equal("\tmovlw\t5\n\tmovwf\t20\t; keep\nx\tnop\n\tend", Format("\tmovlw\t5\n  movwf\t20\t; keep\nx\tnop\n\tend"));
+        Assert.Equal(
+            "\tmovlw\t5\n\tmovwf\t20\t; keep\nx\tnop\n\tend",
+            Format("\tmovlw\t5\n  movwf\t20\t; keep\nx\tnop\n\tend")
+        );
 
     [Theory]
     [InlineData(" dt \"a  b\",  5 ;  two  blanks\n end", "        dt \"a  b\",  5 ;  two  blanks\n        end")]
     [InlineData(" movlw ';' ; x\n end", "        movlw ';' ; x\n        end")]
-    public void Texts_and_comments_are_not_touched(string source, string expected) => Assert.Equal(expected, Format(source));
+    public void Texts_and_comments_are_not_touched(string source, string expected) =>
+        Assert.Equal(expected, Format(source));
 
     [Theory]
     [InlineData("STATUS  equ 3\nx       equ     4\n        nop\n        end")]
@@ -85,15 +99,18 @@ public class FormatterTests
 
     [Fact]
     public void Layout_keeps_the_words_and_repeated_changes_nothing() =>
-        Gen.Select(PrintedProgram.Lines, PrintedProgram.Damage).Sample(
-            (lines, damage) =>
-            {
-                ProgramAnalysis program = Assemble(string.Join("\n", damage.Do(lines)));
-                SourceText laid = program.Root.Text.WithEdits(Formatter.Format(program, program.Root));
-                ProgramAnalysis after = Assembler.Assemble(new SourceFile("test.asm", laid));
-                Assert.Equal(FixCheck.Words(program), FixCheck.Words(after));
-                Assert.Empty(Formatter.Format(after, after.Root));
-            }, iter: 100);
+        Gen.Select(PrintedProgram.Lines, PrintedProgram.Damage)
+            .Sample(
+                (lines, damage) =>
+                {
+                    ProgramAnalysis program = Assemble(string.Join("\n", damage.Do(lines)));
+                    SourceText laid = program.Root.Text.WithEdits(Formatter.Format(program, program.Root));
+                    ProgramAnalysis after = Assembler.Assemble(new SourceFile("test.asm", laid));
+                    Assert.Equal(FixCheck.Words(program), FixCheck.Words(after));
+                    Assert.Empty(Formatter.Format(after, after.Root));
+                },
+                iter: 100
+            );
 
     [Fact]
     public void Layout_of_lines_without_their_blanks_is_the_printed_one() =>
@@ -103,7 +120,9 @@ public class FormatterTests
                 ProgramAnalysis program = Assemble(string.Join("\n", lines.Select(l => l.TrimStart())));
                 SourceText laid = program.Root.Text.WithEdits(Formatter.Format(program, program.Root));
                 Assert.Equal(string.Join("\n", lines), laid.ToString());
-            }, iter: 60);
+            },
+            iter: 60
+        );
 
     [Fact]
     public void Tidy_repairs_and_lays_out()
@@ -114,7 +133,8 @@ public class FormatterTests
         Assert.Contains(result.Changes, c => c.Kind == Catalogue.PageFurniture && c.Line == 1);
     }
 
-    private static ProgramAnalysis Assemble(string source) => Assembler.Assemble(new SourceFile("test.asm", SourceText.From(source)));
+    private static ProgramAnalysis Assemble(string source) =>
+        Assembler.Assemble(new SourceFile("test.asm", SourceText.From(source)));
 
     private static string Format(string source)
     {

@@ -17,14 +17,25 @@ public class DocumentPageTests
     ];
 
     // A picture, a damaged file and a font without a meaning cannot be shown in letters.
-    private static readonly string[] WithoutExample = [DocumentCodes.UnreadPage, DocumentCodes.ReadingNote, DocumentCodes.RecognizedText];
+    private static readonly string[] WithoutExample =
+    [
+        DocumentCodes.UnreadPage,
+        DocumentCodes.ReadingNote,
+        DocumentCodes.RecognizedText,
+    ];
 
     public static TheoryData<string> Codes => [.. DocumentCodes.All];
 
     [Fact]
     public void Every_code_of_a_document_is_in_the_list_and_none_is_of_the_catalogue()
     {
-        string[] declared = [.. typeof(DocumentCodes).GetFields(BindingFlags.Public | BindingFlags.Static).Where(f => f.IsLiteral).Select(f => (string)f.GetRawConstantValue()!)];
+        string[] declared =
+        [
+            .. typeof(DocumentCodes)
+                .GetFields(BindingFlags.Public | BindingFlags.Static)
+                .Where(f => f.IsLiteral)
+                .Select(f => (string)f.GetRawConstantValue()!),
+        ];
         Assert.NotEmpty(declared);
         Assert.Equal(declared.Order(StringComparer.Ordinal), DocumentCodes.All.Order(StringComparer.Ordinal));
         Assert.All(declared, c => Assert.Matches("^[a-z]+(-[a-z]+)*$", c));
@@ -48,18 +59,32 @@ public class DocumentPageTests
     public void The_wrong_example_has_the_code_and_the_right_one_has_not(string code)
     {
         string text = Page(code);
-        if (text.Contains("## Printed", StringComparison.Ordinal)) Assert.Contains(code, CodesOf(text, "Printed"));
-        if (!text.Contains("## Wrong", StringComparison.Ordinal)) return;
+        if (text.Contains("## Printed", StringComparison.Ordinal))
+            Assert.Contains(code, CodesOf(text, "Printed"));
+        if (!text.Contains("## Wrong", StringComparison.Ordinal))
+            return;
         Assert.Contains(code, CodesOf(text, "Wrong"));
-        Assert.Empty(CodesOf(text, "Right").Except([DocumentCodes.LeftGutter, DocumentCodes.SetAside, DocumentCodes.PrintedWordsAgree, Catalogue.PageFurniture.Code]));
+        Assert.Empty(
+            CodesOf(text, "Right")
+                .Except([
+                    DocumentCodes.LeftGutter,
+                    DocumentCodes.SetAside,
+                    DocumentCodes.PrintedWordsAgree,
+                    Catalogue.PageFurniture.Code,
+                ])
+        );
     }
 
     private static string[] CodesOf(string page, string section)
     {
         string part = page[(page.IndexOf($"## {section}\n", StringComparison.Ordinal) + section.Length + 4)..];
         int next = part.IndexOf("\n## ", StringComparison.Ordinal);
-        if (next >= 0) part = part[..next];
-        string[] pages = [.. part.Split("```page\n").Skip(1).Select(b => b[..b.IndexOf("\n```", StringComparison.Ordinal)])];
+        if (next >= 0)
+            part = part[..next];
+        string[] pages =
+        [
+            .. part.Split("```page\n").Skip(1).Select(b => b[..b.IndexOf("\n```", StringComparison.Ordinal)]),
+        ];
         Assert.NotEmpty(pages);
         return [.. PrintedPages.Recover(pages).Entries.Select(e => e.Code)];
     }

@@ -20,13 +20,22 @@ public class ProblemPageTests
     public static TheoryData<string> Codes => [.. Catalogue.All.Select(k => k.Code)];
 
     // Those about documents are looked at by DocumentPageTests.
-    public static TheoryData<string> Pages => [.. Directory.GetFiles(Folder, "*.md").Select(f => Path.GetFileNameWithoutExtension(f)!).Where(c => !DocumentCodes.All.Contains(c))];
+    public static TheoryData<string> Pages =>
+        [
+            .. Directory
+                .GetFiles(Folder, "*.md")
+                .Select(f => Path.GetFileNameWithoutExtension(f)!)
+                .Where(c => !DocumentCodes.All.Contains(c)),
+        ];
 
     [Fact]
     public void Every_code_is_a_slug_of_its_own()
     {
         Assert.NotEmpty(Catalogue.All);
-        Assert.Equal(Catalogue.All.Length, Catalogue.All.Select(k => k.Code).Distinct(StringComparer.OrdinalIgnoreCase).Count());
+        Assert.Equal(
+            Catalogue.All.Length,
+            Catalogue.All.Select(k => k.Code).Distinct(StringComparer.OrdinalIgnoreCase).Count()
+        );
         Assert.All(Catalogue.All, k => Assert.Matches("^[a-z]+(-[a-z]+)*$", k.Code));
         Assert.All(Catalogue.All, k => Assert.Same(k, Catalogue.Find(k.Code)));
     }
@@ -62,7 +71,8 @@ public class ProblemPageTests
     {
         string part = page[(page.IndexOf($"## {section}\n", StringComparison.Ordinal) + section.Length + 4)..];
         int next = part.IndexOf("\n## ", StringComparison.Ordinal);
-        if (next >= 0) part = part[..next];
+        if (next >= 0)
+            part = part[..next];
         string program = "";
         var files = new List<(string, string)>();
         foreach (string block in part.Split("```asm").Skip(1))
@@ -70,8 +80,10 @@ public class ProblemPageTests
             string body = block[..block.IndexOf("\n```", StringComparison.Ordinal)];
             string head = body[..body.IndexOf('\n', StringComparison.Ordinal)].Trim();
             body = body[(body.IndexOf('\n', StringComparison.Ordinal) + 1)..];
-            if (head.StartsWith("file=", StringComparison.Ordinal)) files.Add((head["file=".Length..], body));
-            else program = body;
+            if (head.StartsWith("file=", StringComparison.Ordinal))
+                files.Add((head["file=".Length..], body));
+            else
+                program = body;
         }
 
         Assert.NotEqual("", program);

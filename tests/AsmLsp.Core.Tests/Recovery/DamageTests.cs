@@ -25,11 +25,15 @@ public class DamageTests
     {
         ProgramAnalysis[] programs = FixturePrograms.Assembled();
         Assert.All(programs, p => Assert.False(p.HasErrors));
-        var table = new StringBuilder("| what happened to the text | texts | same words | differences told | silent |\n| --- | --: | --: | --: | --: |\n");
+        var table = new StringBuilder(
+            "| what happened to the text | texts | same words | differences told | silent |\n| --- | --: | --: | --: | --: |\n"
+        );
         var silent = new List<string>();
         foreach (Damage damage in Damage.All)
         {
-            int same = 0, told = 0, untold = 0;
+            int same = 0,
+                told = 0,
+                untold = 0;
             foreach (int seed in Seeds)
             {
                 for (int i = 0; i < programs.Length; i++)
@@ -37,17 +41,24 @@ public class DamageTests
                     string[] lines = [.. programs[i].Root.Text.Lines.Select(l => l.Text)];
                     lines = damage.Print is { } print ? print(lines, programs[i]) : damage.Do(lines, i + seed);
                     RecoveryResult result = Recover(damage, lines);
-                    if (IsSame(programs[i], result.Program)) same++;
+                    if (IsSame(programs[i], result.Program))
+                        same++;
                     else if (ToldDifferences.Silent(programs[i], result) is { Count: > 0 } found)
                     {
                         untold++;
-                        silent.Add($"{damage.Name}, {programs[i].Root.Name}:\n  {string.Join("\n  ", found)}\n{Shown(result)}");
+                        silent.Add(
+                            $"{damage.Name}, {programs[i].Root.Name}:\n  {string.Join("\n  ", found)}\n{Shown(result)}"
+                        );
                     }
-                    else told++;
+                    else
+                        told++;
                 }
             }
 
-            table.Append(CultureInfo.InvariantCulture, $"| {damage.Name} | {programs.Length * Seeds.Length} | {same} | {told} | {untold} |\n");
+            table.Append(
+                CultureInfo.InvariantCulture,
+                $"| {damage.Name} | {programs.Length * Seeds.Length} | {same} | {told} | {untold} |\n"
+            );
         }
 
         Assert.True(silent.Count == 0, table + string.Join("\n", silent));
@@ -58,16 +69,29 @@ public class DamageTests
     {
         string page = Path.Combine(FixturePrograms.Root, "docs", "recovery.md");
         string text = File.ReadAllText(page);
-        int from = text.IndexOf(Start, StringComparison.Ordinal) + Start.Length, to = text.IndexOf(End, StringComparison.Ordinal);
+        int from = text.IndexOf(Start, StringComparison.Ordinal) + Start.Length,
+            to = text.IndexOf(End, StringComparison.Ordinal);
         string now = text[..from] + table + text[to..];
-        if (Environment.GetEnvironmentVariable("RELIST_UPDATE_DOCS") == "1") File.WriteAllText(page, now);
-        Assert.True(now == File.ReadAllText(page), "docs/recovery.md is stale: run the tests with RELIST_UPDATE_DOCS=1.\n" + table);
+        if (Environment.GetEnvironmentVariable("RELIST_UPDATE_DOCS") == "1")
+            File.WriteAllText(page, now);
+        Assert.True(
+            now == File.ReadAllText(page),
+            "docs/recovery.md is stale: run the tests with RELIST_UPDATE_DOCS=1.\n" + table
+        );
     }
 
     private static RecoveryResult Recover(Damage damage, string[] lines)
     {
-        var options = new RecoveryOptions { Name = Path.Combine(FixturePrograms.Folder, "recovered.asm"), Includes = new FixturePrograms.Beside() };
-        if (!damage.IsPrinted) return PasteRecovery.Run(SourceText.From(string.Join("\n", lines)), new DocumentRecoveryOptions { Text = options });
+        var options = new RecoveryOptions
+        {
+            Name = Path.Combine(FixturePrograms.Folder, "recovered.asm"),
+            Includes = new FixturePrograms.Beside(),
+        };
+        if (!damage.IsPrinted)
+            return PasteRecovery.Run(
+                SourceText.From(string.Join("\n", lines)),
+                new DocumentRecoveryOptions { Text = options }
+            );
         string[] pages = [.. lines.Chunk(40).Select(p => string.Join("\n", p))];
         return DocumentRecovery.Run(PrintedPages.Of(pages), new DocumentRecoveryOptions { Text = options });
     }
@@ -80,8 +104,12 @@ public class DamageTests
         var text = new StringBuilder();
         for (int i = 0; i < result.Source.LineCount; i++)
         {
-            text.Append(CultureInfo.InvariantCulture, $"    {i + 1,3} {result.Source[i].Text}\n");
-            foreach (RecoveryEntry entry in result.Entries.Where(e => e.Line == i)) text.Append(CultureInfo.InvariantCulture, $"            ^ {entry.Severity} {entry.Code}: {entry.Message}\n");
+            text.Append(CultureInfo.InvariantCulture, $"    {i + 1, 3} {result.Source[i].Text}\n");
+            foreach (RecoveryEntry entry in result.Entries.Where(e => e.Line == i))
+                text.Append(
+                    CultureInfo.InvariantCulture,
+                    $"            ^ {entry.Severity} {entry.Code}: {entry.Message}\n"
+                );
         }
 
         return text.ToString();

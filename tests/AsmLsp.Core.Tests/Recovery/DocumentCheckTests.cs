@@ -22,8 +22,14 @@ public class DocumentCheckTests
     [Theory]
     [InlineData(" movlw b\u00E2\u20AC\u02DC0101\u00E2\u20AC\u2122\n end", " movlw b'0101'\n end")]
     [InlineData(" include \u00E2\u20AC\u0153p16f84a.inc\u00E2\u20AC\u009D\n end", " include \"p16f84a.inc\"\n end")]
-    [InlineData(" nop ; f\u00C3\u00BCr 5 k\u00CE\u00A9, \u00C2\u00B1 5 %\n end", " nop ; f\u00FCr 5 k\u03A9, \u00B1 5 %\n end")]
-    [InlineData(" movlw b?0101?\n movlw D?15?\n movlw h?1F? ; why?\n end", " movlw b'0101'\n movlw D'15'\n movlw h'1F' ; why?\n end")]
+    [InlineData(
+        " nop ; f\u00C3\u00BCr 5 k\u00CE\u00A9, \u00C2\u00B1 5 %\n end",
+        " nop ; f\u00FCr 5 k\u03A9, \u00B1 5 %\n end"
+    )]
+    [InlineData(
+        " movlw b?0101?\n movlw D?15?\n movlw h?1F? ; why?\n end",
+        " movlw b'0101'\n movlw D'15'\n movlw h'1F' ; why?\n end"
+    )]
     [InlineData(" movlw b\uFFFD0101\uFFFD\n end", " movlw b'0101'\n end")]
     [InlineData(" retlw ?A?\n movlw ?0?+1\n end", " retlw 'A'\n movlw '0'+1\n end")]
     [InlineData("text dt ?Pump ready?,d?13?,0\n end", "text dt \"Pump ready\",d'13',0\n end")]
@@ -37,7 +43,8 @@ public class DocumentCheckTests
     [InlineData(" nop ; ?b?1?\n end")]
     [InlineData("ask? nop\n goto ask?\n end")]
     [InlineData("; \u00C4rger, \u00C3, caf\u00E9 \u00B0\n nop\n end")]
-    public void Question_marks_and_letters_that_were_meant_stay(string source) => OffersNothing(Catalogue.GarbledCharacter, source);
+    public void Question_marks_and_letters_that_were_meant_stay(string source) =>
+        OffersNothing(Catalogue.GarbledCharacter, source);
 
     [Fact]
     public void Dash_that_changes_a_word_is_left_to_a_person()
@@ -51,12 +58,22 @@ public class DocumentCheckTests
     [InlineData(" dt \"it\u2019s\"\n end")]
     [InlineData("; gr\u00FC\u00DFe\n nop\n end")]
     [InlineData(" end\n\u2018after\u2019")]
-    public void Typography_in_comments_and_texts_stays(string source) => OffersNothing(Catalogue.TypographicCharacter, source);
+    public void Typography_in_comments_and_texts_stays(string source) =>
+        OffersNothing(Catalogue.TypographicCharacter, source);
 
     [Theory]
-    [InlineData(" list p=16f84a\n include <p16f84a.inc>\n$0 __CONFIG _CP_OFF &\n_WDT_OFF & _XT_OSC\n end", " list p=16f84a\n include <p16f84a.inc>\n __CONFIG _CP_OFF & _WDT_OFF & _XT_OSC\n end")]
-    [InlineData(" list p=16f84a\n include <p16f84a.inc>\n$0 __CONFIG _CP_OFF\n & _WDT_OFF & _XT_OSC\n end", " list p=16f84a\n include <p16f84a.inc>\n __CONFIG _CP_OFF & _WDT_OFF & _XT_OSC\n end")]
-    [InlineData(" list p=16f84a\n include <p16f84a.inc>\n$0 __CONFIG _CP_OFF & ; no protection\n _WDT_OFF & ; no watchdog\n _XT_OSC ; crystal\n end", " list p=16f84a\n include <p16f84a.inc>\n __CONFIG _CP_OFF & _WDT_OFF & _XT_OSC ; no protection ; no watchdog ; crystal\n end")]
+    [InlineData(
+        " list p=16f84a\n include <p16f84a.inc>\n$0 __CONFIG _CP_OFF &\n_WDT_OFF & _XT_OSC\n end",
+        " list p=16f84a\n include <p16f84a.inc>\n __CONFIG _CP_OFF & _WDT_OFF & _XT_OSC\n end"
+    )]
+    [InlineData(
+        " list p=16f84a\n include <p16f84a.inc>\n$0 __CONFIG _CP_OFF\n & _WDT_OFF & _XT_OSC\n end",
+        " list p=16f84a\n include <p16f84a.inc>\n __CONFIG _CP_OFF & _WDT_OFF & _XT_OSC\n end"
+    )]
+    [InlineData(
+        " list p=16f84a\n include <p16f84a.inc>\n$0 __CONFIG _CP_OFF & ; no protection\n _WDT_OFF & ; no watchdog\n _XT_OSC ; crystal\n end",
+        " list p=16f84a\n include <p16f84a.inc>\n __CONFIG _CP_OFF & _WDT_OFF & _XT_OSC ; no protection ; no watchdog ; crystal\n end"
+    )]
     [InlineData("$0 dt 1,2,\n3,4\n end", " dt 1,2,3,4\n end")]
     [InlineData("$0 dt 1,2\n ,3,4\n end", " dt 1,2,3,4\n end")]
     [InlineData("$0 movlw (5 +\n  2) * 2\n end", " movlw (5 + 2) * 2\n end")]
@@ -71,7 +88,8 @@ public class DocumentCheckTests
     [InlineData(" include <p16f84a.inc>\n nop\n end")]
     [InlineData(" movlw 3 ; from -10\n-5 degrees\n end")]
     [InlineData(" messg wait,\n nop\n end")]
-    public void Lines_that_stand_for_themselves_are_not_joined(string source) => OffersNothing(Catalogue.ContinuedLine, source);
+    public void Lines_that_stand_for_themselves_are_not_joined(string source) =>
+        OffersNothing(Catalogue.ContinuedLine, source);
 
     [Fact]
     public void Wrapped_list_is_joined_across_a_page_break() =>
@@ -97,7 +115,10 @@ public class DocumentCheckTests
     public void Short_header_beside_page_numbers_becomes_a_comment()
     {
         string page = string.Concat(Enumerable.Range(0, 12).Select(i => $" movlw {i}\n"));
-        Assert.Equal($"; Listing\n; Page 1\n{page}; Listing\n; Page 2\n{page} end", FixedAll($"Listing\nPage 1\n{page}Listing\nPage 2\n{page} end"));
+        Assert.Equal(
+            $"; Listing\n; Page 1\n{page}; Listing\n; Page 2\n{page} end",
+            FixedAll($"Listing\nPage 1\n{page}Listing\nPage 2\n{page} end")
+        );
     }
 
     [Fact]
@@ -120,9 +141,18 @@ public class DocumentCheckTests
     }
 
     [Theory]
-    [InlineData(" movlw 5 ; five turns of the wheel that\nstands behind the lamp\n nop\n end", " movlw 5 ; five turns of the wheel that\n; stands behind the lamp\n nop\n end")]
-    [InlineData("                nop                     ; wait until\n                                          released\n end", "                nop                     ; wait until\n                                          ; released\n end")]
-    [InlineData("; the lamp is on\nif the button is pressed\n nop\n end", "; the lamp is on\n; if the button is pressed\n nop\n end")]
+    [InlineData(
+        " movlw 5 ; five turns of the wheel that\nstands behind the lamp\n nop\n end",
+        " movlw 5 ; five turns of the wheel that\n; stands behind the lamp\n nop\n end"
+    )]
+    [InlineData(
+        "                nop                     ; wait until\n                                          released\n end",
+        "                nop                     ; wait until\n                                          ; released\n end"
+    )]
+    [InlineData(
+        "; the lamp is on\nif the button is pressed\n nop\n end",
+        "; the lamp is on\n; if the button is pressed\n nop\n end"
+    )]
     public void Rest_of_a_comment_gets_its_mark(string source, string after) => Assert.Equal(after, FixedAll(source));
 
     [Theory]
@@ -156,27 +186,38 @@ public class DocumentCheckTests
     [InlineData(" nop\n end\n nop\n end", "2 end-inside-program")]
     [InlineData(" nop\n end\n\nParts list: 4 resistors\n")]
     [InlineData(" nop\n end\n goto shop\n")]
-    public void End_with_a_program_behind_it_is_reported(string source, params string[] problems) => Assert.Equal(problems, ProblemsOf(source));
+    public void End_with_a_program_behind_it_is_reported(string source, params string[] problems) =>
+        Assert.Equal(problems, ProblemsOf(source));
 
     [Fact]
     public void Rest_of_a_comment_is_found_behind_a_page_break() =>
-        Assert.Equal(" nop ; the wheels turn\n\n; Page 2\n\n; until they come to rest again\n nop\n end", FixedAll(" nop ; the wheels turn\n\nPage 2\n\nuntil they come to rest again\n nop\n end"));
+        Assert.Equal(
+            " nop ; the wheels turn\n\n; Page 2\n\n; until they come to rest again\n nop\n end",
+            FixedAll(" nop ; the wheels turn\n\nPage 2\n\nuntil they come to rest again\n nop\n end")
+        );
 
     [Fact]
     public void Line_of_prose_is_a_guess() =>
-        Offers(Catalogue.ProseInProgram, Certainty.Guess, " nop\n$0This part drives the four motors.\n nop\n end", " nop\n; This part drives the four motors.\n nop\n end");
+        Offers(
+            Catalogue.ProseInProgram,
+            Certainty.Guess,
+            " nop\n$0This part drives the four motors.\n nop\n end",
+            " nop\n; This part drives the four motors.\n nop\n end"
+        );
 
     [Theory]
     [InlineData(" nop nop nop\n end")]
     [InlineData(" return 0\n end")]
     [InlineData("loop delay 10\n end")]
-    public void Instructions_with_something_behind_are_no_prose(string source) => OffersNothing(Catalogue.ProseInProgram, source);
+    public void Instructions_with_something_behind_are_no_prose(string source) =>
+        OffersNothing(Catalogue.ProseInProgram, source);
 
     [Theory]
     [InlineData(" $0mov lw 5\n end", " movlw 5\n end")]
     [InlineData("$0loop b tfss 3,0\n goto loop\n end", "loop btfss 3,0\n goto loop\n end")]
     [InlineData("COUNT equ 20\n$0 movwf CO UNT\n end", "COUNT equ 20\n movwf COUNT\n end")]
-    public void Split_word_is_a_guess(string source, string after) => Offers(Catalogue.SplitWord, Certainty.Guess, source, after);
+    public void Split_word_is_a_guess(string source, string after) =>
+        Offers(Catalogue.SplitWord, Certainty.Guess, source, after);
 
     [Theory]
     [InlineData(" movlw 0xl1\n end", " movlw 0x11\n end")]
@@ -185,7 +226,8 @@ public class DocumentCheckTests
     [InlineData(" movlw Ox1F\n end", " movlw 0x1F\n end")]
     [InlineData(" movlw .I2\n end", " movlw .I2\n end")]
     [InlineData(" movlw d'l0'\n end", " movlw d'10'\n end")]
-    public void Letter_in_a_number_becomes_the_digit_that_it_looks_like(string source, string after) => Assert.Equal(after, FixedAll(source));
+    public void Letter_in_a_number_becomes_the_digit_that_it_looks_like(string source, string after) =>
+        Assert.Equal(after, FixedAll(source));
 
     [Theory]
     [InlineData(" movlw l0\n end", " movlw 10\n end", 0)]
@@ -209,7 +251,8 @@ public class DocumentCheckTests
     [InlineData(" movlw 17o\n end")]
     [InlineData(" movlw o'17'\n end")]
     [InlineData("O1 nop\n goto O1\n end")]
-    public void Names_and_octal_numbers_keep_their_letters(string source) => OffersNothing(Catalogue.LetterForDigit, source);
+    public void Names_and_octal_numbers_keep_their_letters(string source) =>
+        OffersNothing(Catalogue.LetterForDigit, source);
 
     [Fact]
     public void Mark_of_a_doubt_is_reported_and_accepted() =>
@@ -222,6 +265,9 @@ public class DocumentCheckTests
     public void Header_that_hides_errors_weighs_as_an_error()
     {
         var program = Assemble(" nop\nPage and more 3\nSeite 3\n end");
-        Assert.All(ProgramProblems.OfSource(program, program.Root).Where(p => p.Place.Line == 2), p => Assert.Equal(Catalogue.PageFurniture, p.Kind));
+        Assert.All(
+            ProgramProblems.OfSource(program, program.Root).Where(p => p.Place.Line == 2),
+            p => Assert.Equal(Catalogue.PageFurniture, p.Kind)
+        );
     }
 }

@@ -11,16 +11,21 @@ public class LineOriginTests
     [Fact]
     public void Lines_of_a_paste_keep_their_numbers_through_joining_and_layout()
     {
-        RecoveryResult result = TextRecovery.Run(SourceText.From("list p=16f84a\n__config 0x3ff1\nstart dt 1,\n2,\n3\nPage 4\nmovlw 5\nend\n"));
+        RecoveryResult result = TextRecovery.Run(
+            SourceText.From("list p=16f84a\n__config 0x3ff1\nstart dt 1,\n2,\n3\nPage 4\nmovlw 5\nend\n")
+        );
         Assert.Equal(
             ["1 list p=16f84a", "2 __config 0x3ff1", "3-5 start dt 1,2,3", "6 ; Page 4", "7 movlw 5", "8 end", "9 "],
-            Shown(result));
+            Shown(result)
+        );
     }
 
     [Fact]
     public void Line_that_goes_on_behind_a_page_break_belongs_to_both_its_lines_and_not_to_the_break()
     {
-        RecoveryResult result = TextRecovery.Run(SourceText.From(" list p=16f84a\n __config 0x3ff1\nstart dt 1,\nPage 4\n2,3\n movlw 5\n end\n"));
+        RecoveryResult result = TextRecovery.Run(
+            SourceText.From(" list p=16f84a\n __config 0x3ff1\nstart dt 1,\nPage 4\n2,3\n movlw 5\n end\n")
+        );
         Assert.Contains("3+5 start dt 1,2,3", Shown(result));
         Assert.Contains("4 ; Page 4", Shown(result));
     }
@@ -28,8 +33,21 @@ public class LineOriginTests
     [Fact]
     public void Line_that_was_put_in_has_no_origin()
     {
-        RecoveryResult result = TextRecovery.Run(SourceText.From("; lamp for a PIC16F84A\n bsf STATUS,RP0\n clrf TRISB\n end\n"));
-        Assert.Equal(["1 ; lamp for a PIC16F84A", "- list p=16f84a", "- include <p16f84a.inc>", "2 bsf STATUS,RP0", "3 clrf TRISB", "4 end", "5 "], Shown(result));
+        RecoveryResult result = TextRecovery.Run(
+            SourceText.From("; lamp for a PIC16F84A\n bsf STATUS,RP0\n clrf TRISB\n end\n")
+        );
+        Assert.Equal(
+            [
+                "1 ; lamp for a PIC16F84A",
+                "- list p=16f84a",
+                "- include <p16f84a.inc>",
+                "2 bsf STATUS,RP0",
+                "3 clrf TRISB",
+                "4 end",
+                "5 ",
+            ],
+            Shown(result)
+        );
     }
 
     [Fact]
@@ -49,8 +67,11 @@ public class LineOriginTests
     public void Comment_joined_on_paper_has_two_printed_lines()
     {
         RecoveryResult result = PrintedPages.Recover(
-            "|Leaflet\n        list    p=16f84a        ; as long as the page is wide\n        __config 0x3ff1\n        org     0\n        clrw                    ; the time until the lamps will go\nout\n        goto    0\n        end");
-        int line = Enumerable.Range(0, result.Source.LineCount).Single(i => result.Source[i].Text.Contains("clrw", StringComparison.Ordinal));
+            "|Leaflet\n        list    p=16f84a        ; as long as the page is wide\n        __config 0x3ff1\n        org     0\n        clrw                    ; the time until the lamps will go\nout\n        goto    0\n        end"
+        );
+        int line = Enumerable
+            .Range(0, result.Source.LineCount)
+            .Single(i => result.Source[i].Text.Contains("clrw", StringComparison.Ordinal));
         Assert.Equal("page 1, lines 5 and 6", result.Origins[line].ToString());
     }
 
@@ -65,12 +86,17 @@ public class LineOriginTests
     {
         LineOrigin origin = LineOrigin.None;
         foreach (string place in places.Split(' ', StringSplitOptions.RemoveEmptyEntries))
-            origin = origin.With(LineOrigin.At(place[0] - '0', int.Parse(place[2..], System.Globalization.CultureInfo.InvariantCulture)));
+            origin = origin.With(
+                LineOrigin.At(place[0] - '0', int.Parse(place[2..], System.Globalization.CultureInfo.InvariantCulture))
+            );
         Assert.Equal(words, origin.ToString());
     }
 
-    private static IEnumerable<string> Shown(RecoveryResult result) => result.Origins.Select((origin, line) =>
-        $"{Numbers(origin)} {string.Join(' ', DoubtMarker.Remove(result.Source[line].Text).Split(' ', StringSplitOptions.RemoveEmptyEntries))}");
+    private static IEnumerable<string> Shown(RecoveryResult result) =>
+        result.Origins.Select(
+            (origin, line) =>
+                $"{Numbers(origin)} {string.Join(' ', DoubtMarker.Remove(result.Source[line].Text).Split(' ', StringSplitOptions.RemoveEmptyEntries))}"
+        );
 
     private static string Numbers(LineOrigin origin)
     {

@@ -11,8 +11,18 @@ public class PastedDemoTests
     [Fact]
     public void Pasted_pages_give_the_words_of_the_program_with_few_doubts()
     {
-        RecoveryResult result = TextRecovery.Run(SourceText.From(File.ReadAllText(Path.Combine(Folder(), "pasted.txt"))));
-        string shown = result.Source + "\n" + string.Join("\n", result.Entries.Where(e => e.Severity != Severity.Information).Select(e => $"{e.Line + 1} {e.Severity} {e.Code} {e.Message}"));
+        RecoveryResult result = TextRecovery.Run(
+            SourceText.From(File.ReadAllText(Path.Combine(Folder(), "pasted.txt")))
+        );
+        string shown =
+            result.Source
+            + "\n"
+            + string.Join(
+                "\n",
+                result
+                    .Entries.Where(e => e.Severity != Severity.Information)
+                    .Select(e => $"{e.Line + 1} {e.Severity} {e.Code} {e.Message}")
+            );
         Assert.True(!result.Program.HasErrors, shown);
         // Worked out by hand, see docs/demo/README.md.
         HexReading hex = IntelHexReader.Read(File.ReadAllText(Path.Combine(Folder(), "crossing.hex")));
@@ -23,7 +33,12 @@ public class PastedDemoTests
     private static string Folder()
     {
         string? folder = AppContext.BaseDirectory;
-        while (folder is not null && !File.Exists(Path.Combine(folder, "AsmLsp.sln"))) folder = Path.GetDirectoryName(folder);
-        return Path.Combine(folder ?? throw new InvalidOperationException("The folder of the solution is not found above the tests."), "docs", "demo");
+        while (folder is not null && !File.Exists(Path.Combine(folder, "AsmLsp.sln")))
+            folder = Path.GetDirectoryName(folder);
+        return Path.Combine(
+            folder ?? throw new InvalidOperationException("The folder of the solution is not found above the tests."),
+            "docs",
+            "demo"
+        );
     }
 }

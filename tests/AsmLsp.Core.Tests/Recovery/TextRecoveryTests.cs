@@ -12,7 +12,8 @@ public class TextRecoveryTests
     [Fact]
     public void Printed_page_becomes_source()
     {
-        RecoveryResult result = Recover("""
+        RecoveryResult result = Recover(
+            """
             Blinker for the shelf   page 1
             list p=16f84a
             include <p16f84a.inc>
@@ -25,8 +26,10 @@ public class TextRecoveryTests
             goto loop
             2
             end
-            """);
-        Assert.Equal("""
+            """
+        );
+        Assert.Equal(
+            """
             ; Blinker for the shelf   page 1 ;? taken as a remark
                     list p=16f84a
                     include <p16f84a.inc>
@@ -38,7 +41,9 @@ public class TextRecoveryTests
                     goto loop
             ; 2
                     end
-            """, result.Source.ToString());
+            """,
+            result.Source.ToString()
+        );
         Assert.Equal("0:1406 1:3041 2:2800 2007:3FF9", FixCheck.Words(result.Program));
     }
 
@@ -55,7 +60,10 @@ public class TextRecoveryTests
     [InlineData(" dt \u201Cdon\u2019t\u201D,0\n end")]
     [InlineData(" dt \"a\u00A0b\",0\n end")]
     public void Typesetting_inside_of_a_text_is_told(string source) =>
-        Assert.Contains(Recover(source).Entries, static e => e.Code == DocumentCodes.BlanksInText && e.Severity == Severity.Warning);
+        Assert.Contains(
+            Recover(source).Entries,
+            static e => e.Code == DocumentCodes.BlanksInText && e.Severity == Severity.Warning
+        );
 
     [Theory]
     [InlineData("; it waits until the\nend of the track\n nop\n movlw 5\n goto 0\n end", "0:0000 1:3005 2:2800")]
@@ -78,7 +86,9 @@ public class TextRecoveryTests
     [Fact]
     public void Word_among_variables_that_nobody_asks_for_becomes_a_comment_with_a_doubt()
     {
-        RecoveryResult result = Recover("cblock 20\nhold ; half seconds until the lamps go\nout\nlamps\nendc\nmovwf hold\nmovwf lamps\nend");
+        RecoveryResult result = Recover(
+            "cblock 20\nhold ; half seconds until the lamps go\nout\nlamps\nendc\nmovwf hold\nmovwf lamps\nend"
+        );
         Assert.Equal("; out ;? taken as the rest of the comment above", result.Source[2].Text);
         Assert.Equal("0:00A0 1:00A1", FixCheck.Words(result.Program));
     }
@@ -86,7 +96,9 @@ public class TextRecoveryTests
     [Fact]
     public void Word_among_variables_that_is_a_label_further_down_becomes_a_comment()
     {
-        RecoveryResult result = Recover("cblock 20\nplace ; where we are in the\npattern\nlamps\nendc\nmovwf place\nmovwf lamps\npattern movwf lamps\ngoto pattern\nend");
+        RecoveryResult result = Recover(
+            "cblock 20\nplace ; where we are in the\npattern\nlamps\nendc\nmovwf place\nmovwf lamps\npattern movwf lamps\ngoto pattern\nend"
+        );
         Assert.Equal("; pattern", result.Source[2].Text);
         Assert.Equal("0:00A0 1:00A1 2:00A1 3:2802", FixCheck.Words(result.Program));
     }
@@ -94,7 +106,8 @@ public class TextRecoveryTests
     [Fact]
     public void Variable_in_the_column_of_the_others_stays_with_a_doubt_where_nobody_uses_it()
     {
-        const string source = "        cblock 0x20\n          hold ; half seconds\n          spare\n          lamps\n        endc\n        movwf hold\n        movwf lamps\n        end\n";
+        const string source =
+            "        cblock 0x20\n          hold ; half seconds\n          spare\n          lamps\n        endc\n        movwf hold\n        movwf lamps\n        end\n";
         RecoveryResult result = Recover(source);
         Assert.Equal("0:00A0 1:00A2", FixCheck.Words(result.Program));
         // 'half seconds' and 'spare' may be one comment.
@@ -104,7 +117,9 @@ public class TextRecoveryTests
     [Fact]
     public void Variable_that_is_used_stays_with_a_doubt_where_the_comment_above_breaks_off()
     {
-        RecoveryResult result = Recover("cblock 20\nhold ; half seconds until the\nlamps\nendc\nmovwf hold\nmovwf lamps\nend");
+        RecoveryResult result = Recover(
+            "cblock 20\nhold ; half seconds until the\nlamps\nendc\nmovwf hold\nmovwf lamps\nend"
+        );
         Assert.Equal("0:00A0 1:00A1", FixCheck.Words(result.Program));
         Assert.Contains(result.Entries, e => e.Line == 2 && e.Severity == Severity.Warning);
     }
@@ -114,7 +129,8 @@ public class TextRecoveryTests
     [InlineData(" 1ncf 20,f\n end", "        incf 20,f ;? was 1ncf")]
     [InlineData("loop b5f 6,1\n end", "loop    bsf 6,1 ;? was b5f")]
     [InlineData(" CA11 0\n end", "        CALL 0 ;? was CA11")]
-    public void Digit_in_an_operation_is_read_as_the_letter_with_a_doubt(string source, string line) => Assert.Equal(line, Recover(source).Source[0].Text);
+    public void Digit_in_an_operation_is_read_as_the_letter_with_a_doubt(string source, string line) =>
+        Assert.Equal(line, Recover(source).Source[0].Text);
 
     [Fact]
     public void Letter_that_may_be_a_name_or_a_digit_is_a_doubt() =>
@@ -151,21 +167,37 @@ public class TextRecoveryTests
     {
         RecoveryResult result = Recover(" dt 1,\n2,\n3\nPage 4\nmovlw 5\n end");
         Assert.Equal(" dt 1,2,3".TrimStart(), result.Source[0].Text.Trim());
-        Assert.Equal(["0 continued-line", "1 page-furniture", "2 operation-in-label-column"],
-            result.Entries.Where(e => e.Severity == Severity.Information).Select(e => $"{e.Line} {e.Code}"));
+        Assert.Equal(
+            ["0 continued-line", "1 page-furniture", "2 operation-in-label-column"],
+            result.Entries.Where(e => e.Severity == Severity.Information).Select(e => $"{e.Line} {e.Code}")
+        );
     }
 
     [Fact]
     public void Pages_follow_their_lines()
     {
-        RecoveryResult result = TextRecovery.Run(SourceText.From(" dt 1,\n2\nmovlw 5\nmovwf 20\n end"), new RecoveryOptions { Origins = [LineOrigin.At(1, 1), LineOrigin.At(1, 2), LineOrigin.At(1, 3), LineOrigin.At(2, 1), LineOrigin.At(2, 2)] });
+        RecoveryResult result = TextRecovery.Run(
+            SourceText.From(" dt 1,\n2\nmovlw 5\nmovwf 20\n end"),
+            new RecoveryOptions
+            {
+                Origins =
+                [
+                    LineOrigin.At(1, 1),
+                    LineOrigin.At(1, 2),
+                    LineOrigin.At(1, 3),
+                    LineOrigin.At(2, 1),
+                    LineOrigin.At(2, 2),
+                ],
+            }
+        );
         Assert.Equal([1, 1, 2], result.Entries.Where(e => e.Severity == Severity.Information).Select(e => e.Page ?? 0));
     }
 
     [Fact]
     public void Clean_source_comes_back_as_it_is()
     {
-        const string source = "        list p=16f84a\n        include <p16f84a.inc>\n        __config _CP_OFF & _XT_OSC\nloop    movlw 5\n        goto loop\n        end\n";
+        const string source =
+            "        list p=16f84a\n        include <p16f84a.inc>\n        __config _CP_OFF & _XT_OSC\nloop    movlw 5\n        goto loop\n        end\n";
         RecoveryResult result = Recover(source);
         Assert.Equal(source, result.Source.ToString());
         Assert.True(result.IsClean);

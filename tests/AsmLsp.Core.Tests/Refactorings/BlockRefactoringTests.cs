@@ -6,13 +6,20 @@ public class BlockRefactoringTests
 {
     [Fact]
     public void Definitions_that_count_up_become_a_block() =>
-        Makes("equates-to-block/block", "one     equ 0x20 ; first\ntwo  {|}   equ 0x21\nthree   equ two+1\nfar     equ 0x30\n movwf three\n end",
+        Makes(
+            "equates-to-block/block",
+            "one     equ 0x20 ; first\ntwo  {|}   equ 0x21\nthree   equ two+1\nfar     equ 0x30\n movwf three\n end",
             "        cblock 0x20\none              ; first\ntwo\nthree\n        endc\nfar     equ 0x30\n movwf three\n end",
-            "Turn 3 definitions from one on into a block (cblock) (same words)");
+            "Turn 3 definitions from one on into a block (cblock) (same words)"
+        );
 
     [Fact]
     public void Only_what_is_selected_becomes_a_block() =>
-        Makes("equates-to-block/block", "one equ 0x20\n{|}two equ 0x21\nthree equ 0x22\n{|}four equ 0x23\n movwf four\n end", "one equ 0x20\n        cblock 0x21\ntwo\nthree\n        endc\nfour equ 0x23\n movwf four\n end");
+        Makes(
+            "equates-to-block/block",
+            "one equ 0x20\n{|}two equ 0x21\nthree equ 0x22\n{|}four equ 0x23\n movwf four\n end",
+            "one equ 0x20\n        cblock 0x21\ntwo\nthree\n        endc\nfour equ 0x23\n movwf four\n end"
+        );
 
     [Theory]
     [InlineData("o{|}ne equ 0x20\ntwo equ 0x22\n end")]
@@ -24,13 +31,19 @@ public class BlockRefactoringTests
 
     [Fact]
     public void Block_that_would_move_a_later_block_is_refused() =>
-        Refuses("equates-to-block/block", " cblock 0x30\na1\n endc\nx{|}1 equ 0x20\nx2 equ 0x21\n cblock\nb1\n endc\n movwf b1\n end");
+        Refuses(
+            "equates-to-block/block",
+            " cblock 0x30\na1\n endc\nx{|}1 equ 0x20\nx2 equ 0x21\n cblock\nb1\n endc\n movwf b1\n end"
+        );
 
     [Fact]
     public void Block_becomes_definitions() =>
-        Makes("block-to-equates/equates", " cblock 0x20 ; variables\none ; first\nbu{|}f:4, two ; second\n\n endc ; done\n movwf two\n end",
+        Makes(
+            "block-to-equates/equates",
+            " cblock 0x20 ; variables\none ; first\nbu{|}f:4, two ; second\n\n endc ; done\n movwf two\n end",
             "; variables\none     equ 0x20                ; first\nbuf     equ 0x21                ; 4 registers\ntwo     equ 0x25                ; second\n\n; done\n movwf two\n end",
-            "Turn the block into 3 definitions (equ) (same words)");
+            "Turn the block into 3 definitions (equ) (same words)"
+        );
 
     [Fact]
     public void Block_that_a_later_one_goes_on_from_is_refused() =>
@@ -47,7 +60,15 @@ public class BlockRefactoringTests
     public void There_and_back_gives_the_same_words()
     {
         const string source = "one{|}     equ 0x20 ; first\ntwo     equ 0x21\n movwf two\n end";
-        Makes("equates-to-block/block", source, "        cblock 0x20\none              ; first\ntwo\n        endc\n movwf two\n end");
-        Makes("block-to-equates/equates", "        cblock 0x20\none{|}              ; first\ntwo\n        endc\n movwf two\n end", "one     equ 0x20                ; first\ntwo     equ 0x21\n movwf two\n end");
+        Makes(
+            "equates-to-block/block",
+            source,
+            "        cblock 0x20\none              ; first\ntwo\n        endc\n movwf two\n end"
+        );
+        Makes(
+            "block-to-equates/equates",
+            "        cblock 0x20\none{|}              ; first\ntwo\n        endc\n movwf two\n end",
+            "one     equ 0x20                ; first\ntwo     equ 0x21\n movwf two\n end"
+        );
     }
 }

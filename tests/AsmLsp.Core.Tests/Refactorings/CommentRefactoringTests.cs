@@ -7,14 +7,26 @@ namespace AsmLsp.Core.Tests.Refactorings;
 public class CommentRefactoringTests
 {
     [Fact]
-    public void Line_is_commented_out() => Makes("comment-out/lines", " no{|}p\n nop\n end", "; nop\n nop\n end", "Comment out this line (changes the program's words)");
+    public void Line_is_commented_out() =>
+        Makes(
+            "comment-out/lines",
+            " no{|}p\n nop\n end",
+            "; nop\n nop\n end",
+            "Comment out this line (changes the program's words)"
+        );
 
     [Fact]
     public void Selected_lines_are_commented_out_blank_ones_not() =>
-        Makes("comment-out/lines", " nop\n{|}a equ 1 ; one\n\n; two\n{|} nop\n end", " nop\n;a equ 1 ; one\n\n;; two\n nop\n end", "Comment out 2 lines (may change the program's words)");
+        Makes(
+            "comment-out/lines",
+            " nop\n{|}a equ 1 ; one\n\n; two\n{|} nop\n end",
+            " nop\n;a equ 1 ; one\n\n;; two\n nop\n end",
+            "Comment out 2 lines (may change the program's words)"
+        );
 
     [Fact]
-    public void Doubt_stays_on_its_line() => Makes("comment-out/lines", " mov{|}lw 5 ;? was S\n end", "; movlw 5 ;? was S\n end");
+    public void Doubt_stays_on_its_line() =>
+        Makes("comment-out/lines", " mov{|}lw 5 ;? was S\n end", "; movlw 5 ;? was S\n end");
 
     [Theory]
     [InlineData("; not{|}hing\n nop\n end")]
@@ -23,7 +35,13 @@ public class CommentRefactoringTests
     public void Nothing_to_comment_out_here(string source) => OffersNo("comment-out", source);
 
     [Fact]
-    public void Line_is_made_program_again() => Makes("comment-in/lines", "; no{|}p\n nop\n end", " nop\n nop\n end", "Make this comment a line of the program again (changes the program's words)");
+    public void Line_is_made_program_again() =>
+        Makes(
+            "comment-in/lines",
+            "; no{|}p\n nop\n end",
+            " nop\n nop\n end",
+            "Make this comment a line of the program again (changes the program's words)"
+        );
 
     [Theory]
     [InlineData("; Call the{|} routine that waits\n nop\n end")]

@@ -7,22 +7,37 @@ public class FlowRefactoringTests
 {
     [Fact]
     public void Missing_bank_is_selected_by_the_directive_where_the_program_has_no_way_yet() =>
-        Makes("select-bank/before", Chip + " movlw 0\n movwf{|} TRISB\n goto $\n end", Chip + " movlw 0\n        banksel TRISB\n movwf TRISB\n goto $\n end",
-            "Select bank 1 for TRISB in this line: banksel TRISB (changes the program's words)");
+        Makes(
+            "select-bank/before",
+            Chip + " movlw 0\n movwf{|} TRISB\n goto $\n end",
+            Chip + " movlw 0\n        banksel TRISB\n movwf TRISB\n goto $\n end",
+            "Select bank 1 for TRISB in this line: banksel TRISB (changes the program's words)"
+        );
 
     [Fact]
     public void Missing_bank_is_selected_in_the_style_of_the_program_and_set_back_where_that_is_needed() =>
-        Makes("select-bank/before", Chip + " BCF STATUS,RP0\n MOVLW 0\n MOVWF{|} TRISB\n MOVWF PORTB\n GOTO $\n end",
-            Chip + " BCF STATUS,RP0\n MOVLW 0\n        BSF STATUS,RP0\n MOVWF TRISB\n        BCF STATUS,RP0\n MOVWF PORTB\n GOTO $\n end");
+        Makes(
+            "select-bank/before",
+            Chip + " BCF STATUS,RP0\n MOVLW 0\n MOVWF{|} TRISB\n MOVWF PORTB\n GOTO $\n end",
+            Chip
+                + " BCF STATUS,RP0\n MOVLW 0\n        BSF STATUS,RP0\n MOVWF TRISB\n        BCF STATUS,RP0\n MOVWF PORTB\n GOTO $\n end"
+        );
 
     [Fact]
     public void Label_moves_to_the_selection() =>
-        Makes("select-bank/before", Chip + "again movwf{|} TRISB\n banksel PORTB\n goto again\n end", Chip + "again banksel TRISB\n        movwf TRISB\n banksel PORTB\n goto again\n end");
+        Makes(
+            "select-bank/before",
+            Chip + "again movwf{|} TRISB\n banksel PORTB\n goto again\n end",
+            Chip + "again banksel TRISB\n        movwf TRISB\n banksel PORTB\n goto again\n end"
+        );
 
     [Fact]
     public void Only_the_bits_that_differ_are_changed() =>
-        Makes("select-bank/before", FourBanks + " bsf STATUS,RP1\n bcf STATUS,RP0\n clrf{|} EECON1\n goto $\n end",
-            FourBanks + " bsf STATUS,RP1\n bcf STATUS,RP0\n        bsf STATUS,RP0\n clrf EECON1\n goto $\n end");
+        Makes(
+            "select-bank/before",
+            FourBanks + " bsf STATUS,RP1\n bcf STATUS,RP0\n clrf{|} EECON1\n goto $\n end",
+            FourBanks + " bsf STATUS,RP1\n bcf STATUS,RP0\n        bsf STATUS,RP0\n clrf EECON1\n goto $\n end"
+        );
 
     [Theory]
     [InlineData(" btfsc PORTA,0\n movwf{|} TRISB\n goto $\n end")]
@@ -41,22 +56,37 @@ public class FlowRefactoringTests
 
     [Fact]
     public void Bank_comes_back_where_another_way_meets_the_next_line() =>
-        Makes("select-bank/before", Chip + " bcf STATUS,RP0\n btfsc PORTA,0\n goto next\n movwf{|} TRISB\nnext movwf PORTB\n goto $\n end",
-            Chip + " bcf STATUS,RP0\n btfsc PORTA,0\n goto next\n        bsf STATUS,RP0\n movwf TRISB\n        bcf STATUS,RP0\nnext movwf PORTB\n goto $\n end");
+        Makes(
+            "select-bank/before",
+            Chip + " bcf STATUS,RP0\n btfsc PORTA,0\n goto next\n movwf{|} TRISB\nnext movwf PORTB\n goto $\n end",
+            Chip
+                + " bcf STATUS,RP0\n btfsc PORTA,0\n goto next\n        bsf STATUS,RP0\n movwf TRISB\n        bcf STATUS,RP0\nnext movwf PORTB\n goto $\n end"
+        );
 
     [Fact]
     public void Lines_behind_that_wanted_the_bank_as_well_are_no_reason_to_go_back() =>
-        Makes("select-bank/before", Chip + " bsf STATUS,RP0\n clrf TRISB\nloop movwf{|} PORTB\n movwf PORTA\n goto loop\n end",
-            Chip + " bsf STATUS,RP0\n clrf TRISB\nloop bcf STATUS,RP0\n        movwf PORTB\n movwf PORTA\n goto loop\n end");
+        Makes(
+            "select-bank/before",
+            Chip + " bsf STATUS,RP0\n clrf TRISB\nloop movwf{|} PORTB\n movwf PORTA\n goto loop\n end",
+            Chip
+                + " bsf STATUS,RP0\n clrf TRISB\nloop bcf STATUS,RP0\n        movwf PORTB\n movwf PORTA\n goto loop\n end"
+        );
 
     [Fact]
     public void Waiting_for_the_bit_itself_may_go_round_behind_the_selection() =>
-        Makes("select-bank/before", FourBanks + " bsf STATUS,RP0\n clrf TRISB\n btfsc{|} ADCON0,GO\n goto $-1\n goto $\n end",
-            FourBanks + " bsf STATUS,RP0\n clrf TRISB\n        bcf STATUS,RP0\n btfsc ADCON0,GO\n goto $-1\n goto $\n end");
+        Makes(
+            "select-bank/before",
+            FourBanks + " bsf STATUS,RP0\n clrf TRISB\n btfsc{|} ADCON0,GO\n goto $-1\n goto $\n end",
+            FourBanks
+                + " bsf STATUS,RP0\n clrf TRISB\n        bcf STATUS,RP0\n btfsc ADCON0,GO\n goto $-1\n goto $\n end"
+        );
 
     [Fact]
     public void Selection_that_would_move_the_interrupt_routine_is_refused() =>
-        Refuses("select-bank/before", Chip + " movlw 0\n movwf{|} TRISB\n goto $\n nop\nisr bcf INTCON,T0IF\n retfie\n end");
+        Refuses(
+            "select-bank/before",
+            Chip + " movlw 0\n movwf{|} TRISB\n goto $\n nop\nisr bcf INTCON,T0IF\n retfie\n end"
+        );
 
     [Fact]
     public void Bank_is_not_selected_where_jumps_may_go_anywhere() =>
@@ -64,17 +94,30 @@ public class FlowRefactoringTests
 
     [Fact]
     public void Two_jumps_behind_a_test_change_places() =>
-        Makes("invert-skip/jumps", Chip + "start btf{|}ss PORTA,0 ; key\n goto  up ; not pressed\n goto down ; pressed\nup goto start\ndown goto start\n end",
-            Chip + "start btfsc PORTA,0 ; key\n goto  down ; pressed\n goto up ; not pressed\nup goto start\ndown goto start\n end",
-            "Test the other way round: btfsc, and let the two jumps behind it change places (changes the program's words)");
+        Makes(
+            "invert-skip/jumps",
+            Chip
+                + "start btf{|}ss PORTA,0 ; key\n goto  up ; not pressed\n goto down ; pressed\nup goto start\ndown goto start\n end",
+            Chip
+                + "start btfsc PORTA,0 ; key\n goto  down ; pressed\n goto up ; not pressed\nup goto start\ndown goto start\n end",
+            "Test the other way round: btfsc, and let the two jumps behind it change places (changes the program's words)"
+        );
 
     [Fact]
     public void Shorthand_of_a_skip_is_turned_as_well() =>
-        Makes("invert-skip/jumps", Chip + "start SKP{|}NC\n goto up\n goto down\nup goto start\ndown goto start\n end", Chip + "start SKPC\n goto down\n goto up\nup goto start\ndown goto start\n end");
+        Makes(
+            "invert-skip/jumps",
+            Chip + "start SKP{|}NC\n goto up\n goto down\nup goto start\ndown goto start\n end",
+            Chip + "start SKPC\n goto down\n goto up\nup goto start\ndown goto start\n end"
+        );
 
     [Fact]
     public void Jump_over_one_instruction_is_not_needed() =>
-        Makes("invert-skip/over", Chip + "start BTF{|}SC PORTA,0\n goto over\n bsf PORTB,1\nover goto start\n end", Chip + "start BTFSS PORTA,0\n; goto over\n bsf PORTB,1\nover goto start\n end");
+        Makes(
+            "invert-skip/over",
+            Chip + "start BTF{|}SC PORTA,0\n goto over\n bsf PORTB,1\nover goto start\n end",
+            Chip + "start BTFSS PORTA,0\n; goto over\n bsf PORTB,1\nover goto start\n end"
+        );
 
     [Theory]
     [InlineData("start btf{|}ss PORTA,0\n goto up\nx goto down\nup goto start\ndown goto x\n end")]
@@ -87,7 +130,10 @@ public class FlowRefactoringTests
 
     [Fact]
     public void Test_whose_jump_is_jumped_to_is_refused() =>
-        Refuses("invert-skip/jumps", Chip + "start btf{|}ss PORTA,0\n goto up\n goto down\nup goto start+1\ndown goto start\n end");
+        Refuses(
+            "invert-skip/jumps",
+            Chip + "start btf{|}ss PORTA,0\n goto up\n goto down\nup goto start+1\ndown goto start\n end"
+        );
 
     [Fact]
     public void Relative_jump_that_would_go_wrong_is_refused() =>

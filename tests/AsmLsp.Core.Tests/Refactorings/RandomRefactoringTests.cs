@@ -18,7 +18,13 @@ public class RandomRefactoringTests
 
     private static readonly string Folder = FixturePrograms.Folder;
 
-    public static TheoryData<string> Programs => [.. Directory.GetFiles(Folder, "*.asm").Select(f => Path.GetFileNameWithoutExtension(f)!).Order(StringComparer.Ordinal)];
+    public static TheoryData<string> Programs =>
+        [
+            .. Directory
+                .GetFiles(Folder, "*.asm")
+                .Select(f => Path.GetFileNameWithoutExtension(f)!)
+                .Order(StringComparer.Ordinal),
+        ];
 
     [Theory]
     [MemberData(nameof(Programs))]
@@ -46,7 +52,10 @@ public class RandomRefactoringTests
                 {
                     0 => text.WithChange(new TextSpan(at, Math.Min(random.Next(1, 4), text.Length - at)), ""),
                     1 => text.WithChange(new TextSpan(text.LineStart(line), text[line].FullLength), ""),
-                    _ => text.WithChange(new TextSpan(text.LineStart(line), 0), text[line].Text + " ;? doubled" + text.UsualEnding),
+                    _ => text.WithChange(
+                        new TextSpan(text.LineStart(line), 0),
+                        text[line].Text + " ;? doubled" + text.UsualEnding
+                    ),
                 };
             }
 
@@ -65,16 +74,23 @@ public class RandomRefactoringTests
             foreach (Refactoring found in RefactoringFinder.For(before, before.Root, start, end))
             {
                 var edits = found.Compute();
-                if (edits.Length == 0) continue;
-                string where = $"{name} {start.Line + 1}:{start.Column}-{end.Line + 1}:{end.Column} {found.Id} {found.Title}";
+                if (edits.Length == 0)
+                    continue;
+                string where =
+                    $"{name} {start.Line + 1}:{start.Column}-{end.Line + 1}:{end.Column} {found.Id} {found.Title}";
                 made.Add(found.Id);
-                Dictionary<string, SourceText> changed = edits.ToDictionary(e => e.File.Name, e => e.File.Text.WithEdits(e.Edits));
+                Dictionary<string, SourceText> changed = edits.ToDictionary(
+                    e => e.File.Name,
+                    e => e.File.Text.WithEdits(e.Edits)
+                );
                 changed.TryAdd(before.Root.Name, before.Root.Text);
                 ProgramAnalysis after = Assemble(changed, name);
-                if (found.Effect == WordEffect.Same) Assert.True(Listed(before) == Listed(after), where);
+                if (found.Effect == WordEffect.Same)
+                    Assert.True(Listed(before) == Listed(after), where);
                 Assert.True(edits.All(e => Doubts(changed[e.File.Name]) >= Doubts(e.File.Text)), where);
                 // Lines that a person comments out may be needed elsewhere, and a watchdog that a person turns on wants clearing: that is told, and is no fault.
-                if (!found.Id.StartsWith("comment-", StringComparison.Ordinal) && found.Id != "change-setting/_WDT_ON") Assert.True(New(before, after).Count == 0, $"{where}\n{string.Join("\n", New(before, after))}");
+                if (!found.Id.StartsWith("comment-", StringComparison.Ordinal) && found.Id != "change-setting/_WDT_ON")
+                    Assert.True(New(before, after).Count == 0, $"{where}\n{string.Join("\n", New(before, after))}");
             }
         }
 
@@ -94,16 +110,41 @@ public class RandomRefactoringTests
             for (int i = 0; i < whole.Root.Text.LineCount; i++)
             {
                 string line = whole.Root.Text[i].Text;
-                if (!line.Contains("RP0", StringComparison.OrdinalIgnoreCase) && !line.Contains("banksel", StringComparison.OrdinalIgnoreCase)) continue;
-                ProgramAnalysis before = Assemble(new() { [whole.Root.Name] = whole.Root.Text.WithChange(new TextSpan(whole.Root.Text.LineStart(i), 0), ";") }, name);
+                if (
+                    !line.Contains("RP0", StringComparison.OrdinalIgnoreCase)
+                    && !line.Contains("banksel", StringComparison.OrdinalIgnoreCase)
+                )
+                    continue;
+                ProgramAnalysis before = Assemble(
+                    new()
+                    {
+                        [whole.Root.Name] = whole.Root.Text.WithChange(
+                            new TextSpan(whole.Root.Text.LineStart(i), 0),
+                            ";"
+                        ),
+                    },
+                    name
+                );
                 foreach (Problem problem in FlowProblems.Find(before).Where(p => p.Kind == Catalogue.WrongBank))
                 {
-                    foreach (Refactoring found in RefactoringFinder.For(before, problem.Place.File, new(problem.Place.Line, 0), new(problem.Place.Line, 0)).Where(r => r.Id == "select-bank/before"))
+                    foreach (
+                        Refactoring found in RefactoringFinder
+                            .For(before, problem.Place.File, new(problem.Place.Line, 0), new(problem.Place.Line, 0))
+                            .Where(r => r.Id == "select-bank/before")
+                    )
                     {
                         var edits = found.Compute();
-                        if (edits.Length == 0) continue;
-                        ProgramAnalysis after = Assemble(edits.ToDictionary(e => e.File.Name, e => e.File.Text.WithEdits(e.Edits)), name);
-                        Assert.True(FlowProblems.Find(after).Count(p => p.Kind == Catalogue.WrongBank) < FlowProblems.Find(before).Count(p => p.Kind == Catalogue.WrongBank), $"{name} {i + 1} {found.Title}");
+                        if (edits.Length == 0)
+                            continue;
+                        ProgramAnalysis after = Assemble(
+                            edits.ToDictionary(e => e.File.Name, e => e.File.Text.WithEdits(e.Edits)),
+                            name
+                        );
+                        Assert.True(
+                            FlowProblems.Find(after).Count(p => p.Kind == Catalogue.WrongBank)
+                                < FlowProblems.Find(before).Count(p => p.Kind == Catalogue.WrongBank),
+                            $"{name} {i + 1} {found.Title}"
+                        );
                         made++;
                     }
                 }
@@ -116,17 +157,25 @@ public class RandomRefactoringTests
     private static List<string> New(ProgramAnalysis before, ProgramAnalysis after)
     {
         var left = Problems(before).GroupBy(p => p.Kind).ToDictionary(g => g.Key, g => g.Count());
-        return [.. Problems(after).GroupBy(p => p.Kind).Where(g => g.Count() > left.GetValueOrDefault(g.Key)).SelectMany(g => g.Select(p => $"{p.Place} {p.Message}"))];
+        return
+        [
+            .. Problems(after)
+                .GroupBy(p => p.Kind)
+                .Where(g => g.Count() > left.GetValueOrDefault(g.Key))
+                .SelectMany(g => g.Select(p => $"{p.Place} {p.Message}")),
+        ];
     }
 
-    private static IEnumerable<Problem> Problems(ProgramAnalysis program) => program.Problems.Concat(FlowProblems.Find(program)).Where(p => p.Severity != Severity.Information);
+    private static IEnumerable<Problem> Problems(ProgramAnalysis program) =>
+        program.Problems.Concat(FlowProblems.Find(program)).Where(p => p.Severity != Severity.Information);
 
     private static int Doubts(SourceText text) => text.Lines.Count(l => DoubtMarker.Find(l.Text) is not null);
 
     private static string Listed(ProgramAnalysis program)
     {
         var text = new StringBuilder();
-        foreach ((int address, ushort word, _) in program.Image.Words) text.Append(System.Globalization.CultureInfo.InvariantCulture, $"{address:X4} {word:X4}\n");
+        foreach ((int address, ushort word, _) in program.Image.Words)
+            text.Append(System.Globalization.CultureInfo.InvariantCulture, $"{address:X4} {word:X4}\n");
         return text.ToString();
     }
 
@@ -145,10 +194,15 @@ public class RandomRefactoringTests
         public SourceFile? Resolve(string name)
         {
             string path = Path.Combine(Folder, Path.GetFileName(name));
-            if (known.TryGetValue(path, out SourceFile? file)) return file;
-            if (!File.Exists(path)) return null;
+            if (known.TryGetValue(path, out SourceFile? file))
+                return file;
+            if (!File.Exists(path))
+                return null;
             (string text, TextEncoding encoding) = TextEncoding.Decode(File.ReadAllBytes(path));
-            return known[path] = new SourceFile(path, SourceText.From(changed.GetValueOrDefault(path)?.ToString() ?? text, encoding));
+            return known[path] = new SourceFile(
+                path,
+                SourceText.From(changed.GetValueOrDefault(path)?.ToString() ?? text, encoding)
+            );
         }
     }
 }

@@ -16,31 +16,60 @@ internal static class RefactoringCheck
     public const string FourBanks = " list p=16f877a\n include <p16f877a.inc>\n __config 0x3F32\n";
 
     /// <summary>Holds what a refactoring makes of a source, and what its title says.</summary>
-    public static void Makes(string id, string source, string after, string? title = null, SourceFile? other = null, string? otherAfter = null)
+    public static void Makes(
+        string id,
+        string source,
+        string after,
+        string? title = null,
+        SourceFile? other = null,
+        string? otherAfter = null
+    )
     {
-        Refactoring found = Find(source, other).SingleOrDefault(r => r.Id == id) ?? throw new Xunit.Sdk.XunitException($"No {id}, but {Titles(source, other)}");
+        Refactoring found =
+            Find(source, other).SingleOrDefault(r => r.Id == id)
+            ?? throw new Xunit.Sdk.XunitException($"No {id}, but {Titles(source, other)}");
         var edits = found.Compute();
         Assert.True(edits.Length > 0, $"{id} does not hold: {found.Title}");
         FileEdits? main = edits.SingleOrDefault(e => e.File.Name == "main.asm");
         Assert.Equal(after, main?.File.Text.WithEdits(main.Edits).ToString() ?? Unmark(source).Text);
-        if (other is not null) Assert.Equal(otherAfter ?? other.Text.ToString(), edits.SingleOrDefault(e => e.File == other) is { } there ? other.Text.WithEdits(there.Edits).ToString() : other.Text.ToString());
-        if (title is not null) Assert.Equal(title, found.Title);
+        if (other is not null)
+            Assert.Equal(
+                otherAfter ?? other.Text.ToString(),
+                edits.SingleOrDefault(e => e.File == other) is { } there
+                    ? other.Text.WithEdits(there.Edits).ToString()
+                    : other.Text.ToString()
+            );
+        if (title is not null)
+            Assert.Equal(title, found.Title);
     }
 
     /// <summary>Holds that a refactoring is not offered at a place.</summary>
     public static void OffersNo(string id, string source, SourceFile? other = null) =>
-        Assert.DoesNotContain(Find(source, other), r => r.Id == id || r.Id.StartsWith(id + "/", StringComparison.Ordinal));
+        Assert.DoesNotContain(
+            Find(source, other),
+            r => r.Id == id || r.Id.StartsWith(id + "/", StringComparison.Ordinal)
+        );
 
     /// <summary>Holds that a refactoring is offered, but gives nothing once it is worked out.</summary>
-    public static void Refuses(string id, string source, SourceFile? other = null) => Assert.Empty(Find(source, other).Single(r => r.Id == id).Compute());
+    public static void Refuses(string id, string source, SourceFile? other = null) =>
+        Assert.Empty(Find(source, other).Single(r => r.Id == id).Compute());
 
-    public static string Titles(string source, SourceFile? other = null) => string.Join("\n", Find(source, other).Select(r => $"{r.Id}: {r.Title}"));
+    public static string Titles(string source, SourceFile? other = null) =>
+        string.Join("\n", Find(source, other).Select(r => $"{r.Id}: {r.Title}"));
 
     public static Refactoring[] Find(string source, SourceFile? other = null)
     {
         (string text, int start, int end) = Unmark(source);
         ProgramAnalysis program = Assembler.Assemble(new SourceFile("main.asm", SourceText.From(text)), new One(other));
-        return [.. RefactoringFinder.For(program, program.Root, program.Root.Text.PositionAt(start), program.Root.Text.PositionAt(end))];
+        return
+        [
+            .. RefactoringFinder.For(
+                program,
+                program.Root,
+                program.Root.Text.PositionAt(start),
+                program.Root.Text.PositionAt(end)
+            ),
+        ];
     }
 
     public static (string Text, int Start, int End) Unmark(string source)

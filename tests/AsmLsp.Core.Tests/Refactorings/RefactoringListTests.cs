@@ -7,8 +7,13 @@ public class RefactoringListTests
     [Fact]
     public void Every_refactoring_is_in_the_list_once() =>
         Assert.Equal(
-            typeof(RefactoringProvider).Assembly.GetTypes().Where(t => t.IsSubclassOf(typeof(RefactoringProvider)) && !t.IsAbstract).Select(t => t.Name).Order(),
-            RefactoringList.All.Select(p => p.GetType().Name).Order());
+            typeof(RefactoringProvider)
+                .Assembly.GetTypes()
+                .Where(t => t.IsSubclassOf(typeof(RefactoringProvider)) && !t.IsAbstract)
+                .Select(t => t.Name)
+                .Order(),
+            RefactoringList.All.Select(p => p.GetType().Name).Order()
+        );
 
     [Fact]
     public void Names_are_different_and_fit_for_keys()

@@ -7,12 +7,26 @@ public class LineSyntaxTests
 {
     [Fact]
     public void Tokens_add_up_to_the_line_whatever_is_on_it() =>
-        Gen.OneOf(Gen.String[0, 12], Gen.Const(" movlw "), Gen.Const("h'1F'"), Gen.Const("'a"), Gen.Const("\"x"), Gen.Const(";"), Gen.Const("(")).List[0, 12].Select(string.Concat).Sample(line =>
-        {
-            LineSyntax syntax = LineSyntax.Parse(line);
-            _ = syntax.Operands.Select(o => o.Value).ToList();
-            return string.Concat(Enumerable.Range(0, syntax.AllTokens.Length).Select(syntax.TextOf)) == line;
-        }, iter: 20000);
+        Gen.OneOf(
+                Gen.String[0, 12],
+                Gen.Const(" movlw "),
+                Gen.Const("h'1F'"),
+                Gen.Const("'a"),
+                Gen.Const("\"x"),
+                Gen.Const(";"),
+                Gen.Const("(")
+            )
+            .List[0, 12]
+            .Select(string.Concat)
+            .Sample(
+                line =>
+                {
+                    LineSyntax syntax = LineSyntax.Parse(line);
+                    _ = syntax.Operands.Select(o => o.Value).ToList();
+                    return string.Concat(Enumerable.Range(0, syntax.AllTokens.Length).Select(syntax.TextOf)) == line;
+                },
+                iter: 20000
+            );
 
     // label | operation | operands by '~' | comment; '-' stands for none
     [Theory]
@@ -48,12 +62,20 @@ public class LineSyntaxTests
     [InlineData("naïve_é: nop", "naïve_é", "nop", "", null)]
     [InlineData("", null, null, "", null)]
     [InlineData("; only", null, null, "", "; only")]
-    public void Fields_of_a_line_are_found(string line, string? label, string? operation, string operands, string? comment)
+    public void Fields_of_a_line_are_found(
+        string line,
+        string? label,
+        string? operation,
+        string operands,
+        string? comment
+    )
     {
         LineSyntax syntax = LineSyntax.Parse(line);
         Assert.Equal(label, syntax.Label);
-        if (line != "wait 5") Assert.Equal(operation, syntax.Operation);
-        if (line != "wait 5") Assert.Equal(operands, string.Join("~", syntax.Operands.Select(o => o.Text)));
+        if (line != "wait 5")
+            Assert.Equal(operation, syntax.Operation);
+        if (line != "wait 5")
+            Assert.Equal(operands, string.Join("~", syntax.Operands.Select(o => o.Text)));
         Assert.Equal(comment, syntax.Comment);
     }
 
@@ -90,37 +112,44 @@ public class LineSyntaxTests
     {
         string deep = " movlw " + new string('(', 100_000) + "1" + new string(')', 100_000);
         Assert.Contains("TooDeep", Show(LineSyntax.Parse(deep).Operands[0].Value), StringComparison.Ordinal);
-        Assert.Contains("TooDeep", Show(LineSyntax.Parse(" movlw " + new string('-', 100_001) + "1").Operands[0].Value), StringComparison.Ordinal);
+        Assert.Contains(
+            "TooDeep",
+            Show(LineSyntax.Parse(" movlw " + new string('-', 100_001) + "1").Operands[0].Value),
+            StringComparison.Ordinal
+        );
     }
 
-    private static string Show(Expression e) => e switch
-    {
-        LiteralExpression l => l.Text,
-        NameExpression n => n.Name,
-        HereExpression => "$",
-        TextExpression t => t.Text,
-        DefinedExpression d => $"defined({d.Name.Name})",
-        UnaryExpression { Operator: Operator.Low or Operator.High or Operator.Upper } u => $"({u.Operator.ToString().ToLowerInvariant()} {Show(u.Operand)})",
-        UnaryExpression u => $"({Sign(u.Operator)}{Show(u.Operand)})",
-        BinaryExpression b => $"({Show(b.Left)}{Sign(b.Operator)}{Show(b.Right)})",
-        ParenthesizedExpression p => $"({Show(p.Inner)})",
-        FaultyExpression f => "?" + f.Fault,
-        _ => "?",
-    };
+    private static string Show(Expression e) =>
+        e switch
+        {
+            LiteralExpression l => l.Text,
+            NameExpression n => n.Name,
+            HereExpression => "$",
+            TextExpression t => t.Text,
+            DefinedExpression d => $"defined({d.Name.Name})",
+            UnaryExpression { Operator: Operator.Low or Operator.High or Operator.Upper } u =>
+                $"({u.Operator.ToString().ToLowerInvariant()} {Show(u.Operand)})",
+            UnaryExpression u => $"({Sign(u.Operator)}{Show(u.Operand)})",
+            BinaryExpression b => $"({Show(b.Left)}{Sign(b.Operator)}{Show(b.Right)})",
+            ParenthesizedExpression p => $"({Show(p.Inner)})",
+            FaultyExpression f => "?" + f.Fault,
+            _ => "?",
+        };
 
-    private static string Sign(Operator op) => op switch
-    {
-        Operator.Plus or Operator.Add => "+",
-        Operator.Minus or Operator.Subtract => "-",
-        Operator.Not => "!",
-        Operator.Multiply => "*",
-        Operator.ShiftLeft => "<<",
-        Operator.ShiftRight => ">>",
-        Operator.And => "&",
-        Operator.Or => "|",
-        Operator.Equal => "==",
-        Operator.LogicalAnd => "&&",
-        Operator.LogicalOr => "||",
-        _ => op.ToString(),
-    };
+    private static string Sign(Operator op) =>
+        op switch
+        {
+            Operator.Plus or Operator.Add => "+",
+            Operator.Minus or Operator.Subtract => "-",
+            Operator.Not => "!",
+            Operator.Multiply => "*",
+            Operator.ShiftLeft => "<<",
+            Operator.ShiftRight => ">>",
+            Operator.And => "&",
+            Operator.Or => "|",
+            Operator.Equal => "==",
+            Operator.LogicalAnd => "&&",
+            Operator.LogicalOr => "||",
+            _ => op.ToString(),
+        };
 }

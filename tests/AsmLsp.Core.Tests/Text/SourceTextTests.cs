@@ -6,36 +6,53 @@ namespace AsmLsp.Core.Tests.Text;
 
 public class SourceTextTests
 {
-    private static readonly Gen<string> Messy = Gen.OneOf(Gen.Const("\r"), Gen.Const("\n"), Gen.Const("\r\n"), Gen.String[0, 6], Gen.Const("é😀x")).List[0, 40].Select(string.Concat);
+    private static readonly Gen<string> Messy = Gen.OneOf(
+            Gen.Const("\r"),
+            Gen.Const("\n"),
+            Gen.Const("\r\n"),
+            Gen.String[0, 6],
+            Gen.Const("é😀x")
+        )
+        .List[0, 40]
+        .Select(string.Concat);
 
     [Fact]
     public void Text_is_the_sum_of_its_lines() => Messy.Sample(text => SourceText.From(text).ToString() == text);
 
     [Fact]
     public void An_edit_gives_the_text_that_a_plain_string_edit_gives() =>
-        Gen.Select(Messy, Gen.Int[0, 1000], Gen.Int[0, 1000], Messy).Sample((text, a, b, inserted) =>
-        {
-            int start = Math.Min(a, b) % (text.Length + 1);
-            int end = start + Math.Max(a, b) % (text.Length - start + 1);
-            SourceText edited = SourceText.From(text).WithChange(TextSpan.FromBounds(start, end), inserted);
-            SourceText expected = SourceText.From(text[..start] + inserted + text[end..]);
-            return edited.ToString() == expected.ToString()
-                && edited.Lines.Select(l => l.Text + l.Ending).SequenceEqual(expected.Lines.Select(l => l.Text + l.Ending));
-        }, iter: 3000);
+        Gen.Select(Messy, Gen.Int[0, 1000], Gen.Int[0, 1000], Messy)
+            .Sample(
+                (text, a, b, inserted) =>
+                {
+                    int start = Math.Min(a, b) % (text.Length + 1);
+                    int end = start + Math.Max(a, b) % (text.Length - start + 1);
+                    SourceText edited = SourceText.From(text).WithChange(TextSpan.FromBounds(start, end), inserted);
+                    SourceText expected = SourceText.From(text[..start] + inserted + text[end..]);
+                    return edited.ToString() == expected.ToString()
+                        && edited
+                            .Lines.Select(l => l.Text + l.Ending)
+                            .SequenceEqual(expected.Lines.Select(l => l.Text + l.Ending));
+                },
+                iter: 3000
+            );
 
     [Fact]
     public void Places_and_offsets_lead_back_to_each_other() =>
-        Messy.Where(t => t.Length > 0).Sample(text =>
-        {
-            SourceText source = SourceText.From(text);
-            for (int offset = 0; offset <= text.Length; offset++)
+        Messy
+            .Where(t => t.Length > 0)
+            .Sample(text =>
             {
-                LinePosition place = source.PositionAt(offset);
-                if (source.LineStart(place.Line) + place.Column != offset) return false;
-            }
+                SourceText source = SourceText.From(text);
+                for (int offset = 0; offset <= text.Length; offset++)
+                {
+                    LinePosition place = source.PositionAt(offset);
+                    if (source.LineStart(place.Line) + place.Column != offset)
+                        return false;
+                }
 
-            return true;
-        });
+                return true;
+            });
 
     [Fact]
     public void Lines_that_an_edit_does_not_touch_stay_the_same_objects()
@@ -57,11 +74,16 @@ public class SourceTextTests
 
     [Fact]
     public void Every_byte_sequence_is_read_and_written_back_the_same() =>
-        Gen.Byte.Array[0, 60].Sample(bytes =>
-        {
-            (string text, TextEncoding encoding) = TextEncoding.Decode(bytes);
-            return encoding.GetBytes(text).AsSpan().SequenceEqual(bytes);
-        }, iter: 5000);
+        Gen
+            .Byte.Array[0, 60]
+            .Sample(
+                bytes =>
+                {
+                    (string text, TextEncoding encoding) = TextEncoding.Decode(bytes);
+                    return encoding.GetBytes(text).AsSpan().SequenceEqual(bytes);
+                },
+                iter: 5000
+            );
 
     [Theory]
     [InlineData(new byte[] { 0xE9, 0x20, 0x94 }, "é ”")] // Windows-1252: 0xE9 e acute, 0x94 right double quotation mark

@@ -8,7 +8,13 @@ public class GreyPictureTests
     {
         var random = new Random(5);
         byte[] dots = new byte[width * height];
-        for (int i = 0; i < dots.Length; i++) dots[i] = (byte)Math.Clamp(paper + (random.NextDouble() + random.NextDouble() + random.NextDouble() - 1.5) * 2 * grain, 0, 255);
+        for (int i = 0; i < dots.Length; i++)
+            dots[i] = (byte)
+                Math.Clamp(
+                    paper + (random.NextDouble() + random.NextDouble() + random.NextDouble() - 1.5) * 2 * grain,
+                    0,
+                    255
+                );
         return new GreyPicture(width, height, dots);
     }
 
@@ -16,7 +22,8 @@ public class GreyPictureTests
     public void The_grain_of_a_page_with_little_ink_is_no_ink()
     {
         GreyPicture picture = Grainy(300, 300, 235, 14);
-        for (int i = 0; i < 40; i++) picture.Dots[100 * 300 + 50 + i] = 25;
+        for (int i = 0; i < 40; i++)
+            picture.Dots[100 * 300 + 50 + i] = 25;
         int threshold = picture.Threshold();
         Assert.Equal(40, picture.Dots.Count(d => d <= threshold));
     }
@@ -38,11 +45,15 @@ public class GreyPictureTests
     {
         byte[] dots = new byte[400 * 400];
         Array.Fill(dots, (byte)255);
-        for (int x = 20; x < 380; x++) dots[50 * 400 + x] = dots[51 * 400 + x] = 0;
-        for (int y = 20; y < 380; y++) dots[y * 400 + 100] = 0;
+        for (int x = 20; x < 380; x++)
+            dots[50 * 400 + x] = dots[51 * 400 + x] = 0;
+        for (int y = 20; y < 380; y++)
+            dots[y * 400 + 100] = 0;
         // An underscore of two cells, and a stroke of a letter, at 300 dots per inch.
-        for (int x = 150; x < 200; x++) dots[200 * 400 + x] = 0;
-        for (int y = 220; y < 260; y++) dots[y * 400 + 300] = 0;
+        for (int x = 150; x < 200; x++)
+            dots[200 * 400 + x] = 0;
+        for (int y = 220; y < 260; y++)
+            dots[y * 400 + 300] = 0;
         GreyPicture clean = RuledLines.Without(new GreyPicture(400, 400, dots), 128, 300);
         Assert.Equal(90, clean.Dots.Count(static d => d == 0));
     }
@@ -52,7 +63,11 @@ public class GreyPictureTests
     {
         byte[] dots = new byte[400 * 400];
         Array.Fill(dots, (byte)255);
-        for (int y = 100; y < 300; y++) Array.Fill(dots, (byte)10, y * 400 + 50, 300);
-        Assert.Equal(200 * 300, RuledLines.Without(new GreyPicture(400, 400, dots), 128, 300).Dots.Count(static d => d == 10));
+        for (int y = 100; y < 300; y++)
+            Array.Fill(dots, (byte)10, y * 400 + 50, 300);
+        Assert.Equal(
+            200 * 300,
+            RuledLines.Without(new GreyPicture(400, 400, dots), 128, 300).Dots.Count(static d => d == 10)
+        );
     }
 }

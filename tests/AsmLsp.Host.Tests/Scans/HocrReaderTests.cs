@@ -37,7 +37,9 @@ public class HocrReaderTests
     [InlineData("<span")]
     [InlineData("<span class='ocrx_cinfo' title='x_bboxes 1 2 3; x_conf 9'>a</span>")]
     [InlineData("<span class='ocrx_cinfo' title='x_bboxes 1 2 3 NaN; x_conf 9'>a</span>")]
-    [InlineData("<span class='ocr_line' title='bbox 1 2 3 4'><span class='ocrx_cinfo' title='x_bboxes 1 2 3 4; x_conf 9'>")]
+    [InlineData(
+        "<span class='ocr_line' title='bbox 1 2 3 4'><span class='ocrx_cinfo' title='x_bboxes 1 2 3 4; x_conf 9'>"
+    )]
     public void What_is_broken_gives_no_characters(string text) => Assert.Empty(HocrReader.Read(text, 1));
 
     [Fact]

@@ -13,23 +13,37 @@ public class ScanRecognizerTests
     [Fact]
     public void Without_the_tools_it_says_what_to_install()
     {
-        Recognition read = new ScanRecognizer(tools: new ScanTools(null, "/usr/bin/pdftoppm", "/usr/bin/pdfinfo")).Recognize(Pdf, DocumentFileKind.Pdf, []);
+        Recognition read = new ScanRecognizer(
+            tools: new ScanTools(null, "/usr/bin/pdftoppm", "/usr/bin/pdfinfo")
+        ).Recognize(Pdf, DocumentFileKind.Pdf, []);
         Assert.Equal(PrintedFailureKind.NoRecognition, read.Failure!.Kind);
         Assert.Contains("tesseract is not installed", read.Failure.Message, StringComparison.Ordinal);
-        if (OperatingSystem.IsLinux()) Assert.Contains("apt install tesseract-ocr poppler-utils", read.Failure.Message, StringComparison.Ordinal);
+        if (OperatingSystem.IsLinux())
+            Assert.Contains("apt install tesseract-ocr poppler-utils", read.Failure.Message, StringComparison.Ordinal);
     }
 
     [Fact]
     public void A_broken_document_is_told() =>
-        Assert.Equal(PrintedFailureKind.Damaged, new ScanRecognizer().Recognize(Pdf, DocumentFileKind.Pdf, []).Failure!.Kind);
+        Assert.Equal(
+            PrintedFailureKind.Damaged,
+            new ScanRecognizer().Recognize(Pdf, DocumentFileKind.Pdf, []).Failure!.Kind
+        );
 
     [Fact]
     public void A_broken_picture_is_told() =>
-        Assert.Equal(PrintedFailureKind.Damaged, new ScanRecognizer().Recognize(new byte[] { 0xFF, 0xD8, 0xFF, 0xE0, 1, 2, 3 }, DocumentFileKind.Picture, []).Failure!.Kind);
+        Assert.Equal(
+            PrintedFailureKind.Damaged,
+            new ScanRecognizer()
+                .Recognize(new byte[] { 0xFF, 0xD8, 0xFF, 0xE0, 1, 2, 3 }, DocumentFileKind.Picture, [])
+                .Failure!.Kind
+        );
 
     [Fact]
     public void A_document_that_is_too_large_is_not_touched() =>
-        Assert.Equal(PrintedFailureKind.TooLarge, new ScanRecognizer(new ScanLimits { FileBytes = 3 }).Recognize(Pdf, DocumentFileKind.Pdf, []).Failure!.Kind);
+        Assert.Equal(
+            PrintedFailureKind.TooLarge,
+            new ScanRecognizer(new ScanLimits { FileBytes = 3 }).Recognize(Pdf, DocumentFileKind.Pdf, []).Failure!.Kind
+        );
 
     [Fact]
     public void A_tool_that_takes_too_long_is_stopped_with_all_it_started()
@@ -37,10 +51,19 @@ public class ScanRecognizerTests
         using var folder = new TempFolder();
         long started = Stopwatch.GetTimestamp();
         // The child outlives the shell unless both are stopped.
-        (ToolEnd end, _) = OutsideTool.Run("/bin/sh", ["-c", "sleep 61 & echo $! > child; wait"], folder.Path, TimeSpan.FromMilliseconds(500), CancellationToken.None);
+        (ToolEnd end, _) = OutsideTool.Run(
+            "/bin/sh",
+            ["-c", "sleep 61 & echo $! > child; wait"],
+            folder.Path,
+            TimeSpan.FromMilliseconds(500),
+            CancellationToken.None
+        );
         Assert.Equal(ToolEnd.TooLong, end);
         Assert.True(Stopwatch.GetElapsedTime(started) < TimeSpan.FromSeconds(50));
-        int child = int.Parse(File.ReadAllText(Path.Combine(folder.Path, "child")), System.Globalization.CultureInfo.InvariantCulture);
+        int child = int.Parse(
+            File.ReadAllText(Path.Combine(folder.Path, "child")),
+            System.Globalization.CultureInfo.InvariantCulture
+        );
         Assert.True(HasEnded(child));
     }
 
@@ -49,22 +72,46 @@ public class ScanRecognizerTests
     {
         using var folder = new TempFolder();
         using var stop = new CancellationTokenSource(TimeSpan.FromMilliseconds(300));
-        Assert.Throws<OperationCanceledException>(() => OutsideTool.Run("/bin/sh", ["-c", "exec sleep 62"], folder.Path, TimeSpan.FromSeconds(60), stop.Token));
+        Assert.Throws<OperationCanceledException>(() =>
+            OutsideTool.Run("/bin/sh", ["-c", "exec sleep 62"], folder.Path, TimeSpan.FromSeconds(60), stop.Token)
+        );
     }
 
     [Fact]
     public void A_tool_that_fails_or_is_missing_is_told()
     {
         using var folder = new TempFolder();
-        Assert.Equal(ToolEnd.Failed, OutsideTool.Run("/bin/sh", ["-c", "exit 3"], folder.Path, TimeSpan.FromSeconds(30), CancellationToken.None).End);
-        Assert.Equal(ToolEnd.Failed, OutsideTool.Run(Path.Combine(folder.Path, "nothing"), [], folder.Path, TimeSpan.FromSeconds(30), CancellationToken.None).End);
+        Assert.Equal(
+            ToolEnd.Failed,
+            OutsideTool
+                .Run("/bin/sh", ["-c", "exit 3"], folder.Path, TimeSpan.FromSeconds(30), CancellationToken.None)
+                .End
+        );
+        Assert.Equal(
+            ToolEnd.Failed,
+            OutsideTool
+                .Run(
+                    Path.Combine(folder.Path, "nothing"),
+                    [],
+                    folder.Path,
+                    TimeSpan.FromSeconds(30),
+                    CancellationToken.None
+                )
+                .End
+        );
     }
 
     [Fact]
     public void What_a_tool_says_is_kept_up_to_a_limit_and_never_blocks_it()
     {
         using var folder = new TempFolder();
-        (ToolEnd end, string output) = OutsideTool.Run("/bin/sh", ["-c", "head -c 3000000 /dev/zero | tr '\\0' x; head -c 300000 /dev/zero >&2"], folder.Path, TimeSpan.FromSeconds(30), CancellationToken.None);
+        (ToolEnd end, string output) = OutsideTool.Run(
+            "/bin/sh",
+            ["-c", "head -c 3000000 /dev/zero | tr '\\0' x; head -c 300000 /dev/zero >&2"],
+            folder.Path,
+            TimeSpan.FromSeconds(30),
+            CancellationToken.None
+        );
         Assert.Equal(ToolEnd.Done, end);
         Assert.Equal(256 * 1024, output.Length);
     }
@@ -74,9 +121,12 @@ public class ScanRecognizerTests
     {
         using var folder = new TempFolder();
         // A recognition whose tools keep the path of their folder.
-        string tool = Path.Combine(folder.Path, "tool"), told = Path.Combine(folder.Path, "told");
+        string tool = Path.Combine(folder.Path, "tool"),
+            told = Path.Combine(folder.Path, "told");
         Script(tool, $"pwd > '{told}'; exit 1");
-        Assert.NotNull(new ScanRecognizer(tools: new ScanTools(tool, tool, tool)).Recognize(Pdf, DocumentFileKind.Pdf, []).Failure);
+        Assert.NotNull(
+            new ScanRecognizer(tools: new ScanTools(tool, tool, tool)).Recognize(Pdf, DocumentFileKind.Pdf, []).Failure
+        );
         string used = File.ReadAllText(told).Trim();
         Assert.Contains("relist-scan-", used, StringComparison.Ordinal);
         Assert.False(Directory.Exists(used));
@@ -86,12 +136,21 @@ public class ScanRecognizerTests
     public void No_more_than_the_allowed_pages_are_read_and_the_rest_is_told()
     {
         using var folder = new TempFolder();
-        string info = Path.Combine(folder.Path, "info"), draw = Path.Combine(folder.Path, "draw"), read = Path.Combine(folder.Path, "read");
+        string info = Path.Combine(folder.Path, "info"),
+            draw = Path.Combine(folder.Path, "draw"),
+            read = Path.Combine(folder.Path, "read");
         // Stand-ins: three small pages, a picture of nothing, and a text with one letter.
         Script(info, "for p in 1 2 3; do echo \"Page    $p size:  100 x 100 pts\"; done");
         Script(draw, "{ printf 'P5\\n10 10\\n255\\n'; head -c 100 /dev/zero | tr '\\0' w; } > drawn.pgm");
-        Script(read, "echo \"<span class='ocr_line' title='bbox 0 0 9 9; baseline 0 0'><span class='ocrx_cinfo' title='x_bboxes 1 1 5 5; x_conf 99'>a</span></span>\" > read.hocr");
-        Recognition done = new ScanRecognizer(new ScanLimits { Pages = 2 }, new ScanTools(read, draw, info)).Recognize(Pdf, DocumentFileKind.Pdf, []);
+        Script(
+            read,
+            "echo \"<span class='ocr_line' title='bbox 0 0 9 9; baseline 0 0'><span class='ocrx_cinfo' title='x_bboxes 1 1 5 5; x_conf 99'>a</span></span>\" > read.hocr"
+        );
+        Recognition done = new ScanRecognizer(new ScanLimits { Pages = 2 }, new ScanTools(read, draw, info)).Recognize(
+            Pdf,
+            DocumentFileKind.Pdf,
+            []
+        );
         Assert.Equal([1, 2], done.Pages.Select(static p => p.Number));
         Assert.Contains("Only the first 2 of 3", Assert.Single(done.Notes), StringComparison.Ordinal);
     }
@@ -99,7 +158,13 @@ public class ScanRecognizerTests
     private static void Script(string path, string body)
     {
         File.WriteAllText(path, "#!/bin/sh\n" + body + "\n");
-        OutsideTool.Run("/bin/chmod", ["+x", path], Path.GetDirectoryName(path)!, TimeSpan.FromSeconds(30), CancellationToken.None);
+        OutsideTool.Run(
+            "/bin/chmod",
+            ["+x", path],
+            Path.GetDirectoryName(path)!,
+            TimeSpan.FromSeconds(30),
+            CancellationToken.None
+        );
     }
 
     private static bool HasEnded(int id)
@@ -110,7 +175,10 @@ public class ScanRecognizerTests
             {
                 using var process = Process.GetProcessById(id);
                 // A child whose parent is gone and that nobody has waited for yet is dead, too.
-                if (process.HasExited || File.ReadAllText($"/proc/{id}/stat").Contains(") Z ", StringComparison.Ordinal)) return true;
+                if (
+                    process.HasExited || File.ReadAllText($"/proc/{id}/stat").Contains(") Z ", StringComparison.Ordinal)
+                )
+                    return true;
             }
             catch (Exception fault) when (fault is ArgumentException or IOException or InvalidOperationException)
             {

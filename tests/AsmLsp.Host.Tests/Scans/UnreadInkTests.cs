@@ -6,7 +6,8 @@ namespace AsmLsp.Host.Tests.Scans;
 
 public class UnreadInkTests
 {
-    private const int Width = 200, Height = 100;
+    private const int Width = 200,
+        Height = 100;
 
     private static readonly ImmutableArray<RecognizedRow> One = [new([new("n", true, 20, 40, 36, 60, 0.99)], 60, 0)];
 
@@ -15,30 +16,39 @@ public class UnreadInkTests
         byte[] dots = new byte[Width * Height];
         Array.Fill(dots, (byte)240);
         foreach ((int left, int top, int right, int bottom) in ink)
-            for (int y = top; y <= bottom; y++) Array.Fill(dots, (byte)20, y * Width + left, right - left + 1);
+            for (int y = top; y <= bottom; y++)
+                Array.Fill(dots, (byte)20, y * Width + left, right - left + 1);
         return new GreyPicture(Width, Height, dots);
     }
 
-    private static ImmutableArray<InkSpot>? Find(GreyPicture picture) => UnreadInk.Find(picture, picture.Threshold(), One, 1);
+    private static ImmutableArray<InkSpot>? Find(GreyPicture picture) =>
+        UnreadInk.Find(picture, picture.Threshold(), One, 1);
 
     [Fact]
     public void Ink_of_a_character_that_was_read_is_none() => Assert.Empty(Find(Paper((20, 40, 36, 60)))!.Value);
 
     [Fact]
-    public void A_comma_that_was_passed_over_is_found() => Assert.Equal(new InkSpot(50, 56, 55, 65), Assert.Single(Find(Paper((20, 40, 36, 60), (50, 56, 54, 64)))!.Value));
+    public void A_comma_that_was_passed_over_is_found() =>
+        Assert.Equal(
+            new InkSpot(50, 56, 55, 65),
+            Assert.Single(Find(Paper((20, 40, 36, 60), (50, 56, 54, 64)))!.Value)
+        );
 
     [Theory]
     [InlineData(50, 56, 51, 57)] // a speck of two dots
     [InlineData(5, 80, 195, 82)] // a ruled line
     [InlineData(0, 10, 8, 30)] // the edge of the sheet
-    public void Dirt_and_frames_are_none(int left, int top, int right, int bottom) => Assert.Empty(Find(Paper((20, 40, 36, 60), (left, top, right, bottom)))!.Value);
+    public void Dirt_and_frames_are_none(int left, int top, int right, int bottom) =>
+        Assert.Empty(Find(Paper((20, 40, 36, 60), (left, top, right, bottom)))!.Value);
 
     [Fact]
     public void A_page_full_of_spots_is_told_as_dirty()
     {
         var spots = new List<(int, int, int, int)> { (20, 40, 36, 60) };
         for (int x = 5; x < 190; x += 8)
-            for (int y = 5; y < 95; y += 10) if (x is < 10 or > 44) spots.Add((x, y, x + 4, y + 4));
+        for (int y = 5; y < 95; y += 10)
+            if (x is < 10 or > 44)
+                spots.Add((x, y, x + 4, y + 4));
         Assert.Null(Find(Paper([.. spots])));
     }
 

@@ -22,7 +22,11 @@ public sealed class BuildTests
         Save(desk, "main.asm");
         JsonNode told = await MessageAsync(desk);
         Assert.Equal(3, (int)told["type"]!);
-        Assert.StartsWith("main.hex written: 2 of 1024 words used, configuration 0x3FF1, checksum 0x", (string)told["message"]!, StringComparison.Ordinal);
+        Assert.StartsWith(
+            "main.hex written: 2 of 1024 words used, configuration 0x3FF1, checksum 0x",
+            (string)told["message"]!,
+            StringComparison.Ordinal
+        );
         Assert.Empty(Hex.Except(await File.ReadAllLinesAsync(Path.Combine(desk.Folder, "main.hex"))));
     }
 
@@ -35,8 +39,14 @@ public sealed class BuildTests
         Save(desk, "main.asm");
         Save(desk, "main.asm");
         await MessageAsync(desk);
-        await desk.Session.Client.RequestAsync("workspace/executeCommand", Command("relist.build", desk.UriOf("main.asm")));
-        Assert.Equal(2, desk.Session.Client.FromServer.Count(message => (string?)message["method"] == "window/showMessage"));
+        await desk.Session.Client.RequestAsync(
+            "workspace/executeCommand",
+            Command("relist.build", desk.UriOf("main.asm"))
+        );
+        Assert.Equal(
+            2,
+            desk.Session.Client.FromServer.Count(message => (string?)message["method"] == "window/showMessage")
+        );
     }
 
     [Fact]
@@ -83,18 +93,31 @@ public sealed class BuildTests
         desk.Open("main.asm", Source);
         for (int i = 0; i < 40; i++)
         {
-            string text = Source.Replace("0x1f", string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{i}"), StringComparison.Ordinal);
-            desk.Session.Client.Notify("textDocument/didChange", new JsonObject
-            {
-                ["textDocument"] = new JsonObject { ["uri"] = desk.UriOf("main.asm"), ["version"] = i + 2 },
-                ["contentChanges"] = new JsonArray(new JsonObject { ["text"] = text }),
-            });
+            string text = Source.Replace(
+                "0x1f",
+                string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{i}"),
+                StringComparison.Ordinal
+            );
+            desk.Session.Client.Notify(
+                "textDocument/didChange",
+                new JsonObject
+                {
+                    ["textDocument"] = new JsonObject { ["uri"] = desk.UriOf("main.asm"), ["version"] = i + 2 },
+                    ["contentChanges"] = new JsonArray(new JsonObject { ["text"] = text }),
+                }
+            );
             Save(desk, "main.asm");
         }
 
         await MessageAsync(desk, 40);
         // MOVLW 0x39 is 0x3039: without a mark a number is hexadecimal, so the last text says 0x39.
-        Assert.StartsWith(":0400000039300028", (await File.ReadAllLinesAsync(Path.Combine(desk.Folder, "main.hex"))).First(line => line.StartsWith(":04000000", StringComparison.Ordinal)), StringComparison.Ordinal);
+        Assert.StartsWith(
+            ":0400000039300028",
+            (await File.ReadAllLinesAsync(Path.Combine(desk.Folder, "main.hex"))).First(line =>
+                line.StartsWith(":04000000", StringComparison.Ordinal)
+            ),
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
@@ -106,18 +129,26 @@ public sealed class BuildTests
         Save(desk, "main.asm");
         JsonNode told = await MessageAsync(desk);
         Assert.Equal(1, (int)told["type"]!);
-        Assert.Equal("main.asm: No HEX is written: 1 error must be settled first. main.hex is left as it was.", (string)told["message"]!);
+        Assert.Equal(
+            "main.asm: No HEX is written: 1 error must be settled first. main.hex is left as it was.",
+            (string)told["message"]!
+        );
         Assert.Equal("old", await File.ReadAllTextAsync(Path.Combine(desk.Folder, "main.hex")));
     }
 
     [Fact]
     public async Task Setting_turns_building_on_save_off_and_the_command_still_builds()
     {
-        await using Desk desk = await Desk.StartAsync(settings: JsonNode.Parse("""{"build":{"onSave":false,"output":"out/result.hex"}}"""));
+        await using Desk desk = await Desk.StartAsync(
+            settings: JsonNode.Parse("""{"build":{"onSave":false,"output":"out/result.hex"}}""")
+        );
         Directory.CreateDirectory(Path.Combine(desk.Folder, "out"));
         desk.Open("main.asm", Source);
         Save(desk, "main.asm");
-        JsonNode? path = await desk.Session.Client.RequestAsync("workspace/executeCommand", Command("relist.build", desk.UriOf("main.asm")));
+        JsonNode? path = await desk.Session.Client.RequestAsync(
+            "workspace/executeCommand",
+            Command("relist.build", desk.UriOf("main.asm"))
+        );
         Assert.Equal(Path.Combine(desk.Folder, "out", "result.hex"), (string)path!);
         Assert.True(File.Exists((string)path!));
         Assert.Single(desk.Session.Client.FromServer, message => (string?)message["method"] == "window/showMessage");
@@ -129,8 +160,15 @@ public sealed class BuildTests
         await using Desk desk = await Desk.StartAsync();
         desk.Write("main.asm", "; old\n");
         desk.Open("main.asm", Source);
-        await desk.Session.Client.RequestAsync("workspace/executeCommand", Command("relist.build", desk.UriOf("main.asm")));
-        Assert.EndsWith("(with changes in main.asm that are not saved yet)", (string)(await MessageAsync(desk))["message"]!, StringComparison.Ordinal);
+        await desk.Session.Client.RequestAsync(
+            "workspace/executeCommand",
+            Command("relist.build", desk.UriOf("main.asm"))
+        );
+        Assert.EndsWith(
+            "(with changes in main.asm that are not saved yet)",
+            (string)(await MessageAsync(desk))["message"]!,
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
@@ -152,7 +190,12 @@ public sealed class BuildTests
     {
         await using Desk desk = await Desk.StartAsync();
         desk.Open("untitled:Untitled-1", Source);
-        Assert.Null(await desk.Session.Client.RequestAsync("workspace/executeCommand", Command("relist.build", "untitled:Untitled-1")));
+        Assert.Null(
+            await desk.Session.Client.RequestAsync(
+                "workspace/executeCommand",
+                Command("relist.build", "untitled:Untitled-1")
+            )
+        );
         Assert.Contains("save it first", (string)(await MessageAsync(desk))["message"]!, StringComparison.Ordinal);
     }
 
@@ -164,7 +207,11 @@ public sealed class BuildTests
         desk.Write("delay.inc", "wait return\n");
         desk.Open("delay.inc", "wait return\n");
         Save(desk, "delay.inc");
-        Assert.StartsWith("main.hex written: 2 of 1024 words used", (string)(await MessageAsync(desk))["message"]!, StringComparison.Ordinal);
+        Assert.StartsWith(
+            "main.hex written: 2 of 1024 words used",
+            (string)(await MessageAsync(desk))["message"]!,
+            StringComparison.Ordinal
+        );
         Assert.False(File.Exists(Path.Combine(desk.Folder, "delay.hex")));
     }
 
@@ -176,7 +223,12 @@ public sealed class BuildTests
         JsonObject command = Command("relist.build", desk.UriOf("main.asm"));
         command["workDoneToken"] = "mine";
         await desk.Session.Client.RequestAsync("workspace/executeCommand", command);
-        string[] kinds = [.. desk.Session.Client.FromServer.Where(message => (string?)message["method"] == "$/progress").Select(message => (string)message["params"]!["value"]!["kind"]!)];
+        string[] kinds =
+        [
+            .. desk
+                .Session.Client.FromServer.Where(message => (string?)message["method"] == "$/progress")
+                .Select(message => (string)message["params"]!["value"]!["kind"]!),
+        ];
         Assert.Equal(["begin", "end"], kinds);
     }
 
@@ -187,22 +239,30 @@ public sealed class BuildTests
     public async Task Command_that_cannot_be_done_is_refused(string command, string argument, int code)
     {
         await using Desk desk = await Desk.StartAsync();
-        Assert.Equal(code, await desk.Session.Client.ErrorOfAsync("workspace/executeCommand", Command(command, argument)));
+        Assert.Equal(
+            code,
+            await desk.Session.Client.ErrorOfAsync("workspace/executeCommand", Command(command, argument))
+        );
     }
 
     [Fact]
     public async Task Page_of_a_problem_is_written_and_shown_and_its_address_is_the_one_that_problems_carry()
     {
         string? shown = null;
-        await using Desk desk = await Desk.StartAsync(answer: (method, parameters) =>
-        {
-            shown = method == "window/showDocument" ? (string)parameters!["uri"]! : shown;
-            return method == "window/showDocument" ? new JsonObject { ["success"] = true } : null;
-        });
+        await using Desk desk = await Desk.StartAsync(
+            answer: (method, parameters) =>
+            {
+                shown = method == "window/showDocument" ? (string)parameters!["uri"]! : shown;
+                return method == "window/showDocument" ? new JsonObject { ["success"] = true } : null;
+            }
+        );
         desk.Open("main.asm", Source.Replace("goto start", "goto nowhere", StringComparison.Ordinal));
         JsonObject told = await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics");
         string href = (string)told["params"]!["diagnostics"]![0]!["codeDescription"]!["href"]!;
-        JsonNode? address = await desk.Session.Client.RequestAsync("workspace/executeCommand", Command("relist.showProblemPage", "undefined-name"));
+        JsonNode? address = await desk.Session.Client.RequestAsync(
+            "workspace/executeCommand",
+            Command("relist.showProblemPage", "undefined-name")
+        );
         Assert.Equal(href, (string)address!);
         Assert.Equal(href, shown);
         Assert.StartsWith("#", await File.ReadAllTextAsync(new Uri(href).LocalPath), StringComparison.Ordinal);
@@ -220,17 +280,23 @@ public sealed class BuildTests
     }
 
     private static JsonObject Command(string name, params string[] arguments) =>
-        new() { ["command"] = name, ["arguments"] = new JsonArray([.. arguments.Select(argument => (JsonNode)argument)]) };
+        new()
+        {
+            ["command"] = name,
+            ["arguments"] = new JsonArray([.. arguments.Select(argument => (JsonNode)argument)]),
+        };
 
     /// <summary>Waits until so many messages were shown in all.</summary>
     private static async Task MessageAsync(Desk desk, int count)
     {
-        int Shown() => desk.Session.Client.FromServer.Count(message => (string?)message["method"] == "window/showMessage");
+        int Shown() =>
+            desk.Session.Client.FromServer.Count(message => (string?)message["method"] == "window/showMessage");
         for (var waited = System.Diagnostics.Stopwatch.StartNew(); Shown() < count; await Task.Delay(5))
         {
             Assert.True(waited.Elapsed < TimeSpan.FromSeconds(60), $"{Shown()} of {count} messages came.");
         }
     }
 
-    private static async Task<JsonNode> MessageAsync(Desk desk) => (await desk.Session.Client.WaitForAsync("window/showMessage"))["params"]!;
+    private static async Task<JsonNode> MessageAsync(Desk desk) =>
+        (await desk.Session.Client.WaitForAsync("window/showMessage"))["params"]!;
 }

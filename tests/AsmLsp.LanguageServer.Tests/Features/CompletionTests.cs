@@ -63,7 +63,13 @@ public sealed class CompletionTests
         string[] all = Labels(await desk.AskAsync("textDocument/completion", " list p=16f84a\n __config {|}\n end\n"));
         Assert.Contains("_WDT_OFF", all);
         Assert.Contains("_XT_OSC", all);
-        string[] rest = Labels(await desk.AskAsync("textDocument/completion", " list p=16f84a\n __config _WDT_OFF & _XT_OSC & {|}\n end\n", "other.asm"));
+        string[] rest = Labels(
+            await desk.AskAsync(
+                "textDocument/completion",
+                " list p=16f84a\n __config _WDT_OFF & _XT_OSC & {|}\n end\n",
+                "other.asm"
+            )
+        );
         Assert.DoesNotContain("_WDT_ON", rest);
         Assert.DoesNotContain("_HS_OSC", rest);
         Assert.Contains("_PWRTE_ON", rest);
@@ -74,7 +80,11 @@ public sealed class CompletionTests
     public async Task Configuration_setting_is_found_by_what_it_means_and_joined_to_the_others()
     {
         await using Desk desk = await Desk.StartAsync();
-        JsonNode found = (await desk.AskAsync("textDocument/completion", " list p=16f84a\n __config _XT_OSC watch{|}\n end\n"))!["items"]!.AsArray().Single(item => (string)item!["label"]! == "_WDT_OFF")!;
+        JsonNode found = (
+            await desk.AskAsync("textDocument/completion", " list p=16f84a\n __config _XT_OSC watch{|}\n end\n")
+        )!["items"]!
+            .AsArray()
+            .Single(item => (string)item!["label"]! == "_WDT_OFF")!;
         Assert.Contains("watchdog", (string)found["filterText"]!, StringComparison.Ordinal);
         Assert.Equal("& _WDT_OFF", (string)found["textEdit"]!["newText"]!);
     }
@@ -83,18 +93,32 @@ public sealed class CompletionTests
     public async Task At_a_configuration_setting_the_others_of_its_field_are_offered()
     {
         await using Desk desk = await Desk.StartAsync();
-        JsonArray items = (await desk.AskAsync("textDocument/completion", " list p=16f84a\n __config _WDT_OFF & _XT{|}_OSC & _CP_OFF\n end\n"))!["items"]!.AsArray();
+        JsonArray items = (
+            await desk.AskAsync(
+                "textDocument/completion",
+                " list p=16f84a\n __config _WDT_OFF & _XT{|}_OSC & _CP_OFF\n end\n"
+            )
+        )!["items"]!.AsArray();
         // Data sheet DS35007B, register 6-1: four oscillators.
-        Assert.Equal(["_HS_OSC", "_LP_OSC", "_RC_OSC", "_XT_OSC"], items.Select(item => (string)item!["label"]!).Order());
+        Assert.Equal(
+            ["_HS_OSC", "_LP_OSC", "_RC_OSC", "_XT_OSC"],
+            items.Select(item => (string)item!["label"]!).Order()
+        );
         Assert.All(items, item => Assert.StartsWith("FOSC", (string)item!["detail"]!, StringComparison.Ordinal));
-        Assert.All(items, item => Assert.DoesNotContain("&", (string)item!["textEdit"]!["newText"]!, StringComparison.Ordinal));
+        Assert.All(
+            items,
+            item => Assert.DoesNotContain("&", (string)item!["textEdit"]!["newText"]!, StringComparison.Ordinal)
+        );
     }
 
     [Fact]
     public async Task Field_that_is_set_behind_the_cursor_is_not_offered_again()
     {
         await using Desk desk = await Desk.StartAsync();
-        Assert.DoesNotContain("_HS_OSC", Labels(await desk.AskAsync("textDocument/completion", " list p=16f84a\n __config {|} & _XT_OSC\n end\n")));
+        Assert.DoesNotContain(
+            "_HS_OSC",
+            Labels(await desk.AskAsync("textDocument/completion", " list p=16f84a\n __config {|} & _XT_OSC\n end\n"))
+        );
     }
 
     [Fact]
@@ -111,7 +135,10 @@ public sealed class CompletionTests
         await using Desk desk = await Desk.StartAsync();
         JsonNode? list = await desk.AskAsync("textDocument/completion", Head + " movwf PO{|}RT\n end\n");
         JsonNode edit = list!["items"]!.AsArray().Single(item => (string)item!["label"]! == "PORTB")!["textEdit"]!;
-        Assert.Equal("""{"start":{"line":2,"character":7},"end":{"line":2,"character":11}}""", edit["range"]!.ToJsonString());
+        Assert.Equal(
+            """{"start":{"line":2,"character":7},"end":{"line":2,"character":11}}""",
+            edit["range"]!.ToJsonString()
+        );
     }
 
     [Fact]
@@ -119,14 +146,21 @@ public sealed class CompletionTests
     {
         await using Desk desk = await Desk.StartAsync();
         JsonNode? list = await desk.AskAsync("textDocument/completion", "\tnop\n\tnop\nmo{|}\n\tend\n");
-        Assert.Equal("\tmovlw", (string)list!["items"]!.AsArray().Single(item => (string)item!["label"]! == "movlw")!["textEdit"]!["newText"]!);
+        Assert.Equal(
+            "\tmovlw",
+            (string)
+                list!["items"]!.AsArray().Single(item => (string)item!["label"]! == "movlw")!["textEdit"]!["newText"]!
+        );
     }
 
     [Fact]
     public async Task Label_that_is_missing_is_offered_in_column_one()
     {
         await using Desk desk = await Desk.StartAsync();
-        Assert.Contains("wait", Labels(await desk.AskAsync("textDocument/completion", Head + " call wait\n{|}\n end\n")));
+        Assert.Contains(
+            "wait",
+            Labels(await desk.AskAsync("textDocument/completion", Head + " call wait\n{|}\n end\n"))
+        );
     }
 
     [Theory]
@@ -150,9 +184,13 @@ public sealed class CompletionTests
     {
         await using Desk desk = await Desk.StartAsync("{}");
         JsonNode? list = await desk.AskAsync("textDocument/completion", Head + " {|}\n end\n");
-        JsonNode? resolved = await desk.Session.Client.RequestAsync("completionItem/resolve", list!["items"]!.AsArray().Single(item => (string)item!["label"]! == "movlw"));
+        JsonNode? resolved = await desk.Session.Client.RequestAsync(
+            "completionItem/resolve",
+            list!["items"]!.AsArray().Single(item => (string)item!["label"]! == "movlw")
+        );
         Assert.DoesNotContain('`', (string)resolved!["documentation"]!);
     }
 
-    private static string[] Labels(JsonNode? list) => [.. list!["items"]!.AsArray().Select(item => (string)item!["label"]!)];
+    private static string[] Labels(JsonNode? list) =>
+        [.. list!["items"]!.AsArray().Select(item => (string)item!["label"]!)];
 }

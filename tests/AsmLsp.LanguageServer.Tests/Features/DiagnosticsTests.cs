@@ -11,14 +11,23 @@ public sealed class DiagnosticsTests
     public async Task Problem_is_told_with_place_severity_code_and_version()
     {
         await using Desk desk = await Desk.StartAsync();
-        desk.Open("main.asm", Clean.Replace("start nop", "movwf 0c", StringComparison.Ordinal).Replace("goto start", "goto 3", StringComparison.Ordinal), version: 7);
+        desk.Open(
+            "main.asm",
+            Clean
+                .Replace("start nop", "movwf 0c", StringComparison.Ordinal)
+                .Replace("goto start", "goto 3", StringComparison.Ordinal),
+            version: 7
+        );
         JsonObject told = await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics");
         Assert.Equal(7, (int)told["params"]!["version"]!);
         JsonNode problem = Assert.Single(told["params"]!["diagnostics"]!.AsArray())!;
         Assert.Equal("operation-in-label-column", (string)problem["code"]!);
         Assert.Equal("relist", (string)problem["source"]!);
         Assert.Equal(2, (int)problem["severity"]!);
-        Assert.Equal("""{"start":{"line":3,"character":0},"end":{"line":3,"character":5}}""", problem["range"]!.ToJsonString());
+        Assert.Equal(
+            """{"start":{"line":3,"character":0},"end":{"line":3,"character":5}}""",
+            problem["range"]!.ToJsonString()
+        );
     }
 
     [Fact]
@@ -40,11 +49,23 @@ public sealed class DiagnosticsTests
         desk.Open("main.asm", Clean);
         for (int version = 2; version <= 200; version++)
         {
-            desk.Session.Change(desk.UriOf("main.asm"), version, Session.Edit(3, 0, 3, 0, version % 2 == 0 ? "x" : ""), Session.Edit(3, 0, 3, version % 2 == 0 ? 0 : 1, ""));
+            desk.Session.Change(
+                desk.UriOf("main.asm"),
+                version,
+                Session.Edit(3, 0, 3, 0, version % 2 == 0 ? "x" : ""),
+                Session.Edit(3, 0, 3, version % 2 == 0 ? 0 : 1, "")
+            );
         }
 
         await desk.ProblemsAsync("main.asm", 200);
-        int[] versions = [.. desk.Session.Client.FromServer.Where(message => (string?)message["method"] == "textDocument/publishDiagnostics").Select(message => (int)message["params"]!["version"]!)];
+        int[] versions =
+        [
+            .. desk
+                .Session.Client.FromServer.Where(message =>
+                    (string?)message["method"] == "textDocument/publishDiagnostics"
+                )
+                .Select(message => (int)message["params"]!["version"]!),
+        ];
         Assert.Equal(versions.Order(), versions);
     }
 
@@ -63,11 +84,17 @@ public sealed class DiagnosticsTests
     {
         await using Desk desk = await Desk.StartAsync();
         desk.Write("delay.inc", "wait nop\n return\n");
-        desk.Open("main.asm", " list p=16f84a\n __config 0x3ff1\n call wait\n call later\n include \"delay.inc\"\n end\n");
+        desk.Open(
+            "main.asm",
+            " list p=16f84a\n __config 0x3ff1\n call wait\n call later\n include \"delay.inc\"\n end\n"
+        );
         Assert.Equal(["4:undefined-name"], await desk.ProblemsAsync("main.asm"));
         desk.Open("delay.inc", "wait nop\nmovwf 0c\n return\nlater return\n");
         Assert.Equal(["2:operation-in-label-column"], await desk.ProblemsAsync("delay.inc"));
-        await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics", told => (string?)told["uri"] == desk.UriOf("main.asm") && told["diagnostics"]!.AsArray().Count == 0);
+        await desk.Session.Client.WaitForAsync(
+            "textDocument/publishDiagnostics",
+            told => (string?)told["uri"] == desk.UriOf("main.asm") && told["diagnostics"]!.AsArray().Count == 0
+        );
     }
 
     [Fact]
@@ -78,7 +105,10 @@ public sealed class DiagnosticsTests
         desk.Open("main.asm", " list p=16f84a\n __config 0x3ff1\n call wait\n include \"delay.inc\"\n end\n");
         Assert.Equal(["2:operation-in-label-column"], await desk.ProblemsAsync("delay.inc", null));
         desk.Session.Close(desk.UriOf("main.asm"));
-        await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics", told => (string?)told["uri"] == desk.UriOf("delay.inc") && told["diagnostics"]!.AsArray().Count == 0);
+        await desk.Session.Client.WaitForAsync(
+            "textDocument/publishDiagnostics",
+            told => (string?)told["uri"] == desk.UriOf("delay.inc") && told["diagnostics"]!.AsArray().Count == 0
+        );
     }
 
     [Fact]
@@ -89,14 +119,26 @@ public sealed class DiagnosticsTests
         desk.Open("main.asm", " list p=16f84a\n __config 0x3ff1\n call later\n include \"delay.inc\"\n end\n");
         Assert.Equal(["3:undefined-name"], await desk.ProblemsAsync("main.asm"));
         desk.Write("delay.inc", "wait nop\n return\nlater return\n");
-        desk.Session.Client.Notify("workspace/didChangeWatchedFiles", new JsonObject { ["changes"] = new JsonArray(new JsonObject { ["uri"] = desk.UriOf("delay.inc"), ["type"] = 2 }) });
-        await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics", told => (string?)told["uri"] == desk.UriOf("main.asm") && told["diagnostics"]!.AsArray().Count == 0);
+        desk.Session.Client.Notify(
+            "workspace/didChangeWatchedFiles",
+            new JsonObject
+            {
+                ["changes"] = new JsonArray(new JsonObject { ["uri"] = desk.UriOf("delay.inc"), ["type"] = 2 }),
+            }
+        );
+        await desk.Session.Client.WaitForAsync(
+            "textDocument/publishDiagnostics",
+            told => (string?)told["uri"] == desk.UriOf("main.asm") && told["diagnostics"]!.AsArray().Count == 0
+        );
     }
 
     [Fact]
     public async Task Include_is_found_in_the_folders_of_the_settings()
     {
-        await using Desk desk = await Desk.StartAsync(settings: new JsonObject { ["include"] = new JsonArray("lib") }, inWorkspace: true);
+        await using Desk desk = await Desk.StartAsync(
+            settings: new JsonObject { ["include"] = new JsonArray("lib") },
+            inWorkspace: true
+        );
         desk.Write("lib/delay.inc", "wait nop\n return\n");
         desk.Open("src/main.asm", " list p=16f84a\n __config 0x3ff1\n call wait\n include \"delay.inc\"\n end\n");
         Assert.Empty(await desk.ProblemsAsync("src/main.asm"));
@@ -106,7 +148,10 @@ public sealed class DiagnosticsTests
     public async Task Include_is_seen_through_a_root_that_is_found_beside_it()
     {
         await using Desk desk = await Desk.StartAsync();
-        desk.Write("main.asm", " list p=16f84a\n __config 0x3ff1\nled equ 5\n call wait\n include \"delay.inc\"\n end\n");
+        desk.Write(
+            "main.asm",
+            " list p=16f84a\n __config 0x3ff1\nled equ 5\n call wait\n include \"delay.inc\"\n end\n"
+        );
         desk.Open("delay.inc", "wait movwf led\n movwf lod\n return\n");
         Assert.Equal(["2:undefined-name"], await desk.ProblemsAsync("delay.inc"));
     }
@@ -116,7 +161,10 @@ public sealed class DiagnosticsTests
     {
         await using Desk desk = await Desk.StartAsync();
         desk.Write("relist.json", """{ "root": "src/top.asm" }""");
-        desk.Write("src/top.asm", " list p=16f84a\n __config 0x3ff1\nled equ 5\n call wait\n include \"../lib/delay.inc\"\n end\n");
+        desk.Write(
+            "src/top.asm",
+            " list p=16f84a\n __config 0x3ff1\nled equ 5\n call wait\n include \"../lib/delay.inc\"\n end\n"
+        );
         desk.Open("lib/delay.inc", "wait movwf led\n movwf lod\n return\n");
         Assert.Equal(["2:undefined-name"], await desk.ProblemsAsync("lib/delay.inc"));
     }
@@ -170,7 +218,10 @@ public sealed class DiagnosticsTests
         JsonObject told = await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics");
         Assert.Null(told["params"]!["version"]);
         JsonNode problem = Assert.Single(told["params"]!["diagnostics"]!.AsArray())!;
-        Assert.Equal(["code", "message", "range", "severity", "source"], problem.AsObject().Select(property => property.Key).Order());
+        Assert.Equal(
+            ["code", "message", "range", "severity", "source"],
+            problem.AsObject().Select(property => property.Key).Order()
+        );
         Assert.Contains("(see line 3: the first definition)", (string)problem["message"]!, StringComparison.Ordinal);
     }
 
@@ -189,7 +240,10 @@ public sealed class DiagnosticsTests
         desk.Session.Change(desk.UriOf("main.asm"), 2, Session.Edit(0, 0, 0, 0, "\n"));
         JsonNode? third = await desk.OfAsync("textDocument/diagnostic", "main.asm", again);
         Assert.Equal(["4:undefined-name"], Desk.Codes(third!["items"]!));
-        Assert.DoesNotContain(desk.Session.Client.FromServer, message => (string?)message["method"] == "textDocument/publishDiagnostics");
+        Assert.DoesNotContain(
+            desk.Session.Client.FromServer,
+            message => (string?)message["method"] == "textDocument/publishDiagnostics"
+        );
     }
 
     [Fact]
@@ -205,14 +259,26 @@ public sealed class DiagnosticsTests
         await using Desk desk = await Desk.StartAsync("""{"textDocument":{"diagnostic":{}}}""");
         desk.Write("delay.inc", "wait nop\nmovwf 0c\n return\n");
         desk.Open("main.asm", " list p=16f84a\n __config 0x3ff1\n call wait\n include \"delay.inc\"\n end\n");
-        JsonNode report = (await desk.Session.Client.RequestAsync("workspace/diagnostic", new JsonObject { ["previousResultIds"] = new JsonArray() }))!;
+        JsonNode report = (
+            await desk.Session.Client.RequestAsync(
+                "workspace/diagnostic",
+                new JsonObject { ["previousResultIds"] = new JsonArray() }
+            )
+        )!;
         JsonNode item = Assert.Single(report["items"]!.AsArray())!;
         Assert.Equal(desk.UriOf("delay.inc"), (string)item["uri"]!);
         Assert.Equal(["2:operation-in-label-column"], Desk.Codes(item["items"]!));
-        report = (await desk.Session.Client.RequestAsync("workspace/diagnostic", new JsonObject
-        {
-            ["previousResultIds"] = new JsonArray(new JsonObject { ["uri"] = (string)item["uri"]!, ["value"] = (string)item["resultId"]! }),
-        }))!;
+        report = (
+            await desk.Session.Client.RequestAsync(
+                "workspace/diagnostic",
+                new JsonObject
+                {
+                    ["previousResultIds"] = new JsonArray(
+                        new JsonObject { ["uri"] = (string)item["uri"]!, ["value"] = (string)item["resultId"]! }
+                    ),
+                }
+            )
+        )!;
         Assert.Equal("unchanged", (string)Assert.Single(report["items"]!.AsArray())!["kind"]!);
     }
 
@@ -222,7 +288,9 @@ public sealed class DiagnosticsTests
         await using Desk desk = await Desk.StartAsync("""{"general":{"positionEncodings":["utf-8"]}}""");
         desk.Open("main.asm", " list p=16f84a\n __config 0x3ff1\n dt \"µ𐐀\", nowhere\n end\n");
         JsonObject told = await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics");
-        JsonNode problem = told["params"]!["diagnostics"]!.AsArray().Single(problem => (string)problem!["code"]! == "undefined-name")!;
+        JsonNode problem = told["params"]!["diagnostics"]!
+            .AsArray()
+            .Single(problem => (string)problem!["code"]! == "undefined-name")!;
         // ' dt "' is 5 bytes, 'µ' two, '𐐀' four, '", ' three.
         Assert.Equal(14, (int)problem["range"]!["start"]!["character"]!);
     }

@@ -5,7 +5,8 @@ namespace AsmLsp.LanguageServer.Tests.Features;
 
 public sealed class HoverTests
 {
-    private const string Source = " list p=16f84a\n __config 0x3ff1\nloop mov{|}lw 0x1f ; comment\n movwf PORTB\n goto loop\n end\n";
+    private const string Source =
+        " list p=16f84a\n __config 0x3ff1\nloop mov{|}lw 0x1f ; comment\n movwf PORTB\n goto loop\n end\n";
 
     [Fact]
     public async Task Instruction_is_explained_in_markdown_with_its_stretch()
@@ -14,7 +15,10 @@ public sealed class HoverTests
         JsonNode? hover = await desk.AskAsync("textDocument/hover", Source);
         Assert.Equal("markdown", (string)hover!["contents"]!["kind"]!);
         Assert.Contains("**", (string)hover["contents"]!["value"]!, StringComparison.Ordinal);
-        Assert.Equal("""{"start":{"line":2,"character":5},"end":{"line":2,"character":10}}""", hover["range"]!.ToJsonString());
+        Assert.Equal(
+            """{"start":{"line":2,"character":5},"end":{"line":2,"character":10}}""",
+            hover["range"]!.ToJsonString()
+        );
     }
 
     [Fact]
@@ -54,13 +58,21 @@ public sealed class HoverTests
         await using Desk desk = await Desk.StartAsync(settings: new JsonObject { ["clock"] = "20 MHz" });
         desk.Write("relist.json", """{"clock":"4 MHz"}""");
         // One instruction cycle is four periods of the clock (data sheet DS35007B, 6.0): 1 µs at 4 MHz.
-        Assert.Contains("1 µs", (string)(await desk.AskAsync("textDocument/hover", Source))!["contents"]!["value"]!, StringComparison.Ordinal);
+        Assert.Contains(
+            "1 µs",
+            (string)(await desk.AskAsync("textDocument/hover", Source))!["contents"]!["value"]!,
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
     public async Task Clock_of_the_settings_gives_times_where_there_is_no_project_file()
     {
         await using Desk desk = await Desk.StartAsync(settings: new JsonObject { ["clock"] = "20 MHz" });
-        Assert.Contains("200 ns", (string)(await desk.AskAsync("textDocument/hover", Source))!["contents"]!["value"]!, StringComparison.Ordinal);
+        Assert.Contains(
+            "200 ns",
+            (string)(await desk.AskAsync("textDocument/hover", Source))!["contents"]!["value"]!,
+            StringComparison.Ordinal
+        );
     }
 }

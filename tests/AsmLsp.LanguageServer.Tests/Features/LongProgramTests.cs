@@ -17,7 +17,11 @@ public sealed class LongProgramTests
         await desk.ProblemsAsync("main.asm");
         for (int version = 2; version < 32; version++)
         {
-            desk.Session.Change(desk.UriOf("main.asm"), version, Session.Edit(5000, 7, 5000, 8, version % 2 == 0 ? "4" : "5"));
+            desk.Session.Change(
+                desk.UriOf("main.asm"),
+                version,
+                Session.Edit(5000, 7, 5000, 8, version % 2 == 0 ? "4" : "5")
+            );
             string[] problems = await desk.ProblemsAsync("main.asm", version);
             // The letters of an operation are overwritten: that line has a problem in each of these versions.
             Assert.Equal(["5001:unknown-operation"], problems);
@@ -27,8 +31,11 @@ public sealed class LongProgramTests
     /// <summary>Routines of ten lines, with names, registers and comments, as a long listing has them; 4K words fill the largest pages.</summary>
     internal static string Source()
     {
-        var text = new StringBuilder(" list p=16f877a\n#include <p16f877a.inc>\n __config 0x3f39\n cblock 0x20\n count, mask\n endc\n org 0\nstart\n");
-        int line = 8, routine = 0;
+        var text = new StringBuilder(
+            " list p=16f877a\n#include <p16f877a.inc>\n __config 0x3f39\n cblock 0x20\n count, mask\n endc\n org 0\nstart\n"
+        );
+        int line = 8,
+            routine = 0;
         while (line < Lines - 1)
         {
             switch (line % 10)

@@ -12,25 +12,38 @@ public sealed class RecoverTests
     [Fact]
     public async Task Paste_becomes_a_new_buffer_beside_it_and_is_shown()
     {
-        JsonNode? edit = null, shown = null;
-        await using Desk desk = await Desk.StartAsync(answer: (method, parameters) =>
-        {
-            (edit, shown) = (method == "workspace/applyEdit" ? parameters!.DeepClone() : edit, method == "window/showDocument" ? parameters!.DeepClone() : shown);
-            return method switch
+        JsonNode? edit = null,
+            shown = null;
+        await using Desk desk = await Desk.StartAsync(
+            answer: (method, parameters) =>
             {
-                "workspace/applyEdit" => new JsonObject { ["applied"] = true },
-                "window/showDocument" => new JsonObject { ["success"] = true },
-                _ => null,
-            };
-        });
+                (edit, shown) = (
+                    method == "workspace/applyEdit" ? parameters!.DeepClone() : edit,
+                    method == "window/showDocument" ? parameters!.DeepClone() : shown
+                );
+                return method switch
+                {
+                    "workspace/applyEdit" => new JsonObject { ["applied"] = true },
+                    "window/showDocument" => new JsonObject { ["success"] = true },
+                    _ => null,
+                };
+            }
+        );
         desk.Write("kit.txt", Paste);
         JsonNode? address = await RecoverAsync(desk, "kit.txt");
         Assert.Equal(desk.UriOf("kit.asm"), (string)address!);
         Assert.Equal("create", (string)edit!["edit"]!["documentChanges"]![0]!["kind"]!);
-        Assert.Contains(" movwf PORTB", (string)edit["edit"]!["documentChanges"]![1]!["edits"]![0]!["newText"]!, StringComparison.Ordinal);
+        Assert.Contains(
+            " movwf PORTB",
+            (string)edit["edit"]!["documentChanges"]![1]!["edits"]![0]!["newText"]!,
+            StringComparison.Ordinal
+        );
         Assert.Equal((string)address!, (string)shown!["uri"]!);
         Assert.False(File.Exists(Path.Combine(desk.Folder, "kit.asm")));
-        Assert.Equal("kit.asm: 3 words recovered; nothing is left in doubt.", (string)(await desk.Session.Client.WaitForAsync("window/showMessage"))["params"]!["message"]!);
+        Assert.Equal(
+            "kit.asm: 3 words recovered; nothing is left in doubt.",
+            (string)(await desk.Session.Client.WaitForAsync("window/showMessage"))["params"]!["message"]!
+        );
     }
 
     [Fact]
@@ -41,7 +54,11 @@ public sealed class RecoverTests
         desk.Write("kit.asm", "mine");
         JsonNode? address = await RecoverAsync(desk, "kit.txt");
         Assert.Equal(desk.UriOf("kit-recovered.asm"), (string)address!);
-        Assert.Contains(" movwf PORTB", await File.ReadAllTextAsync(Path.Combine(desk.Folder, "kit-recovered.asm")), StringComparison.Ordinal);
+        Assert.Contains(
+            " movwf PORTB",
+            await File.ReadAllTextAsync(Path.Combine(desk.Folder, "kit-recovered.asm")),
+            StringComparison.Ordinal
+        );
         Assert.Equal("mine", await File.ReadAllTextAsync(Path.Combine(desk.Folder, "kit.asm")));
         Assert.Equal(desk.UriOf("kit-recovered-2.asm"), (string)(await RecoverAsync(desk, "kit.txt"))!);
     }
@@ -59,21 +76,42 @@ public sealed class RecoverTests
     public async Task Printed_document_goes_through_the_reader_that_was_handed_in()
     {
         string[] lines = Paste.TrimEnd('\n').Split('\n');
-        var reader = new FixedReader(PrintedReading.Of(new PrintedDocument(
-        [
-            new PrintedPage(1, 595, 842, [.. lines.Select((line, i) => new PrintedLine(line, 1, i + 1, 72, 72 + (12 * i), "Courier", 10, true))], []),
-        ])));
+        var reader = new FixedReader(
+            PrintedReading.Of(
+                new PrintedDocument([
+                    new PrintedPage(
+                        1,
+                        595,
+                        842,
+                        [
+                            .. lines.Select(
+                                (line, i) => new PrintedLine(line, 1, i + 1, 72, 72 + (12 * i), "Courier", 10, true)
+                            ),
+                        ],
+                        []
+                    ),
+                ])
+            )
+        );
         await using Desk desk = await Desk.StartAsync("{}", documents: () => reader);
         desk.Write("kit.pdf", "%PDF-1.4 and so on");
         Assert.Equal(desk.UriOf("kit.asm"), (string)(await RecoverAsync(desk, "kit.pdf"))!);
-        Assert.Contains(" movwf PORTB", await File.ReadAllTextAsync(Path.Combine(desk.Folder, "kit.asm")), StringComparison.Ordinal);
+        Assert.Contains(
+            " movwf PORTB",
+            await File.ReadAllTextAsync(Path.Combine(desk.Folder, "kit.asm")),
+            StringComparison.Ordinal
+        );
         Assert.Equal("%PDF-1.4 and so on", Encoding.ASCII.GetString(reader.Read!));
     }
 
     [Fact]
     public async Task Document_that_cannot_be_read_is_told_in_the_reader_s_words()
     {
-        await using Desk desk = await Desk.StartAsync("{}", documents: () => new FixedReader(PrintedReading.Of(PrintedFailureKind.ImageOnly, "kit.pdf holds pictures only.")));
+        await using Desk desk = await Desk.StartAsync(
+            "{}",
+            documents: () =>
+                new FixedReader(PrintedReading.Of(PrintedFailureKind.ImageOnly, "kit.pdf holds pictures only."))
+        );
         desk.Write("kit.pdf", "%PDF-1.4");
         Assert.Equal("kit.pdf holds pictures only.", await RefusalAsync(desk, "kit.pdf"));
     }
@@ -89,7 +127,8 @@ public sealed class RecoverTests
         Assert.Single(Directory.GetFiles(desk.Folder));
     }
 
-    private static Task<JsonNode?> RecoverAsync(Desk desk, string name) => desk.Session.Client.RequestAsync("workspace/executeCommand", Command(desk, name));
+    private static Task<JsonNode?> RecoverAsync(Desk desk, string name) =>
+        desk.Session.Client.RequestAsync("workspace/executeCommand", Command(desk, name));
 
     private static async Task<string> RefusalAsync(Desk desk, string name)
     {
@@ -98,7 +137,8 @@ public sealed class RecoverTests
         return (string)reply["error"]!["message"]!;
     }
 
-    private static JsonObject Command(Desk desk, string name) => new() { ["command"] = "relist.recover", ["arguments"] = new JsonArray(desk.UriOf(name)) };
+    private static JsonObject Command(Desk desk, string name) =>
+        new() { ["command"] = "relist.recover", ["arguments"] = new JsonArray(desk.UriOf(name)) };
 
     private sealed class FixedReader(PrintedReading answer) : IPrintedDocumentReader
     {

@@ -5,7 +5,8 @@ namespace AsmLsp.LanguageServer.Tests.Features;
 
 public sealed class RefactoringTests
 {
-    private const string Source = " list p=16f84a\n include <p16f84a.inc>\n __config 0x3FF1\nCount equ 0x20\n bsf 3,5\n movwf COUNT\n movlw 0x41\n goto $\n end\n";
+    private const string Source =
+        " list p=16f84a\n include <p16f84a.inc>\n __config 0x3FF1\nCount equ 0x20\n bsf 3,5\n movwf COUNT\n movlw 0x41\n goto $\n end\n";
 
     /// <summary>Capabilities of an editor that fetches the edits of the action that was chosen.</summary>
     private const string Fetching = """
@@ -24,15 +25,24 @@ public sealed class RefactoringTests
         Assert.All(kinds[first..], k => Assert.StartsWith("refactor.", k, StringComparison.Ordinal));
         Assert.All(actions.Skip(first), a => Assert.Null(a!["isPreferred"]));
         Assert.All(actions.Skip(first), a => Assert.NotNull(a!["edit"]));
-        Assert.Contains("Write Count as it is defined in the one place of the program where it is not (same words)", Titles(actions));
+        Assert.Contains(
+            "Write Count as it is defined in the one place of the program where it is not (same words)",
+            Titles(actions)
+        );
     }
 
     [Fact]
     public async Task Server_names_the_kinds_that_it_gives()
     {
         await using Desk desk = await Desk.StartAsync();
-        string[] kinds = [.. desk.Offer["capabilities"]!["codeActionProvider"]!["codeActionKinds"]!.AsArray().Select(k => (string)k!)];
-        Assert.Equal(["quickfix", "refactor.extract", "refactor.inline", "refactor.rewrite", "source.fixAll.relist"], kinds);
+        string[] kinds =
+        [
+            .. desk.Offer["capabilities"]!["codeActionProvider"]!["codeActionKinds"]!.AsArray().Select(k => (string)k!),
+        ];
+        Assert.Equal(
+            ["quickfix", "refactor.extract", "refactor.inline", "refactor.rewrite", "source.fixAll.relist"],
+            kinds
+        );
     }
 
     [Fact]
@@ -41,7 +51,10 @@ public sealed class RefactoringTests
         await using Desk desk = await Desk.StartAsync();
         JsonNode action = Single(await AtAsync(desk, Source, 4, 2, 4, 2), "Write STATUS,RP0 for 3,5 (same words)");
         Assert.Equal("refactor.rewrite", (string)action["kind"]!);
-        Assert.Equal(Source.Replace("bsf 3,5", "bsf STATUS,RP0", StringComparison.Ordinal), ActionTests.Apply(Source, action["edit"]!["documentChanges"]![0]!["edits"]!));
+        Assert.Equal(
+            Source.Replace("bsf 3,5", "bsf STATUS,RP0", StringComparison.Ordinal),
+            ActionTests.Apply(Source, action["edit"]!["documentChanges"]![0]!["edits"]!)
+        );
     }
 
     [Fact]
@@ -51,8 +64,15 @@ public sealed class RefactoringTests
         JsonNode action = Single(await AtAsync(desk, Source, 6, 8, 6, 8), "Write 0x41 as decimal: .65 (same words)");
         Assert.Null(action["edit"]);
         JsonNode resolved = (await desk.Session.Client.RequestAsync("codeAction/resolve", action))!;
-        Assert.Equal(Source.Replace("0x41", ".65", StringComparison.Ordinal), ActionTests.Apply(Source, resolved["edit"]!["changes"]!.AsObject().Single().Value!));
-        desk.Session.Change(desk.UriOf("main.asm"), 2, Session.Whole(Source.Replace("0x41", "0x42", StringComparison.Ordinal)));
+        Assert.Equal(
+            Source.Replace("0x41", ".65", StringComparison.Ordinal),
+            ActionTests.Apply(Source, resolved["edit"]!["changes"]!.AsObject().Single().Value!)
+        );
+        desk.Session.Change(
+            desk.UriOf("main.asm"),
+            2,
+            Session.Whole(Source.Replace("0x41", "0x42", StringComparison.Ordinal))
+        );
         Assert.Equal(-32801, await desk.Session.Client.ErrorOfAsync("codeAction/resolve", action));
     }
 
@@ -60,7 +80,8 @@ public sealed class RefactoringTests
     public async Task What_does_not_hold_is_left_out_or_refused_when_it_is_chosen()
     {
         // The block behind goes on from the first one, so its name would get another value.
-        const string Blocks = " cblock 0x30\na1\n endc\nx1 equ 0x20\nx2 equ 0x21\n cblock\nb1\n endc\n movwf b1\n end\n";
+        const string Blocks =
+            " cblock 0x30\na1\n endc\nx1 equ 0x20\nx2 equ 0x21\n cblock\nb1\n endc\n movwf b1\n end\n";
         const string Title = "Turn 2 definitions from x1 on into a block (cblock) (same words)";
         await using Desk desk = await Desk.StartAsync();
         Assert.DoesNotContain(Title, Titles(await AtAsync(desk, Blocks, 3, 0, 3, 0)));
@@ -79,7 +100,14 @@ public sealed class RefactoringTests
     {
         await using Desk desk = await Desk.StartAsync();
         JsonArray actions = await AtAsync(desk, Source, 6, 8, 6, 8, new JsonObject { ["only"] = new JsonArray(only) });
-        Assert.Equal(kinds, actions.Select(a => (string)a!["kind"]!).Where(k => k.StartsWith("refactor", StringComparison.Ordinal)).Distinct().Order());
+        Assert.Equal(
+            kinds,
+            actions
+                .Select(a => (string)a!["kind"]!)
+                .Where(k => k.StartsWith("refactor", StringComparison.Ordinal))
+                .Distinct()
+                .Order()
+        );
     }
 
     [Fact]
@@ -89,7 +117,10 @@ public sealed class RefactoringTests
         string[] titles = Titles(await AtAsync(desk, Source, 6, 8, 6, 8, new JsonObject { ["triggerKind"] = 2 }));
         Assert.Contains("Write 0x41 as a character: 'A' (same words)", titles);
         Assert.DoesNotContain(titles, t => t.StartsWith("Give ", StringComparison.Ordinal));
-        Assert.Contains(Titles(await AtAsync(desk, Source, 6, 8, 6, 8, new JsonObject { ["triggerKind"] = 1 })), t => t.StartsWith("Give ", StringComparison.Ordinal));
+        Assert.Contains(
+            Titles(await AtAsync(desk, Source, 6, 8, 6, 8, new JsonObject { ["triggerKind"] = 1 })),
+            t => t.StartsWith("Give ", StringComparison.Ordinal)
+        );
     }
 
     [Fact]
@@ -98,7 +129,10 @@ public sealed class RefactoringTests
         await using Desk desk = await Desk.StartAsync();
         desk.Write("part.inc", " clrf COUNT\n");
         const string Main = "Count equ 0x20\n include \"part.inc\"\n movwf Count\n end\n";
-        JsonNode action = Single(await AtAsync(desk, Main, 0, 1, 0, 1), "Write Count as it is defined in the one place of the program where it is not (same words)");
+        JsonNode action = Single(
+            await AtAsync(desk, Main, 0, 1, 0, 1),
+            "Write Count as it is defined in the one place of the program where it is not (same words)"
+        );
         JsonNode change = Assert.Single(action["edit"]!["documentChanges"]!.AsArray())!;
         Assert.EndsWith("/part.inc", (string)change["textDocument"]!["uri"]!, StringComparison.Ordinal);
         Assert.Equal(" clrf Count\n", ActionTests.Apply(" clrf COUNT\n", change["edits"]!));
@@ -110,7 +144,15 @@ public sealed class RefactoringTests
         // Whether 10 is ten or sixteen, the program around it tells.
         await using Desk desk = await Desk.StartAsync();
         desk.Open("delay.inc", "wait movlw 10\n return\n");
-        JsonNode? actions = await desk.OfAsync("textDocument/codeAction", "delay.inc", JsonNode.Parse("""{"range":{"start":{"line":0,"character":12},"end":{"line":0,"character":12}},"context":{"diagnostics":[],"only":["refactor"]}}""")!.AsObject());
+        JsonNode? actions = await desk.OfAsync(
+            "textDocument/codeAction",
+            "delay.inc",
+            JsonNode
+                .Parse(
+                    """{"range":{"start":{"line":0,"character":12},"end":{"line":0,"character":12}},"context":{"diagnostics":[],"only":["refactor"]}}"""
+                )!
+                .AsObject()
+        );
         Assert.Equal(["Comment out this line (changes the program's words)"], Titles(actions!.AsArray()));
     }
 
@@ -118,23 +160,46 @@ public sealed class RefactoringTests
     public async Task Client_whose_menus_hold_commands_gets_refactorings_as_commands()
     {
         JsonNode? applied = null;
-        await using Desk desk = await Desk.StartAsync("""{"workspace":{"applyEdit":true}}""", answer: (method, parameters) =>
-        {
-            applied = method == "workspace/applyEdit" ? parameters!.DeepClone() : applied;
-            return method == "workspace/applyEdit" ? new JsonObject { ["applied"] = true } : null;
-        });
+        await using Desk desk = await Desk.StartAsync(
+            """{"workspace":{"applyEdit":true}}""",
+            answer: (method, parameters) =>
+            {
+                applied = method == "workspace/applyEdit" ? parameters!.DeepClone() : applied;
+                return method == "workspace/applyEdit" ? new JsonObject { ["applied"] = true } : null;
+            }
+        );
         JsonNode command = Single(await AtAsync(desk, Source, 4, 2, 4, 2), "Write STATUS,RP0 for 3,5 (same words)");
-        await desk.Session.Client.RequestAsync("workspace/executeCommand", new JsonObject { ["command"] = (string)command["command"]!, ["arguments"] = command["arguments"]!.DeepClone() });
-        Assert.Contains("bsf STATUS,RP0", ActionTests.Apply(Source, applied!["edit"]!["changes"]!.AsObject().Single().Value!), StringComparison.Ordinal);
+        await desk.Session.Client.RequestAsync(
+            "workspace/executeCommand",
+            new JsonObject
+            {
+                ["command"] = (string)command["command"]!,
+                ["arguments"] = command["arguments"]!.DeepClone(),
+            }
+        );
+        Assert.Contains(
+            "bsf STATUS,RP0",
+            ActionTests.Apply(Source, applied!["edit"]!["changes"]!.AsObject().Single().Value!),
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
     public async Task Client_that_makes_everything_it_is_given_is_given_no_refactoring()
     {
         // As Kate 22.12 asks when the place of a problem is clicked.
-        await using Desk desk = await Desk.StartAsync("""{"textDocument":{"codeAction":{"codeActionLiteralSupport":{"codeActionKind":{"valueSet":["quickfix","refactor","source"]}}}}}""");
-        JsonObject context = JsonNode.Parse("""{"diagnostics":[{"range":{"start":{"line":5,"character":7},"end":{"line":5,"character":12}},"message":"","code":"name-differs-by-case"}]}""")!.AsObject();
-        Assert.All(await AtAsync(desk, Source, 5, 7, 5, 12, context), a => Assert.DoesNotContain("refactor", (string)a!["kind"]!, StringComparison.Ordinal));
+        await using Desk desk = await Desk.StartAsync(
+            """{"textDocument":{"codeAction":{"codeActionLiteralSupport":{"codeActionKind":{"valueSet":["quickfix","refactor","source"]}}}}}"""
+        );
+        JsonObject context = JsonNode
+            .Parse(
+                """{"diagnostics":[{"range":{"start":{"line":5,"character":7},"end":{"line":5,"character":12}},"message":"","code":"name-differs-by-case"}]}"""
+            )!
+            .AsObject();
+        Assert.All(
+            await AtAsync(desk, Source, 5, 7, 5, 12, context),
+            a => Assert.DoesNotContain("refactor", (string)a!["kind"]!, StringComparison.Ordinal)
+        );
     }
 
     [Theory]
@@ -154,32 +219,57 @@ public sealed class RefactoringTests
     [Fact]
     public async Task Long_program_gets_only_so_many_at_once_where_each_has_to_be_worked_out()
     {
-        string text = " list p=16f84a\n include <p16f84a.inc>\n" + string.Concat(Enumerable.Repeat("; words\n", 60_000)) + " movlw 0x41\n goto $\n end\n";
+        string text =
+            " list p=16f84a\n include <p16f84a.inc>\n"
+            + string.Concat(Enumerable.Repeat("; words\n", 60_000))
+            + " movlw 0x41\n goto $\n end\n";
         await using Desk desk = await Desk.StartAsync();
-        Assert.Equal(4, (await AtAsync(desk, text, 60_002, 8, 60_002, 8)).Count(a => ((string)a!["kind"]!).StartsWith("refactor", StringComparison.Ordinal)));
+        Assert.Equal(
+            4,
+            (await AtAsync(desk, text, 60_002, 8, 60_002, 8)).Count(a =>
+                ((string)a!["kind"]!).StartsWith("refactor", StringComparison.Ordinal)
+            )
+        );
         await using Desk fetching = await Desk.StartAsync(Fetching);
-        Assert.True((await AtAsync(fetching, text, 60_002, 8, 60_002, 8)).Count(a => ((string)a!["kind"]!).StartsWith("refactor", StringComparison.Ordinal)) > 4);
+        Assert.True(
+            (await AtAsync(fetching, text, 60_002, 8, 60_002, 8)).Count(a =>
+                ((string)a!["kind"]!).StartsWith("refactor", StringComparison.Ordinal)
+            ) > 4
+        );
     }
 
     private static JsonNode Single(JsonArray actions, string title) =>
-        actions.SingleOrDefault(a => (string)a!["title"]! == title) ?? throw new Xunit.Sdk.XunitException($"No '{title}', but\n{string.Join("\n", Titles(actions))}");
+        actions.SingleOrDefault(a => (string)a!["title"]! == title)
+        ?? throw new Xunit.Sdk.XunitException($"No '{title}', but\n{string.Join("\n", Titles(actions))}");
 
     private static string[] Titles(JsonArray actions) => [.. actions.Select(a => (string)a!["title"]!)];
 
-    private static async Task<JsonArray> AtAsync(Desk desk, string source, int line, int character, int endLine, int endCharacter, JsonObject? context = null)
+    private static async Task<JsonArray> AtAsync(
+        Desk desk,
+        string source,
+        int line,
+        int character,
+        int endLine,
+        int endCharacter,
+        JsonObject? context = null
+    )
     {
         desk.Open("main.asm", source);
         JsonObject asked = context ?? [];
         asked["diagnostics"] ??= new JsonArray();
-        JsonNode? actions = await desk.OfAsync("textDocument/codeAction", "main.asm", new JsonObject
-        {
-            ["range"] = new JsonObject
+        JsonNode? actions = await desk.OfAsync(
+            "textDocument/codeAction",
+            "main.asm",
+            new JsonObject
             {
-                ["start"] = new JsonObject { ["line"] = line, ["character"] = character },
-                ["end"] = new JsonObject { ["line"] = endLine, ["character"] = endCharacter },
-            },
-            ["context"] = asked,
-        });
+                ["range"] = new JsonObject
+                {
+                    ["start"] = new JsonObject { ["line"] = line, ["character"] = character },
+                    ["end"] = new JsonObject { ["line"] = endLine, ["character"] = endCharacter },
+                },
+                ["context"] = asked,
+            }
+        );
         return actions!.AsArray();
     }
 }

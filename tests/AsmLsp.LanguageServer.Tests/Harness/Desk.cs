@@ -36,8 +36,13 @@ internal sealed class Desk : IAsyncDisposable
         """;
 
     public static async Task<Desk> StartAsync(
-        string capabilities = Able, JsonNode? settings = null, bool inWorkspace = false, Func<string, JsonNode?, JsonNode?>? answer = null,
-        Func<IPrintedDocumentReader>? documents = null, [CallerMemberName] string name = "")
+        string capabilities = Able,
+        JsonNode? settings = null,
+        bool inWorkspace = false,
+        Func<string, JsonNode?, JsonNode?>? answer = null,
+        Func<IPrintedDocumentReader>? documents = null,
+        [CallerMemberName] string name = ""
+    )
     {
         string folder = Directory.CreateTempSubdirectory("relist-desk-").FullName;
         Session session = Session.Raw(name: name, documents: documents);
@@ -45,7 +50,9 @@ internal sealed class Desk : IAsyncDisposable
         JsonObject parameters = Session.Initialize(capabilities);
         if (inWorkspace)
         {
-            parameters["workspaceFolders"] = new JsonArray(new JsonObject { ["uri"] = DocumentUri.FromPath(folder).Text, ["name"] = "desk" });
+            parameters["workspaceFolders"] = new JsonArray(
+                new JsonObject { ["uri"] = DocumentUri.FromPath(folder).Text, ["name"] = "desk" }
+            );
         }
 
         if (settings is not null)
@@ -90,7 +97,11 @@ internal sealed class Desk : IAsyncDisposable
     /// <summary>Asks at a place of an open document.</summary>
     public Task<JsonNode?> AtAsync(string method, string name, int line, int character, JsonObject? more = null)
     {
-        JsonObject parameters = ProbeFeatures.At(name.Contains(':', StringComparison.Ordinal) ? name : UriOf(name), line, character);
+        JsonObject parameters = ProbeFeatures.At(
+            name.Contains(':', StringComparison.Ordinal) ? name : UriOf(name),
+            line,
+            character
+        );
         foreach ((string key, JsonNode? value) in more ?? [])
         {
             parameters[key] = value?.DeepClone();
@@ -102,7 +113,13 @@ internal sealed class Desk : IAsyncDisposable
     /// <summary>Asks about a whole document.</summary>
     public Task<JsonNode?> OfAsync(string method, string name, JsonObject? more = null)
     {
-        var parameters = new JsonObject { ["textDocument"] = new JsonObject { ["uri"] = name.Contains(':', StringComparison.Ordinal) ? name : UriOf(name) } };
+        var parameters = new JsonObject
+        {
+            ["textDocument"] = new JsonObject
+            {
+                ["uri"] = name.Contains(':', StringComparison.Ordinal) ? name : UriOf(name),
+            },
+        };
         foreach ((string key, JsonNode? value) in more ?? [])
         {
             parameters[key] = value?.DeepClone();
@@ -115,7 +132,10 @@ internal sealed class Desk : IAsyncDisposable
     public async Task<string[]> ProblemsAsync(string name, int? version = 1)
     {
         string uri = name.Contains(':', StringComparison.Ordinal) ? name : UriOf(name);
-        JsonObject message = await Session.Client.WaitForAsync("textDocument/publishDiagnostics", told => (string?)told["uri"] == uri && (int?)told["version"] == version);
+        JsonObject message = await Session.Client.WaitForAsync(
+            "textDocument/publishDiagnostics",
+            told => (string?)told["uri"] == uri && (int?)told["version"] == version
+        );
         return Codes(message["params"]!["diagnostics"]!);
     }
 
@@ -124,7 +144,13 @@ internal sealed class Desk : IAsyncDisposable
 
     /// <summary>A list of places as <c>file:line:column</c>, counted from 1.</summary>
     public static string[] Places(JsonNode? locations) =>
-        [.. locations!.AsArray().Select(place => $"{((string)place!["uri"]!).Split('/')[^1]}:{(int)place["range"]!["start"]!["line"]! + 1}:{(int)place["range"]!["start"]!["character"]! + 1}")];
+        [
+            .. locations!
+                .AsArray()
+                .Select(place =>
+                    $"{((string)place!["uri"]!).Split('/')[^1]}:{(int)place["range"]!["start"]!["line"]! + 1}:{(int)place["range"]!["start"]!["character"]! + 1}"
+                ),
+        ];
 
     /// <summary>A source without its mark, and where that stood.</summary>
     public static (string Text, int Line, int Character) Unmark(string marked)

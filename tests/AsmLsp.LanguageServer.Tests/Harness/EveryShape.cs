@@ -16,19 +16,23 @@ internal sealed class EveryShape : IFeature
     private static readonly Location Place = new(Uri, Range);
     private static readonly LspTextEdit Edit = new(Range, "nop");
     private static readonly MarkupContent Markup = new(MarkupKind.Markdown, "**x**");
-    private static readonly Command Run = new("Build", "relist.build") { Arguments = [LspJson.Element("a"), LspJson.Element(new[] { 1 })] };
+    private static readonly Command Run = new("Build", "relist.build")
+    {
+        Arguments = [LspJson.Element("a"), LspJson.Element(new[] { 1 })],
+    };
     private static readonly JsonElement Data = LspJson.Element(new[] { 1, 2 });
 
-    public static Diagnostic FullDiagnostic { get; } = new(Range, "MOVWF is an instruction, so it cannot start in column 1.")
-    {
-        Severity = DiagnosticSeverity.Warning,
-        Code = "operation-in-label-column",
-        CodeDescription = new("https://example.org/x"),
-        Source = "relist",
-        Tags = [DiagnosticTag.Unnecessary],
-        RelatedInformation = [new(Place, "here")],
-        Data = Data,
-    };
+    public static Diagnostic FullDiagnostic { get; } =
+        new(Range, "MOVWF is an instruction, so it cannot start in column 1.")
+        {
+            Severity = DiagnosticSeverity.Warning,
+            Code = "operation-in-label-column",
+            CodeDescription = new("https://example.org/x"),
+            Source = "relist",
+            Tags = [DiagnosticTag.Unnecessary],
+            RelatedInformation = [new(Place, "here")],
+            Data = Data,
+        };
 
     private static readonly WorkspaceEdit Changes = new() { Changes = new() { [Uri] = [Edit] } };
 
@@ -38,89 +42,255 @@ internal sealed class EveryShape : IFeature
         [
             new TextDocumentEdit(new(Uri, 3), [Edit, Edit with { AnnotationId = "a" }]),
             new TextDocumentEdit(new(Uri, null), []),
-            new CreateFile("file:///new.asm") { Options = new() { Overwrite = true, IgnoreIfExists = false }, AnnotationId = "a" },
+            new CreateFile("file:///new.asm")
+            {
+                Options = new() { Overwrite = true, IgnoreIfExists = false },
+                AnnotationId = "a",
+            },
             new RenameFile("file:///old.asm", "file:///new.asm") { Options = new() { Overwrite = true } },
-            new DeleteFile("file:///old.asm") { Options = new() { Recursive = false, IgnoreIfNotExists = true } },
+            new DeleteFile("file:///old.asm")
+            {
+                Options = new() { Recursive = false, IgnoreIfNotExists = true },
+            },
         ],
-        ChangeAnnotations = new() { ["a"] = new("guess") { NeedsConfirmation = true, Description = "why" } },
+        ChangeAnnotations = new()
+        {
+            ["a"] = new("guess") { NeedsConfirmation = true, Description = "why" },
+        },
     };
 
-    private static readonly CallHierarchyItem Item = new("delay", SymbolKind.Function, Uri, Range, Range) { Detail = "d", Data = Data };
+    private static readonly CallHierarchyItem Item = new("delay", SymbolKind.Function, Uri, Range, Range)
+    {
+        Detail = "d",
+        Data = Data,
+    };
 
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((_, client) => Everything(client));
-        registry.Request<TextDocumentPositionParams, Hover?>(Methods.Hover, (_, at, _) => at.Position.Line switch
-        {
-            0 => new Hover(Markup) { Range = Range },
-            1 => new Hover("plain"),
-            _ => null,
-        });
-        registry.Request<CompletionParams, CompletionList>(Methods.Completion, (_, _, _) => new(true, [Full(), new("bare")]));
-        registry.Request<CompletionItem, CompletionItem>(Methods.CompletionResolve, (_, item, _) => item with { Documentation = "resolved" });
-        registry.Request<SignatureHelpParams, SignatureHelp?>(Methods.SignatureHelp, (_, _, _) => new([
-            new("bsf f,b") { Documentation = Markup, ActiveParameter = 1, Parameters = [new("f") { Documentation = "text" }, new(new[] { 6, 7 }) { Documentation = Markup }] },
-        ])
-        { ActiveSignature = 0, ActiveParameter = 1 });
+        registry.Request<TextDocumentPositionParams, Hover?>(
+            Methods.Hover,
+            (_, at, _) =>
+                at.Position.Line switch
+                {
+                    0 => new Hover(Markup) { Range = Range },
+                    1 => new Hover("plain"),
+                    _ => null,
+                }
+        );
+        registry.Request<CompletionParams, CompletionList>(
+            Methods.Completion,
+            (_, _, _) => new(true, [Full(), new("bare")])
+        );
+        registry.Request<CompletionItem, CompletionItem>(
+            Methods.CompletionResolve,
+            (_, item, _) => item with { Documentation = "resolved" }
+        );
+        registry.Request<SignatureHelpParams, SignatureHelp?>(
+            Methods.SignatureHelp,
+            (_, _, _) =>
+                new([
+                    new("bsf f,b")
+                    {
+                        Documentation = Markup,
+                        ActiveParameter = 1,
+                        Parameters =
+                        [
+                            new("f") { Documentation = "text" },
+                            new(new[] { 6, 7 }) { Documentation = Markup },
+                        ],
+                    },
+                ])
+                {
+                    ActiveSignature = 0,
+                    ActiveParameter = 1,
+                }
+        );
         registry.Request<TextDocumentPositionParams, Location[]>(Methods.Definition, (_, _, _) => [Place]);
-        registry.Request<TextDocumentPositionParams, LocationLink[]>(Methods.Declaration, (_, _, _) => [new(Uri, Range, Range) { OriginSelectionRange = Range }]);
-        registry.Request<ReferenceParams, Location[]>(Methods.References, (_, asked, _) => asked.Context.IncludeDeclaration ? [Place, Place] : [Place]);
-        registry.Request<TextDocumentPositionParams, DocumentHighlight[]>(Methods.DocumentHighlight, (_, _, _) => [new(Range) { Kind = DocumentHighlightKind.Write }, new(Range)]);
-        registry.Request<TextDocumentParams, DocumentSymbolEntry[]>(Methods.DocumentSymbol, (request, _, _) => request.Profile.HierarchicalSymbols
-            ? [new DocumentSymbol("start", SymbolKind.Function, Range, Range) { Detail = "d", Children = [new("inner", SymbolKind.Constant, Range, Range)] }]
-            : [new SymbolInformation("start", SymbolKind.Function, Place) { ContainerName = "c" }]);
-        registry.Request<WorkspaceSymbolParams, SymbolInformation[]>(Methods.WorkspaceSymbol, (_, _, _) => [new("start", SymbolKind.Function, Place)]);
-        registry.Request<TextDocumentPositionParams, PrepareRenameResult?>(Methods.PrepareRename, (_, _, _) => new(Range, "start"));
-        registry.Request<RenameParams, WorkspaceEdit?>(Methods.Rename, (request, _, _) => request.Profile.DocumentChanges ? DocumentChanges : Changes);
-        registry.Request<CodeActionParams, CommandOrCodeAction[]>(Methods.CodeAction, (_, _, _) =>
-        [
-            new CodeAction("Indent it") { Kind = CodeActionKind.QuickFix, Diagnostics = [FullDiagnostic], IsPreferred = true, Edit = Changes, Command = Run, Data = Data },
-            new CodeAction("Not now") { Disabled = new("because") },
-            Run,
-        ]);
-        registry.Request<CodeAction, CodeAction>(Methods.CodeActionResolve, (_, action, _) => action with { Edit = DocumentChanges });
-        registry.Request<TextDocumentParams, CodeLens[]>(Methods.CodeLens, (_, _, _) => [new(Range) { Command = Run, Data = Data }]);
+        registry.Request<TextDocumentPositionParams, LocationLink[]>(
+            Methods.Declaration,
+            (_, _, _) => [new(Uri, Range, Range) { OriginSelectionRange = Range }]
+        );
+        registry.Request<ReferenceParams, Location[]>(
+            Methods.References,
+            (_, asked, _) => asked.Context.IncludeDeclaration ? [Place, Place] : [Place]
+        );
+        registry.Request<TextDocumentPositionParams, DocumentHighlight[]>(
+            Methods.DocumentHighlight,
+            (_, _, _) => [new(Range) { Kind = DocumentHighlightKind.Write }, new(Range)]
+        );
+        registry.Request<TextDocumentParams, DocumentSymbolEntry[]>(
+            Methods.DocumentSymbol,
+            (request, _, _) =>
+                request.Profile.HierarchicalSymbols
+                    ?
+                    [
+                        new DocumentSymbol("start", SymbolKind.Function, Range, Range)
+                        {
+                            Detail = "d",
+                            Children = [new("inner", SymbolKind.Constant, Range, Range)],
+                        },
+                    ]
+                    : [new SymbolInformation("start", SymbolKind.Function, Place) { ContainerName = "c" }]
+        );
+        registry.Request<WorkspaceSymbolParams, SymbolInformation[]>(
+            Methods.WorkspaceSymbol,
+            (_, _, _) => [new("start", SymbolKind.Function, Place)]
+        );
+        registry.Request<TextDocumentPositionParams, PrepareRenameResult?>(
+            Methods.PrepareRename,
+            (_, _, _) => new(Range, "start")
+        );
+        registry.Request<RenameParams, WorkspaceEdit?>(
+            Methods.Rename,
+            (request, _, _) => request.Profile.DocumentChanges ? DocumentChanges : Changes
+        );
+        registry.Request<CodeActionParams, CommandOrCodeAction[]>(
+            Methods.CodeAction,
+            (_, _, _) =>
+                [
+                    new CodeAction("Indent it")
+                    {
+                        Kind = CodeActionKind.QuickFix,
+                        Diagnostics = [FullDiagnostic],
+                        IsPreferred = true,
+                        Edit = Changes,
+                        Command = Run,
+                        Data = Data,
+                    },
+                    new CodeAction("Not now") { Disabled = new("because") },
+                    Run,
+                ]
+        );
+        registry.Request<CodeAction, CodeAction>(
+            Methods.CodeActionResolve,
+            (_, action, _) => action with { Edit = DocumentChanges }
+        );
+        registry.Request<TextDocumentParams, CodeLens[]>(
+            Methods.CodeLens,
+            (_, _, _) => [new(Range) { Command = Run, Data = Data }]
+        );
         registry.Request<CodeLens, CodeLens>(Methods.CodeLensResolve, (_, lens, _) => lens with { Command = Run });
-        registry.Request<InlayHintParams, InlayHint[]>(Methods.InlayHint, (_, _, _) =>
-        [
-            new(new(0, 4), "2 cycles") { Kind = InlayHintKind.Type, TextEdits = [Edit], Tooltip = "t", PaddingLeft = true, PaddingRight = false, Data = Data },
-            new(new(0, 4), new InlayHintLabelPart[] { new("part") { Tooltip = Markup, Location = Place, Command = Run } }) { Tooltip = Markup },
-        ]);
+        registry.Request<InlayHintParams, InlayHint[]>(
+            Methods.InlayHint,
+            (_, _, _) =>
+                [
+                    new(new(0, 4), "2 cycles")
+                    {
+                        Kind = InlayHintKind.Type,
+                        TextEdits = [Edit],
+                        Tooltip = "t",
+                        PaddingLeft = true,
+                        PaddingRight = false,
+                        Data = Data,
+                    },
+                    new(
+                        new(0, 4),
+                        new InlayHintLabelPart[]
+                        {
+                            new("part")
+                            {
+                                Tooltip = Markup,
+                                Location = Place,
+                                Command = Run,
+                            },
+                        }
+                    )
+                    {
+                        Tooltip = Markup,
+                    },
+                ]
+        );
         registry.Request<DocumentFormattingParams, LspTextEdit[]>(Methods.Formatting, (_, _, _) => [Edit]);
         registry.Request<DocumentRangeFormattingParams, LspTextEdit[]>(Methods.RangeFormatting, (_, _, _) => [Edit]);
-        registry.Request<DocumentOnTypeFormattingParams, LspTextEdit[]>(Methods.OnTypeFormatting, (_, typed, _) => [Edit with { NewText = typed.Ch }]);
-        registry.Request<TextDocumentParams, FoldingRange[]>(Methods.FoldingRange, (_, _, _) =>
-            [new(0, 3) { StartCharacter = 1, EndCharacter = 2, Kind = FoldingRangeKind.Comment, CollapsedText = "…" }, new(1, 2)]);
-        registry.Request<SelectionRangeParams, SelectionRange[]>(Methods.SelectionRange, (_, _, _) => [new(Range) { Parent = new(Range) }]);
-        registry.Request<TextDocumentPositionParams, LinkedEditingRanges?>(Methods.LinkedEditingRange, (_, _, _) => new([Range]) { WordPattern = @"\w+" });
-        registry.Request<TextDocumentParams, DocumentLink[]>(Methods.DocumentLink, (_, _, _) => [new(Range) { Target = "file:///lcd.inc", Tooltip = "t" }]);
-        registry.Request<TextDocumentParams, SemanticTokens>(Methods.SemanticTokensFull, (_, _, _) => new([0, 1, 3, 0, 1]) { ResultId = "1" });
-        registry.Request<SemanticTokensDeltaParams, SemanticTokensResult>(Methods.SemanticTokensDelta, (_, asked, _) => asked.PreviousResultId == "1"
-            ? new SemanticTokensDelta([new(0, 5) { Data = [0, 1, 3, 0, 1] }, new(5, 0)]) { ResultId = "2" }
-            : new SemanticTokens([]) { ResultId = "2" });
+        registry.Request<DocumentOnTypeFormattingParams, LspTextEdit[]>(
+            Methods.OnTypeFormatting,
+            (_, typed, _) => [Edit with { NewText = typed.Ch }]
+        );
+        registry.Request<TextDocumentParams, FoldingRange[]>(
+            Methods.FoldingRange,
+            (_, _, _) =>
+                [
+                    new(0, 3)
+                    {
+                        StartCharacter = 1,
+                        EndCharacter = 2,
+                        Kind = FoldingRangeKind.Comment,
+                        CollapsedText = "…",
+                    },
+                    new(1, 2),
+                ]
+        );
+        registry.Request<SelectionRangeParams, SelectionRange[]>(
+            Methods.SelectionRange,
+            (_, _, _) => [new(Range) { Parent = new(Range) }]
+        );
+        registry.Request<TextDocumentPositionParams, LinkedEditingRanges?>(
+            Methods.LinkedEditingRange,
+            (_, _, _) => new([Range]) { WordPattern = @"\w+" }
+        );
+        registry.Request<TextDocumentParams, DocumentLink[]>(
+            Methods.DocumentLink,
+            (_, _, _) => [new(Range) { Target = "file:///lcd.inc", Tooltip = "t" }]
+        );
+        registry.Request<TextDocumentParams, SemanticTokens>(
+            Methods.SemanticTokensFull,
+            (_, _, _) => new([0, 1, 3, 0, 1]) { ResultId = "1" }
+        );
+        registry.Request<SemanticTokensDeltaParams, SemanticTokensResult>(
+            Methods.SemanticTokensDelta,
+            (_, asked, _) =>
+                asked.PreviousResultId == "1"
+                    ? new SemanticTokensDelta([new(0, 5) { Data = [0, 1, 3, 0, 1] }, new(5, 0)]) { ResultId = "2" }
+                    : new SemanticTokens([]) { ResultId = "2" }
+        );
         registry.Request<SemanticTokensRangeParams, SemanticTokens>(Methods.SemanticTokensRange, (_, _, _) => new([]));
-        registry.Request<TextDocumentPositionParams, CallHierarchyItem[]>(Methods.PrepareCallHierarchy, (_, _, _) => [Item]);
-        registry.Request<CallHierarchyItemParams, CallHierarchyIncomingCall[]>(Methods.IncomingCalls, (_, asked, _) => [new(asked.Item, [Range])]);
-        registry.Request<CallHierarchyItemParams, CallHierarchyOutgoingCall[]>(Methods.OutgoingCalls, (_, asked, _) => [new(asked.Item, [Range])]);
+        registry.Request<TextDocumentPositionParams, CallHierarchyItem[]>(
+            Methods.PrepareCallHierarchy,
+            (_, _, _) => [Item]
+        );
+        registry.Request<CallHierarchyItemParams, CallHierarchyIncomingCall[]>(
+            Methods.IncomingCalls,
+            (_, asked, _) => [new(asked.Item, [Range])]
+        );
+        registry.Request<CallHierarchyItemParams, CallHierarchyOutgoingCall[]>(
+            Methods.OutgoingCalls,
+            (_, asked, _) => [new(asked.Item, [Range])]
+        );
         registry.Request<WillSaveTextDocumentParams, LspTextEdit[]>(Methods.WillSaveWaitUntil, (_, _, _) => [Edit]);
         registry.Request<RenameFilesParams, WorkspaceEdit?>(Methods.WillRenameFiles, (_, _, _) => Changes);
-        registry.Request<DocumentDiagnosticParams, DocumentDiagnosticReport>(Methods.DocumentDiagnostic, (_, asked, _) => asked.PreviousResultId is null
-            ? new(DiagnosticReportKind.Full)
-            {
-                ResultId = "1",
-                Items = [FullDiagnostic],
-                RelatedDocuments = new() { ["file:///lcd.inc"] = new(DiagnosticReportKind.Full) { Items = [] } },
-            }
-            : new(DiagnosticReportKind.Unchanged) { ResultId = "1" });
-        registry.Request<WorkspaceDiagnosticParams, WorkspaceDiagnosticReport>(Methods.WorkspaceDiagnostic, (_, _, _) => new([
-            new(DiagnosticReportKind.Full, Uri, null) { ResultId = "1", Items = [FullDiagnostic] },
-            new(DiagnosticReportKind.Unchanged, Uri, 3) { ResultId = "1" },
-        ]));
+        registry.Request<DocumentDiagnosticParams, DocumentDiagnosticReport>(
+            Methods.DocumentDiagnostic,
+            (_, asked, _) =>
+                asked.PreviousResultId is null
+                    ? new(DiagnosticReportKind.Full)
+                    {
+                        ResultId = "1",
+                        Items = [FullDiagnostic],
+                        RelatedDocuments = new()
+                        {
+                            ["file:///lcd.inc"] = new(DiagnosticReportKind.Full) { Items = [] },
+                        },
+                    }
+                    : new(DiagnosticReportKind.Unchanged) { ResultId = "1" }
+        );
+        registry.Request<WorkspaceDiagnosticParams, WorkspaceDiagnosticReport>(
+            Methods.WorkspaceDiagnostic,
+            (_, _, _) =>
+                new([
+                    new(DiagnosticReportKind.Full, Uri, null) { ResultId = "1", Items = [FullDiagnostic] },
+                    new(DiagnosticReportKind.Unchanged, Uri, 3) { ResultId = "1" },
+                ])
+        );
         registry.RequestAsync<ExecuteCommandParams, JsonElement?>(Methods.ExecuteCommand, CallClientAsync);
     }
 
     /// <summary>Runs everything that the server may ask or tell the client.</summary>
-    private static async Task<JsonElement?> CallClientAsync(RequestContext request, ExecuteCommandParams parameters, CancellationToken cancellation)
+    private static async Task<JsonElement?> CallClientAsync(
+        RequestContext request,
+        ExecuteCommandParams parameters,
+        CancellationToken cancellation
+    )
     {
         Client client = request.Server.Client;
         client.ShowMessage(MessageType.Error, "shown");
@@ -128,11 +298,35 @@ internal sealed class EveryShape : IFeature
         client.LogTrace("traced", "with details");
         client.PublishDiagnostics(new(Uri, [FullDiagnostic]) { Version = 1 });
         string? button = await client.AskPersonAsync(MessageType.Info, "Build it?", ["Yes", "No"], cancellation);
-        bool shown = await client.ShowDocumentAsync(new(Uri) { External = false, TakeFocus = true, Selection = Range }, cancellation);
-        ApplyWorkspaceEditResult? applied = await client.ApplyEditAsync("Indent", request.Profile.DocumentChanges ? DocumentChanges : Changes, cancellation);
-        await client.UnregisterAsync(request.Profile.CanRegister("workspace.didChangeWatchedFiles") ? [new("files", Methods.DidChangeWatchedFiles)] : [], cancellation);
+        bool shown = await client.ShowDocumentAsync(
+            new(Uri)
+            {
+                External = false,
+                TakeFocus = true,
+                Selection = Range,
+            },
+            cancellation
+        );
+        ApplyWorkspaceEditResult? applied = await client.ApplyEditAsync(
+            "Indent",
+            request.Profile.DocumentChanges ? DocumentChanges : Changes,
+            cancellation
+        );
+        await client.UnregisterAsync(
+            request.Profile.CanRegister("workspace.didChangeWatchedFiles")
+                ? [new("files", Methods.DidChangeWatchedFiles)]
+                : [],
+            cancellation
+        );
         await client.RefreshAsync(cancellation);
-        using (WorkProgress? progress = await client.BeginProgressAsync(parameters.WorkDoneToken, "Building", true, cancellation))
+        using (
+            WorkProgress? progress = await client.BeginProgressAsync(
+                parameters.WorkDoneToken,
+                "Building",
+                true,
+                cancellation
+            )
+        )
         {
             progress?.Report("half", 50);
             progress?.Finish("done");
@@ -141,61 +335,78 @@ internal sealed class EveryShape : IFeature
         return LspJson.Element($"{button ?? "none"} {shown} {applied?.Applied.ToString() ?? "none"}");
     }
 
-    private static CompletionItem Full() => new("movlw")
-    {
-        LabelDetails = new() { Detail = " k", Description = "W" },
-        Kind = CompletionItemKind.Keyword,
-        Tags = [1],
-        Detail = "d",
-        Documentation = Markup,
-        Preselect = true,
-        SortText = "1",
-        FilterText = "movlw",
-        InsertText = "movlw ${1:k}",
-        InsertTextFormat = InsertTextFormat.Snippet,
-        TextEdit = Edit,
-        AdditionalTextEdits = [Edit],
-        CommitCharacters = ["\t"],
-        Command = Run,
-        Data = Data,
-    };
-
-    private static ServerCapabilities Everything(ClientProfile client) => new()
-    {
-        PositionEncoding = client.EncodingName,
-        TextDocumentSync = new() { OpenClose = true, Change = TextDocumentSyncKind.Full, WillSave = true, WillSaveWaitUntil = true, Save = true },
-        CompletionProvider = new() { TriggerCharacters = ["#"], ResolveProvider = true },
-        HoverProvider = true,
-        SignatureHelpProvider = new() { TriggerCharacters = [" "], RetriggerCharacters = [","] },
-        DeclarationProvider = true,
-        DefinitionProvider = true,
-        ReferencesProvider = true,
-        DocumentHighlightProvider = true,
-        DocumentSymbolProvider = true,
-        CodeActionProvider = new CodeActionOptions { CodeActionKinds = [CodeActionKind.QuickFix], ResolveProvider = true },
-        CodeLensProvider = new() { ResolveProvider = false },
-        DocumentLinkProvider = new() { ResolveProvider = false },
-        DocumentFormattingProvider = true,
-        DocumentRangeFormattingProvider = true,
-        DocumentOnTypeFormattingProvider = new("\n") { MoreTriggerCharacter = [" "] },
-        RenameProvider = new RenameOptions { PrepareProvider = true },
-        FoldingRangeProvider = true,
-        ExecuteCommandProvider = new(["relist.build"]),
-        SelectionRangeProvider = true,
-        LinkedEditingRangeProvider = true,
-        CallHierarchyProvider = true,
-        SemanticTokensProvider = new(new(["keyword"], ["readonly"])) { Range = true, Full = new SemanticTokensFullOptions(Delta: true) },
-        InlayHintProvider = new InlayHintOptions { ResolveProvider = false },
-        DiagnosticProvider = new(InterFileDependencies: true, WorkspaceDiagnostics: true) { Identifier = "relist" },
-        WorkspaceSymbolProvider = new WorkspaceSymbolOptions { ResolveProvider = false },
-        Workspace = new()
+    private static CompletionItem Full() =>
+        new("movlw")
         {
-            WorkspaceFolders = new(true, true),
-            FileOperations = new()
+            LabelDetails = new() { Detail = " k", Description = "W" },
+            Kind = CompletionItemKind.Keyword,
+            Tags = [1],
+            Detail = "d",
+            Documentation = Markup,
+            Preselect = true,
+            SortText = "1",
+            FilterText = "movlw",
+            InsertText = "movlw ${1:k}",
+            InsertTextFormat = InsertTextFormat.Snippet,
+            TextEdit = Edit,
+            AdditionalTextEdits = [Edit],
+            CommitCharacters = ["\t"],
+            Command = Run,
+            Data = Data,
+        };
+
+    private static ServerCapabilities Everything(ClientProfile client) =>
+        new()
+        {
+            PositionEncoding = client.EncodingName,
+            TextDocumentSync = new()
             {
-                WillRename = new([new(new("**/*.inc") { Matches = "file" }) { Scheme = "file" }]),
-                DidRename = new([new(new("**/*.asm"))]),
+                OpenClose = true,
+                Change = TextDocumentSyncKind.Full,
+                WillSave = true,
+                WillSaveWaitUntil = true,
+                Save = true,
             },
-        },
-    };
+            CompletionProvider = new() { TriggerCharacters = ["#"], ResolveProvider = true },
+            HoverProvider = true,
+            SignatureHelpProvider = new() { TriggerCharacters = [" "], RetriggerCharacters = [","] },
+            DeclarationProvider = true,
+            DefinitionProvider = true,
+            ReferencesProvider = true,
+            DocumentHighlightProvider = true,
+            DocumentSymbolProvider = true,
+            CodeActionProvider = new CodeActionOptions
+            {
+                CodeActionKinds = [CodeActionKind.QuickFix],
+                ResolveProvider = true,
+            },
+            CodeLensProvider = new() { ResolveProvider = false },
+            DocumentLinkProvider = new() { ResolveProvider = false },
+            DocumentFormattingProvider = true,
+            DocumentRangeFormattingProvider = true,
+            DocumentOnTypeFormattingProvider = new("\n") { MoreTriggerCharacter = [" "] },
+            RenameProvider = new RenameOptions { PrepareProvider = true },
+            FoldingRangeProvider = true,
+            ExecuteCommandProvider = new(["relist.build"]),
+            SelectionRangeProvider = true,
+            LinkedEditingRangeProvider = true,
+            CallHierarchyProvider = true,
+            SemanticTokensProvider = new(new(["keyword"], ["readonly"]))
+            {
+                Range = true,
+                Full = new SemanticTokensFullOptions(Delta: true),
+            },
+            InlayHintProvider = new InlayHintOptions { ResolveProvider = false },
+            DiagnosticProvider = new(InterFileDependencies: true, WorkspaceDiagnostics: true) { Identifier = "relist" },
+            WorkspaceSymbolProvider = new WorkspaceSymbolOptions { ResolveProvider = false },
+            Workspace = new()
+            {
+                WorkspaceFolders = new(true, true),
+                FileOperations = new()
+                {
+                    WillRename = new([new(new("**/*.inc") { Matches = "file" }) { Scheme = "file" }]),
+                    DidRename = new([new(new("**/*.asm"))]),
+                },
+            },
+        };
 }

@@ -10,8 +10,15 @@ internal static class ProbeFeatures
     /// <summary>What keeps the documents and settings, and answers nothing.</summary>
     public static IReadOnlyList<IFeature> Spine { get; } =
     [
-        new InitializedHandler(), new DidOpenHandler(), new DidChangeHandler(), new DidSaveHandler(), new DidCloseHandler(),
-        new DidChangeConfigurationHandler(), new DidChangeWorkspaceFoldersHandler(), new DidChangeWatchedFilesHandler(), new SetTraceHandler(),
+        new InitializedHandler(),
+        new DidOpenHandler(),
+        new DidChangeHandler(),
+        new DidSaveHandler(),
+        new DidCloseHandler(),
+        new DidChangeConfigurationHandler(),
+        new DidChangeWorkspaceFoldersHandler(),
+        new DidChangeWatchedFilesHandler(),
+        new SetTraceHandler(),
         new WorkDoneProgressCancelHandler(),
     ];
 
@@ -22,18 +29,22 @@ internal static class ProbeFeatures
     public static async Task<string> TextAsync(this Session session, string uri) =>
         (string)(await session.Client.RequestAsync("textDocument/hover", At(uri)))!["contents"]!;
 
-    public static JsonObject At(string uri, int line = 0, int character = 0) => new()
-    {
-        ["textDocument"] = new JsonObject { ["uri"] = uri },
-        ["position"] = new JsonObject { ["line"] = line, ["character"] = character },
-    };
+    public static JsonObject At(string uri, int line = 0, int character = 0) =>
+        new()
+        {
+            ["textDocument"] = new JsonObject { ["uri"] = uri },
+            ["position"] = new JsonObject { ["line"] = line, ["character"] = character },
+        };
 
     private sealed class TextProbe : IFeature
     {
         public void Register(FeatureRegistry registry) =>
-            registry.Request<TextDocumentPositionParams, Hover?>(Methods.Hover, (request, parameters, _) =>
-                request.Find(parameters.TextDocument) is { } document
-                    ? new Hover($"{document.Version}:{document.Text}")
-                    : null);
+            registry.Request<TextDocumentPositionParams, Hover?>(
+                Methods.Hover,
+                (request, parameters, _) =>
+                    request.Find(parameters.TextDocument) is { } document
+                        ? new Hover($"{document.Version}:{document.Text}")
+                        : null
+            );
     }
 }

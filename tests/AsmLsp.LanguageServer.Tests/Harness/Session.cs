@@ -16,7 +16,11 @@ internal sealed class Session : IAsyncDisposable
     private Session(string name, IReadOnlyList<IFeature>? features, Func<IPrintedDocumentReader>? documents = null)
     {
         (server, Stream client) = FullDuplexStream.CreatePair();
-        var options = new ServerOptions(server, server, TextWriter.Synchronized(log)) { Features = features ?? FeatureList.All, Documents = documents };
+        var options = new ServerOptions(server, server, TextWriter.Synchronized(log))
+        {
+            Features = features ?? FeatureList.All,
+            Documents = documents,
+        };
         Running = LspServer.RunAsync(options);
         Client = new TestClient(client, client, name);
     }
@@ -33,11 +37,21 @@ internal sealed class Session : IAsyncDisposable
     public JsonNode? Offer { get; private set; }
 
     /// <summary>A session before <c>initialize</c>.</summary>
-    public static Session Raw(IReadOnlyList<IFeature>? features = null, [CallerMemberName] string name = "", Func<IPrintedDocumentReader>? documents = null) => new(name, features, documents);
+    public static Session Raw(
+        IReadOnlyList<IFeature>? features = null,
+        [CallerMemberName] string name = "",
+        Func<IPrintedDocumentReader>? documents = null
+    ) => new(name, features, documents);
 
     /// <summary>A session that is ready for work.</summary>
     public static async Task<Session> StartAsync(
-        string capabilities = "{}", IReadOnlyList<IFeature>? features = null, JsonNode? initializationOptions = null, Func<string, JsonNode?, JsonNode?>? answer = null, bool recordsAnswers = true, [CallerMemberName] string name = "")
+        string capabilities = "{}",
+        IReadOnlyList<IFeature>? features = null,
+        JsonNode? initializationOptions = null,
+        Func<string, JsonNode?, JsonNode?>? answer = null,
+        bool recordsAnswers = true,
+        [CallerMemberName] string name = ""
+    )
     {
         var session = new Session(name, features);
         session.Client.Answer = answer;
@@ -55,34 +69,52 @@ internal sealed class Session : IAsyncDisposable
 
     /// <summary>The least that <c>initialize</c> may carry, with given capabilities.</summary>
     public static JsonObject Initialize(string capabilities = "{}") =>
-        new() { ["processId"] = null, ["rootUri"] = null, ["capabilities"] = JsonNode.Parse(capabilities) };
+        new()
+        {
+            ["processId"] = null,
+            ["rootUri"] = null,
+            ["capabilities"] = JsonNode.Parse(capabilities),
+        };
 
     public void Open(string uri, string text, int version = 1, string language = "asm") =>
-        Client.Notify("textDocument/didOpen", new JsonObject
-        {
-            ["textDocument"] = new JsonObject { ["uri"] = uri, ["languageId"] = language, ["version"] = version, ["text"] = text },
-        });
+        Client.Notify(
+            "textDocument/didOpen",
+            new JsonObject
+            {
+                ["textDocument"] = new JsonObject
+                {
+                    ["uri"] = uri,
+                    ["languageId"] = language,
+                    ["version"] = version,
+                    ["text"] = text,
+                },
+            }
+        );
 
     public void Change(string uri, int version, params JsonNode[] changes) =>
-        Client.Notify("textDocument/didChange", new JsonObject
-        {
-            ["textDocument"] = new JsonObject { ["uri"] = uri, ["version"] = version },
-            ["contentChanges"] = new JsonArray(changes),
-        });
+        Client.Notify(
+            "textDocument/didChange",
+            new JsonObject
+            {
+                ["textDocument"] = new JsonObject { ["uri"] = uri, ["version"] = version },
+                ["contentChanges"] = new JsonArray(changes),
+            }
+        );
 
     public void Close(string uri) =>
         Client.Notify("textDocument/didClose", new JsonObject { ["textDocument"] = new JsonObject { ["uri"] = uri } });
 
     /// <summary>A change of a stretch.</summary>
-    public static JsonObject Edit(long line, long character, long endLine, long endCharacter, string text) => new()
-    {
-        ["range"] = new JsonObject
+    public static JsonObject Edit(long line, long character, long endLine, long endCharacter, string text) =>
+        new()
         {
-            ["start"] = new JsonObject { ["line"] = line, ["character"] = character },
-            ["end"] = new JsonObject { ["line"] = endLine, ["character"] = endCharacter },
-        },
-        ["text"] = text,
-    };
+            ["range"] = new JsonObject
+            {
+                ["start"] = new JsonObject { ["line"] = line, ["character"] = character },
+                ["end"] = new JsonObject { ["line"] = endLine, ["character"] = endCharacter },
+            },
+            ["text"] = text,
+        };
 
     /// <summary>A change of everything.</summary>
     public static JsonObject Whole(string text) => new() { ["text"] = text };

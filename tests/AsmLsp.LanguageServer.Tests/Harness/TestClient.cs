@@ -51,7 +51,12 @@ internal sealed class TestClient : IAsyncDisposable
     public (JsonNode Id, Task<JsonObject> Reply) Ask(string method, JsonNode? parameters, JsonNode? id = null)
     {
         id ??= JsonValue.Create(Interlocked.Increment(ref nextId));
-        var message = new JsonObject { ["jsonrpc"] = "2.0", ["id"] = id.DeepClone(), ["method"] = method };
+        var message = new JsonObject
+        {
+            ["jsonrpc"] = "2.0",
+            ["id"] = id.DeepClone(),
+            ["method"] = method,
+        };
         if (parameters is not null)
         {
             message["params"] = parameters.DeepClone();
@@ -67,14 +72,17 @@ internal sealed class TestClient : IAsyncDisposable
     public async Task<JsonNode?> RequestAsync(string method, JsonNode? parameters)
     {
         JsonObject reply = await Ask(method, parameters).Reply;
-        return reply["error"] is { } error ? throw new InvalidOperationException($"{method}: {error.ToJsonString()}") : reply["result"];
+        return reply["error"] is { } error
+            ? throw new InvalidOperationException($"{method}: {error.ToJsonString()}")
+            : reply["result"];
     }
 
     /// <summary>The error code of a request that must fail.</summary>
     public async Task<int> ErrorOfAsync(string method, JsonNode? parameters)
     {
         JsonObject reply = await Ask(method, parameters).Reply;
-        return (int?)reply["error"]?["code"] ?? throw new InvalidOperationException($"{method} did not fail: {reply.ToJsonString()}");
+        return (int?)reply["error"]?["code"]
+            ?? throw new InvalidOperationException($"{method} did not fail: {reply.ToJsonString()}");
     }
 
     public void Notify(string method, JsonNode? parameters)
@@ -138,7 +146,12 @@ internal sealed class TestClient : IAsyncDisposable
     }
 
     public static byte[] Frame(byte[] content) =>
-        [.. Encoding.ASCII.GetBytes(string.Create(CultureInfo.InvariantCulture, $"Content-Length: {content.Length}\r\n\r\n")), .. content];
+        [
+            .. Encoding.ASCII.GetBytes(
+                string.Create(CultureInfo.InvariantCulture, $"Content-Length: {content.Length}\r\n\r\n")
+            ),
+            .. content,
+        ];
 
     private void Send(JsonObject message, bool record = true)
     {
@@ -185,13 +198,20 @@ internal sealed class TestClient : IAsyncDisposable
                 }
                 else
                 {
-                    reply["error"] = new JsonObject { ["code"] = -32601, ["message"] = method + " is not answered by this test" };
+                    reply["error"] = new JsonObject
+                    {
+                        ["code"] = -32601,
+                        ["message"] = method + " is not answered by this test",
+                    };
                 }
 
                 Send(reply, RecordsAnswers);
             }
         }
-        else if (message["id"] is { } id && waiting.TryRemove(id.ToJsonString(), out TaskCompletionSource<JsonObject>? reply))
+        else if (
+            message["id"] is { } id
+            && waiting.TryRemove(id.ToJsonString(), out TaskCompletionSource<JsonObject>? reply)
+        )
         {
             reply.TrySetResult(message);
         }

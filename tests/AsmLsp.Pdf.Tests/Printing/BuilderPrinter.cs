@@ -13,7 +13,9 @@ internal sealed class BuilderPrinter : IPrinter
     public byte[] Print(Sheets sheets)
     {
         using var builder = new PdfDocumentBuilder();
-        PdfDocumentBuilder.AddedFont font = builder.AddStandard14Font(sheets.IsProportional ? Standard14Font.TimesRoman : Standard14Font.Courier);
+        PdfDocumentBuilder.AddedFont font = builder.AddStandard14Font(
+            sheets.IsProportional ? Standard14Font.TimesRoman : Standard14Font.Courier
+        );
         PdfDocumentBuilder.AddedFont edge = builder.AddStandard14Font(Standard14Font.Helvetica);
         for (int i = 0; i < sheets.Pages.Length; i++)
         {
@@ -38,9 +40,17 @@ internal sealed class BuilderPrinter : IPrinter
     }
 
     // The fonts have one blank only.
-    private static void Write(PdfPageBuilder page, string text, double size, double x, double y, PdfDocumentBuilder.AddedFont font)
+    private static void Write(
+        PdfPageBuilder page,
+        string text,
+        double size,
+        double x,
+        double y,
+        PdfDocumentBuilder.AddedFont font
+    )
     {
         text = text.Replace('\u00A0', ' ');
-        if (text.Trim().Length > 0) page.AddText(text, size, new PdfPoint(x, y), font);
+        if (text.Trim().Length > 0)
+            page.AddText(text, size, new PdfPoint(x, y), font);
     }
 }

@@ -11,10 +11,15 @@ internal sealed class GroffPrinter : IPrinter
     public byte[] Print(Sheets sheets)
     {
         // No filling, no page furniture of its own, and every place given from the upper left corner of an A4 page.
-        var input = new StringBuilder(".pl 297m\n.po 0\n.ll 210m\n.nf\n.nh\n".Replace("297m", "842p", StringComparison.Ordinal).Replace("210m", "595p", StringComparison.Ordinal));
+        var input = new StringBuilder(
+            ".pl 297m\n.po 0\n.ll 210m\n.nf\n.nh\n"
+                .Replace("297m", "842p", StringComparison.Ordinal)
+                .Replace("210m", "595p", StringComparison.Ordinal)
+        );
         for (int i = 0; i < sheets.Pages.Length; i++)
         {
-            if (i > 0) input.Append(".bp\n");
+            if (i > 0)
+                input.Append(".bp\n");
             Place(input, sheets.Headers[i], "H", 8, 50, 32);
             double room = sheets.Pages[0].Length > 1 ? 245 : 500;
             int size = (int)Math.Min(8, room / (0.6 * Math.Max(1, sheets.Width)));
@@ -41,25 +46,28 @@ internal sealed class GroffPrinter : IPrinter
     private static void Place(StringBuilder input, string text, string font, int size, double x, double y)
     {
         text = text.Replace('\u00A0', ' ');
-        if (text.Trim().Length == 0) return;
+        if (text.Trim().Length == 0)
+            return;
         input.Append(CultureInfo.InvariantCulture, $".ft {font}\n.ps {size}\n.po {x}p\n.sp |{y}p\n");
         input.Append("\\&");
         foreach (char c in text)
         {
-            input.Append(c switch
-            {
-                '\\' => "\\[rs]",
-                '-' => "\\-",
-                '\'' => "\\[aq]",
-                '`' => "\\[ga]",
-                '^' => "\\[ha]",
-                '~' => "\\[ti]",
-                '"' => "\\[dq]",
-                // Its Courier has no joined letters.
-                '\uFB01' => font == "CR" ? "fi" : "\\[fi]",
-                '\uFB02' => font == "CR" ? "fl" : "\\[fl]",
-                _ => c.ToString(),
-            });
+            input.Append(
+                c switch
+                {
+                    '\\' => "\\[rs]",
+                    '-' => "\\-",
+                    '\'' => "\\[aq]",
+                    '`' => "\\[ga]",
+                    '^' => "\\[ha]",
+                    '~' => "\\[ti]",
+                    '"' => "\\[dq]",
+                    // Its Courier has no joined letters.
+                    '\uFB01' => font == "CR" ? "fi" : "\\[fi]",
+                    '\uFB02' => font == "CR" ? "fl" : "\\[fl]",
+                    _ => c.ToString(),
+                }
+            );
         }
 
         input.Append('\n');

@@ -13,7 +13,8 @@ public interface IPrinter
 /// <summary>All printers, of three unrelated producers of PDF files.</summary>
 public static class Printers
 {
-    public static IReadOnlyList<IPrinter> All { get; } = [new BuilderPrinter(), new ChromiumPrinter(), new GroffPrinter()];
+    public static IReadOnlyList<IPrinter> All { get; } =
+    [new BuilderPrinter(), new ChromiumPrinter(), new GroffPrinter()];
 
     /// <summary>The printer of a name.</summary>
     public static IPrinter Named(string name) => All.Single(p => p.Name == name);

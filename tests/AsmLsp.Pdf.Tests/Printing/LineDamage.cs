@@ -10,8 +10,10 @@ internal static class LineDamage
         var text = new StringBuilder();
         foreach (char c in line)
         {
-            if (c == '\t') text.Append(' ', 8 - text.Length % 8);
-            else text.Append(c);
+            if (c == '\t')
+                text.Append(' ', 8 - text.Length % 8);
+            else
+                text.Append(c);
         }
 
         return text.ToString();
@@ -19,12 +21,15 @@ internal static class LineDamage
 
     public static string Ragged(string line, int number)
     {
-        if (line.Length == 0 || line[0] == ';') return line;
-        if (line[0] == ' ') return number % 3 == 0 ? line.TrimStart(' ') : line;
+        if (line.Length == 0 || line[0] == ';')
+            return line;
+        if (line[0] == ' ')
+            return number % 3 == 0 ? line.TrimStart(' ') : line;
         return number % 2 == 0 ? " " + line : line;
     }
 
-    public static string LostBlanks(string line) => string.Join(' ', line.Split(' ', StringSplitOptions.RemoveEmptyEntries));
+    public static string LostBlanks(string line) =>
+        string.Join(' ', line.Split(' ', StringSplitOptions.RemoveEmptyEntries));
 
     /// <summary>Quotes are curled by what stands before them, as typesetting programs do it; dashes and joined letters only in comments.</summary>
     public static string Typographic(string line)
@@ -34,7 +39,11 @@ internal static class LineDamage
         for (int i = 0; i < line.Length; i++)
         {
             char before = i == 0 ? ' ' : line[i - 1];
-            bool opens = before is ' ' or '(' or ',' || (line[i] == '\'' && char.IsAsciiLetter(before) && (i < 2 || !char.IsAsciiLetterOrDigit(line[i - 2])));
+            bool opens =
+                before is ' ' or '(' or ','
+                || (
+                    line[i] == '\'' && char.IsAsciiLetter(before) && (i < 2 || !char.IsAsciiLetterOrDigit(line[i - 2]))
+                );
             switch (line[i])
             {
                 case ';':
@@ -70,7 +79,13 @@ internal static class LineDamage
             int cut = line.LastIndexOf(' ', width);
             bool inComment = comment >= 0 && comment < width - 4;
             // A word of the comment that does not fit is parted in its midst.
-            if (hyphenate && inComment && char.IsAsciiLetter(line[width - 2]) && char.IsAsciiLetter(line[width - 1]) && char.IsAsciiLetter(line[width - 3]))
+            if (
+                hyphenate
+                && inComment
+                && char.IsAsciiLetter(line[width - 2])
+                && char.IsAsciiLetter(line[width - 1])
+                && char.IsAsciiLetter(line[width - 3])
+            )
             {
                 yield return line[..(width - 1)] + "-";
                 line = line[(width - 1)..];

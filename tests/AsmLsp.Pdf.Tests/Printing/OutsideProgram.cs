@@ -10,7 +10,9 @@ internal static class OutsideProgram
     /// <summary>Gives what a program writes to its standard output.</summary>
     public static byte[] Run(string program, IEnumerable<string> arguments)
     {
-        using Process process = Process.Start(new ProcessStartInfo(program, arguments) { RedirectStandardOutput = true, RedirectStandardError = true })!;
+        using Process process = Process.Start(
+            new ProcessStartInfo(program, arguments) { RedirectStandardOutput = true, RedirectStandardError = true }
+        )!;
         Task<string> errors = process.StandardError.ReadToEndAsync();
         using var output = new MemoryStream();
         Task copy = process.StandardOutput.BaseStream.CopyToAsync(output);

@@ -12,8 +12,10 @@ public sealed record Printing(IPrinter Printer, DamageKind Damage)
         {
             foreach (IPrinter printer in Printers.All)
             {
-                foreach (DamageKind kind in Enum.GetValues<DamageKind>()) yield return new Printing(printer, kind);
-                foreach (DamageKind kinds in Usual) yield return new Printing(printer, kinds);
+                foreach (DamageKind kind in Enum.GetValues<DamageKind>())
+                    yield return new Printing(printer, kind);
+                foreach (DamageKind kinds in Usual)
+                    yield return new Printing(printer, kinds);
             }
         }
     }
@@ -22,7 +24,10 @@ public sealed record Printing(IPrinter Printer, DamageKind Damage)
     public static IReadOnlyList<DamageKind> Usual { get; } =
     [
         DamageKind.HeadersAndFooters | DamageKind.WrappedLines | DamageKind.ShortPages | DamageKind.RaggedColumns,
-        DamageKind.HeadersAndFooters | DamageKind.TwoColumns | DamageKind.Hyphenation | DamageKind.TypographicCharacters,
+        DamageKind.HeadersAndFooters
+            | DamageKind.TwoColumns
+            | DamageKind.Hyphenation
+            | DamageKind.TypographicCharacters,
         DamageKind.HeadersAndFooters | DamageKind.ProportionalFont | DamageKind.TypographicCharacters,
         DamageKind.LineNumbers | DamageKind.AddressesAndWords | DamageKind.ShortPages,
         DamageKind.LostBlanks | DamageKind.HeadersAndFooters | DamageKind.WrappedLines,
@@ -31,7 +36,8 @@ public sealed record Printing(IPrinter Printer, DamageKind Damage)
     /// <summary>The PDF file of a program.</summary>
     /// <param name="source">The program.</param>
     /// <param name="wordOf">See <see cref="Sheets.Of"/>.</param>
-    public byte[] Pdf(string source, Func<int, (int Address, int Word)?>? wordOf = null) => Printer.Print(Sheets.Of(source, Damage, wordOf));
+    public byte[] Pdf(string source, Func<int, (int Address, int Word)?>? wordOf = null) =>
+        Printer.Print(Sheets.Of(source, Damage, wordOf));
 
     /// <summary>The printer and the kinds.</summary>
     public override string ToString() => $"{Printer.Name}: {Damage}";

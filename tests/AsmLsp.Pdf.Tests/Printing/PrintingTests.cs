@@ -5,7 +5,9 @@ namespace AsmLsp.Pdf.Tests.Printing;
 /// <summary>What three producers of PDF files print is read back as it was laid out.</summary>
 public class PrintingTests
 {
-    private static readonly string Source = File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "demo", "crossing.asm"));
+    private static readonly string Source = File.ReadAllText(
+        Path.Combine(AppContext.BaseDirectory, "demo", "crossing.asm")
+    );
 
     [Theory]
     [InlineData("PdfPig")]
@@ -20,15 +22,22 @@ public class PrintingTests
             string[] printed = [.. sheets.Lines.Select(l => Seen(l, sheets.IsProportional)).Where(l => l.Length > 0)];
             PrintedReading reading = new PdfReader().Read(Printers.Named(printer).Print(sheets));
             Assert.Null(reading.Failure);
-            string[] read = [.. reading.Document!.Pages.SelectMany(p => p.Lines).Select(l => Seen(l.Text, sheets.IsProportional))];
+            string[] read =
+            [
+                .. reading.Document!.Pages.SelectMany(p => p.Lines).Select(l => Seen(l.Text, sheets.IsProportional)),
+            ];
             read = [.. read.Select(l => IsFurniture(l, sheets) ? l.Trim() : l)];
             // What stands in front of every line is a margin.
             string[] laid = [.. printed.Where(l => !IsFurniture(l, sheets))];
             int margin = laid.Min(l => l.Length - l.TrimStart().Length);
             printed = [.. printed.Select(l => IsFurniture(l, sheets) ? l : l[margin..])];
             int at = 0;
-            while (at < Math.Min(read.Length, printed.Length) && read[at] == printed[at]) at++;
-            if (at < read.Length || at < printed.Length) faults.Add($"{damage}: line {at} of {printed.Length}/{read.Length}\n  printed |{printed.ElementAtOrDefault(at)}|\n  read    |{read.ElementAtOrDefault(at)}|");
+            while (at < Math.Min(read.Length, printed.Length) && read[at] == printed[at])
+                at++;
+            if (at < read.Length || at < printed.Length)
+                faults.Add(
+                    $"{damage}: line {at} of {printed.Length}/{read.Length}\n  printed |{printed.ElementAtOrDefault(at)}|\n  read    |{read.ElementAtOrDefault(at)}|"
+                );
         }
 
         Assert.True(faults.Count == 0, string.Join('\n', faults));
@@ -43,10 +52,20 @@ public class PrintingTests
         {
             Sheets sheets = Sheets.Of(Source, damage);
             Assert.Equal(sheets.Lines.Count(), sheets.PagesOfLines().Length);
-            if (damage is DamageKind.None) continue;
-            bool looksOther = sheets.IsProportional || !sheets.Pages.SequenceEqual(Sheets.Of(Source, DamageKind.None).Pages, EqualityComparer<System.Collections.Immutable.ImmutableArray<System.Collections.Immutable.ImmutableArray<string>>>.Create((a, b) => a.SelectMany(x => x).SequenceEqual(b.SelectMany(x => x)), _ => 0));
+            if (damage is DamageKind.None)
+                continue;
+            bool looksOther =
+                sheets.IsProportional
+                || !sheets.Pages.SequenceEqual(
+                    Sheets.Of(Source, DamageKind.None).Pages,
+                    EqualityComparer<System.Collections.Immutable.ImmutableArray<System.Collections.Immutable.ImmutableArray<string>>>.Create(
+                        (a, b) => a.SelectMany(x => x).SequenceEqual(b.SelectMany(x => x)),
+                        _ => 0
+                    )
+                );
             Assert.True(looksOther || damage == DamageKind.HeadersAndFooters, damage.ToString());
-            if (damage == DamageKind.HeadersAndFooters) Assert.Contains("Page 1 of 3", sheets.Lines);
+            if (damage == DamageKind.HeadersAndFooters)
+                Assert.Contains("Page 1 of 3", sheets.Lines);
         }
     }
 
@@ -54,10 +73,14 @@ public class PrintingTests
     private static string Seen(string line, bool proportional)
     {
         // Some fonts have no joined letters, and a producer writes two.
-        line = line.Replace('\u00A0', ' ').Replace("\uFB01", "fi", StringComparison.Ordinal).Replace("\uFB02", "fl", StringComparison.Ordinal).TrimEnd();
+        line = line.Replace('\u00A0', ' ')
+            .Replace("\uFB01", "fi", StringComparison.Ordinal)
+            .Replace("\uFB02", "fl", StringComparison.Ordinal)
+            .TrimEnd();
         return proportional ? LineDamage.LostBlanks(line) : line;
     }
 
     // Headers and footers stand where they stand on paper: their own blanks in front are no part of what was laid out.
-    private static bool IsFurniture(string line, Sheets sheets) => line.Trim() is { Length: > 0 } text && (sheets.Headers.Contains(text) || sheets.Footers.Contains(text));
+    private static bool IsFurniture(string line, Sheets sheets) =>
+        line.Trim() is { Length: > 0 } text && (sheets.Headers.Contains(text) || sheets.Footers.Contains(text));
 }

@@ -7,7 +7,14 @@ namespace AsmLsp.Pdf.Tests.Printing;
 /// <param name="Blur">The radius over which dots run into each other, in dots of 300 to the inch.</param>
 /// <param name="Grain">How much the greys of single dots vary, of 255.</param>
 /// <param name="Paper">The grey of the paper, of 255.</param>
-public sealed record ScanKind(string Name, int DotsPerInch, double Turn = 0, double Blur = 0, double Grain = 0, int Paper = 255)
+public sealed record ScanKind(
+    string Name,
+    int DotsPerInch,
+    double Turn = 0,
+    double Blur = 0,
+    double Grain = 0,
+    int Paper = 255
+)
 {
     /// <summary>The kinds that the tests hold.</summary>
     public static IReadOnlyList<ScanKind> All { get; } =

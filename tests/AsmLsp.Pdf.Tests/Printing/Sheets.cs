@@ -8,7 +8,12 @@ namespace AsmLsp.Pdf.Tests.Printing;
 /// <param name="Headers">The line above each page, or empty.</param>
 /// <param name="Footers">The line below each page, or empty.</param>
 /// <param name="IsProportional">Whether it is set in a proportional font.</param>
-public sealed record Sheets(ImmutableArray<ImmutableArray<ImmutableArray<string>>> Pages, ImmutableArray<string> Headers, ImmutableArray<string> Footers, bool IsProportional)
+public sealed record Sheets(
+    ImmutableArray<ImmutableArray<ImmutableArray<string>>> Pages,
+    ImmutableArray<string> Headers,
+    ImmutableArray<string> Footers,
+    bool IsProportional
+)
 {
     /// <summary>The most columns of a line.</summary>
     public int Width => Pages.Max(page => page.Max(column => column.Max(line => line.Length)));
@@ -20,10 +25,13 @@ public sealed record Sheets(ImmutableArray<ImmutableArray<ImmutableArray<string>
         {
             for (int i = 0; i < Pages.Length; i++)
             {
-                if (Headers[i].Length > 0) yield return Headers[i];
+                if (Headers[i].Length > 0)
+                    yield return Headers[i];
                 foreach (ImmutableArray<string> column in Pages[i])
-                    foreach (string line in column) yield return line;
-                if (Footers[i].Length > 0) yield return Footers[i];
+                foreach (string line in column)
+                    yield return line;
+                if (Footers[i].Length > 0)
+                    yield return Footers[i];
             }
         }
     }
@@ -37,8 +45,12 @@ public sealed record Sheets(ImmutableArray<ImmutableArray<ImmutableArray<string>
         ImmutableArray<int>.Builder pages = ImmutableArray.CreateBuilder<int>();
         for (int i = 0; i < Pages.Length; i++)
         {
-            int lines = Pages[i].Sum(column => column.Length) + (Headers[i].Length > 0 ? 1 : 0) + (Footers[i].Length > 0 ? 1 : 0);
-            for (int n = 0; n < lines; n++) pages.Add(i + 1);
+            int lines =
+                Pages[i].Sum(column => column.Length)
+                + (Headers[i].Length > 0 ? 1 : 0)
+                + (Footers[i].Length > 0 ? 1 : 0);
+            for (int n = 0; n < lines; n++)
+                pages.Add(i + 1);
         }
 
         return pages.ToImmutable();
@@ -56,18 +68,29 @@ public sealed record Sheets(ImmutableArray<ImmutableArray<ImmutableArray<string>
         for (int i = 0; i < all.Length; i++)
         {
             string line = LineDamage.WithoutTabs(all[i]);
-            if (damage.HasFlag(DamageKind.RaggedColumns)) line = LineDamage.Ragged(line, i);
-            if (damage.HasFlag(DamageKind.TypographicCharacters)) line = LineDamage.Typographic(line);
-            if (damage.HasFlag(DamageKind.AddressesAndWords)) line = (wordOf?.Invoke(i) is { } made ? $"{made.Address:X4} {made.Word:X4}   " : new string(' ', 12)) + line;
-            if (damage.HasFlag(DamageKind.LineNumbers)) line = $"{i + 1,4}  " + line;
-            IEnumerable<string> pieces = damage.HasFlag(DamageKind.WrappedLines) || damage.HasFlag(DamageKind.Hyphenation) || damage.HasFlag(DamageKind.TwoColumns)
-                ? LineDamage.Wrapped(line.TrimEnd(), width, damage.HasFlag(DamageKind.Hyphenation))
-                : [line.TrimEnd()];
+            if (damage.HasFlag(DamageKind.RaggedColumns))
+                line = LineDamage.Ragged(line, i);
+            if (damage.HasFlag(DamageKind.TypographicCharacters))
+                line = LineDamage.Typographic(line);
+            if (damage.HasFlag(DamageKind.AddressesAndWords))
+                line =
+                    (wordOf?.Invoke(i) is { } made ? $"{made.Address:X4} {made.Word:X4}   " : new string(' ', 12))
+                    + line;
+            if (damage.HasFlag(DamageKind.LineNumbers))
+                line = $"{i + 1, 4}  " + line;
+            IEnumerable<string> pieces =
+                damage.HasFlag(DamageKind.WrappedLines)
+                || damage.HasFlag(DamageKind.Hyphenation)
+                || damage.HasFlag(DamageKind.TwoColumns)
+                    ? LineDamage.Wrapped(line.TrimEnd(), width, damage.HasFlag(DamageKind.Hyphenation))
+                    : [line.TrimEnd()];
             foreach (string piece in pieces)
             {
                 string put = damage.HasFlag(DamageKind.WholeIndented) && piece.Length > 0 ? "    " + piece : piece;
-                if (damage.HasFlag(DamageKind.LostBlanks)) put = LineDamage.LostBlanks(put);
-                if (damage.HasFlag(DamageKind.NoBreakBlanks)) put = put.Replace(' ', '\u00A0');
+                if (damage.HasFlag(DamageKind.LostBlanks))
+                    put = LineDamage.LostBlanks(put);
+                if (damage.HasFlag(DamageKind.NoBreakBlanks))
+                    put = put.Replace(' ', '\u00A0');
                 lines.Add(put);
             }
         }
@@ -80,12 +103,16 @@ public sealed record Sheets(ImmutableArray<ImmutableArray<ImmutableArray<string>
         int height = damage.HasFlag(DamageKind.ShortPages) ? 24 : 56;
         int columns = damage.HasFlag(DamageKind.TwoColumns) ? 2 : 1;
         ImmutableArray<string>[] parts = [.. lines.Chunk(height).Select(part => part.ToImmutableArray())];
-        ImmutableArray<ImmutableArray<ImmutableArray<string>>> pages = [.. parts.Chunk(columns).Select(page => page.ToImmutableArray())];
+        ImmutableArray<ImmutableArray<ImmutableArray<string>>> pages =
+        [
+            .. parts.Chunk(columns).Select(page => page.ToImmutableArray()),
+        ];
         bool furnished = damage.HasFlag(DamageKind.HeadersAndFooters);
         return new Sheets(
             pages,
             [.. pages.Select(_ => furnished ? "Branch Line Electronics - control program" : "")],
             [.. pages.Select((_, i) => furnished ? $"Page {i + 1} of {pages.Length}" : "")],
-            damage.HasFlag(DamageKind.ProportionalFont));
+            damage.HasFlag(DamageKind.ProportionalFont)
+        );
     }
 }

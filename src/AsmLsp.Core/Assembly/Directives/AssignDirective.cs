@@ -38,8 +38,10 @@ internal sealed class AssignDirective : Directive
         }
 
         string sign = syntax.Operation!;
-        if (sign is "++" or "--") Operands.ReportText(pass, line);
-        else Operands.ReportSurplus(pass, line, 1, "one value");
+        if (sign is "++" or "--")
+            Operands.ReportText(pass, line);
+        else
+            Operands.ReportSurplus(pass, line, 1, "one value");
         var self = new NameExpression(syntax.Tokens[syntax.LabelToken].Span, name);
         Value value;
         if (sign is "++" or "--")
@@ -54,7 +56,13 @@ internal sealed class AssignDirective : Directive
         else
         {
             Operands.ReportLeftover(pass, line, syntax.Operands[0]);
-            var whole = new BinaryExpression(syntax.CodeSpan, Operators[sign], self, syntax.Operands[0].Value, syntax.Tokens[syntax.OperationToken].Span);
+            var whole = new BinaryExpression(
+                syntax.CodeSpan,
+                Operators[sign],
+                self,
+                syntax.Operands[0].Value,
+                syntax.Tokens[syntax.OperationToken].Span
+            );
             value = pass.Evaluate(whole, line);
         }
 

@@ -10,7 +10,8 @@ internal sealed class BlockDirective : Directive
 
     public override string Usage => "cblock start ... endc";
 
-    public override string Summary => "Gives the names up to 'endc' rising values from the start on; without a start it goes on behind the last block.";
+    public override string Summary =>
+        "Gives the names up to 'endc' rising values from the start on; without a start it goes on behind the last block.";
 
     public override bool IsOddBehindLabel => true;
 
@@ -20,7 +21,8 @@ internal sealed class BlockDirective : Directive
         if (line.Syntax.Operands.Length > 0)
         {
             Value start = ValueAt(pass, line, 0, "a start");
-            if (start.IsKnown) pass.BlockAddress = start.Number;
+            if (start.IsKnown)
+                pass.BlockAddress = start.Number;
         }
 
         pass.OpenBlock = line.OperationPlace;
@@ -33,12 +35,33 @@ internal sealed class BlockDirective : Directive
     public static bool TryMember(AssemblyPass pass, in EffectiveLine line)
     {
         LineSyntax syntax = line.Syntax;
-        if (DirectiveList.Find(syntax) is BlockEndDirective or IfDirective or IfDefinedDirective or ElseDirective or ElseIfDirective or EndIfDirective
-            or IncludeDirective or DefineDirective or UndefineDirective or BlockDirective or EndDirective or PageLayoutDirective or MacroEndDirective) return false;
+        if (
+            DirectiveList.Find(syntax)
+            is BlockEndDirective
+                or IfDirective
+                or IfDefinedDirective
+                or ElseDirective
+                or ElseIfDirective
+                or EndIfDirective
+                or IncludeDirective
+                or DefineDirective
+                or UndefineDirective
+                or BlockDirective
+                or EndDirective
+                or PageLayoutDirective
+                or MacroEndDirective
+        )
+            return false;
         if (IsProgramLine(syntax))
         {
             // The closing word is missing: one problem at the opening, and the program goes on here.
-            pass.Report(Catalogue.BlockNotClosed, pass.OpenBlock!.Value, null, ["block of variables", "'endc'"], new RelatedPlace(line.OperationPlace, "the program goes on here"));
+            pass.Report(
+                Catalogue.BlockNotClosed,
+                pass.OpenBlock!.Value,
+                null,
+                ["block of variables", "'endc'"],
+                new RelatedPlace(line.OperationPlace, "the program goes on here")
+            );
             pass.OpenBlock = null;
             return false;
         }
@@ -48,7 +71,8 @@ internal sealed class BlockDirective : Directive
         var members = line.With(names);
         foreach (OperandSyntax operand in names.Operands)
         {
-            if (operand.Span.Length > 0) Member(pass, members, operand);
+            if (operand.Span.Length > 0)
+                Member(pass, members, operand);
         }
 
         return true;
@@ -57,11 +81,14 @@ internal sealed class BlockDirective : Directive
     // 'movlw 5', 'loop nop' or 'org 0' cannot be members, which are separated by commas.
     private static bool IsProgramLine(LineSyntax syntax)
     {
-        if (syntax.OperationKind == OperationKind.Unknown) return false;
-        if (syntax.LabelToken >= 0) return syntax.ColonToken < 0;
+        if (syntax.OperationKind == OperationKind.Unknown)
+            return false;
+        if (syntax.LabelToken >= 0)
+            return syntax.ColonToken < 0;
         for (int i = syntax.FirstOperandToken; i < syntax.EndOfCode; i++)
         {
-            if (syntax.Tokens[i].Kind == TokenKind.Blank) continue;
+            if (syntax.Tokens[i].Kind == TokenKind.Blank)
+                continue;
             return syntax.Tokens[i].Kind is not (TokenKind.Comma or TokenKind.Colon);
         }
 
@@ -72,7 +99,8 @@ internal sealed class BlockDirective : Directive
     {
         LineSyntax syntax = line.Syntax;
         int at = operand.FirstToken;
-        while (at < operand.EndToken && syntax.Tokens[at].Kind == TokenKind.Blank) at++;
+        while (at < operand.EndToken && syntax.Tokens[at].Kind == TokenKind.Blank)
+            at++;
         if (syntax.Tokens[at].Kind != TokenKind.Name)
         {
             pass.Report(Catalogue.BadName, line.Place(operand.Span), line.Via, operand.Text);
@@ -81,33 +109,68 @@ internal sealed class BlockDirective : Directive
 
         int size = 1;
         int colon = at + 1;
-        while (colon < operand.EndToken && syntax.Tokens[colon].Kind == TokenKind.Blank) colon++;
+        while (colon < operand.EndToken && syntax.Tokens[colon].Kind == TokenKind.Blank)
+            colon++;
         if (colon < operand.EndToken && syntax.Tokens[colon].Kind == TokenKind.Colon)
         {
-            Expression count = ExpressionParser.Parse(syntax.Text, syntax.Tokens, colon + 1, operand.EndToken, out int rest);
+            Expression count = ExpressionParser.Parse(
+                syntax.Text,
+                syntax.Tokens,
+                colon + 1,
+                operand.EndToken,
+                out int rest
+            );
             // A colon with nothing behind it, as after a label, says one register.
-            if (count is not FaultyExpression { Fault: ExpressionFault.Missing } && pass.Evaluate(count, line) is { IsKnown: true } value) size = value.Number;
+            if (
+                count is not FaultyExpression { Fault: ExpressionFault.Missing }
+                && pass.Evaluate(count, line) is { IsKnown: true } value
+            )
+                size = value.Number;
             if (size < 0)
             {
-                pass.Report(Catalogue.BadDirective, line.Place(operand.Span), line.Via, $"A name cannot take {Show.Decimal(size)} registers: write the number of registers behind the colon.");
+                pass.Report(
+                    Catalogue.BadDirective,
+                    line.Place(operand.Span),
+                    line.Via,
+                    $"A name cannot take {Show.Decimal(size)} registers: write the number of registers behind the colon."
+                );
                 size = 1;
             }
 
             if (rest < operand.EndToken && count is not FaultyExpression)
             {
                 var left = Text.TextSpan.FromBounds(syntax.Tokens[rest].Start, operand.Span.End);
-                if (left.Length > 0) pass.Report(Catalogue.TextAfterOperands, line.Place(left), line.Via, syntax.Text.Substring(left.Start, left.Length));
+                if (left.Length > 0)
+                    pass.Report(
+                        Catalogue.TextAfterOperands,
+                        line.Place(left),
+                        line.Via,
+                        syntax.Text.Substring(left.Start, left.Length)
+                    );
             }
         }
         else if (colon < operand.EndToken)
         {
             var rest = Text.TextSpan.FromBounds(syntax.Tokens[colon].Start, operand.Span.End);
-            pass.Report(Catalogue.TextAfterOperands, line.Place(rest), line.Via, syntax.Text.Substring(rest.Start, rest.Length));
+            pass.Report(
+                Catalogue.TextAfterOperands,
+                line.Place(rest),
+                line.Via,
+                syntax.Text.Substring(rest.Start, rest.Length)
+            );
         }
 
-        Symbol? symbol = pass.Define(syntax.TextOf(at), SymbolKind.BlockMember, pass.BlockAddress, line.Place(at), line.Via);
-        if (symbol is not null) symbol.Size = size;
-        for (int i = 0; i < size && i < 0x200; i++) pass.UsedRegisters.Add(pass.BlockAddress + i);
+        Symbol? symbol = pass.Define(
+            syntax.TextOf(at),
+            SymbolKind.BlockMember,
+            pass.BlockAddress,
+            line.Place(at),
+            line.Via
+        );
+        if (symbol is not null)
+            symbol.Size = size;
+        for (int i = 0; i < size && i < 0x200; i++)
+            pass.UsedRegisters.Add(pass.BlockAddress + i);
         pass.BlockAddress += size;
     }
 }

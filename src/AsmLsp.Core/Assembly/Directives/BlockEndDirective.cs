@@ -16,7 +16,8 @@ internal sealed class BlockEndDirective : Directive
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         Operands.ReportText(pass, line);
-        if (pass.OpenBlock is null) pass.Report(Catalogue.BlockNotOpened, line.OperationPlace, line.Via, "endc", "'cblock'");
+        if (pass.OpenBlock is null)
+            pass.Report(Catalogue.BlockNotOpened, line.OperationPlace, line.Via, "endc", "'cblock'");
         pass.OpenBlock = null;
     }
 }

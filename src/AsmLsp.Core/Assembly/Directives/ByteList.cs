@@ -14,7 +14,8 @@ internal static class ByteList
         {
             if (operand.Value is TextExpression text)
             {
-                foreach (char c in pass.Evaluator.Inside(text, line)) values.Add(pass.Evaluator.Character(c, text.Span, line) & ((1 << bits) - 1));
+                foreach (char c in pass.Evaluator.Inside(text, line))
+                    values.Add(pass.Evaluator.Character(c, text.Span, line) & ((1 << bits) - 1));
                 Operands.ReportLeftover(pass, line, operand);
                 continue;
             }
@@ -22,14 +23,25 @@ internal static class ByteList
             if (operand.Span.Length == 0)
             {
                 // 'dt 1,2,' ends with a comma and no value: printed so by some authors, and it makes no word.
-                pass.Report(Catalogue.MissingOperand, line.Place(operand.Span), line.Via, line.Syntax.Operation!, "a value between its commas", DirectiveList.Find(line.Syntax)!.Usage);
+                pass.Report(
+                    Catalogue.MissingOperand,
+                    line.Place(operand.Span),
+                    line.Via,
+                    line.Syntax.Operation!,
+                    "a value between its commas",
+                    DirectiveList.Find(line.Syntax)!.Usage
+                );
                 continue;
             }
 
-            if (operand.Value is LiteralExpression { Text: ['\'', .., '\''] } quoted && Literals.Read(quoted.Text, 16).Fault == LiteralFault.TooLong)
+            if (
+                operand.Value is LiteralExpression { Text: ['\'', .., '\''] } quoted
+                && Literals.Read(quoted.Text, 16).Fault == LiteralFault.TooLong
+            )
             {
                 // Text in single quotes, as some authors write it in lists.
-                foreach (char c in Literals.Unescape(quoted.Text.AsSpan(1, quoted.Text.Length - 2))) values.Add(pass.Evaluator.Character(c, quoted.Span, line) & ((1 << bits) - 1));
+                foreach (char c in Literals.Unescape(quoted.Text.AsSpan(1, quoted.Text.Length - 2)))
+                    values.Add(pass.Evaluator.Character(c, quoted.Span, line) & ((1 << bits) - 1));
                 Operands.ReportLeftover(pass, line, operand);
                 continue;
             }

@@ -9,9 +9,11 @@ internal sealed class CodeSectionDirective : Directive
 
     public override string Usage => "name code address";
 
-    public override string Summary => "Starts a section of the program. Without an address the tool places it behind what has addresses.";
+    public override string Summary =>
+        "Starts a section of the program. Without an address the tool places it behind what has addresses.";
 
     public override bool UsesLabel => true;
 
-    public override void Execute(AssemblyPass pass, in EffectiveLine line) => DataSectionDirective.Enter(pass, line, SectionKind.Code);
+    public override void Execute(AssemblyPass pass, in EffectiveLine line) =>
+        DataSectionDirective.Enter(pass, line, SectionKind.Code);
 }

@@ -24,13 +24,26 @@ internal sealed class ConstantDirective : Directive
         LineSyntax syntax = line.Syntax;
         for (int i = operand.FirstToken; i < operand.EndToken; i++)
         {
-            if (syntax.Tokens[i].Kind != TokenKind.Operator || syntax.SpanOf(i) is not "=") continue;
-            Expression value = ExpressionParser.Parse(syntax.Text, syntax.Tokens, i + 1, operand.EndToken, out int rest);
+            if (syntax.Tokens[i].Kind != TokenKind.Operator || syntax.SpanOf(i) is not "=")
+                continue;
+            Expression value = ExpressionParser.Parse(
+                syntax.Text,
+                syntax.Tokens,
+                i + 1,
+                operand.EndToken,
+                out int rest
+            );
             Value result = pass.Evaluate(value, line);
             if (rest < operand.EndToken && value is not FaultyExpression)
             {
                 TextSpan left = TextSpan.FromBounds(syntax.Tokens[rest].Start, operand.Span.End);
-                if (left.Length > 0) pass.Report(Problems.Catalogue.TextAfterOperands, line.Place(left), line.Via, syntax.Text.Substring(left.Start, left.Length));
+                if (left.Length > 0)
+                    pass.Report(
+                        Problems.Catalogue.TextAfterOperands,
+                        line.Place(left),
+                        line.Via,
+                        syntax.Text.Substring(left.Start, left.Length)
+                    );
             }
 
             return result;

@@ -9,11 +9,13 @@ internal sealed class DaDirective : Directive
 
     public override string Usage => "da \"text\"";
 
-    public override string Summary => "Places text, two characters of 7 bits in each word, the first in the upper half.";
+    public override string Summary =>
+        "Places text, two characters of 7 bits in each word, the first in the upper half.";
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
-        if (line.Syntax.Operands.Length == 0) ValueAt(pass, line, 0, "a text");
+        if (line.Syntax.Operands.Length == 0)
+            ValueAt(pass, line, 0, "a text");
         foreach (Syntax.OperandSyntax operand in line.Syntax.Operands)
         {
             if (operand.Value is not Syntax.TextExpression text)
@@ -27,7 +29,12 @@ internal sealed class DaDirective : Directive
             List<char> inside = pass.Evaluator.Inside(text, line);
             Operands.ReportLeftover(pass, line, operand);
             if (inside.Count % 2 != 0)
-                pass.Report(Catalogue.UnsettledData, line.Place(operand.Span), line.Via, "The text has an odd number of characters; what fills the last half word is not settled in printed listings. Here it is 0.");
+                pass.Report(
+                    Catalogue.UnsettledData,
+                    line.Place(operand.Span),
+                    line.Via,
+                    "The text has an odd number of characters; what fills the last half word is not settled in printed listings. Here it is 0."
+                );
             for (int i = 0; i < inside.Count; i += 2)
             {
                 int first = pass.Evaluator.Character(inside[i], text.Span, line) & 0x7F;

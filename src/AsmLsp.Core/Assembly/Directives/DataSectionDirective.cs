@@ -9,15 +9,31 @@ internal sealed class DataSectionDirective : Directive
 
     public override string Usage => "name udata address";
 
-    public override string Summary => "Starts a section of registers; 'res' gives them names. Without an address the tool places it in the first free registers.";
+    public override string Summary =>
+        "Starts a section of registers; 'res' gives them names. Without an address the tool places it in the first free registers.";
 
     public override bool UsesLabel => true;
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         string word = line.Syntax.Operation!.ToLowerInvariant();
-        if (word == "idata") pass.Report(Catalogue.UnsettledData, line.OperationPlace, line.Via, "'idata' gives registers a value at the start, which needs program code that is not in this text. The registers get addresses here, but no values.");
-        Enter(pass, line, word switch { "udata_shr" => SectionKind.SharedData, "udata_ovr" => SectionKind.OverlaidData, _ => SectionKind.Data });
+        if (word == "idata")
+            pass.Report(
+                Catalogue.UnsettledData,
+                line.OperationPlace,
+                line.Via,
+                "'idata' gives registers a value at the start, which needs program code that is not in this text. The registers get addresses here, but no values."
+            );
+        Enter(
+            pass,
+            line,
+            word switch
+            {
+                "udata_shr" => SectionKind.SharedData,
+                "udata_ovr" => SectionKind.OverlaidData,
+                _ => SectionKind.Data,
+            }
+        );
     }
 
     /// <summary>Goes on in the section that a line names, at its address or where the layout puts it.</summary>
@@ -31,14 +47,21 @@ internal sealed class DataSectionDirective : Directive
             Value address = ValueAt(pass, line, 0, "an address");
             if (address is { IsKnown: true, Number: < 0 or > WordPlacer.LastAddress })
             {
-                pass.Report(Catalogue.BadAddress, line.Place(line.Syntax.Operands[0].Span), line.Via, Show.Hex(address.Number));
+                pass.Report(
+                    Catalogue.BadAddress,
+                    line.Place(line.Syntax.Operands[0].Span),
+                    line.Via,
+                    Show.Hex(address.Number)
+                );
                 return;
             }
 
             start = address.Number;
         }
 
-        Section? known = pass.Sections.Find(s => s.Name.Equals(name, StringComparison.OrdinalIgnoreCase) && s.Kind == kind);
+        Section? known = pass.Sections.Find(s =>
+            s.Name.Equals(name, StringComparison.OrdinalIgnoreCase) && s.Kind == kind
+        );
         if (known is null || (isPlaced && known.Start != start))
         {
             known = new Section(name, kind, start, isPlaced);

@@ -19,7 +19,8 @@ internal sealed class DefineDirective : Directive
         LineSyntax syntax = line.Syntax;
         SyntaxToken[] tokens = syntax.Tokens;
         int at = syntax.FirstOperandToken;
-        while (at < syntax.EndOfCode && tokens[at].Kind == TokenKind.Blank) at++;
+        while (at < syntax.EndOfCode && tokens[at].Kind == TokenKind.Blank)
+            at++;
         if (at >= syntax.EndOfCode || tokens[at].Kind != TokenKind.Name)
         {
             pass.Report(Catalogue.MissingOperand, line.OperationPlace, line.Via, syntax.Operation!, "a name", Usage);
@@ -28,14 +29,26 @@ internal sealed class DefineDirective : Directive
 
         int name = at++;
         List<string> parameters = [];
-        if (at < syntax.EndOfCode && tokens[at].Kind == TokenKind.Open && TryParameters(syntax, at, parameters, out int behind)) at = behind;
+        if (
+            at < syntax.EndOfCode
+            && tokens[at].Kind == TokenKind.Open
+            && TryParameters(syntax, at, parameters, out int behind)
+        )
+            at = behind;
         int from = at < syntax.EndOfCode ? tokens[at].Start : tokens[name].End;
         int to = syntax.CodeSpan.End;
         string text = to > from ? syntax.Text[from..to].Trim() : "";
-        if (Symbol(pass, line, name, text, parameters) is { } symbol) pass.Substitution.Define(symbol);
+        if (Symbol(pass, line, name, text, parameters) is { } symbol)
+            pass.Substitution.Define(symbol);
     }
 
-    private static Symbol? Symbol(AssemblyPass pass, in EffectiveLine line, int name, string text, List<string> parameters)
+    private static Symbol? Symbol(
+        AssemblyPass pass,
+        in EffectiveLine line,
+        int name,
+        string text,
+        List<string> parameters
+    )
     {
         string word = line.Syntax.TextOf(name);
         Symbol symbol = pass.Symbols.GetOrAdd(word, SymbolKind.Define);
@@ -46,7 +59,15 @@ internal sealed class DefineDirective : Directive
         }
 
         if (pass.Substitution.IsDefined(word) && symbol.Text is { } earlier && earlier != text)
-            pass.Report(Problems.Catalogue.DefineChanged, line.Place(name), line.Via, word, earlier, AssemblyPass.PlaceOf(symbol, line.Place(name)), text);
+            pass.Report(
+                Problems.Catalogue.DefineChanged,
+                line.Place(name),
+                line.Via,
+                word,
+                earlier,
+                AssemblyPass.PlaceOf(symbol, line.Place(name)),
+                text
+            );
         symbol.Kind = SymbolKind.Define;
         symbol.Definition = line.Place(name);
         symbol.Via = line.Via;
@@ -64,8 +85,11 @@ internal sealed class DefineDirective : Directive
         {
             switch (syntax.Tokens[i].Kind)
             {
-                case TokenKind.Name: parameters.Add(syntax.TextOf(i)); break;
-                case TokenKind.Comma or TokenKind.Blank: break;
+                case TokenKind.Name:
+                    parameters.Add(syntax.TextOf(i));
+                    break;
+                case TokenKind.Comma or TokenKind.Blank:
+                    break;
                 case TokenKind.Close:
                     behind = i + 1;
                     return parameters.Count > 0;

@@ -30,7 +30,8 @@ internal abstract class Directive
     public abstract void Execute(AssemblyPass pass, in EffectiveLine line);
 
     /// <summary>Whether the condition of a line holds; a condition without a value (which is reported) does not.</summary>
-    protected static bool Holds(AssemblyPass pass, in EffectiveLine line) => Condition(pass, line) is { IsKnown: true, Number: not 0 };
+    protected static bool Holds(AssemblyPass pass, in EffectiveLine line) =>
+        Condition(pass, line) is { IsKnown: true, Number: not 0 };
 
     /// <summary>The condition of a line; unknown where it is in error, which is reported.</summary>
     protected static Value Condition(AssemblyPass pass, in EffectiveLine line)
@@ -47,7 +48,14 @@ internal abstract class Directive
         var operands = line.Syntax.Operands;
         if (operand >= operands.Length || operands[operand].Span.Length == 0)
         {
-            pass.Report(Problems.Catalogue.MissingOperand, line.OperationPlace, line.Via, line.Syntax.Operation!, wanted, DirectiveList.Find(line.Syntax)!.Usage);
+            pass.Report(
+                Problems.Catalogue.MissingOperand,
+                line.OperationPlace,
+                line.Via,
+                line.Syntax.Operation!,
+                wanted,
+                DirectiveList.Find(line.Syntax)!.Usage
+            );
             return Value.Unknown;
         }
 

@@ -11,7 +11,9 @@ internal sealed class DtDirective : Directive
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
-        if (line.Syntax.Operands.Length == 0) ValueAt(pass, line, 0, "a value");
-        foreach (int value in ByteList.Read(pass, line, 8)) pass.Placer.Place(0x3400 | value, line);
+        if (line.Syntax.Operands.Length == 0)
+            ValueAt(pass, line, 0, "a value");
+        foreach (int value in ByteList.Read(pass, line, 8))
+            pass.Placer.Place(0x3400 | value, line);
     }
 }

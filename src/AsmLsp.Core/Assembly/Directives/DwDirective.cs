@@ -14,22 +14,36 @@ internal sealed class DwDirective : Directive
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
-        if (line.Syntax.Operands.Length == 0) ValueAt(pass, line, 0, "a value");
+        if (line.Syntax.Operands.Length == 0)
+            ValueAt(pass, line, 0, "a value");
         foreach (OperandSyntax operand in line.Syntax.Operands)
         {
             if (operand.Value is TextExpression text)
             {
                 List<char> inside = pass.Evaluator.Inside(text, line);
                 if (inside.Count != 1)
-                    pass.Report(Catalogue.UnsettledData, line.Place(operand.Span), line.Via, "How text in 'dw' is packed is not settled in printed listings; here each character makes one word.");
-                foreach (char c in inside) pass.Placer.Place(pass.Evaluator.Character(c, text.Span, line), line);
+                    pass.Report(
+                        Catalogue.UnsettledData,
+                        line.Place(operand.Span),
+                        line.Via,
+                        "How text in 'dw' is packed is not settled in printed listings; here each character makes one word."
+                    );
+                foreach (char c in inside)
+                    pass.Placer.Place(pass.Evaluator.Character(c, text.Span, line), line);
                 Operands.ReportLeftover(pass, line, operand);
                 continue;
             }
 
             if (operand.Span.Length == 0)
             {
-                pass.Report(Catalogue.MissingOperand, line.Place(operand.Span), line.Via, line.Syntax.Operation!, "a value between its commas", Usage);
+                pass.Report(
+                    Catalogue.MissingOperand,
+                    line.Place(operand.Span),
+                    line.Via,
+                    line.Syntax.Operation!,
+                    "a value between its commas",
+                    Usage
+                );
                 continue;
             }
 

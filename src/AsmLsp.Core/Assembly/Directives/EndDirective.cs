@@ -7,7 +7,8 @@ internal sealed class EndDirective : Directive
 
     public override string Usage => "end";
 
-    public override string Summary => "Ends the program; whatever follows is not read. In an included file it ends that file.";
+    public override string Summary =>
+        "Ends the program; whatever follows is not read. In an included file it ends that file.";
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {

@@ -15,7 +15,8 @@ internal sealed class EndIfDirective : Directive
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
-        if (!pass.Conditions.IsSkippedAround) Operands.ReportText(pass, line);
+        if (!pass.Conditions.IsSkippedAround)
+            Operands.ReportText(pass, line);
         if (!pass.Conditions.TryClose(pass.ConditionFloor))
             pass.Report(Catalogue.BlockNotOpened, line.OperationPlace, line.Via, line.Syntax.Operation!, "'if'");
     }

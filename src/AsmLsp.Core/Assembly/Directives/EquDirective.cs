@@ -23,7 +23,8 @@ internal sealed class EquDirective : Directive
 
         Operands.ReportSurplus(pass, line, 1, "one value");
         Value value = ValueAt(pass, line, 0, "a value");
-        if (line.Syntax.Operands.Length > 0) DecimalEvidence.Check(pass, line, line.Syntax.Operands[0].Value);
+        if (line.Syntax.Operands.Length > 0)
+            DecimalEvidence.Check(pass, line, line.Syntax.Operands[0].Value);
         pass.Define(name, SymbolKind.Constant, value, line.Place(line.Syntax.LabelToken), line.Via);
     }
 }

@@ -14,7 +14,9 @@ internal sealed class ExitMacroDirective : Directive
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         Operands.ReportText(pass, line);
-        if (line.Via is null) pass.Report(Catalogue.BlockNotOpened, line.OperationPlace, line.Via, line.Syntax.Operation!, "'macro'");
-        else pass.Cursor.Leave();
+        if (line.Via is null)
+            pass.Report(Catalogue.BlockNotOpened, line.OperationPlace, line.Via, line.Syntax.Operation!, "'macro'");
+        else
+            pass.Cursor.Leave();
     }
 }

@@ -16,15 +16,27 @@ internal sealed class FillDirective : Directive
         Value value = ValueAt(pass, line, 0, "a value");
         Value count = ValueAt(pass, line, 1, "a count");
         Operands.ReportSurplus(pass, line, 2, "a value and a count");
-        if (!count.IsKnown) return;
-        pass.Report(Catalogue.UnsettledData, line.OperationPlace, line.Via, "Whether 'fill' counts words or bytes is not settled in printed listings; here its second value is the number of words. Compare the addresses behind it with the printed ones.");
+        if (!count.IsKnown)
+            return;
+        pass.Report(
+            Catalogue.UnsettledData,
+            line.OperationPlace,
+            line.Via,
+            "Whether 'fill' counts words or bytes is not settled in printed listings; here its second value is the number of words. Compare the addresses behind it with the printed ones."
+        );
         if (count.Number is < 0 or > 0x4000)
         {
-            pass.Report(Catalogue.TooManyWords, line.Place(line.Syntax.Operands[1].Span), line.Via, Show.Decimal(count.Number));
+            pass.Report(
+                Catalogue.TooManyWords,
+                line.Place(line.Syntax.Operands[1].Span),
+                line.Via,
+                Show.Decimal(count.Number)
+            );
             return;
         }
 
         int word = value.IsKnown ? Operands.Cut(pass, line, line.Syntax.Operands[0].Span, value.Number, 14) : 0;
-        for (int i = 0; i < count.Number; i++) pass.Placer.Place(word, line);
+        for (int i = 0; i < count.Number; i++)
+            pass.Placer.Place(word, line);
     }
 }

@@ -9,7 +9,8 @@ internal sealed class IfDefinedDirective : Directive
 
     public override string Usage => "ifdef name";
 
-    public override string Summary => "The lines up to 'else' or 'endif' count only where the name is known above this line (ifndef: is not known).";
+    public override string Summary =>
+        "The lines up to 'else' or 'endif' count only where the name is known above this line (ifndef: is not known).";
 
     public override bool RunsWhileSkipping => true;
 
@@ -26,7 +27,13 @@ internal sealed class IfDefinedDirective : Directive
         Text.TextSpan all = line.Syntax.OperandSpan;
         int name = Name(line.Syntax.Operands[0].Text).Length;
         var rest = Text.TextSpan.FromBounds(all.Start + name, all.End);
-        if (rest.Length > 0) pass.Report(Catalogue.TextAfterOperands, line.Place(rest), line.Via, line.Syntax.OperandText[name..].Trim());
+        if (rest.Length > 0)
+            pass.Report(
+                Catalogue.TextAfterOperands,
+                line.Place(rest),
+                line.Via,
+                line.Syntax.OperandText[name..].Trim()
+            );
     }
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
@@ -35,11 +42,21 @@ internal sealed class IfDefinedDirective : Directive
         if (!pass.Conditions.IsSkipping)
         {
             string name = line.Syntax.Operands.Length > 0 ? Name(line.Syntax.Operands[0].Text) : "";
-            if (name.Length == 0) pass.Report(Catalogue.MissingOperand, line.OperationPlace, line.Via, line.Syntax.Operation!, "a name", Usage);
-            if (line.Syntax.Operands.Length > 0) Rest(pass, line);
+            if (name.Length == 0)
+                pass.Report(
+                    Catalogue.MissingOperand,
+                    line.OperationPlace,
+                    line.Via,
+                    line.Syntax.Operation!,
+                    "a name",
+                    Usage
+                );
+            if (line.Syntax.Operands.Length > 0)
+                Rest(pass, line);
             bool negative = line.Syntax.Operation!.TrimStart('#').Equals("ifndef", StringComparison.OrdinalIgnoreCase);
             condition = name.Length > 0 && pass.IsDefined(name) != negative;
-            if (pass.Symbols.TryGet(name, out Symbol? symbol)) pass.NoteReference(symbol, line.Place(line.Syntax.Operands[0].Span), line.Via);
+            if (pass.Symbols.TryGet(name, out Symbol? symbol))
+                pass.NoteReference(symbol, line.Place(line.Syntax.Operands[0].Span), line.Via);
         }
 
         pass.Conditions.Open(line.OperationPlace, line.Syntax.Operation!, condition);

@@ -13,7 +13,8 @@ internal sealed class IfDirective : Directive
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
-        if (!pass.Conditions.IsSkipping) Operands.ReportSurplus(pass, line, 1, "one condition");
+        if (!pass.Conditions.IsSkipping)
+            Operands.ReportSurplus(pass, line, 1, "one condition");
         bool condition = !pass.Conditions.IsSkipping && Holds(pass, line);
         pass.Conditions.Open(line.OperationPlace, line.Syntax.Operation!, condition);
     }

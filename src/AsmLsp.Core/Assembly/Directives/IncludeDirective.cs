@@ -11,7 +11,8 @@ internal sealed class IncludeDirective : Directive
 
     public override string Usage => "#include <p16f84a.inc>";
 
-    public override string Summary => "Reads another file in this place. The name of a chip header brings the chip's built-in names; no such file is needed.";
+    public override string Summary =>
+        "Reads another file in this place. The name of a chip header brings the chip's built-in names; no such file is needed.";
 
     public override bool KeepsOperands => true;
 
@@ -20,7 +21,14 @@ internal sealed class IncludeDirective : Directive
         string name = FileName(line);
         if (name.Length == 0)
         {
-            pass.Report(Catalogue.MissingOperand, line.OperationPlace, line.Via, line.Syntax.Operation!, "a file name", Usage);
+            pass.Report(
+                Catalogue.MissingOperand,
+                line.OperationPlace,
+                line.Via,
+                line.Syntax.Operation!,
+                "a file name",
+                Usage
+            );
             return;
         }
 
@@ -48,9 +56,11 @@ internal sealed class IncludeDirective : Directive
     private static void ReportLeftover(AssemblyPass pass, in EffectiveLine line)
     {
         string text = line.Syntax.OperandText;
-        if (text.Length < 2 || text[0] is not ('"' or '<' or '\'')) return;
+        if (text.Length < 2 || text[0] is not ('"' or '<' or '\''))
+            return;
         int close = text.IndexOf(text[0] == '<' ? '>' : text[0], 1);
-        if (close < 0 || text.AsSpan(close + 1).Trim().IsEmpty) return;
+        if (close < 0 || text.AsSpan(close + 1).Trim().IsEmpty)
+            return;
         var rest = Text.TextSpan.FromBounds(line.Syntax.OperandSpan.Start + close + 1, line.Syntax.OperandSpan.End);
         pass.Report(Catalogue.TextAfterOperands, line.Place(rest), line.Via, text[(close + 1)..].Trim());
     }

@@ -15,9 +15,15 @@ internal sealed class IndirectBankDirective : Directive
     {
         Value address = ValueAt(pass, line, 0, "a register");
         Operands.ReportSurplus(pass, line, 1, "one register");
-        if (pass.Chip.Needed(line) is not { } device) return;
+        if (pass.Chip.Needed(line) is not { } device)
+            return;
         if (device.DataMemory.BankCount <= 2)
-            pass.Report(Catalogue.UnsettledData, line.OperationPlace, line.Via, $"{device.Name} has two banks, so indirect access needs no IRP bit; printed listings do not settle whether 'bankisel' makes a word there. Here it makes one.");
+            pass.Report(
+                Catalogue.UnsettledData,
+                line.OperationPlace,
+                line.Via,
+                $"{device.Name} has two banks, so indirect access needs no IRP bit; printed listings do not settle whether 'bankisel' makes a word there. Here it makes one."
+            );
         pass.Placer.Place(BanksDirective.BitWord(0x03, 7, (address.Number & 0x100) != 0), line);
     }
 }

@@ -11,15 +11,18 @@ internal sealed class LinkNamesDirective : Directive
 
     public override string Usage => "global name,name";
 
-    public override string Summary => "Says that names are known to other files (global) or come from them (extern). A program in one file needs neither.";
+    public override string Summary =>
+        "Says that names are known to other files (global) or come from them (extern). A program in one file needs neither.";
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         bool external = line.Syntax.Operation!.Equals("extern", StringComparison.OrdinalIgnoreCase);
         foreach ((string name, TextSpan span, OperandSyntax _) in Operands.Names(pass, line))
         {
-            if (external) pass.DeclareExternal(name);
-            else pass.ValueOf(name, line.Place(span), line.Via);
+            if (external)
+                pass.DeclareExternal(name);
+            else
+                pass.ValueOf(name, line.Place(span), line.Via);
         }
     }
 }

@@ -10,7 +10,8 @@ internal sealed class LocalDirective : Directive
 
     public override string Usage => "local name, name=value";
 
-    public override string Summary => "Makes the names new in each call of the macro, so that two calls do not define the same label twice.";
+    public override string Summary =>
+        "Makes the names new in each call of the macro, so that two calls do not define the same label twice.";
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
@@ -26,7 +27,8 @@ internal sealed class LocalDirective : Directive
                 parameters[name] = new MacroArgument(fresh, null);
             }
 
-            if (hasValue) pass.Assign(fresh, value, line.Place(span), line.Via);
+            if (hasValue)
+                pass.Assign(fresh, value, line.Place(span), line.Via);
         }
     }
 }

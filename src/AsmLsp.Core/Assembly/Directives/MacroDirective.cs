@@ -11,7 +11,8 @@ internal sealed class MacroDirective : Directive
 
     public override string Usage => "name macro a,b ... endm";
 
-    public override string Summary => "Keeps the lines up to 'endm' under the name; a line with the name as its operation puts them in.";
+    public override string Summary =>
+        "Keeps the lines up to 'endm' under the name; a line with the name as its operation puts them in.";
 
     public override bool UsesLabel => true;
 
@@ -28,7 +29,8 @@ internal sealed class MacroDirective : Directive
 
         SourcePlace place = line.Place(line.Syntax.LabelToken);
         var parameters = new List<string>();
-        foreach ((string parameter, TextSpan _, OperandSyntax _) in Operands.Names(pass, line)) parameters.Add(parameter);
+        foreach ((string parameter, TextSpan _, OperandSyntax _) in Operands.Names(pass, line))
+            parameters.Add(parameter);
         if (pass.Symbols.IsDefinedSoFar(name) && pass.Symbols.TryGet(name, out Symbol? earlier))
         {
             if (earlier.Kind != SymbolKind.Macro)
@@ -37,14 +39,21 @@ internal sealed class MacroDirective : Directive
                 return;
             }
 
-            if (line.Via is null) pass.Report(Catalogue.MacroDefinedTwice, place, line.Via, name);
+            if (line.Via is null)
+                pass.Report(Catalogue.MacroDefinedTwice, place, line.Via, name);
         }
 
         OperationKind kind = OperationWords.KindOf(name);
         if (kind is OperationKind.Instruction or OperationKind.Directive)
         {
             pass.HasOperationMacros = true;
-            pass.Report(Catalogue.MacroReplacesOperation, place, line.Via, name, kind == OperationKind.Instruction ? "an instruction" : "a directive");
+            pass.Report(
+                Catalogue.MacroReplacesOperation,
+                place,
+                line.Via,
+                name,
+                kind == OperationKind.Instruction ? "an instruction" : "a directive"
+            );
         }
 
         Symbol symbol = pass.Symbols.GetOrAdd(name, SymbolKind.Macro);

@@ -7,11 +7,10 @@ internal sealed class MemoryMapDirective : Directive
 
     public override string Usage => "__maxram address";
 
-    public override string Summary => "Describes the chip's registers. Read and left aside: the facts of the chip are known here.";
+    public override string Summary =>
+        "Describes the chip's registers. Read and left aside: the facts of the chip are known here.";
 
     public override bool IsOddBehindLabel => true;
 
-    public override void Execute(AssemblyPass pass, in EffectiveLine line)
-    {
-    }
+    public override void Execute(AssemblyPass pass, in EffectiveLine line) { }
 }

@@ -14,5 +14,10 @@ internal sealed class MessageDirective : Directive
     public override bool KeepsOperands => true;
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line) =>
-        pass.Report(Catalogue.AuthorMessage, line.Place(line.Syntax.CodeSpan), line.Via, Operands.Unquoted(line.Syntax.OperandText));
+        pass.Report(
+            Catalogue.AuthorMessage,
+            line.Place(line.Syntax.CodeSpan),
+            line.Via,
+            Operands.Unquoted(line.Syntax.OperandText)
+        );
 }

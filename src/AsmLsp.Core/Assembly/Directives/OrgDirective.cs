@@ -9,7 +9,8 @@ internal sealed class OrgDirective : Directive
 
     public override string Usage => "org address";
 
-    public override string Summary => "The words that follow go to the address and on; it may lie before or behind what was placed so far.";
+    public override string Summary =>
+        "The words that follow go to the address and on; it may lie before or behind what was placed so far.";
 
     public override bool UsesLabel => true;
 
@@ -19,8 +20,15 @@ internal sealed class OrgDirective : Directive
         Operands.ReportSurplus(pass, line, 1, "one address");
         if (address.IsKnown)
         {
-            if (address.Number is < 0 or > WordPlacer.LastAddress) pass.Report(Catalogue.BadAddress, line.Place(line.Syntax.Operands[0].Span), line.Via, Show.Hex(address.Number));
-            else pass.Placer.MoveTo(address.Number);
+            if (address.Number is < 0 or > WordPlacer.LastAddress)
+                pass.Report(
+                    Catalogue.BadAddress,
+                    line.Place(line.Syntax.Operands[0].Span),
+                    line.Via,
+                    Show.Hex(address.Number)
+                );
+            else
+                pass.Placer.MoveTo(address.Number);
         }
 
         // A label before 'org' names the place that it goes to.

@@ -18,7 +18,16 @@ internal sealed class ProcessorDirective : Directive
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         string name = Operands.Unquoted(line.Syntax.OperandText);
-        if (name.Length == 0) pass.Report(Catalogue.MissingOperand, line.OperationPlace, line.Via, line.Syntax.Operation!, "a chip", Usage);
-        else pass.Chip.Name(name, line.Place(line.Syntax.OperandSpan), line.Via);
+        if (name.Length == 0)
+            pass.Report(
+                Catalogue.MissingOperand,
+                line.OperationPlace,
+                line.Via,
+                line.Syntax.Operation!,
+                "a chip",
+                Usage
+            );
+        else
+            pass.Chip.Name(name, line.Place(line.Syntax.OperandSpan), line.Via);
     }
 }

@@ -19,8 +19,17 @@ internal sealed class RadixDirective : Directive
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         string name = line.Syntax.OperandText;
-        if (name.Length == 0) pass.Report(Catalogue.MissingOperand, line.OperationPlace, line.Via, line.Syntax.Operation!, "a base", Usage);
-        else Set(pass, line, Operands.Unquoted(name), line.Syntax.OperandSpan);
+        if (name.Length == 0)
+            pass.Report(
+                Catalogue.MissingOperand,
+                line.OperationPlace,
+                line.Via,
+                line.Syntax.Operation!,
+                "a base",
+                Usage
+            );
+        else
+            Set(pass, line, Operands.Unquoted(name), line.Syntax.OperandSpan);
     }
 
     /// <summary>Sets the radix by its name; an unknown name is reported.</summary>
@@ -34,7 +43,14 @@ internal sealed class RadixDirective : Directive
             "bin" or "binary" or "2" or "b" => 2,
             _ => 0,
         };
-        if (radix == 0) pass.Report(Catalogue.BadDirective, line.Place(span), line.Via, $"'{name}' is no base for numbers: write dec, hex or oct.");
-        else pass.Radix = radix;
+        if (radix == 0)
+            pass.Report(
+                Catalogue.BadDirective,
+                line.Place(span),
+                line.Via,
+                $"'{name}' is no base for numbers: write dec, hex or oct."
+            );
+        else
+            pass.Radix = radix;
     }
 }

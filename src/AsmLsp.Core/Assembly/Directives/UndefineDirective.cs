@@ -18,7 +18,8 @@ internal sealed class UndefineDirective : Directive
     {
         foreach ((string name, TextSpan span, OperandSyntax _) in Operands.Names(pass, line))
         {
-            if (pass.Symbols.TryGet(name, out Symbol? symbol)) pass.NoteReference(symbol, line.Place(span), line.Via);
+            if (pass.Symbols.TryGet(name, out Symbol? symbol))
+                pass.NoteReference(symbol, line.Place(span), line.Via);
             pass.Substitution.Undefine(name);
         }
     }

@@ -10,7 +10,8 @@ internal sealed class VariableDirective : Directive
 
     public override string Usage => "variable name=value, name";
 
-    public override string Summary => "Makes names for working with while assembling; a later line may give them other values.";
+    public override string Summary =>
+        "Makes names for working with while assembling; a later line may give them other values.";
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {

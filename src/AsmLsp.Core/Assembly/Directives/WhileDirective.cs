@@ -10,19 +10,25 @@ internal sealed class WhileDirective : Directive
 
     public override string Usage => "while condition ... endw";
 
-    public override string Summary => "Assembles the lines up to 'endw' again and again, as long as the condition is not 0; the condition is looked at first.";
+    public override string Summary =>
+        "Assembles the lines up to 'endw' again and again, as long as the condition is not 0; the condition is looked at first.";
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         LineCursor outer = pass.Cursor;
         List<EffectiveLine>? body = pass.CollectBody(line, "while", "endw");
-        if (body is null) return;
+        if (body is null)
+            return;
         SourcePlace place = line.OperationPlace;
         Operands.ReportSurplus(pass, line, 1, "one condition");
         var via = new Expansion("while", place, line.Via);
         if (via.Depth > AssemblyPass.DeepestMacro)
         {
-            pass.Stop(via.Outermost, null, $"Loops and macros stand in each other more than {AssemblyPass.DeepestMacro} levels deep from here.");
+            pass.Stop(
+                via.Outermost,
+                null,
+                $"Loops and macros stand in each other more than {AssemblyPass.DeepestMacro} levels deep from here."
+            );
             return;
         }
 
@@ -30,14 +36,20 @@ internal sealed class WhileDirective : Directive
         {
             Value condition = Condition(pass, line);
             // With a condition in error the lines are read once, so that what is wrong in them is told as well.
-            if ((condition.IsKnown ? condition.Number == 0 : turn > 0) || pass.Ended || outer.WasLeft) return;
+            if ((condition.IsKnown ? condition.Number == 0 : turn > 0) || pass.Ended || outer.WasLeft)
+                return;
             if (turn == AssemblyPass.MostTurns)
             {
-                pass.Stop(place, line.Via, $"This loop goes round more than {AssemblyPass.MostTurns:N0} times; does its condition ever become 0?");
+                pass.Stop(
+                    place,
+                    line.Via,
+                    $"This loop goes round more than {AssemblyPass.MostTurns:N0} times; does its condition ever become 0?"
+                );
                 return;
             }
 
-            if (!pass.CountExpanded(line)) return;
+            if (!pass.CountExpanded(line))
+                return;
             pass.Expand(body, via, null, false, outer);
         }
     }

@@ -10,7 +10,8 @@ internal sealed class FlowReport
 {
     private const int MostCallsShown = 5;
 
-    private readonly Dictionary<(ProblemKind, SourceFile, int), (Problem Problem, List<RelatedPlace> Related)> found = [];
+    private readonly Dictionary<(ProblemKind, SourceFile, int), (Problem Problem, List<RelatedPlace> Related)> found =
+    [];
 
     public void Add(ProblemKind kind, FlowGraph graph, int address, params ReadOnlySpan<string> arguments) =>
         Add(kind, graph.PlaceOf(address), graph.OriginOf(address).Via, arguments);
@@ -25,19 +26,25 @@ internal sealed class FlowReport
             found.Add(key, entry);
         }
 
-        if (via is null || entry.Related.Count >= MostCallsShown) return;
+        if (via is null || entry.Related.Count >= MostCallsShown)
+            return;
         SourcePlace call = via.Outermost;
-        if (!entry.Related.Exists(r => r.Place.File == call.File && r.Place.Line == call.Line)) entry.Related.Add(new RelatedPlace(call, $"{via.Name} is put in here"));
+        if (!entry.Related.Exists(r => r.Place.File == call.File && r.Place.Line == call.Line))
+            entry.Related.Add(new RelatedPlace(call, $"{via.Name} is put in here"));
     }
 
     public ImmutableArray<Problem> Sorted(ProgramAnalysis program)
     {
-        if (found.Count == 0) return [];
+        if (found.Count == 0)
+            return [];
         ImmutableArray<SourceFile> files = program.Files;
         return
         [
-            .. found.Values.Select(e => e.Problem with { Related = [.. e.Related] })
-                .OrderBy(p => files.IndexOf(p.Place.File)).ThenBy(p => p.Place.Line).ThenBy(p => p.Place.Columns.Start),
+            .. found
+                .Values.Select(e => e.Problem with { Related = [.. e.Related] })
+                .OrderBy(p => files.IndexOf(p.Place.File))
+                .ThenBy(p => p.Place.Line)
+                .ThenBy(p => p.Place.Columns.Start),
         ];
     }
 }

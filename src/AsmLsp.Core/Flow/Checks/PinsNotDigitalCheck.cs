@@ -14,25 +14,42 @@ internal sealed class PinsNotDigitalCheck : FlowCheck
 
     public override void Run(FlowGraph graph, FlowReport report)
     {
-        if (graph.Walk.Device is not { } device || graph.Calls.Main is null) return;
+        if (graph.Walk.Device is not { } device || graph.Calls.Main is null)
+            return;
         foreach (NotDigitalAtReset owner in device.NotDigitalAtReset)
         {
-            if (!IsAnalog(owner)) continue;
+            if (!IsAnalog(owner))
+                continue;
             List<Register> registers = RegistersOf(device, owner);
-            if (registers.Count == 0 || MayWrite(graph, registers)) continue;
+            if (registers.Count == 0 || MayWrite(graph, registers))
+                continue;
             for (int at = 0; at < graph.End; at++)
             {
-                if (graph.ReachOf(at) != Reach.Certain || graph.InstructionAt(at) is not { Instruction.Name: "btfsc" or "btfss" } decoded) continue;
-                if (TestedPin(graph, device, at, decoded) is not { } pin || !owner.Pins.Contains(pin)) continue;
+                if (
+                    graph.ReachOf(at) != Reach.Certain
+                    || graph.InstructionAt(at) is not { Instruction.Name: "btfsc" or "btfss" } decoded
+                )
+                    continue;
+                if (TestedPin(graph, device, at, decoded) is not { } pin || !owner.Pins.Contains(pin))
+                    continue;
                 string code = string.Join(" / ", owner.Code.Select(line => line.Split(';')[0].Trim()));
-                report.Add(Catalogue.PinNotDigital, graph, at, pin, owner.What, string.Join(" or ", registers.Select(r => r.Name)), code);
+                report.Add(
+                    Catalogue.PinNotDigital,
+                    graph,
+                    at,
+                    pin,
+                    owner.What,
+                    string.Join(" or ", registers.Select(r => r.Name)),
+                    code
+                );
                 break;
             }
         }
     }
 
     private static bool IsAnalog(NotDigitalAtReset owner) =>
-        owner.What.Contains("analog", StringComparison.OrdinalIgnoreCase) || owner.What.Contains("comparator", StringComparison.OrdinalIgnoreCase);
+        owner.What.Contains("analog", StringComparison.OrdinalIgnoreCase)
+        || owner.What.Contains("comparator", StringComparison.OrdinalIgnoreCase);
 
     // The registers that the freeing lines of the data write.
     private static List<Register> RegistersOf(Device device, NotDigitalAtReset owner)
@@ -41,7 +58,8 @@ internal sealed class PinsNotDigitalCheck : FlowCheck
         foreach (string line in owner.Code)
         {
             string[] words = line.Split([' ', '\t', ',', ';'], StringSplitOptions.RemoveEmptyEntries);
-            if (words.Length > 1 && words[0] is "movwf" or "clrf" && device.FindRegister(words[1]) is { } register) found.Add(register);
+            if (words.Length > 1 && words[0] is "movwf" or "clrf" && device.FindRegister(words[1]) is { } register)
+                found.Add(register);
         }
 
         return found;
@@ -54,30 +72,45 @@ internal sealed class PinsNotDigitalCheck : FlowCheck
         var literals = new bool[0x100];
         var operands = new bool[0x80];
         foreach (Register register in registers)
-            foreach (int address in register.Addresses)
-                (literals[address & 0xFF], operands[address & 0x7F]) = (true, true);
+        foreach (int address in register.Addresses)
+            (literals[address & 0xFF], operands[address & 0x7F]) = (true, true);
 
-        bool writesIndirectly = false, loadsAddress = false;
+        bool writesIndirectly = false,
+            loadsAddress = false;
         for (int at = 0; at < graph.End; at++)
         {
-            if (graph.InstructionAt(at) is not { } decoded) continue;
-            if (decoded.First < literals.Length && literals[decoded.First] && decoded.Instruction.Name is "movlw" or "addlw" or "retlw") loadsAddress = true;
-            if (decoded.First >= operands.Length || (decoded.First != Indirect && !operands[decoded.First])) continue;
-            if (!NamedRegister.Takes(decoded) || !Writes(decoded)) continue;
-            if (decoded.First == Indirect) writesIndirectly = true;
+            if (graph.InstructionAt(at) is not { } decoded)
+                continue;
+            if (
+                decoded.First < literals.Length
+                && literals[decoded.First]
+                && decoded.Instruction.Name is "movlw" or "addlw" or "retlw"
+            )
+                loadsAddress = true;
+            if (decoded.First >= operands.Length || (decoded.First != Indirect && !operands[decoded.First]))
+                continue;
+            if (!NamedRegister.Takes(decoded) || !Writes(decoded))
+                continue;
+            if (decoded.First == Indirect)
+                writesIndirectly = true;
             foreach (Register register in registers)
-                if (register.Addresses.Any(a => (a & 0x7F) == decoded.First) && !NamesAnother(graph, at, decoded, register)) return true;
+                if (
+                    register.Addresses.Any(a => (a & 0x7F) == decoded.First)
+                    && !NamesAnother(graph, at, decoded, register)
+                )
+                    return true;
         }
 
         return writesIndirectly && loadsAddress;
     }
 
-    private static bool Writes(in DecodedInstruction decoded) => decoded.Instruction.Operands switch
-    {
-        OperandKind.Register => true,
-        OperandKind.RegisterDestination => decoded.Second == 1,
-        _ => !decoded.Instruction.MaySkip,
-    };
+    private static bool Writes(in DecodedInstruction decoded) =>
+        decoded.Instruction.Operands switch
+        {
+            OperandKind.Register => true,
+            OperandKind.RegisterDestination => decoded.Second == 1,
+            _ => !decoded.Instruction.MaySkip,
+        };
 
     // 'movwf ADCON0' shares its seven bits with ADCON1: what the line names, and the bank that is certainly selected, tell them apart.
     private static bool NamesAnother(FlowGraph graph, int at, in DecodedInstruction decoded, Register register)
@@ -87,24 +120,43 @@ internal sealed class PinsNotDigitalCheck : FlowCheck
         {
             bool may = false;
             for (int bank = 0; bank < memory.BankCount; bank++)
-                may |= state.MayBeBank(bank, memory.BankCount) && memory.Canonical((bank << 7) | decoded.First) == register.Address;
-            if (!may) return true;
-            if (state.Bank(memory.BankCount) is not null) return false;
+                may |=
+                    state.MayBeBank(bank, memory.BankCount)
+                    && memory.Canonical((bank << 7) | decoded.First) == register.Address;
+            if (!may)
+                return true;
+            if (state.Bank(memory.BankCount) is not null)
+                return false;
         }
 
-        return NamedRegister.Of(graph, at, decoded) is { } named && (named.IsChipName || named.IsOwnEquate) && memory.Canonical(named.Address) != register.Address;
+        return NamedRegister.Of(graph, at, decoded) is { } named
+            && (named.IsChipName || named.IsOwnEquate)
+            && memory.Canonical(named.Address) != register.Address;
     }
 
     /// <summary>The port pin that a bit instruction names, such as RA4, or null.</summary>
     internal static string? TestedPin(FlowGraph graph, Device device, int at, in DecodedInstruction decoded)
     {
-        if (NamedRegister.Of(graph, at, decoded) is not { } named || device.DataMemory.RegisterAt(named.Address) is not { } port) return null;
+        if (
+            NamedRegister.Of(graph, at, decoded) is not { } named
+            || device.DataMemory.RegisterAt(named.Address) is not { } port
+        )
+            return null;
         // The bank that is selected decides, not the name.
         FlowState state = graph.StateAt(at);
         int banks = device.DataMemory.BankCount;
         for (int bank = 0; bank < banks; bank++)
-            if (state.MayBeBank(bank, banks) && device.DataMemory.Canonical((bank << 7) | decoded.First) != port.Address) return null;
-        string? letter = port.Name == "GPIO" ? "GP" : port.Name.StartsWith("PORT", StringComparison.Ordinal) ? "R" + port.Name[4..] : null;
-        return letter is null || !state.IsReached ? null : letter + decoded.Second.ToString(System.Globalization.CultureInfo.InvariantCulture);
+            if (
+                state.MayBeBank(bank, banks)
+                && device.DataMemory.Canonical((bank << 7) | decoded.First) != port.Address
+            )
+                return null;
+        string? letter =
+            port.Name == "GPIO" ? "GP"
+            : port.Name.StartsWith("PORT", StringComparison.Ordinal) ? "R" + port.Name[4..]
+            : null;
+        return letter is null || !state.IsReached
+            ? null
+            : letter + decoded.Second.ToString(System.Globalization.CultureInfo.InvariantCulture);
     }
 }

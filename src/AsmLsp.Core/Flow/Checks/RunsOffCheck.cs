@@ -16,20 +16,37 @@ internal sealed class RunsOffCheck : FlowCheck
         FlowWalk walk = graph.Walk;
         for (int at = 0; at < graph.End; at++)
         {
-            if (graph.ReachOf(at) != Reach.Certain || !graph.StateAt(at).IsReached || graph.InstructionAt(at) is not { } decoded) continue;
+            if (
+                graph.ReachOf(at) != Reach.Certain
+                || !graph.StateAt(at).IsReached
+                || graph.InstructionAt(at) is not { } decoded
+            )
+                continue;
             Instruction instruction = decoded.Instruction;
-            if (instruction.IsReturn || instruction.IsJump || instruction.Name == "sleep" || FlowWalk.WritesProgramCounter(decoded)) continue;
-            if (instruction.IsCall && !Returns(graph, at)) continue;
-            if (IsBlank(walk, at + 1)) Report(graph, report, at, at + 1, "nothing is placed");
-            else if (IsText(graph, at + 1) && !IsText(graph, at)) Report(graph, report, at, at + 1, "data stands that would be carried out as instructions");
-            else if (instruction.MaySkip && IsBlank(walk, at + 2)) Report(graph, report, at, at + 2, "nothing is placed, when it skips");
+            if (
+                instruction.IsReturn
+                || instruction.IsJump
+                || instruction.Name == "sleep"
+                || FlowWalk.WritesProgramCounter(decoded)
+            )
+                continue;
+            if (instruction.IsCall && !Returns(graph, at))
+                continue;
+            if (IsBlank(walk, at + 1))
+                Report(graph, report, at, at + 1, "nothing is placed");
+            else if (IsText(graph, at + 1) && !IsText(graph, at))
+                Report(graph, report, at, at + 1, "data stands that would be carried out as instructions");
+            else if (instruction.MaySkip && IsBlank(walk, at + 2))
+                Report(graph, report, at, at + 2, "nothing is placed, when it skips");
         }
     }
 
     private static bool Returns(FlowGraph graph, int at)
     {
         int target = graph.Walk.TargetOf(at);
-        return target != FlowWalk.None && graph.Calls.Routines.TryGetValue(target, out RoutineBody? routine) && routine is { IsOpaque: false, Returns.Count: > 0 };
+        return target != FlowWalk.None
+            && graph.Calls.Routines.TryGetValue(target, out RoutineBody? routine)
+            && routine is { IsOpaque: false, Returns.Count: > 0 };
     }
 
     private static bool IsBlank(FlowWalk walk, int address) =>
@@ -38,13 +55,17 @@ internal sealed class RunsOffCheck : FlowCheck
     // Words that are no instruction, and bytes of text; plain words may be instructions that the author wrote as numbers.
     private static bool IsText(FlowGraph graph, int address)
     {
-        if (!graph.Walk.Has(address)) return false;
-        if (graph.InstructionAt(address) is null) return true;
+        if (!graph.Walk.Has(address))
+            return false;
+        if (graph.InstructionAt(address) is null)
+            return true;
         WordOrigin origin = graph.OriginOf(address);
         LineSyntax syntax = graph.Program.SyntaxOf(origin.File, origin.Line);
-        if (syntax.OperationKind != OperationKind.Directive || syntax.Operation is not { } word) return false;
+        if (syntax.OperationKind != OperationKind.Directive || syntax.Operation is not { } word)
+            return false;
         foreach (string directive in (ReadOnlySpan<string>)["da", "db", "de"])
-            if (word.Equals(directive, StringComparison.OrdinalIgnoreCase)) return true;
+            if (word.Equals(directive, StringComparison.OrdinalIgnoreCase))
+                return true;
         return false;
     }
 

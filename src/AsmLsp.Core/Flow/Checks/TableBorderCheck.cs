@@ -16,21 +16,31 @@ internal sealed class TableBorderCheck : FlowCheck
         int mask = (walk.Limit - 1) >> 8 & FlowState.LatchBits;
         foreach ((int at, FlowWalk.Table table) in walk.Tables)
         {
-            if (graph.ReachOf(at) != Reach.Certain || graph.StateAt(at).LatchValue(mask) is not { } latch) continue;
+            if (graph.ReachOf(at) != Reach.Certain || graph.StateAt(at).LatchValue(mask) is not { } latch)
+                continue;
             // Jumps into plain code, and a table of one entry, are no proof of an index that gets so far.
             int end = table.First;
-            while (end < table.CertainEnd && (end == table.First || !walk.HasLabel(end))) end++;
-            if (end - table.First < 2) continue;
-            int wrong = -1, count = 0;
+            while (end < table.CertainEnd && (end == table.First || !walk.HasLabel(end)))
+                end++;
+            if (end - table.First < 2)
+                continue;
+            int wrong = -1,
+                count = 0;
             for (int entry = table.First; entry < end; entry++)
             {
-                if ((entry >> 8 & mask) == latch) continue;
-                if (wrong < 0) wrong = entry;
+                if ((entry >> 8 & mask) == latch)
+                    continue;
+                if (wrong < 0)
+                    wrong = entry;
                 count++;
             }
 
-            if (wrong < 0) continue;
-            string which = count == end - table.First ? "every word" : count == 1 ? "the last word" : $"the last {count} words";
+            if (wrong < 0)
+                continue;
+            string which =
+                count == end - table.First ? "every word"
+                : count == 1 ? "the last word"
+                : $"the last {count} words";
             report.Add(Catalogue.TableCrossesBorder, graph, at, which, Show.Hex(latch, 2), Show.Hex(wrong));
         }
     }

@@ -15,25 +15,42 @@ internal sealed class WrongBankCheck : FlowCheck
 {
     public override void Run(FlowGraph graph, FlowReport report)
     {
-        if (graph.Walk.Device is not { } device) return;
+        if (graph.Walk.Device is not { } device)
+            return;
         DataMemory memory = device.DataMemory;
         var variables = new List<(int At, NamedRegister Named)>();
         var usedAsNamed = new HashSet<int>();
         for (int at = 0; at < graph.End; at++)
         {
-            if (graph.ReachOf(at) != Reach.Certain || graph.InstructionAt(at) is not { } decoded || !NamedRegister.Takes(decoded)) continue;
-            if (memory.IsSameInEveryBank(decoded.First)) continue;
+            if (
+                graph.ReachOf(at) != Reach.Certain
+                || graph.InstructionAt(at) is not { } decoded
+                || !NamedRegister.Takes(decoded)
+            )
+                continue;
+            if (memory.IsSameInEveryBank(decoded.First))
+                continue;
             FlowState state = graph.StateAt(at);
-            if (!state.IsReached || NamedRegister.Of(graph, at, decoded) is not { } named) continue;
+            if (!state.IsReached || NamedRegister.Of(graph, at, decoded) is not { } named)
+                continue;
             int intended = memory.Canonical(named.Address);
-            if (IsWrong(memory, state, decoded.First, intended) is not { } isWrong) continue;
-            if (!isWrong) usedAsNamed.Add(intended);
-            else if (memory.RegisterAt(named.Address) is null) variables.Add((at, named));
-            else if (named.Address >= 0x80 || named.IsChipName || (named.IsOwnEquate && IsReachedByName(graph, memory, state, decoded.First))) Report(graph, report, device, at, named, state);
+            if (IsWrong(memory, state, decoded.First, intended) is not { } isWrong)
+                continue;
+            if (!isWrong)
+                usedAsNamed.Add(intended);
+            else if (memory.RegisterAt(named.Address) is null)
+                variables.Add((at, named));
+            else if (
+                named.Address >= 0x80
+                || named.IsChipName
+                || (named.IsOwnEquate && IsReachedByName(graph, memory, state, decoded.First))
+            )
+                Report(graph, report, device, at, named, state);
         }
 
         foreach ((int at, NamedRegister named) in variables)
-            if (memory.IsGeneralPurpose(named.Address) && usedAsNamed.Contains(memory.Canonical(named.Address))) Report(graph, report, device, at, named, graph.StateAt(at));
+            if (memory.IsGeneralPurpose(named.Address) && usedAsNamed.Contains(memory.Canonical(named.Address)))
+                Report(graph, report, device, at, named, graph.StateAt(at));
     }
 
     // Authors who equate their registers by hand often write 'portb' for the direction register, once its bank is selected.
@@ -42,8 +59,14 @@ internal sealed class WrongBankCheck : FlowCheck
     {
         foreach (Symbol symbol in graph.Program.Symbols)
         {
-            if (symbol is not { Kind: SymbolKind.Constant, IsKnown: true } || symbol.Value < 0x80 || (symbol.Value & 0x7F) != low) continue;
-            if (state.MayBeBank(DataMemory.BankOf(symbol.Value), memory.BankCount)) return true;
+            if (
+                symbol is not { Kind: SymbolKind.Constant, IsKnown: true }
+                || symbol.Value < 0x80
+                || (symbol.Value & 0x7F) != low
+            )
+                continue;
+            if (state.MayBeBank(DataMemory.BankOf(symbol.Value), memory.BankCount))
+                return true;
         }
 
         return false;
@@ -52,18 +75,29 @@ internal sealed class WrongBankCheck : FlowCheck
     // Whether the byte reached is another one in every bank that may be selected; null where that depends.
     private static bool? IsWrong(DataMemory memory, in FlowState state, int low, int intended)
     {
-        bool mayBeRight = false, mayBeWrong = false;
+        bool mayBeRight = false,
+            mayBeWrong = false;
         for (int bank = 0; bank < memory.BankCount; bank++)
         {
-            if (!state.MayBeBank(bank, memory.BankCount)) continue;
-            if (memory.Canonical((bank << 7) | low) == intended) mayBeRight = true;
-            else mayBeWrong = true;
+            if (!state.MayBeBank(bank, memory.BankCount))
+                continue;
+            if (memory.Canonical((bank << 7) | low) == intended)
+                mayBeRight = true;
+            else
+                mayBeWrong = true;
         }
 
         return mayBeRight && mayBeWrong ? null : mayBeWrong;
     }
 
-    private static void Report(FlowGraph graph, FlowReport report, Device device, int at, in NamedRegister named, in FlowState state)
+    private static void Report(
+        FlowGraph graph,
+        FlowReport report,
+        Device device,
+        int at,
+        in NamedRegister named,
+        in FlowState state
+    )
     {
         DataMemory memory = device.DataMemory;
         int low = named.Address & 0x7F;
@@ -71,20 +105,33 @@ internal sealed class WrongBankCheck : FlowCheck
         var reached = new List<string>();
         for (int bank = 0; bank < memory.BankCount; bank++)
         {
-            if (!state.MayBeBank(bank, memory.BankCount)) continue;
+            if (!state.MayBeBank(bank, memory.BankCount))
+                continue;
             banks.Add(bank.ToString(CultureInfo.InvariantCulture));
             string what = Describe(memory, (bank << 7) | low);
-            if (!reached.Contains(what)) reached.Add(what);
+            if (!reached.Contains(what))
+                reached.Add(what);
         }
 
         string name = named.Name ?? memory.RegisterAt(named.Address)?.Name ?? Show.Hex(named.Address, 2);
         string selected = (banks.Count == 1 ? "bank " : "one of the banks ") + string.Join(" and ", banks);
-        report.Add(Catalogue.WrongBank, graph, at, name, DataMemory.BankOf(named.Address).ToString(CultureInfo.InvariantCulture), selected, string.Join(" or ", reached));
+        report.Add(
+            Catalogue.WrongBank,
+            graph,
+            at,
+            name,
+            DataMemory.BankOf(named.Address).ToString(CultureInfo.InvariantCulture),
+            selected,
+            string.Join(" or ", reached)
+        );
     }
 
     private static string Describe(DataMemory memory, int address)
     {
-        if (memory.RegisterAt(address) is { } register) return register.Name;
-        return memory.IsImplemented(address) ? $"the register at {Show.Hex(address, 3)}" : "an address with nothing behind it";
+        if (memory.RegisterAt(address) is { } register)
+            return register.Name;
+        return memory.IsImplemented(address)
+            ? $"the register at {Show.Hex(address, 3)}"
+            : "an address with nothing behind it";
     }
 }

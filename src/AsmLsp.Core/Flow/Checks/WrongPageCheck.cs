@@ -13,18 +13,37 @@ internal sealed class WrongPageCheck : FlowCheck
 
     public override void Run(FlowGraph graph, FlowReport report)
     {
-        if (graph.Walk.Device is not { ProgramPages: > 1 } device) return;
+        if (graph.Walk.Device is not { ProgramPages: > 1 } device)
+            return;
         int mask = device.ProgramPages == 2 ? 0x08 : 0x18;
         for (int at = 0; at < graph.End; at++)
         {
-            if (graph.ReachOf(at) != Reach.Certain || graph.InstructionAt(at) is not { } decoded) continue;
-            if (!decoded.Instruction.IsCall && !decoded.Instruction.IsJump) continue;
-            if (graph.StateAt(at).LatchValue(mask) is not { } latch) continue;
-            if (graph.Walk.Intended(at) is not { } full || (full & (PageSize - 1)) != decoded.First || full < 0 || full >= device.ProgramWords) continue;
-            if ((full >> 8 & mask) == latch) continue;
+            if (graph.ReachOf(at) != Reach.Certain || graph.InstructionAt(at) is not { } decoded)
+                continue;
+            if (!decoded.Instruction.IsCall && !decoded.Instruction.IsJump)
+                continue;
+            if (graph.StateAt(at).LatchValue(mask) is not { } latch)
+                continue;
+            if (
+                graph.Walk.Intended(at) is not { } full
+                || (full & (PageSize - 1)) != decoded.First
+                || full < 0
+                || full >= device.ProgramWords
+            )
+                continue;
+            if ((full >> 8 & mask) == latch)
+                continue;
             string name = graph.Walk.OperandOf(at) is NameExpression named ? named.Name : Show.Hex(full);
-            report.Add(Catalogue.WrongPage, graph, at, name, (full >> 11).ToString(CultureInfo.InvariantCulture), (latch >> 3).ToString(CultureInfo.InvariantCulture),
-                decoded.Instruction.IsCall ? "call" : "jump", Show.Hex((latch << 8) | decoded.First));
+            report.Add(
+                Catalogue.WrongPage,
+                graph,
+                at,
+                name,
+                (full >> 11).ToString(CultureInfo.InvariantCulture),
+                (latch >> 3).ToString(CultureInfo.InvariantCulture),
+                decoded.Instruction.IsCall ? "call" : "jump",
+                Show.Hex((latch << 8) | decoded.First)
+            );
         }
     }
 }

@@ -24,23 +24,64 @@ internal static class AssemblyLook
 {
     // Operations that begin or end many a sentence.
     private static readonly string[] Common =
-        ["call", "return", "sleep", "option", "b", "end", "set", "list", "page", "space", "if", "else", "while", "data", "code", "error", "local", "title", "include", "expand", "fill", "define", "variable", "constant", "global", "="];
+    [
+        "call",
+        "return",
+        "sleep",
+        "option",
+        "b",
+        "end",
+        "set",
+        "list",
+        "page",
+        "space",
+        "if",
+        "else",
+        "while",
+        "data",
+        "code",
+        "error",
+        "local",
+        "title",
+        "include",
+        "expand",
+        "fill",
+        "define",
+        "variable",
+        "constant",
+        "global",
+        "=",
+    ];
 
     /// <summary>The look of a line, its numbers in front left out (addresses, words, line numbers).</summary>
     public static Look Of(string text)
     {
         int start = BehindNumbers(text);
         // A row with nothing but an address and words goes on with the data of the line above.
-        if (start == text.Length) return IsRowOfWords(text) ? Look.Perhaps : Look.Other;
-        if (text[start] == ';') return Look.Comment;
+        if (start == text.Length)
+            return IsRowOfWords(text) ? Look.Perhaps : Look.Other;
+        if (text[start] == ';')
+            return Look.Comment;
         // Blanks in front keep the first word from being a label by its column alone.
         LineSyntax line = LineSyntax.Parse(WithoutCounts(Plain(text[start..])));
-        if (line.OperationToken < 0 || line.OperationKind == OperationKind.Unknown) return line.LabelToken >= 0 && IsLoneLabel(line) ? Look.Perhaps : Look.Other;
-        if (line.LabelToken > 0) return Look.Other;
+        if (line.OperationToken < 0 || line.OperationKind == OperationKind.Unknown)
+            return line.LabelToken >= 0 && IsLoneLabel(line) ? Look.Perhaps : Look.Other;
+        if (line.LabelToken > 0)
+            return Look.Other;
         string operation = line.Operation!;
-        if (line.OperationKind == OperationKind.Assignment && operation != "=" && !operation.Equals("set", StringComparison.OrdinalIgnoreCase)) return Look.Code;
-        if (!Common.Contains(operation, StringComparer.OrdinalIgnoreCase)) return IsSentence(line) ? Look.Perhaps : Look.Code;
-        return IsSentence(line) ? Look.Other : operation.Equals("list", StringComparison.OrdinalIgnoreCase) && line.OperandText.Contains('=', StringComparison.Ordinal) ? Look.Code : Look.Perhaps;
+        if (
+            line.OperationKind == OperationKind.Assignment
+            && operation != "="
+            && !operation.Equals("set", StringComparison.OrdinalIgnoreCase)
+        )
+            return Look.Code;
+        if (!Common.Contains(operation, StringComparer.OrdinalIgnoreCase))
+            return IsSentence(line) ? Look.Perhaps : Look.Code;
+        return IsSentence(line) ? Look.Other
+            : operation.Equals("list", StringComparison.OrdinalIgnoreCase)
+            && line.OperandText.Contains('=', StringComparison.Ordinal)
+                ? Look.Code
+            : Look.Perhaps;
     }
 
     /// <summary>Whether a line belongs to the head of a program: it names the chip, the configuration or the first address.</summary>
@@ -52,7 +93,21 @@ internal static class AssemblyLook
         {
             "list" => line.OperandText.Contains('=', StringComparison.Ordinal),
             "processor" or "#include" or "include" or "__config" or "__fuses" => true,
-            "org" => line.OperandText.Trim() is "0" or "00" or "000" or "0000" or "0x0" or "0x00" or "0x000" or "0x0000" or "0h" or "00h" or "000h" or "0000h" or "H'0000'" or "h'0000'",
+            "org" => line.OperandText.Trim()
+                is "0"
+                    or "00"
+                    or "000"
+                    or "0000"
+                    or "0x0"
+                    or "0x00"
+                    or "0x000"
+                    or "0x0000"
+                    or "0h"
+                    or "00h"
+                    or "000h"
+                    or "0000h"
+                    or "H'0000'"
+                    or "h'0000'",
             _ => false,
         };
     }
@@ -61,13 +116,21 @@ internal static class AssemblyLook
     public static bool IsNumberedCode(string text)
     {
         int start = 0;
-        while (start < text.Length && IsBlank(text[start])) start++;
-        return start < text.Length && char.IsAsciiHexDigit(text[start]) && BehindNumbers(text) > start && (Of(text) == Look.Code || IsInstruction(text));
+        while (start < text.Length && IsBlank(text[start]))
+            start++;
+        return start < text.Length
+            && char.IsAsciiHexDigit(text[start])
+            && BehindNumbers(text) > start
+            && (Of(text) == Look.Code || IsInstruction(text));
     }
 
     /// <summary>Whether a line has an operation of that name, its numbers in front left out.</summary>
     public static bool IsOperation(string text, string name) =>
-        text.Contains(name, StringComparison.OrdinalIgnoreCase) && name.Equals(LineSyntax.Parse(Plain(text[BehindNumbers(text)..])).Operation, StringComparison.OrdinalIgnoreCase);
+        text.Contains(name, StringComparison.OrdinalIgnoreCase)
+        && name.Equals(
+            LineSyntax.Parse(Plain(text[BehindNumbers(text)..])).Operation,
+            StringComparison.OrdinalIgnoreCase
+        );
 
     /// <summary>Whether a line is an instruction with operands of its shape, be its words also words of English.</summary>
     public static bool IsInstruction(string text)
@@ -79,7 +142,8 @@ internal static class AssemblyLook
     /// <summary>The name of the macro that a line opens, or null.</summary>
     public static string? MacroDefinedBy(string text)
     {
-        if (!text.Contains("macro", StringComparison.OrdinalIgnoreCase)) return null;
+        if (!text.Contains("macro", StringComparison.OrdinalIgnoreCase))
+            return null;
         LineSyntax line = LineSyntax.Parse(Plain(text[BehindNumbers(text)..]));
         return "macro".Equals(line.Operation, StringComparison.OrdinalIgnoreCase) ? line.Label : null;
     }
@@ -88,13 +152,20 @@ internal static class AssemblyLook
     public static bool IsEnd(string text)
     {
         LineSyntax line = LineSyntax.Parse(" " + Plain(text[BehindNumbers(text)..]));
-        return line.LabelToken < 0 && line.OperandText.Length == 0 && string.Equals(line.Operation, "end", StringComparison.OrdinalIgnoreCase);
+        return line.LabelToken < 0
+            && line.OperandText.Length == 0
+            && string.Equals(line.Operation, "end", StringComparison.OrdinalIgnoreCase);
     }
 
     /// <summary>The text with the quotes and blanks of typesetting made plain, for looking at it only.</summary>
     public static string Plain(string text) =>
-        text.AsSpan().IndexOfAny("\u2018\u2019\u201C\u201D\u00A0") < 0 ? text
-            : text.Replace('\u2018', '\'').Replace('\u2019', '\'').Replace('\u201C', '"').Replace('\u201D', '"').Replace('\u00A0', ' ');
+        text.AsSpan().IndexOfAny("\u2018\u2019\u201C\u201D\u00A0") < 0
+            ? text
+            : text.Replace('\u2018', '\'')
+                .Replace('\u2019', '\'')
+                .Replace('\u201C', '"')
+                .Replace('\u201D', '"')
+                .Replace('\u00A0', ' ');
 
     /// <summary>Whether a line has nothing but an address and words.</summary>
     public static bool IsRowOfWords(string text)
@@ -103,8 +174,10 @@ internal static class AssemblyLook
         foreach (Range range in text.AsSpan().Split(' '))
         {
             ReadOnlySpan<char> word = text.AsSpan()[range];
-            if (word.IsEmpty) continue;
-            if (word.Length != 4 || !LeftGutter.IsNumber(word, out _, out _)) return false;
+            if (word.IsEmpty)
+                continue;
+            if (word.Length != 4 || !LeftGutter.IsNumber(word, out _, out _))
+                return false;
             words++;
         }
 
@@ -118,10 +191,13 @@ internal static class AssemblyLook
         int start = 0;
         while (true)
         {
-            while (start < text.Length && IsBlank(text[start])) start++;
+            while (start < text.Length && IsBlank(text[start]))
+                start++;
             int end = start;
-            while (end < text.Length && !IsBlank(text[end])) end++;
-            if (start == text.Length || !LeftGutter.IsNumber(text.AsSpan(start, end - start), out _, out _)) return start;
+            while (end < text.Length && !IsBlank(text[end]))
+                end++;
+            if (start == text.Length || !LeftGutter.IsNumber(text.AsSpan(start, end - start), out _, out _))
+                return start;
             start = end;
         }
     }
@@ -129,7 +205,11 @@ internal static class AssemblyLook
     // 'step#v(k)' is a name with a number worked out behind it.
     private static string WithoutCounts(string text)
     {
-        while (text.IndexOf("#v(", StringComparison.OrdinalIgnoreCase) is > 0 and var at && text.IndexOf(')', at) is > 0 and var end) text = text.Remove(at, end + 1 - at);
+        while (
+            text.IndexOf("#v(", StringComparison.OrdinalIgnoreCase) is > 0 and var at
+            && text.IndexOf(')', at) is > 0 and var end
+        )
+            text = text.Remove(at, end + 1 - at);
         return text;
     }
 
@@ -139,10 +219,12 @@ internal static class AssemblyLook
     private static bool IsSentence(LineSyntax line)
     {
         string operands = line.OperandText;
-        if (operands.Contains('"', StringComparison.Ordinal)) return false;
+        if (operands.Contains('"', StringComparison.Ordinal))
+            return false;
         int pairs = 0;
         for (int i = 1; i + 1 < operands.Length; i++)
-            if (operands[i] == ' ' && char.IsAsciiLetter(operands[i - 1]) && char.IsAsciiLetter(operands[i + 1])) pairs++;
+            if (operands[i] == ' ' && char.IsAsciiLetter(operands[i - 1]) && char.IsAsciiLetter(operands[i + 1]))
+                pairs++;
         return pairs >= (line.OperationKind == OperationKind.Directive ? 3 : 2);
     }
 }

@@ -13,15 +13,20 @@ internal static class ConfirmedLines
     public static HashSet<int> Of(RecoveryResult result, List<ListingLine> lines)
     {
         var printed = new Dictionary<int, int>();
-        foreach (ListingLine line in lines) if (line.Address >= 0) printed.TryAdd(line.Address, line.Word);
+        foreach (ListingLine line in lines)
+            if (line.Address >= 0)
+                printed.TryAdd(line.Address, line.Word);
         var confirmed = new HashSet<int>();
-        if (printed.Count == 0) return confirmed;
+        if (printed.Count == 0)
+            return confirmed;
         var refuted = new HashSet<int>();
         foreach ((int address, ushort word, WordOrigin origin) in result.Program.Image.Words)
         {
             bool agrees = printed.TryGetValue(address, out int told) && told == word;
-            if (origin.Outermost.File == result.Program.Root) (agrees ? confirmed : refuted).Add(origin.Outermost.Line);
-            if (origin.File == result.Program.Root) (agrees ? confirmed : refuted).Add(origin.Line);
+            if (origin.Outermost.File == result.Program.Root)
+                (agrees ? confirmed : refuted).Add(origin.Outermost.Line);
+            if (origin.File == result.Program.Root)
+                (agrees ? confirmed : refuted).Add(origin.Line);
         }
 
         confirmed.ExceptWith(refuted);
@@ -38,42 +43,59 @@ internal static class ConfirmedLines
         {
             LineSyntax syntax = LineSyntax.Of(result.Source[i]);
             string operation = syntax.Operation?.ToLowerInvariant() ?? "";
-            if (operation == "cblock") block = i;
-            if (operation == "org" && NextWord(result, i) is { } next && confirmed.Contains(next)) confirmed.Add(i);
+            if (operation == "cblock")
+                block = i;
+            if (operation == "org" && NextWord(result, i) is { } next && confirmed.Contains(next))
+                confirmed.Add(i);
             bool member = block >= 0 && block != i && operation != "endc";
-            if (operation == "endc") block = -1;
-            if (result.Program.FactsOf(result.Program.Root, i).Words > 0) continue;
+            if (operation == "endc")
+                block = -1;
+            if (result.Program.FactsOf(result.Program.Root, i).Words > 0)
+                continue;
             for (int t = 0; t < syntax.EndOfCode; t++)
             {
-                if (syntax.Tokens[t].Kind != TokenKind.Name || (!member && t != syntax.LabelToken)) continue;
-                if (!definitions.TryGetValue(syntax.TextOf(t), out List<int>? at)) definitions.Add(syntax.TextOf(t), at = []);
+                if (syntax.Tokens[t].Kind != TokenKind.Name || (!member && t != syntax.LabelToken))
+                    continue;
+                if (!definitions.TryGetValue(syntax.TextOf(t), out List<int>? at))
+                    definitions.Add(syntax.TextOf(t), at = []);
                 at.Add(i);
                 // The start of a block shows in all of its members.
-                if (member) at.Add(block);
+                if (member)
+                    at.Add(block);
             }
         }
 
         var used = new Dictionary<int, bool>();
         for (int i = 0; i < result.Source.LineCount; i++)
         {
-            if (result.Program.FactsOf(result.Program.Root, i).Words == 0) continue;
+            if (result.Program.FactsOf(result.Program.Root, i).Words == 0)
+                continue;
             LineSyntax syntax = LineSyntax.Of(result.Source[i]);
             for (int t = Math.Max(0, syntax.FirstOperandToken); t < syntax.EndOfCode; t++)
             {
-                if (syntax.Tokens[t].Kind != TokenKind.Name || !definitions.TryGetValue(syntax.TextOf(t), out List<int>? at)) continue;
-                foreach (int line in at) used[line] = used.GetValueOrDefault(line, true) && confirmed.Contains(i);
+                if (
+                    syntax.Tokens[t].Kind != TokenKind.Name
+                    || !definitions.TryGetValue(syntax.TextOf(t), out List<int>? at)
+                )
+                    continue;
+                foreach (int line in at)
+                    used[line] = used.GetValueOrDefault(line, true) && confirmed.Contains(i);
             }
         }
 
-        foreach ((int line, bool all) in used) if (all) confirmed.Add(line);
+        foreach ((int line, bool all) in used)
+            if (all)
+                confirmed.Add(line);
     }
 
     private static int? NextWord(RecoveryResult result, int line)
     {
         for (int i = line + 1; i < result.Source.LineCount; i++)
         {
-            if (result.Program.FactsOf(result.Program.Root, i).Words > 0) return i;
-            if (string.Equals(LineSyntax.Of(result.Source[i]).Operation, "org", StringComparison.OrdinalIgnoreCase)) return null;
+            if (result.Program.FactsOf(result.Program.Root, i).Words > 0)
+                return i;
+            if (string.Equals(LineSyntax.Of(result.Source[i]).Operation, "org", StringComparison.OrdinalIgnoreCase))
+                return null;
         }
 
         return null;

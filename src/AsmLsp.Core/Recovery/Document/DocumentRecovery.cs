@@ -21,13 +21,17 @@ public static class DocumentRecovery
     {
         ArgumentNullException.ThrowIfNull(document);
         options ??= DocumentRecoveryOptions.Default;
-        PrintedPage[] pages = GluedNumbers.Part([.. document.Pages.Where(p => options.Pages.IsEmpty || options.Pages.Contains(p.Number))]);
+        PrintedPage[] pages = GluedNumbers.Part([
+            .. document.Pages.Where(p => options.Pages.IsEmpty || options.Pages.Contains(p.Number)),
+        ]);
         var report = new DocumentReport();
-        foreach (string note in document.Notes) report.Add(Severity.Warning, DocumentCodes.ReadingNote, note, null);
+        foreach (string note in document.Notes)
+            report.Add(Severity.Warning, DocumentCodes.ReadingNote, note, null);
 
         var finder = new ListingFinder(pages);
         List<Listing> listings = finder.Find();
-        if (Choose(listings, options, report) is not { } listing) return Nothing(options, report);
+        if (Choose(listings, options, report) is not { } listing)
+            return Nothing(options, report);
         TellPages(pages, listing, report);
 
         List<AsideLine> aside = [.. finder.Aside(listing)];
@@ -44,8 +48,15 @@ public static class DocumentRecovery
         lines = BrokenWords.Mark(TellCharacters(lines, report));
 
         var text = new StringBuilder();
-        foreach (ListingLine line in lines) text.Append(line.Doubt is { } doubt ? DoubtMarker.Add(line.Text, doubt) : line.Text).Append('\n');
-        RecoveryResult result = TextRecovery.Run(SourceText.From(text.ToString()), options.Text with { Origins = [.. lines.Select(static l => l.Origin)] });
+        foreach (ListingLine line in lines)
+            text.Append(line.Doubt is { } doubt ? DoubtMarker.Add(line.Text, doubt) : line.Text).Append('\n');
+        RecoveryResult result = TextRecovery.Run(
+            SourceText.From(text.ToString()),
+            options.Text with
+            {
+                Origins = [.. lines.Select(static l => l.Origin)],
+            }
+        );
         result = WithDocument(result, lines, joined, report);
         result = MissingPieces.Mark(result, missing);
         result = PrintedWords.Compare(result, lines, missing);
@@ -53,46 +64,84 @@ public static class DocumentRecovery
         result = RecognizedDoubts.Mark(result, lines);
         result = MissingHints.TellPlace(result);
         result = DocumentDoubts.Mark(result, listing.FirstPage);
-        return result with { Entries = [.. result.Entries.OrderBy(static e => e.Line).ThenBy(static e => e.Column).ThenBy(static e => e.Severity)] };
+        return result with
+        {
+            Entries =
+            [
+                .. result
+                    .Entries.OrderBy(static e => e.Line)
+                    .ThenBy(static e => e.Column)
+                    .ThenBy(static e => e.Severity),
+            ],
+        };
     }
 
     private static Listing? Choose(List<Listing> listings, DocumentRecoveryOptions options, DocumentReport report)
     {
         if (listings.Count == 0)
         {
-            report.Add(Severity.Error, DocumentCodes.NoListing, "No program was found on these pages: no run of lines that read as instructions. If there is one, name its pages.", null);
+            report.Add(
+                Severity.Error,
+                DocumentCodes.NoListing,
+                "No program was found on these pages: no run of lines that read as instructions. If there is one, name its pages.",
+                null
+            );
             return null;
         }
 
         if (options.Listing is { } number)
         {
-            if (number >= 1 && number <= listings.Count) return listings[number - 1];
-            report.Add(Severity.Error, DocumentCodes.NoListing, $"There is no listing {number}: {listings.Count} found ({Describe(DocumentListings.Describe(listings))}).", null);
+            if (number >= 1 && number <= listings.Count)
+                return listings[number - 1];
+            report.Add(
+                Severity.Error,
+                DocumentCodes.NoListing,
+                $"There is no listing {number}: {listings.Count} found ({Describe(DocumentListings.Describe(listings))}).",
+                null
+            );
             return null;
         }
 
         ImmutableArray<FoundListing> found = DocumentListings.Describe(listings);
         if (DocumentListings.Rivals(found) is { Length: > 0 } rivals)
         {
-            string each = string.Join("; ", rivals.Select(static l => $"listing {Number(l.Number)} for the {l.Chip} ({l.Place})"));
-            report.Add(Severity.Error, DocumentCodes.SeveralListings, $"Programs for different chips are printed here, and one is as good as the other: {each}. Choose one by its number, or name its pages.", rivals[0].FirstPage);
+            string each = string.Join(
+                "; ",
+                rivals.Select(static l => $"listing {Number(l.Number)} for the {l.Chip} ({l.Place})")
+            );
+            report.Add(
+                Severity.Error,
+                DocumentCodes.SeveralListings,
+                $"Programs for different chips are printed here, and one is as good as the other: {each}. Choose one by its number, or name its pages.",
+                rivals[0].FirstPage
+            );
             return null;
         }
 
         Listing chosen = listings.MaxBy(static l => l.CodeLines)!;
         if (listings.Count > 1)
-            report.Add(Severity.Warning, DocumentCodes.SeveralListings, $"{listings.Count} listings were found ({Describe(found)}); listing {listings.IndexOf(chosen) + 1} was taken, the longest. Choose another one by its number, or name the pages.", chosen.FirstPage);
+            report.Add(
+                Severity.Warning,
+                DocumentCodes.SeveralListings,
+                $"{listings.Count} listings were found ({Describe(found)}); listing {listings.IndexOf(chosen) + 1} was taken, the longest. Choose another one by its number, or name the pages.",
+                chosen.FirstPage
+            );
         return chosen;
     }
 
-    private static string Describe(ImmutableArray<FoundListing> listings) => string.Join("; ", listings.Select(static l => $"listing {Number(l.Number)}: {l.Place}"));
+    private static string Describe(ImmutableArray<FoundListing> listings) =>
+        string.Join("; ", listings.Select(static l => $"listing {Number(l.Number)}: {l.Place}"));
 
     private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);
 
     private static RecoveryResult Nothing(DocumentRecoveryOptions options, DocumentReport report)
     {
         SourceText empty = SourceText.From("");
-        ProgramAnalysis program = Assembler.Assemble(new SourceFile(options.Text.Name, empty), options.Text.Includes, options.Text.Assembly);
+        ProgramAnalysis program = Assembler.Assemble(
+            new SourceFile(options.Text.Name, empty),
+            options.Text.Includes,
+            options.Text.Assembly
+        );
         return new RecoveryResult(empty, report.Entries, program);
     }
 
@@ -102,35 +151,73 @@ public static class DocumentRecovery
         foreach (PrintedPage page in pages)
         {
             // Within the listing it is told at its place.
-            if (page.State == PrintedPageState.Read || UnreadPages.IsMissed(page, listing.FirstPage, new ListingLine(listing.Lines[^1].Text, listing.Lines[^1]))) continue;
+            if (
+                page.State == PrintedPageState.Read
+                || UnreadPages.IsMissed(
+                    page,
+                    listing.FirstPage,
+                    new ListingLine(listing.Lines[^1].Text, listing.Lines[^1])
+                )
+            )
+                continue;
             bool near = page.Number >= listing.FirstPage - 1 && page.Number <= listing.LastPage + 1;
-            report.Add(near ? Severity.Warning : Severity.Information, DocumentCodes.UnreadPage, $"Page {page.Number} {UnreadPages.Why(page.State)}. If a part of the program is on it, it is missing here.", page.Number);
+            report.Add(
+                near ? Severity.Warning : Severity.Information,
+                DocumentCodes.UnreadPage,
+                $"Page {page.Number} {UnreadPages.Why(page.State)}. If a part of the program is on it, it is missing here.",
+                page.Number
+            );
         }
 
-        TellUncertain([.. listing.Lines.Where(static l => l.IsRecognized)], report,
-            "A machine has read {0} from a picture. It takes 0 for O, 1 for l and c for e: each line that may say something else is marked; compare these with the page, and count the lines.");
-        TellUncertain([.. listing.Lines.Where(static l => IsUncertain(l) && !l.IsRecognized)], report,
-            "Some characters on {0} are not certain: they lie over each other or beside their columns. Compare every line with the page.");
+        TellUncertain(
+            [.. listing.Lines.Where(static l => l.IsRecognized)],
+            report,
+            "A machine has read {0} from a picture. It takes 0 for O, 1 for l and c for e: each line that may say something else is marked; compare these with the page, and count the lines."
+        );
+        TellUncertain(
+            [.. listing.Lines.Where(static l => IsUncertain(l) && !l.IsRecognized)],
+            report,
+            "Some characters on {0} are not certain: they lie over each other or beside their columns. Compare every line with the page."
+        );
     }
 
     private static void TellUncertain(PrintedLine[] lines, DocumentReport report, string message)
     {
         int[] pages = [.. lines.Select(static l => l.Page).Distinct()];
         if (pages.Length > 0)
-            report.Add(Severity.Warning, DocumentCodes.RecognizedText, string.Format(CultureInfo.InvariantCulture, message, $"{(pages.Length == 1 ? "page" : "pages")} {string.Join(", ", pages)}"), pages[0]);
+            report.Add(
+                Severity.Warning,
+                DocumentCodes.RecognizedText,
+                string.Format(
+                    CultureInfo.InvariantCulture,
+                    message,
+                    $"{(pages.Length == 1 ? "page" : "pages")} {string.Join(", ", pages)}"
+                ),
+                pages[0]
+            );
     }
 
     // A character that is not certain in a comment that was not read from a picture changes nothing.
-    private static bool IsUncertain(PrintedLine line) => line.Confidence < 0.6 || (line.Confidence < 1 && AssemblyLook.Of(line.Text) != Look.Comment);
+    private static bool IsUncertain(PrintedLine line) =>
+        line.Confidence < 0.6 || (line.Confidence < 1 && AssemblyLook.Of(line.Text) != Look.Comment);
 
     private static void TellGutter(GutterContent gutter, DocumentReport report)
     {
-        if (gutter.IsNothing) return;
+        if (gutter.IsNothing)
+            return;
         var parts = new List<string>();
-        if (gutter.HasLineNumbers) parts.Add("line numbers");
-        if (gutter.HasAddresses) parts.Add("addresses");
-        if (gutter.HasWords) parts.Add("words");
-        report.Add(Severity.Information, DocumentCodes.LeftGutter, $"The {string.Join(" and ", parts)} in front of the lines were taken off.", null);
+        if (gutter.HasLineNumbers)
+            parts.Add("line numbers");
+        if (gutter.HasAddresses)
+            parts.Add("addresses");
+        if (gutter.HasWords)
+            parts.Add("words");
+        report.Add(
+            Severity.Information,
+            DocumentCodes.LeftGutter,
+            $"The {string.Join(" and ", parts)} in front of the lines were taken off.",
+            null
+        );
     }
 
     // In front of a comment, the line itself has to say it: inside a text in quotes nothing else would.
@@ -139,11 +226,25 @@ public static class DocumentRecovery
         var told = new List<ListingLine>(lines.Count);
         foreach (ListingLine line in lines)
         {
-            told.Add(line.Printed is { HasUncertainBlanks: true } && line.Doubt is null ? line with { Doubt = "how many blanks are in the quotes?" } : line);
+            told.Add(
+                line.Printed is { HasUncertainBlanks: true } && line.Doubt is null
+                    ? line with
+                    {
+                        Doubt = "how many blanks are in the quotes?",
+                    }
+                    : line
+            );
             int at = line.Text.IndexOf('\uFFFD', StringComparison.Ordinal);
-            if (at < 0) continue;
-            report.Add(Severity.Warning, DocumentCodes.UnknownCharacter, $"The document does not tell what a character of '{line.Text.Trim()}' means. Look at the page, and write it.", line.Page);
-            if (at < CommentStart(line.Text)) told[^1] = line with { Doubt = line.Doubt ?? "a character here is not known" };
+            if (at < 0)
+                continue;
+            report.Add(
+                Severity.Warning,
+                DocumentCodes.UnknownCharacter,
+                $"The document does not tell what a character of '{line.Text.Trim()}' means. Look at the page, and write it.",
+                line.Page
+            );
+            if (at < CommentStart(line.Text))
+                told[^1] = line with { Doubt = line.Doubt ?? "a character here is not known" };
         }
 
         return told;
@@ -152,7 +253,8 @@ public static class DocumentRecovery
     private static int CommentStart(string text)
     {
         foreach (SyntaxToken token in Lexer.Lex(text))
-            if (token.Kind == TokenKind.Comment) return token.Start;
+            if (token.Kind == TokenKind.Comment)
+                return token.Start;
         return text.Length;
     }
 
@@ -163,11 +265,13 @@ public static class DocumentRecovery
         var own = new HashSet<PrintedLine>(printed, ReferenceEqualityComparer.Instance);
         var lines = new List<ListingLine>();
         IEnumerable<PrintedLine> all = keepProse ? finder.Lines : printed;
-        PrintedLine? before = null, above = null;
+        PrintedLine? before = null,
+            above = null;
         var neighbours = new HashSet<PrintedLine>(ReferenceEqualityComparer.Instance);
         foreach (PrintedLine line in finder.Lines)
         {
-            if (above is not null && own.Contains(above)) neighbours.Add(line);
+            if (above is not null && own.Contains(above))
+                neighbours.Add(line);
             above = line;
         }
 
@@ -184,7 +288,8 @@ public static class DocumentRecovery
             {
                 double room = (line.Y - before.Y) / pitch;
                 // What was set aside between two lines took the room.
-                for (int i = Math.Min(2, (int)Math.Round(room) - 1); i > 0 && neighbours.Contains(line); i--) lines.Add(new ListingLine("", null));
+                for (int i = Math.Min(2, (int)Math.Round(room) - 1); i > 0 && neighbours.Contains(line); i--)
+                    lines.Add(new ListingLine("", null));
             }
 
             lines.Add(new ListingLine(line.Text, line));
@@ -198,24 +303,44 @@ public static class DocumentRecovery
     {
         var steps = new List<double>();
         for (int i = 1; i < lines.Count; i++)
-            if (lines[i].Page == lines[i - 1].Page && lines[i].Y > lines[i - 1].Y) steps.Add(lines[i].Y - lines[i - 1].Y);
+            if (lines[i].Page == lines[i - 1].Page && lines[i].Y > lines[i - 1].Y)
+                steps.Add(lines[i].Y - lines[i - 1].Y);
         steps.Sort();
         return steps.Count == 0 ? 0 : steps[steps.Count / 2];
     }
 
     // What the document has to say beside what the text had, at the lines of the source.
-    private static RecoveryResult WithDocument(RecoveryResult result, List<ListingLine> lines, List<int> joined, DocumentReport report)
+    private static RecoveryResult WithDocument(
+        RecoveryResult result,
+        List<ListingLine> lines,
+        List<int> joined,
+        DocumentReport report
+    )
     {
         var lineOf = new Dictionary<PrintedPlace, int>();
         for (int i = 0; i < result.Origins.Length; i++)
-            foreach (PrintedPlace place in result.Origins[i].Places) lineOf.TryAdd(place, i);
+            foreach (PrintedPlace place in result.Origins[i].Places)
+                lineOf.TryAdd(place, i);
         List<RecoveryEntry> entries = [.. report.Placed(lines, lineOf), .. result.Entries];
         foreach (int place in joined)
         {
             int line = lineOf.GetValueOrDefault(lines[place].Origin.Places[0]);
-            entries.Add(new RecoveryEntry(line, 0, result.Source[line].Text.Length, Severity.Information, DocumentCodes.WrappedComment, "The comment went on in the next printed line, and was joined.", lines[place].Page));
+            entries.Add(
+                new RecoveryEntry(
+                    line,
+                    0,
+                    result.Source[line].Text.Length,
+                    Severity.Information,
+                    DocumentCodes.WrappedComment,
+                    "The comment went on in the next printed line, and was joined.",
+                    lines[place].Page
+                )
+            );
         }
 
-        return result with { Entries = [.. entries] };
+        return result with
+        {
+            Entries = [.. entries],
+        };
     }
 }

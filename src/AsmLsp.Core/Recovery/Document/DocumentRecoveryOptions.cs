@@ -27,8 +27,29 @@ public static class DocumentCodes
     /// <summary>All of them, in the order in which they are declared here.</summary>
     public static ImmutableArray<string> All { get; } =
     [
-        NoListing, SeveralListings, SetAside, LeftGutter, PrintedWordDiffers, PrintedWordRead, PrintedWordsAgree, WrappedComment, UnreadPage, ReadingNote, RecognizedText, ScatteredConfiguration,
-        MissingLines, MissingPage, PageOrder, RepeatedLine, ShortCall, UnknownChoice, BrokenDefinition, ShortBlock, OddOperand, BlanksInText, UnknownCharacter,
+        NoListing,
+        SeveralListings,
+        SetAside,
+        LeftGutter,
+        PrintedWordDiffers,
+        PrintedWordRead,
+        PrintedWordsAgree,
+        WrappedComment,
+        UnreadPage,
+        ReadingNote,
+        RecognizedText,
+        ScatteredConfiguration,
+        MissingLines,
+        MissingPage,
+        PageOrder,
+        RepeatedLine,
+        ShortCall,
+        UnknownChoice,
+        BrokenDefinition,
+        ShortBlock,
+        OddOperand,
+        BlanksInText,
+        UnknownCharacter,
     ];
 
     /// <summary>No program was found.</summary>

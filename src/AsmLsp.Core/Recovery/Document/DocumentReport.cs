@@ -24,29 +24,40 @@ internal sealed class DocumentReport
         var placed = new List<RecoveryEntry>(entries);
         foreach ((int entry, PrintedLine printed) in places)
         {
-            int at = lines.FindLastIndex(l => l.Printed is { } p && (p.Page < printed.Page || (p.Page == printed.Page && p.Number < printed.Number)));
-            if (at >= 0 && lineOf.TryGetValue(lines[at].Origin.Places[0], out int line)) placed[entry] = placed[entry] with { Line = line };
+            int at = lines.FindLastIndex(l =>
+                l.Printed is { } p && (p.Page < printed.Page || (p.Page == printed.Page && p.Number < printed.Number))
+            );
+            if (at >= 0 && lineOf.TryGetValue(lines[at].Origin.Places[0], out int line))
+                placed[entry] = placed[entry] with { Line = line };
         }
 
         return placed;
     }
 
-    public void Add(Severity severity, string code, string message, int? page) => entries.Add(new RecoveryEntry(0, 0, 0, severity, code, message, page));
+    public void Add(Severity severity, string code, string message, int? page) =>
+        entries.Add(new RecoveryEntry(0, 0, 0, severity, code, message, page));
 
     /// <summary>Tells what is not in the source, with its words: the page's own lines once each, other text page by page.</summary>
     public void TellAside(List<AsideLine> aside, List<Listing> listings, Listing chosen, bool kept)
     {
         // Kept text stands in the source itself.
-        if (kept) return;
+        if (kept)
+            return;
         var furniture = new List<(string Text, SortedSet<int> Pages)>();
         var byText = new Dictionary<string, int>(StringComparer.Ordinal);
-        var others = new HashSet<PrintedLine>(listings.Where(l => l != chosen).SelectMany(static l => l.Lines), ReferenceEqualityComparer.Instance);
-        var types = new HashSet<(string, double)>(chosen.Lines.Where(static l => l.IsMonospaced).Select(static l => (l.FontFamily, l.FontSize)));
+        var others = new HashSet<PrintedLine>(
+            listings.Where(l => l != chosen).SelectMany(static l => l.Lines),
+            ReferenceEqualityComparer.Instance
+        );
+        var types = new HashSet<(string, double)>(
+            chosen.Lines.Where(static l => l.IsMonospaced).Select(static l => (l.FontFamily, l.FontSize))
+        );
         var prose = new SortedDictionary<int, List<string>>();
         foreach (AsideLine line in aside)
         {
             PrintedLine printed = line.Printed;
-            if (others.Contains(printed)) continue;
+            if (others.Contains(printed))
+                continue;
             if (line.IsFurniture)
             {
                 string key = Key(printed.Text);
@@ -61,25 +72,56 @@ internal sealed class DocumentReport
             }
 
             // A line within the program in the type of the program may be a rest of it, whatever it looks like; so may one that was read from a picture.
-            if (line.IsNear || (line.IsInside && (printed.IsRecognized || AssemblyLook.Of(printed.Text) != Look.Other || IsShort(printed.Text) || printed.Text.Contains('\uFFFD', StringComparison.Ordinal) || types.Contains((printed.FontFamily, printed.FontSize)))))
+            if (
+                line.IsNear
+                || (
+                    line.IsInside
+                    && (
+                        printed.IsRecognized
+                        || AssemblyLook.Of(printed.Text) != Look.Other
+                        || IsShort(printed.Text)
+                        || printed.Text.Contains('\uFFFD', StringComparison.Ordinal)
+                        || types.Contains((printed.FontFamily, printed.FontSize))
+                    )
+                )
+            )
             {
                 places.Add((entries.Count, printed));
-                Add(Severity.Warning, DocumentCodes.SetAside, $"'{printed.Text.Trim()}' {(line.IsInside ? "stands among the lines of the program here" : "stands next to the program here")}, but does not read as one of them, and was left out. Put it in if it belongs there.", printed.Page);
+                Add(
+                    Severity.Warning,
+                    DocumentCodes.SetAside,
+                    $"'{printed.Text.Trim()}' {(line.IsInside ? "stands among the lines of the program here" : "stands next to the program here")}, but does not read as one of them, and was left out. Put it in if it belongs there.",
+                    printed.Page
+                );
                 continue;
             }
 
-            if (!prose.TryGetValue(printed.Page, out List<string>? texts)) prose[printed.Page] = texts = [];
+            if (!prose.TryGetValue(printed.Page, out List<string>? texts))
+                prose[printed.Page] = texts = [];
             texts.Add(printed.Text.Trim());
         }
 
         foreach ((string text, SortedSet<int> pages) in furniture)
-            Add(Severity.Information, DocumentCodes.SetAside, $"Left out as the page's own{(pages.Min > 0 ? ", page " + string.Join(", ", pages.Select(static p => p.ToString(CultureInfo.InvariantCulture))) : "")}: {text}", pages.Min);
+            Add(
+                Severity.Information,
+                DocumentCodes.SetAside,
+                $"Left out as the page's own{(pages.Min > 0 ? ", page " + string.Join(", ", pages.Select(static p => p.ToString(CultureInfo.InvariantCulture))) : "")}: {text}",
+                pages.Min
+            );
         foreach ((int page, List<string> texts) in prose)
-            Add(Severity.Information, DocumentCodes.SetAside, "Left out as no part of the program: " + string.Join(" / ", texts), page);
+            Add(
+                Severity.Information,
+                DocumentCodes.SetAside,
+                "Left out as no part of the program: " + string.Join(" / ", texts),
+                page
+            );
     }
 
     // Two words, or some with a comment behind them, may be the call of a macro that nobody knows.
-    private static bool IsShort(string text) => text.Contains(';', StringComparison.Ordinal) || text.Split(' ', StringSplitOptions.RemoveEmptyEntries).Length <= 2;
+    private static bool IsShort(string text) =>
+        text.Contains(';', StringComparison.Ordinal)
+        || text.Split(' ', StringSplitOptions.RemoveEmptyEntries).Length <= 2;
 
-    private static string Key(string text) => string.Concat(text.Where(static c => !char.IsDigit(c) && !char.IsWhiteSpace(c)));
+    private static string Key(string text) =>
+        string.Concat(text.Where(static c => !char.IsDigit(c) && !char.IsWhiteSpace(c)));
 }

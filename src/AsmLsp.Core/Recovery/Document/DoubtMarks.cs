@@ -7,7 +7,11 @@ namespace AsmLsp.Core.Recovery.Document;
 internal static class DoubtMarks
 {
     /// <summary>Adds the entries, and a mark to each line that has none yet: a line keeps its first doubt.</summary>
-    public static RecoveryResult Add(RecoveryResult result, SortedDictionary<int, Doubt> doubts, List<RecoveryEntry> entries)
+    public static RecoveryResult Add(
+        RecoveryResult result,
+        SortedDictionary<int, Doubt> doubts,
+        List<RecoveryEntry> entries
+    )
     {
         result = result with { Entries = result.Entries.AddRange(entries) };
         var edits = new List<TextEdit>();
@@ -15,13 +19,20 @@ internal static class DoubtMarks
         {
             string text = result.Source[line].Text;
             if (DoubtMarker.Find(text) is null)
-                edits.Add(new TextEdit(new TextSpan(result.Source.LineStart(line), text.Length), DoubtMarker.Add(text, doubt)));
+                edits.Add(
+                    new TextEdit(new TextSpan(result.Source.LineStart(line), text.Length), DoubtMarker.Add(text, doubt))
+                );
         }
 
-        if (edits.Count == 0) return result;
+        if (edits.Count == 0)
+            return result;
         // A mark is a comment: it moves no line and changes no word.
         SourceText source = result.Source.WithEdits(edits);
         var root = new SourceFile(result.Program.Root.Name, source);
-        return result with { Source = source, Program = result.Program.With(new Dictionary<SourceFile, SourceFile> { [result.Program.Root] = root }) };
+        return result with
+        {
+            Source = source,
+            Program = result.Program.With(new Dictionary<SourceFile, SourceFile> { [result.Program.Root] = root }),
+        };
     }
 }

@@ -22,23 +22,42 @@ internal static class GluedNumbers
             for (int l = 0; l < pages[p].Lines.Length; l++)
             {
                 PrintedLine line = pages[p].Lines[l];
-                if (line.IsRecognized || !TryNumber(line.Text, out int number, out int end)) continue;
-                if (numbered.Count > 0 && number == numbered[^1].Number + 1) steps++;
+                if (line.IsRecognized || !TryNumber(line.Text, out int number, out int end))
+                    continue;
+                if (numbered.Count > 0 && number == numbered[^1].Number + 1)
+                    steps++;
                 anyGlued |= IsGlued(line.Text, end);
                 numbered.Add((p, l, number, end));
             }
         }
 
         // Numbers with a point that are something else, as in a list of parts, do not count the lines.
-        if (!anyGlued || numbered.Count < LeastLines || steps * 10 < (numbered.Count - 1) * 9) return pages;
+        if (!anyGlued || numbered.Count < LeastLines || steps * 10 < (numbered.Count - 1) * 9)
+            return pages;
         PrintedPage[] parted = [.. pages];
         for (int i = 0; i < numbered.Count; i++)
         {
             (int p, int l, int number, int end) = numbered[i];
-            bool counts = (i > 0 && numbered[i - 1].Number == number - 1) || (i + 1 < numbered.Count && numbered[i + 1].Number == number + 1);
-            if (!counts || !IsGlued(parted[p].Lines[l].Text, end)) continue;
+            bool counts =
+                (i > 0 && numbered[i - 1].Number == number - 1)
+                || (i + 1 < numbered.Count && numbered[i + 1].Number == number + 1);
+            if (!counts || !IsGlued(parted[p].Lines[l].Text, end))
+                continue;
             PrintedLine line = parted[p].Lines[l];
-            parted[p] = parted[p] with { Lines = parted[p].Lines.SetItem(l, line with { Text = line.Text.Insert(end, " "), CharacterStarts = line.CharacterStarts.IsDefaultOrEmpty ? [] : line.CharacterStarts.Insert(end, line.CharacterStarts[end]) }) };
+            parted[p] = parted[p] with
+            {
+                Lines = parted[p]
+                    .Lines.SetItem(
+                        l,
+                        line with
+                        {
+                            Text = line.Text.Insert(end, " "),
+                            CharacterStarts = line.CharacterStarts.IsDefaultOrEmpty
+                                ? []
+                                : line.CharacterStarts.Insert(end, line.CharacterStarts[end]),
+                        }
+                    ),
+            };
         }
 
         return parted;
@@ -49,11 +68,14 @@ internal static class GluedNumbers
     private static bool TryNumber(string text, out int number, out int end)
     {
         int start = 0;
-        while (start < text.Length && GutterRow.IsBlank(text[start])) start++;
+        while (start < text.Length && GutterRow.IsBlank(text[start]))
+            start++;
         end = start;
-        while (end < text.Length && char.IsAsciiDigit(text[end])) end++;
+        while (end < text.Length && char.IsAsciiDigit(text[end]))
+            end++;
         number = 0;
-        if (end == start || end - start > 5 || end == text.Length || text[end] is not ('.' or ')' or ':')) return false;
+        if (end == start || end - start > 5 || end == text.Length || text[end] is not ('.' or ')' or ':'))
+            return false;
         number = int.Parse(text.AsSpan(start, end - start), CultureInfo.InvariantCulture);
         end++;
         return true;

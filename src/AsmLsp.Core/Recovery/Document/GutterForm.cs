@@ -28,50 +28,86 @@ internal sealed record GutterForm(bool NumberFirst, bool NumberLast, bool HasAdd
     public GutterReading[]? Read(GutterRow[] rows)
     {
         var readings = new GutterReading[rows.Length];
-        int numbers = 0, rising = 0, withWord = 0, addresses = 0, steps = 0, stray = 0;
-        int last = -1, next = -2;
+        int numbers = 0,
+            rising = 0,
+            withWord = 0,
+            addresses = 0,
+            steps = 0,
+            stray = 0;
+        int last = -1,
+            next = -2;
         int source = SourceColumn(rows);
         for (int i = 0; i < rows.Length; i++)
         {
-            GutterReading reading = readings[i] = (HasWords && next >= 0 ? Rest(rows[i], next, last) : null) ?? Read(rows[i], last, source);
-            if (reading.Taken < rows[i].Cells.Count && rows[i].Cells[reading.Taken].Start < source) stray++;
+            GutterReading reading = readings[i] =
+                (HasWords && next >= 0 ? Rest(rows[i], next, last) : null) ?? Read(rows[i], last, source);
+            if (reading.Taken < rows[i].Cells.Count && rows[i].Cells[reading.Taken].Start < source)
+                stray++;
             if (reading.Number >= 0)
             {
                 numbers++;
-                if (reading.Number > last) rising++;
-                else if (reading.Number == last && reading.Words.Count > 0) rising++;
+                if (reading.Number > last)
+                    rising++;
+                else if (reading.Number == last && reading.Words.Count > 0)
+                    rising++;
                 last = reading.Number;
             }
 
-            if (reading.Words.Count > 0) withWord++;
-            if (reading.Address < 0 || (HasWords && reading.Words.Count == 0)) continue;
+            if (reading.Words.Count > 0)
+                withWord++;
+            if (reading.Address < 0 || (HasWords && reading.Words.Count == 0))
+                continue;
             addresses++;
-            if (reading.Address == next) steps++;
+            if (reading.Address == next)
+                steps++;
             next = reading.Address + Math.Max(1, reading.Words.Count);
         }
 
-        if (stray * FewRows > rows.Length) return null;
+        if (stray * FewRows > rows.Length)
+            return null;
         // Rows that go on with the words of the line above have no number of their own.
-        int numbered = rows.Length - readings.Zip(rows).Count(static r => r.First.Words.Count > 0 && r.First.Number < 0 && r.Second.TextStart < 0);
-        if (HasNumber && (numbers < LeastLines || numbers * 10 < numbered * 7 || rising * 10 < numbers * 9)) return null;
-        if (HasAddress && (addresses < LeastLines || steps * 10 < (addresses - 1) * 5)) return null;
-        if (HasWords && withWord < LeastLines) return null;
+        int numbered =
+            rows.Length
+            - readings
+                .Zip(rows)
+                .Count(static r => r.First.Words.Count > 0 && r.First.Number < 0 && r.Second.TextStart < 0);
+        if (HasNumber && (numbers < LeastLines || numbers * 10 < numbered * 7 || rising * 10 < numbers * 9))
+            return null;
+        if (HasAddress && (addresses < LeastLines || steps * 10 < (addresses - 1) * 5))
+            return null;
+        if (HasWords && withWord < LeastLines)
+            return null;
         // Labels such as 'dec1:' read as addresses too; addresses by themselves stand in front of most lines of code.
-        if (HasAddress && !HasWords && !HasNumber && addresses * 2 < rows.Count(static r => AssemblyLook.Of(r.Text) == Look.Code)) return null;
+        if (
+            HasAddress
+            && !HasWords
+            && !HasNumber
+            && addresses * 2 < rows.Count(static r => AssemblyLook.Of(r.Text) == Look.Code)
+        )
+            return null;
         return readings;
     }
 
     // A row of nothing but words that go on with those above, with their address or without.
     private static GutterReading? Rest(GutterRow row, int next, int last)
     {
-        if (row.TextStart >= 0 || row.Cells.Count == 0) return null;
+        if (row.TextStart >= 0 || row.Cells.Count == 0)
+            return null;
         int first = row.Cells[0].IsAddress && row.Cells[0].Hex == next && row.Cells.Count > 1 ? 1 : 0;
         // A line number alone is that of a blank line.
-        if (first == 0 && row.Cells.Count == 1 && row.Cells[0].IsDecimal && row.Cells[0].Value > last && row.Cells[0].Value <= last + 2) return null;
+        if (
+            first == 0
+            && row.Cells.Count == 1
+            && row.Cells[0].IsDecimal
+            && row.Cells[0].Value > last
+            && row.Cells[0].Value <= last + 2
+        )
+            return null;
         var reading = new GutterReading { Address = next, Taken = row.Cells.Count };
         for (int i = first; i < row.Cells.Count; i++)
         {
-            if (!row.Cells[i].IsWord) return null;
+            if (!row.Cells[i].IsWord)
+                return null;
             reading.Words.Add(row.Cells[i].Hex);
         }
 
@@ -83,7 +119,8 @@ internal sealed record GutterForm(bool NumberFirst, bool NumberLast, bool HasAdd
     {
         var columns = new List<int>();
         foreach (GutterRow row in rows)
-            if (row.Cells.Count > 0 && row.TextStart > 0) columns.Add(row.TextStart);
+            if (row.Cells.Count > 0 && row.TextStart > 0)
+                columns.Add(row.TextStart);
         columns.Sort();
         return columns.Count == 0 ? int.MaxValue : columns[columns.Count / FewRows];
     }
@@ -92,11 +129,14 @@ internal sealed record GutterForm(bool NumberFirst, bool NumberLast, bool HasAdd
     {
         var reading = new GutterReading();
         List<GutterCell> cells = row.Cells;
-        int at = 0, end = cells.Count;
-        while (end > 0 && cells[end - 1].Start >= source) end--;
+        int at = 0,
+            end = cells.Count;
+        while (end > 0 && cells[end - 1].Start >= source)
+            end--;
         if (NumberFirst)
         {
-            if (end == 0 || !cells[0].IsDecimal) return reading;
+            if (end == 0 || !cells[0].IsDecimal)
+                return reading;
             reading.Number = cells[0].Value;
             at = 1;
         }
@@ -116,7 +156,8 @@ internal sealed record GutterForm(bool NumberFirst, bool NumberLast, bool HasAdd
         else if (at < number && cells[at].IsAddress)
         {
             int words = at + 1;
-            while (HasWords && words < number && cells[words].IsWord) reading.Words.Add(cells[words++].Hex);
+            while (HasWords && words < number && cells[words].IsWord)
+                reading.Words.Add(cells[words++].Hex);
             // An address without a word stands beside 'org' or a name; without line numbers it must have the gutter's place.
             reading.Address = cells[at].Hex;
             at = words;
@@ -136,11 +177,19 @@ internal sealed record GutterForm(bool NumberFirst, bool NumberLast, bool HasAdd
     private static int LineNumber(List<GutterCell> cells, int end, int last)
     {
         for (int i = 0; i < end; i++)
-            if (cells[i].IsDecimal && cells[i].Value is var value && (value == last + 1 || value == last) && (i != 1 || end == 2 || !cells[0].IsAddress || !cells[1].IsWord)) return i;
+            if (
+                cells[i].IsDecimal
+                && cells[i].Value is var value
+                && (value == last + 1 || value == last)
+                && (i != 1 || end == 2 || !cells[0].IsAddress || !cells[1].IsWord)
+            )
+                return i;
         // An address and its word, and nothing else: a row that shows what a macro has made.
-        if (end == 2 && cells[0].IsAddress && cells[1].IsWord) return end;
+        if (end == 2 && cells[0].IsAddress && cells[1].IsWord)
+            return end;
         for (int i = end - 1; i >= 0; i--)
-            if (cells[i].IsDecimal && (i == 0 || i > 1 || !cells[i].IsWord || cells[0].IsValue)) return i;
+            if (cells[i].IsDecimal && (i == 0 || i > 1 || !cells[i].IsWord || cells[0].IsValue))
+                return i;
         return end;
     }
 }

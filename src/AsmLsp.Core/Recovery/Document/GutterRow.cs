@@ -34,12 +34,29 @@ internal sealed class GutterRow
         int at = 0;
         while (true)
         {
-            while (at < text.Length && IsBlank(text[at])) at++;
+            while (at < text.Length && IsBlank(text[at]))
+                at++;
             int end = at;
-            while (end < text.Length && !IsBlank(text[end])) end++;
-            if (at == text.Length || Cells.Count == MostCells || !LeftGutter.IsNumber(text.AsSpan(at, end - at), out int value, out bool isDecimal)) break;
+            while (end < text.Length && !IsBlank(text[end]))
+                end++;
+            if (
+                at == text.Length
+                || Cells.Count == MostCells
+                || !LeftGutter.IsNumber(text.AsSpan(at, end - at), out int value, out bool isDecimal)
+            )
+                break;
             int digits = end - at - (char.IsAsciiHexDigit(text[end - 1]) ? 0 : 1);
-            int hex = digits <= 8 && uint.TryParse(text.AsSpan(at, digits), NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture, out uint h) && h <= int.MaxValue ? (int)h : -1;
+            int hex =
+                digits <= 8
+                && uint.TryParse(
+                    text.AsSpan(at, digits),
+                    NumberStyles.AllowHexSpecifier,
+                    CultureInfo.InvariantCulture,
+                    out uint h
+                )
+                && h <= int.MaxValue
+                    ? (int)h
+                    : -1;
             Cells.Add(new GutterCell(at, end, digits, isDecimal ? value : -1, hex));
             at = end;
         }

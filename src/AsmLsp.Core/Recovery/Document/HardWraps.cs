@@ -16,7 +16,8 @@ internal static class HardWraps
     public static (List<ListingLine> Lines, List<int> Joined) Join(List<ListingLine> lines)
     {
         int width = Width(lines);
-        if (width < LeastWidth || !IsHard(lines, width)) return (lines, []);
+        if (width < LeastWidth || !IsHard(lines, width))
+            return (lines, []);
         HashSet<string> used = NamesUsed(lines);
         var result = new List<ListingLine>(lines.Count);
         var joined = new List<int>();
@@ -24,15 +25,23 @@ internal static class HardWraps
         for (int i = 0; i < lines.Count; i++)
         {
             bool mayGoOn = last >= 0 && Length(lines[last]) == width && last == i - 1;
-            if (mayGoOn && lines[i].Text.Length > 0 && !GutterRow.IsBlank(lines[i].Text[0]) && lines[i].Word < 0 && AssemblyLook.Of(lines[i].Text) == Look.Perhaps && AssemblyLook.IsInstruction(lines[i].Text)
-                && LineSyntax.Parse(AssemblyLook.Plain(result[^1].Text)).CommentToken >= 0)
+            if (
+                mayGoOn
+                && lines[i].Text.Length > 0
+                && !GutterRow.IsBlank(lines[i].Text[0])
+                && lines[i].Word < 0
+                && AssemblyLook.Of(lines[i].Text) == Look.Perhaps
+                && AssemblyLook.IsInstruction(lines[i].Text)
+                && LineSyntax.Parse(AssemblyLook.Plain(result[^1].Text)).CommentToken >= 0
+            )
             {
                 result.Add(lines[i] with { Doubt = "or the rest of the comment above?" });
             }
             else if (mayGoOn && IsRest(lines[i], used) && Whole(result[^1].Text, lines[i].Text) is { } whole)
             {
                 result[^1] = result[^1] with { Text = whole };
-                if (joined.Count == 0 || joined[^1] != result.Count - 1) joined.Add(result.Count - 1);
+                if (joined.Count == 0 || joined[^1] != result.Count - 1)
+                    joined.Add(result.Count - 1);
             }
             else
             {
@@ -45,24 +54,36 @@ internal static class HardWraps
         return (result, joined);
     }
 
-    private static int Length(ListingLine line) => line.IsProse || line.Printed is not { IsMonospaced: true } printed ? 0 : printed.Text.TrimEnd().Length;
+    private static int Length(ListingLine line) =>
+        line.IsProse || line.Printed is not { IsMonospaced: true } printed ? 0 : printed.Text.TrimEnd().Length;
 
     private static int Width(List<ListingLine> lines)
     {
         int width = 0;
-        foreach (ListingLine line in lines) width = Math.Max(width, Length(line));
+        foreach (ListingLine line in lines)
+            width = Math.Max(width, Length(line));
         return width;
     }
 
     // Where lines are broken between words, the lengths before the rests differ.
     private static bool IsHard(List<ListingLine> lines, int width)
     {
-        int full = 0, shorter = 0;
+        int full = 0,
+            shorter = 0;
         for (int i = 1; i < lines.Count; i++)
         {
-            if (lines[i].Printed is null || lines[i].IsProse || lines[i - 1].Text.Length == 0 || AssemblyLook.Of(lines[i].Text) != Look.Other || lines[i].Text.Trim().Length == 0) continue;
-            if (Length(lines[i - 1]) == width) full++;
-            else if (Length(lines[i - 1]) > width / 2) shorter++;
+            if (
+                lines[i].Printed is null
+                || lines[i].IsProse
+                || lines[i - 1].Text.Length == 0
+                || AssemblyLook.Of(lines[i].Text) != Look.Other
+                || lines[i].Text.Trim().Length == 0
+            )
+                continue;
+            if (Length(lines[i - 1]) == width)
+                full++;
+            else if (Length(lines[i - 1]) > width / 2)
+                shorter++;
         }
 
         return full >= LeastBreaks && full >= 2 * shorter;
@@ -70,10 +91,13 @@ internal static class HardWraps
 
     private static bool IsRest(ListingLine line, HashSet<string> used)
     {
-        if (line.Printed is null || line.IsProse || line.Text.Length == 0 || line.Word >= 0) return false;
+        if (line.Printed is null || line.IsProse || line.Text.Length == 0 || line.Word >= 0)
+            return false;
         string text = line.Text.Trim();
-        if (AssemblyLook.IsInstruction(text)) return false;
-        return AssemblyLook.Of(line.Text) is Look.Other || (AssemblyLook.Of(line.Text) == Look.Perhaps && !used.Contains(text.TrimEnd(':')));
+        if (AssemblyLook.IsInstruction(text))
+            return false;
+        return AssemblyLook.Of(line.Text) is Look.Other
+            || (AssemblyLook.Of(line.Text) == Look.Perhaps && !used.Contains(text.TrimEnd(':')));
     }
 
     // A comment goes on with anything; code only where the whole reads as code.
@@ -81,8 +105,11 @@ internal static class HardWraps
     {
         LineSyntax syntax = LineSyntax.Parse(AssemblyLook.Plain(above));
         string whole = above + rest;
-        if (syntax.CommentToken >= 0) return whole;
-        return syntax.OperationToken >= 0 && LineShape.IsCode(LineSyntax.Parse(AssemblyLook.Plain(whole))) ? whole : null;
+        if (syntax.CommentToken >= 0)
+            return whole;
+        return syntax.OperationToken >= 0 && LineShape.IsCode(LineSyntax.Parse(AssemblyLook.Plain(whole)))
+            ? whole
+            : null;
     }
 
     private static HashSet<string> NamesUsed(List<ListingLine> lines)
@@ -91,9 +118,14 @@ internal static class HardWraps
         foreach (ListingLine line in lines)
         {
             LineSyntax syntax = LineSyntax.Parse(AssemblyLook.Plain(line.Text));
-            if (syntax.OperationToken < 0 || syntax.OperationKind == OperationKind.Unknown) continue;
+            if (syntax.OperationToken < 0 || syntax.OperationKind == OperationKind.Unknown)
+                continue;
             foreach (SyntaxToken token in Lexer.Lex(syntax.OperandText))
-                if (token.Kind == TokenKind.Name && !IsDestination(syntax.OperandText.AsSpan(token.Start, token.Length))) used.Add(syntax.OperandText.Substring(token.Start, token.Length));
+                if (
+                    token.Kind == TokenKind.Name
+                    && !IsDestination(syntax.OperandText.AsSpan(token.Start, token.Length))
+                )
+                    used.Add(syntax.OperandText.Substring(token.Start, token.Length));
         }
 
         return used;

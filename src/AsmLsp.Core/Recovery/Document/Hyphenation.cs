@@ -13,19 +13,32 @@ internal static class Hyphenation
     /// <summary>The lines with the parted names joined.</summary>
     public static List<ListingLine> Join(List<ListingLine> lines)
     {
-        if (!lines.Exists(static l => Stem(l) > 0)) return lines;
+        if (!lines.Exists(static l => Stem(l) > 0))
+            return lines;
         HashSet<string> whole = WholeNames(lines);
         var result = new List<ListingLine>(lines.Count);
         foreach (ListingLine line in lines)
         {
-            if (result.Count > 0 && Stem(result[^1]) is > 0 and var stem && line is { Printed: not null, IsProse: false } && line.Text.TrimStart() is { Length: > 0 } rest && Lexer.IsNamePart(rest[0]))
+            if (
+                result.Count > 0
+                && Stem(result[^1]) is > 0 and var stem
+                && line is { Printed: not null, IsProse: false }
+                && line.Text.TrimStart() is { Length: > 0 } rest
+                && Lexer.IsNamePart(rest[0])
+            )
             {
                 ListingLine first = result[^1];
                 string start = first.Text.TrimEnd()[..^1];
                 int end = 0;
-                while (end < rest.Length && Lexer.IsNamePart(rest[end])) end++;
+                while (end < rest.Length && Lexer.IsNamePart(rest[end]))
+                    end++;
                 string name = start[stem..] + rest[..end];
-                result[^1] = first with { Text = start + rest, Rests = first.Rests.With(line.Origin), Doubt = first.Doubt ?? (whole.Contains(name) ? null : $"'{name}' was parted by a hyphen") };
+                result[^1] = first with
+                {
+                    Text = start + rest,
+                    Rests = first.Rests.With(line.Origin),
+                    Doubt = first.Doubt ?? (whole.Contains(name) ? null : $"'{name}' was parted by a hyphen"),
+                };
                 continue;
             }
 
@@ -39,11 +52,20 @@ internal static class Hyphenation
     private static int Stem(ListingLine line)
     {
         string text = line.Text.TrimEnd();
-        if (line.Printed is null || line.IsProse || text.Length < 2 || text[^1] != Hyphen || !Lexer.IsNamePart(text[^2])) return 0;
+        if (
+            line.Printed is null
+            || line.IsProse
+            || text.Length < 2
+            || text[^1] != Hyphen
+            || !Lexer.IsNamePart(text[^2])
+        )
+            return 0;
         foreach (SyntaxToken token in Lexer.Lex(text))
-            if (token.Kind == TokenKind.Comment) return 0;
+            if (token.Kind == TokenKind.Comment)
+                return 0;
         int start = text.Length - 1;
-        while (start > 0 && Lexer.IsNamePart(text[start - 1])) start--;
+        while (start > 0 && Lexer.IsNamePart(text[start - 1]))
+            start--;
         return start;
     }
 
@@ -51,8 +73,9 @@ internal static class Hyphenation
     {
         var names = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
         foreach (ListingLine line in lines)
-            foreach (SyntaxToken token in Lexer.Lex(line.Text))
-                if (token.Kind == TokenKind.Name) names.Add(line.Text.Substring(token.Start, token.Length));
+        foreach (SyntaxToken token in Lexer.Lex(line.Text))
+            if (token.Kind == TokenKind.Name)
+                names.Add(line.Text.Substring(token.Start, token.Length));
         return names;
     }
 }

@@ -60,7 +60,13 @@ internal sealed class ListingFinder
     private static Look LookOf(PrintedLine line)
     {
         Look look = AssemblyLook.Of(line.Text);
-        if (look == Look.Perhaps && line.IsMonospaced && AssemblyLook.IsInstruction(line.Text) && WordsOfCode(line.Text) > 1) return Look.Code;
+        if (
+            look == Look.Perhaps
+            && line.IsMonospaced
+            && AssemblyLook.IsInstruction(line.Text)
+            && WordsOfCode(line.Text) > 1
+        )
+            return Look.Code;
         return look == Look.Other && line.IsRecognized ? RecognizedLook.Of(line.Text) : look;
     }
 
@@ -71,10 +77,16 @@ internal sealed class ListingFinder
     {
         var macros = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
         for (int i = 0; i < lines.Count; i++)
-            if (looks[i] == Look.Code && Words(lines[i].Text) is [var name, var operation, ..] && operation.Equals("macro", StringComparison.OrdinalIgnoreCase)) macros.Add(name);
+            if (
+                looks[i] == Look.Code
+                && Words(lines[i].Text) is [var name, var operation, ..]
+                && operation.Equals("macro", StringComparison.OrdinalIgnoreCase)
+            )
+                macros.Add(name);
         for (int i = 0; i < lines.Count && macros.Count > 0; i++)
         {
-            if (looks[i] is not (Look.Other or Look.Perhaps) || furniture.Contains(lines[i])) continue;
+            if (looks[i] is not (Look.Other or Look.Perhaps) || furniture.Contains(lines[i]))
+                continue;
             string[] words = Words(lines[i].Text);
             if (words.Length > 0 && (macros.Contains(words[0]) || (words.Length > 1 && macros.Contains(words[1]))))
                 looks[i] = lines[i].IsMonospaced && WordsOfCode(lines[i].Text) <= 3 ? Look.Code : Look.Perhaps;
@@ -83,7 +95,12 @@ internal sealed class ListingFinder
 
     // The first words, numbers in front left out.
     private static string[] Words(string text) =>
-        [.. AssemblyLook.Plain(text).Split((char[])[' ', '\t'], 8, StringSplitOptions.RemoveEmptyEntries).SkipWhile(static w => LeftGutter.IsNumber(w, out _, out _))];
+        [
+            .. AssemblyLook
+                .Plain(text)
+                .Split((char[])[' ', '\t'], 8, StringSplitOptions.RemoveEmptyEntries)
+                .SkipWhile(static w => LeftGutter.IsNumber(w, out _, out _)),
+        ];
 
     /// <summary>The listings in the order of the document.</summary>
     public List<Listing> Find()
@@ -91,24 +108,33 @@ internal sealed class ListingFinder
         bool[] taken = Take();
         var listings = new List<Listing>();
         int start = -1;
-        int between = 0, last = -1;
+        int between = 0,
+            last = -1;
         for (int i = 0; i <= lines.Count; i++)
         {
             if (i < lines.Count && !taken[i])
             {
-                if (!furniture.Contains(lines[i])) between++;
+                if (!furniture.Contains(lines[i]))
+                    between++;
                 continue;
             }
 
-            bool ends = i == lines.Count || (start >= 0 && (AssemblyLook.IsEnd(lines[last].Text) || (between >= LinesBetween && HasHead(taken, start, i))));
+            bool ends =
+                i == lines.Count
+                || (
+                    start >= 0
+                    && (AssemblyLook.IsEnd(lines[last].Text) || (between >= LinesBetween && HasHead(taken, start, i)))
+                );
             if (ends && start >= 0)
             {
                 Add(listings, taken, start, last);
                 start = -1;
             }
 
-            if (i == lines.Count) break;
-            if (start < 0) start = i;
+            if (i == lines.Count)
+                break;
+            if (start < 0)
+                start = i;
             (last, between) = (i, 0);
         }
 
@@ -119,19 +145,34 @@ internal sealed class ListingFinder
     public IEnumerable<AsideLine> Aside(Listing chosen)
     {
         var inside = new HashSet<PrintedLine>(chosen.Lines, ReferenceEqualityComparer.Instance);
-        int first = lines.IndexOf(chosen.Lines[0]), final = lines.IndexOf(chosen.Lines[^1]);
+        int first = lines.IndexOf(chosen.Lines[0]),
+            final = lines.IndexOf(chosen.Lines[^1]);
         for (int i = 0; i < lines.Count; i++)
-            if (!inside.Contains(lines[i])) yield return new AsideLine(lines[i], furniture.Contains(lines[i]), i > first && i < final) { IsNear = IsNear(i, first, final) };
+            if (!inside.Contains(lines[i]))
+                yield return new AsideLine(lines[i], furniture.Contains(lines[i]), i > first && i < final)
+                {
+                    IsNear = IsNear(i, first, final),
+                };
     }
 
     // Up to the first sentence; the lines behind an 'end' are none of the program.
     private bool IsNear(int line, int first, int final)
     {
-        if (line >= first && (line <= final || AssemblyLook.IsEnd(lines[final].Text))) return false;
-        if (line < first - MostNear || line > final + MostNear) return false;
-        int step = line < first ? 1 : -1, end = line < first ? first : final;
+        if (line >= first && (line <= final || AssemblyLook.IsEnd(lines[final].Text)))
+            return false;
+        if (line < first - MostNear || line > final + MostNear)
+            return false;
+        int step = line < first ? 1 : -1,
+            end = line < first ? first : final;
         for (int i = line; i != end; i += step)
-            if (!furniture.Contains(lines[i]) && !(lines[i].IsRecognized && (RecognizedLook.MayBeCode(lines[i].Text) || RecognizedLook.HasOperation(lines[i].Text)))) return false;
+            if (
+                !furniture.Contains(lines[i])
+                && !(
+                    lines[i].IsRecognized
+                    && (RecognizedLook.MayBeCode(lines[i].Text) || RecognizedLook.HasOperation(lines[i].Text))
+                )
+            )
+                return false;
         return true;
     }
 
@@ -145,24 +186,36 @@ internal sealed class ListingFinder
         int code = 0;
         for (int i = first; i <= last; i++)
         {
-            if (!taken[i]) continue;
+            if (!taken[i])
+                continue;
             own.Add(lines[i]);
-            if (looks[i] == Look.Code) code++;
+            if (looks[i] == Look.Code)
+                code++;
         }
 
-        if (code >= LeastCode) listings.Add(new Listing(own, code));
+        if (code >= LeastCode)
+            listings.Add(new Listing(own, code));
     }
 
     // No program begins with a line that is neither code nor a comment; and what is left of a comment at its end is short.
     private (int First, int Last) WithoutProse(bool[] taken, int first, int last)
     {
-        while (first < last && !(lines[first].IsRecognized && taken[first]) && (!taken[first] || looks[first] == Look.Other || (looks[first] == Look.Perhaps && IsProse(first)))) first++;
-        int end = last, other = 0;
-        for (; end > first && (!taken[end] || looks[end] == Look.Other); end--) if (taken[end]) other++;
+        while (
+            first < last
+            && !(lines[first].IsRecognized && taken[first])
+            && (!taken[first] || looks[first] == Look.Other || (looks[first] == Look.Perhaps && IsProse(first)))
+        )
+            first++;
+        int end = last,
+            other = 0;
+        for (; end > first && (!taken[end] || looks[end] == Look.Other); end--)
+            if (taken[end])
+                other++;
         return (first, other >= ProseLines ? end : last);
     }
 
-    private bool IsProse(int line) => !lines[line].Text.Contains('=', StringComparison.Ordinal) && Words(lines[line].Text).Length > 2;
+    private bool IsProse(int line) =>
+        !lines[line].Text.Contains('=', StringComparison.Ordinal) && Words(lines[line].Text).Length > 2;
 
     // The names between 'cblock' and 'endc' are code, though each by itself could be a word of the text.
     private void KnowBlocks()
@@ -170,10 +223,14 @@ internal sealed class ListingFinder
         int start = -1;
         for (int i = 0; i < lines.Count; i++)
         {
-            if (looks[i] != Look.Code) continue;
-            bool opens = AssemblyLook.IsOperation(lines[i].Text, "cblock"), closes = AssemblyLook.IsOperation(lines[i].Text, "endc");
+            if (looks[i] != Look.Code)
+                continue;
+            bool opens = AssemblyLook.IsOperation(lines[i].Text, "cblock"),
+                closes = AssemblyLook.IsOperation(lines[i].Text, "endc");
             if (closes && start >= 0)
-                for (int j = start + 1; j < i; j++) if (looks[j] == Look.Perhaps) looks[j] = Look.Code;
+                for (int j = start + 1; j < i; j++)
+                    if (looks[j] == Look.Perhaps)
+                        looks[j] = Look.Code;
             start = opens ? i : -1;
         }
     }
@@ -184,8 +241,10 @@ internal sealed class ListingFinder
         bool code = false;
         for (int i = 0; i < lines.Count; i++)
         {
-            if (furniture.Contains(lines[i])) continue;
-            if (code && looks[i] == Look.Perhaps && AssemblyLook.IsRowOfWords(lines[i].Text)) looks[i] = Look.Code;
+            if (furniture.Contains(lines[i]))
+                continue;
+            if (code && looks[i] == Look.Perhaps && AssemblyLook.IsRowOfWords(lines[i].Text))
+                looks[i] = Look.Code;
             code = looks[i] == Look.Code;
         }
     }
@@ -196,20 +255,26 @@ internal sealed class ListingFinder
         bool address = false;
         for (int i = from, seen = 0; i < lines.Count && seen < HeadLines; i++)
         {
-            if (!taken[i]) continue;
+            if (!taken[i])
+                continue;
             seen++;
-            if (!AssemblyLook.IsHead(lines[i].Text)) continue;
-            if (!AssemblyLook.IsOperation(lines[i].Text, "org")) return true;
+            if (!AssemblyLook.IsHead(lines[i].Text))
+                continue;
+            if (!AssemblyLook.IsOperation(lines[i].Text, "org"))
+                return true;
             address = true;
         }
 
-        if (!address) return false;
+        if (!address)
+            return false;
         // A head that has the chip alone goes on with the first address.
         bool named = false;
         for (int i = start; i < from; i++)
         {
-            if (!taken[i] || !AssemblyLook.IsHead(lines[i].Text)) continue;
-            if (AssemblyLook.IsOperation(lines[i].Text, "org")) return true;
+            if (!taken[i] || !AssemblyLook.IsHead(lines[i].Text))
+                continue;
+            if (AssemblyLook.IsOperation(lines[i].Text, "org"))
+                return true;
             named = true;
         }
 
@@ -221,27 +286,43 @@ internal sealed class ListingFinder
         var styles = new Dictionary<(string, int), (int Code, int Other, int All)>();
         for (int i = 0; i < lines.Count; i++)
         {
-            if (furniture.Contains(lines[i])) continue;
+            if (furniture.Contains(lines[i]))
+                continue;
             styles.TryGetValue(Style(lines[i]), out (int Code, int Other, int All) counts);
-            styles[Style(lines[i])] = (counts.Code + (looks[i] is Look.Code or Look.Comment ? 1 : 0), counts.Other + (looks[i] == Look.Other ? 1 : 0), counts.All + 1);
+            styles[Style(lines[i])] = (
+                counts.Code + (looks[i] is Look.Code or Look.Comment ? 1 : 0),
+                counts.Other + (looks[i] == Look.Other ? 1 : 0),
+                counts.All + 1
+            );
         }
 
         bool[] taken = new bool[lines.Count];
-        for (int i = 0; i < lines.Count; i++) taken[i] = looks[i] == Look.Code;
+        for (int i = 0; i < lines.Count; i++)
+            taken[i] = looks[i] == Look.Code;
         for (int i = 0; i < lines.Count; i++)
         {
-            if (furniture.Contains(lines[i])) continue;
+            if (furniture.Contains(lines[i]))
+                continue;
             (int code, int other, int all) = styles[Style(lines[i])];
             // A font that listings are set in: what else is set in it belongs to them, too. No sentence begins as a comment does.
-            if (code >= LeastCode && code * 10 >= all * 4) taken[i] |= code * 10 >= all * 7 || other * 10 <= all || looks[i] == Look.Comment || IsNearCode(i);
-            else if (looks[i] is Look.Comment or Look.Perhaps || code * 10 >= all * 2) taken[i] |= IsAmongCode(i);
+            if (code >= LeastCode && code * 10 >= all * 4)
+                taken[i] |= code * 10 >= all * 7 || other * 10 <= all || looks[i] == Look.Comment || IsNearCode(i);
+            else if (looks[i] is Look.Comment or Look.Perhaps || code * 10 >= all * 2)
+                taken[i] |= IsAmongCode(i);
         }
 
         // Rows of words go on with the line above them, over the end of a page too; a number alone is that of a blank line.
         for (int i = 1, above = 0; i < lines.Count; i++)
         {
-            if (!furniture.Contains(lines[i - 1])) above = i - 1;
-            if (!taken[i] && taken[above] && !furniture.Contains(lines[i]) && (AssemblyLook.IsRowOfWords(lines[i].Text) || IsNumberOnly(lines[i].Text))) taken[i] = true;
+            if (!furniture.Contains(lines[i - 1]))
+                above = i - 1;
+            if (
+                !taken[i]
+                && taken[above]
+                && !furniture.Contains(lines[i])
+                && (AssemblyLook.IsRowOfWords(lines[i].Text) || IsNumberOnly(lines[i].Text))
+            )
+                taken[i] = true;
         }
 
         DropLooseEnds(taken);
@@ -254,24 +335,40 @@ internal sealed class ListingFinder
     {
         for (int i = lines.Count - 2; i >= 0; i--)
         {
-            if (taken[i] || !taken[i + 1] || !lines[i].IsRecognized || furniture.Contains(lines[i]) || lines[i].Page != lines[i + 1].Page) continue;
+            if (
+                taken[i]
+                || !taken[i + 1]
+                || !lines[i].IsRecognized
+                || furniture.Contains(lines[i])
+                || lines[i].Page != lines[i + 1].Page
+            )
+                continue;
             bool starts = true;
-            for (int j = i + 1; j < lines.Count && starts && taken[j]; j++) if (AssemblyLook.IsHead(lines[j].Text) && AssemblyLook.IsOperation(lines[j].Text, "list")) starts = false;
-            if (starts && RecognizedLook.MayBeCode(lines[i].Text)) taken[i] = true;
+            for (int j = i + 1; j < lines.Count && starts && taken[j]; j++)
+                if (AssemblyLook.IsHead(lines[j].Text) && AssemblyLook.IsOperation(lines[j].Text, "list"))
+                    starts = false;
+            if (starts && RecognizedLook.MayBeCode(lines[i].Text))
+                taken[i] = true;
         }
     }
 
-    private static bool IsNumberOnly(string text) => text.AsSpan().Trim() is { Length: > 0 and <= 6 } number && number.IndexOfAnyExceptInRange('0', '9') < 0;
+    private static bool IsNumberOnly(string text) =>
+        text.AsSpan().Trim() is { Length: > 0 and <= 6 } number && number.IndexOfAnyExceptInRange('0', '9') < 0;
 
     // In a font of both, as in typewritten pages: a line is the program's right behind code, and not far behind it where code follows.
     private bool IsNearCode(int line)
     {
-        if (looks[line] == Look.Perhaps && IsBetweenCode(line)) return true;
+        if (looks[line] == Look.Perhaps && IsBetweenCode(line))
+            return true;
         for (int i = line - 1; i >= 0 && line - i <= 3; i--)
         {
-            if (looks[i] is not (Look.Code or Look.Comment)) continue;
-            if (line - i == 1 || looks[line] == Look.Perhaps) return true;
-            for (int j = line + 1; j < lines.Count && j - line <= 3; j++) if (looks[j] is Look.Code or Look.Comment || AssemblyLook.IsEnd(lines[j].Text)) return true;
+            if (looks[i] is not (Look.Code or Look.Comment))
+                continue;
+            if (line - i == 1 || looks[line] == Look.Perhaps)
+                return true;
+            for (int j = line + 1; j < lines.Count && j - line <= 3; j++)
+                if (looks[j] is Look.Code or Look.Comment || AssemblyLook.IsEnd(lines[j].Text))
+                    return true;
             return false;
         }
 
@@ -282,19 +379,28 @@ internal sealed class ListingFinder
     private bool IsBetweenCode(int line)
     {
         bool above = false;
-        for (int i = line - 1; i >= 0 && line - i <= MostBetween && !above; i--) above = looks[i] == Look.Code && Style(lines[i]) == Style(lines[line]);
+        for (int i = line - 1; i >= 0 && line - i <= MostBetween && !above; i--)
+            above = looks[i] == Look.Code && Style(lines[i]) == Style(lines[line]);
         for (int i = line + 1; above && i < lines.Count && i - line <= MostBetween; i++)
-            if (looks[i] == Look.Code && Style(lines[i]) == Style(lines[line])) return true;
+            if (looks[i] == Look.Code && Style(lines[i]) == Style(lines[line]))
+                return true;
         return false;
     }
 
     // In a font that is mostly prose: a line is the program's only with code right above and below it.
     private bool IsAmongCode(int line)
     {
-        int above = -1, below = -1;
-        for (int i = line - 1; i >= 0 && line - i <= 3 && above < 0; i--) if (looks[i] == Look.Code) above = i;
-        for (int i = line + 1; i < lines.Count && i - line <= 3 && below < 0; i++) if (looks[i] == Look.Code) below = i;
-        return looks[line] == Look.Comment ? above >= 0 || below >= 0 : above >= 0 && (below >= 0 || AssemblyLook.IsEnd(lines[line].Text));
+        int above = -1,
+            below = -1;
+        for (int i = line - 1; i >= 0 && line - i <= 3 && above < 0; i--)
+            if (looks[i] == Look.Code)
+                above = i;
+        for (int i = line + 1; i < lines.Count && i - line <= 3 && below < 0; i++)
+            if (looks[i] == Look.Code)
+                below = i;
+        return looks[line] == Look.Comment
+            ? above >= 0 || below >= 0
+            : above >= 0 && (below >= 0 || AssemblyLook.IsEnd(lines[line].Text));
     }
 
     // Code that stands alone in the prose is an example, or a word of it: no program begins or ends with it.
@@ -304,24 +410,34 @@ internal sealed class ListingFinder
         for (int i = 0; i <= lines.Count; i++)
         {
             bool on = i < lines.Count && (taken[i] || furniture.Contains(lines[i]));
-            if (on && start < 0) start = i;
-            if (on || start < 0) continue;
-            int code = 0, other = 0;
+            if (on && start < 0)
+                start = i;
+            if (on || start < 0)
+                continue;
+            int code = 0,
+                other = 0;
             for (int j = start; j < i; j++)
             {
-                if (!taken[j]) continue;
-                if (looks[j] is Look.Code or Look.Comment) code++;
-                else other++;
+                if (!taken[j])
+                    continue;
+                if (looks[j] is Look.Code or Look.Comment)
+                    code++;
+                else
+                    other++;
             }
 
-            if (code == 0 || (code < 3 && !IsListingStyle(start, i))) for (int j = start; j < i; j++) taken[j] = false;
+            if (code == 0 || (code < 3 && !IsListingStyle(start, i)))
+                for (int j = start; j < i; j++)
+                    taken[j] = false;
             start = -1;
         }
     }
 
     private bool IsListingStyle(int from, int to)
     {
-        for (int i = from; i < to; i++) if (lines[i].IsMonospaced) return true;
+        for (int i = from; i < to; i++)
+            if (lines[i].IsMonospaced)
+                return true;
         return false;
     }
 

@@ -15,7 +15,8 @@ internal sealed record ListingLine(string Text, PrintedLine? Printed)
     public LineOrigin Rests { get; init; } = LineOrigin.None;
 
     /// <summary>The printed lines that it comes from.</summary>
-    public LineOrigin Origin => Printed is null ? LineOrigin.None : LineOrigin.At(Printed.Page, Printed.Number).With(Rests);
+    public LineOrigin Origin =>
+        Printed is null ? LineOrigin.None : LineOrigin.At(Printed.Page, Printed.Number).With(Rests);
 
     /// <summary>The line number that is printed in front of it, or -1.</summary>
     public int Number { get; init; } = -1;

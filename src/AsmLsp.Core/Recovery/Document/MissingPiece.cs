@@ -21,7 +21,8 @@ internal static class MissingPieces
     /// <summary>Adds the pieces to the report and their doubts to the lines behind.</summary>
     public static RecoveryResult Mark(RecoveryResult result, IReadOnlyList<MissingPiece> pieces)
     {
-        if (pieces.Count == 0) return result;
+        if (pieces.Count == 0)
+            return result;
         Dictionary<PrintedPlace, int> lineOf = LinesByPlace(result);
         var doubts = new SortedDictionary<int, Doubt>();
         var entries = new List<RecoveryEntry>();
@@ -29,7 +30,17 @@ internal static class MissingPieces
         {
             int line = piece.Behind.Origin is { IsNone: false } origin ? lineOf.GetValueOrDefault(origin.Places[0]) : 0;
             int marked = Free(result, doubts, line);
-            entries.Add(new RecoveryEntry(line, 0, result.Source[line].Text.Length, Severity.Warning, piece.Code, piece.Message, piece.Behind.Page > 0 ? piece.Behind.Page : null));
+            entries.Add(
+                new RecoveryEntry(
+                    line,
+                    0,
+                    result.Source[line].Text.Length,
+                    Severity.Warning,
+                    piece.Code,
+                    piece.Message,
+                    piece.Behind.Page > 0 ? piece.Behind.Page : null
+                )
+            );
             doubts.TryAdd(marked, new Doubt(piece.Words) { Place = result.Origins[marked].ToString() });
         }
 
@@ -41,7 +52,8 @@ internal static class MissingPieces
     {
         var lineOf = new Dictionary<PrintedPlace, int>();
         for (int i = 0; i < result.Origins.Length; i++)
-            foreach (PrintedPlace place in result.Origins[i].Places) lineOf.TryAdd(place, i);
+            foreach (PrintedPlace place in result.Origins[i].Places)
+                lineOf.TryAdd(place, i);
         return lineOf;
     }
 
@@ -49,7 +61,12 @@ internal static class MissingPieces
     private static int Free(RecoveryResult result, SortedDictionary<int, Doubt> doubts, int line)
     {
         for (int i = line; i < Math.Min(result.Origins.Length, line + MostLines); i++)
-            if (result.Source[i].Text.Any(char.IsLetterOrDigit) && DoubtMarker.Find(result.Source[i].Text) is null && !doubts.ContainsKey(i)) return i;
+            if (
+                result.Source[i].Text.Any(char.IsLetterOrDigit)
+                && DoubtMarker.Find(result.Source[i].Text) is null
+                && !doubts.ContainsKey(i)
+            )
+                return i;
         return line;
     }
 }

@@ -21,19 +21,23 @@ internal static class NumberedHeads
             int withText = 0;
             foreach (PrintedPage page in pages)
             {
-                if (page.Lines.Length < 2) continue;
+                if (page.Lines.Length < 2)
+                    continue;
                 withText++;
                 PrintedLine line = top ? page.Lines.MinBy(static l => l.Y)! : page.Lines.MaxBy(static l => l.Y)!;
-                if (!edges.Contains(line)) continue;
+                if (!edges.Contains(line))
+                    continue;
                 foreach (int number in Numbers(line.Text))
                 {
-                    if (!votes.TryGetValue(number - page.Number, out List<PrintedLine>? list)) votes.Add(number - page.Number, list = []);
+                    if (!votes.TryGetValue(number - page.Number, out List<PrintedLine>? list))
+                        votes.Add(number - page.Number, list = []);
                     list.Add(line);
                 }
             }
 
             foreach (List<PrintedLine> lines in votes.Values)
-                if (lines.Count >= 2 && lines.Count * 2 > withText) found.UnionWith(lines);
+                if (lines.Count >= 2 && lines.Count * 2 > withText)
+                    found.UnionWith(lines);
         }
     }
 
@@ -44,7 +48,11 @@ internal static class NumberedHeads
         for (int i = 0; i < words.Length; i += Math.Max(1, words.Length - 1))
         {
             ReadOnlySpan<char> word = words[i].AsSpan().Trim("-\u2013\u2014|.:[]()");
-            if (word.Length is > 0 and <= 4 && int.TryParse(word, NumberStyles.None, CultureInfo.InvariantCulture, out int number)) yield return number;
+            if (
+                word.Length is > 0 and <= 4
+                && int.TryParse(word, NumberStyles.None, CultureInfo.InvariantCulture, out int number)
+            )
+                yield return number;
         }
     }
 }

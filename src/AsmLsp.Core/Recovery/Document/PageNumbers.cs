@@ -12,7 +12,21 @@ internal readonly record struct PageNumberRange(int First, int Last, int Total);
 /// </summary>
 internal static class PageNumbers
 {
-    private static readonly string[] PageWords = ["page", "pg", "p", "seite", "blatt", "sheet", "pagina", "página", "sida", "side", "str", "strona"];
+    private static readonly string[] PageWords =
+    [
+        "page",
+        "pg",
+        "p",
+        "seite",
+        "blatt",
+        "sheet",
+        "pagina",
+        "página",
+        "sida",
+        "side",
+        "str",
+        "strona",
+    ];
     private static readonly string[] TotalWords = ["of", "von", "de", "di", "sur", "av", "van", "/"];
 
     /// <summary>The numbers by page of the document; pages without one are not in it.</summary>
@@ -20,21 +34,31 @@ internal static class PageNumbers
     public static Dictionary<int, PageNumberRange> Of(IReadOnlyList<AsideLine> aside)
     {
         var slots = new Dictionary<string, Slot>(StringComparer.Ordinal);
-        foreach (AsideLine line in aside) if (line.IsFurniture) Collect(slots, line.Printed, isNew: true);
+        foreach (AsideLine line in aside)
+            if (line.IsFurniture)
+                Collect(slots, line.Printed, isNew: true);
         // Two pages on one sheet have two heads, and the second one may come once only.
-        foreach (AsideLine line in aside) if (!line.IsFurniture) Collect(slots, line.Printed, isNew: false);
+        foreach (AsideLine line in aside)
+            if (!line.IsFurniture)
+                Collect(slots, line.Printed, isNew: false);
         var numbers = new Dictionary<int, PageNumberRange>();
         Slot[] counting = [.. slots.Values.Where(static s => s.Counts)];
         // A head that names the page outweighs a number that happens to count.
         bool anyExplicit = Array.Exists(counting, static s => s.IsExplicit);
         foreach (Slot slot in counting)
         {
-            if (anyExplicit && !slot.IsExplicit) continue;
+            if (anyExplicit && !slot.IsExplicit)
+                continue;
             foreach ((int page, int number) in slot.Numbers.Select(static n => (n.Key, n.Value)).Concat(slot.More))
             {
                 int total = slot.Totals.GetValueOrDefault(page);
                 numbers[page] = numbers.TryGetValue(page, out PageNumberRange known)
-                    ? new PageNumberRange(Math.Min(known.First, number), Math.Max(known.Last, number), Math.Max(known.Total, total)) : new PageNumberRange(number, number, total);
+                    ? new PageNumberRange(
+                        Math.Min(known.First, number),
+                        Math.Max(known.Last, number),
+                        Math.Max(known.Total, total)
+                    )
+                    : new PageNumberRange(number, number, total);
             }
         }
 
@@ -44,28 +68,46 @@ internal static class PageNumbers
     // Each number of a line, by the words around it and its place among the numbers.
     private static void Collect(Dictionary<string, Slot> slots, PrintedLine line, bool isNew)
     {
-        string[] words = line.Text.Replace("/", " / ", StringComparison.Ordinal).Split((char[])[' ', '\t', '\u00A0'], StringSplitOptions.RemoveEmptyEntries);
+        string[] words = line
+            .Text.Replace("/", " / ", StringComparison.Ordinal)
+            .Split((char[])[' ', '\t', '\u00A0'], StringSplitOptions.RemoveEmptyEntries);
         string key = string.Concat(line.Text.Where(static c => char.IsLetter(c))).ToLowerInvariant();
         for (int i = 0, index = 0; i < words.Length; i++)
         {
-            if (!TryNumber(words[i], out int number)) continue;
-            bool isExplicit = i > 0 && Array.Exists(PageWords, w => w.Equals(words[i - 1].Trim('.', ':', '-', '[', '(', '\u2013', '\u2014', '|'), StringComparison.OrdinalIgnoreCase));
-            bool isTotal = i > 1 && TotalWords.Contains(words[i - 1], StringComparer.OrdinalIgnoreCase) && TryNumber(words[i - 2], out _);
+            if (!TryNumber(words[i], out int number))
+                continue;
+            bool isExplicit =
+                i > 0
+                && Array.Exists(
+                    PageWords,
+                    w =>
+                        w.Equals(
+                            words[i - 1].Trim('.', ':', '-', '[', '(', '\u2013', '\u2014', '|'),
+                            StringComparison.OrdinalIgnoreCase
+                        )
+                );
+            bool isTotal =
+                i > 1
+                && TotalWords.Contains(words[i - 1], StringComparer.OrdinalIgnoreCase)
+                && TryNumber(words[i - 2], out _);
             if (isTotal)
             {
-                if (slots.TryGetValue(Name(index - 1), out Slot? counted)) counted.Totals.TryAdd(line.Page, number);
+                if (slots.TryGetValue(Name(index - 1), out Slot? counted))
+                    counted.Totals.TryAdd(line.Page, number);
                 continue;
             }
 
             string name = Name(index++);
             if (!slots.TryGetValue(name, out Slot? slot))
             {
-                if (!isNew) continue;
+                if (!isNew)
+                    continue;
                 slots.Add(name, slot = new Slot());
             }
 
             slot.IsExplicit |= isExplicit;
-            if (!slot.Numbers.TryAdd(line.Page, number)) slot.More.Add((line.Page, number));
+            if (!slot.Numbers.TryAdd(line.Page, number))
+                slot.More.Add((line.Page, number));
         }
 
         string Name(int index) => string.Create(CultureInfo.InvariantCulture, $"{key}/{index}");
@@ -75,7 +117,8 @@ internal static class PageNumbers
     {
         number = 0;
         ReadOnlySpan<char> digits = word.AsSpan().Trim("-\u2013\u2014|.:,[]()");
-        return digits.Length is > 0 and <= 4 && int.TryParse(digits, NumberStyles.None, CultureInfo.InvariantCulture, out number);
+        return digits.Length is > 0 and <= 4
+            && int.TryParse(digits, NumberStyles.None, CultureInfo.InvariantCulture, out number);
     }
 
     /// <summary>The numbers at one place of one head.</summary>
@@ -96,20 +139,25 @@ internal static class PageNumbers
         {
             get
             {
-                int steps = 0, right = 0, last = -1, lastPage = 0;
+                int steps = 0,
+                    right = 0,
+                    last = -1,
+                    lastPage = 0;
                 foreach ((int page, int number) in Numbers)
                 {
                     if (last >= 0)
                     {
                         steps++;
-                        if (number - last == page - lastPage) right++;
+                        if (number - last == page - lastPage)
+                            right++;
                     }
 
                     (last, lastPage) = (number, page);
                 }
 
                 // A number that never changes is no page's.
-                if (steps > 0 && Numbers.Values.Distinct().Count() == 1) return false;
+                if (steps > 0 && Numbers.Values.Distinct().Count() == 1)
+                    return false;
                 return IsExplicit || (steps >= 2 && right * 2 >= steps);
             }
         }

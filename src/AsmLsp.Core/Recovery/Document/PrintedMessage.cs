@@ -11,14 +11,19 @@ internal static class PrintedMessage
         ReadOnlySpan<char> line = text.AsSpan().Trim("*>- \t\u00A0");
         foreach (string word in Words)
         {
-            if (!line.StartsWith(word, StringComparison.OrdinalIgnoreCase)) continue;
+            if (!line.StartsWith(word, StringComparison.OrdinalIgnoreCase))
+                continue;
             ReadOnlySpan<char> rest = line[word.Length..].TrimStart();
-            if (rest.IsEmpty) return false;
+            if (rest.IsEmpty)
+                return false;
             bool bracket = rest[0] is '[' or '(';
-            if (bracket) rest = rest[1..];
+            if (bracket)
+                rest = rest[1..];
             int digits = 0;
-            while (digits < rest.Length && char.IsAsciiDigit(rest[digits])) digits++;
-            if (digits == 0) return false;
+            while (digits < rest.Length && char.IsAsciiDigit(rest[digits]))
+                digits++;
+            if (digits == 0)
+                return false;
             rest = rest[digits..].TrimStart();
             return bracket ? rest.Length > 1 && rest[0] is ']' or ')' : rest.Length > 1 && rest[0] == ':';
         }

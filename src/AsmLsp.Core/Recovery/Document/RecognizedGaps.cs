@@ -17,15 +17,45 @@ internal static class RecognizedGaps
         ListingLine? before = null;
         foreach (ListingLine line in lines)
         {
-            if (line.Printed is not { IsRecognized: true } printed) continue;
-            bool hasRoom = before?.Printed is { } above && above.Page == printed.Page && above.TextColumn == printed.TextColumn && pitch > 0 && printed.Y - above.Y > Room * pitch;
+            if (line.Printed is not { IsRecognized: true } printed)
+                continue;
+            bool hasRoom =
+                before?.Printed is { } above
+                && above.Page == printed.Page
+                && above.TextColumn == printed.TextColumn
+                && pitch > 0
+                && printed.Y - above.Y > Room * pitch;
             if (printed.HasUnreadAbove)
-                found.Add(new MissingPiece(DocumentCodes.MissingLines, before ?? line, line, "a line may be missing above", "Something is printed above this line that was not read: a line may be missing. Compare with the page."));
+                found.Add(
+                    new MissingPiece(
+                        DocumentCodes.MissingLines,
+                        before ?? line,
+                        line,
+                        "a line may be missing above",
+                        "Something is printed above this line that was not read: a line may be missing. Compare with the page."
+                    )
+                );
             else if (hasRoom && (printed.IsInkUnknown || before!.Printed!.HasUnreadBelow))
-                found.Add(new MissingPiece(DocumentCodes.MissingLines, before!, line, "a line may be missing above", "There is room for a line above this one, and the page is too dirty to see whether one is printed there. Compare with the page."));
+                found.Add(
+                    new MissingPiece(
+                        DocumentCodes.MissingLines,
+                        before!,
+                        line,
+                        "a line may be missing above",
+                        "There is room for a line above this one, and the page is too dirty to see whether one is printed there. Compare with the page."
+                    )
+                );
             before = line;
             if (printed.HasUnreadBelow)
-                found.Add(new MissingPiece(DocumentCodes.MissingLines, line, line, "a line may be missing below", "Something is printed below this line that was not read: a line may be missing below this one. Compare with the page."));
+                found.Add(
+                    new MissingPiece(
+                        DocumentCodes.MissingLines,
+                        line,
+                        line,
+                        "a line may be missing below",
+                        "Something is printed below this line that was not read: a line may be missing below this one. Compare with the page."
+                    )
+                );
         }
 
         return found;
@@ -35,7 +65,13 @@ internal static class RecognizedGaps
     {
         var steps = new List<double>();
         for (int i = 1; i < lines.Count; i++)
-            if (lines[i - 1].Printed is { } above && lines[i].Printed is { } below && above.Page == below.Page && below.Y > above.Y) steps.Add(below.Y - above.Y);
+            if (
+                lines[i - 1].Printed is { } above
+                && lines[i].Printed is { } below
+                && above.Page == below.Page
+                && below.Y > above.Y
+            )
+                steps.Add(below.Y - above.Y);
         steps.Sort();
         return steps.Count == 0 ? 0 : steps[steps.Count / 2];
     }

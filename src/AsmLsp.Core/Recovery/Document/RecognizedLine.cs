@@ -10,7 +10,8 @@ internal sealed class RecognizedLine
     private readonly float[]? confidences;
     private int next;
 
-    private RecognizedLine(string text, float[]? confidences) => (Text, shapes, this.confidences) = (text, GlyphConfusion.Shapes(text), confidences);
+    private RecognizedLine(string text, float[]? confidences) =>
+        (Text, shapes, this.confidences) = (text, GlyphConfusion.Shapes(text), confidences);
 
     /// <summary>What was read, the lines joined by blanks.</summary>
     public string Text { get; }
@@ -33,7 +34,11 @@ internal sealed class RecognizedLine
     /// <summary>The line, or null where none of its printed lines was read from a picture.</summary>
     public static RecognizedLine? Of(IReadOnlyList<PrintedLine> printed)
     {
-        bool any = false, all = true, onGrid = true, unread = false, unknown = false;
+        bool any = false,
+            all = true,
+            onGrid = true,
+            unread = false,
+            unknown = false;
         foreach (PrintedLine line in printed)
         {
             any |= line.IsRecognized;
@@ -41,19 +46,28 @@ internal sealed class RecognizedLine
             onGrid &= line.IsMonospaced;
             unknown |= line.IsInkUnknown;
             int comment = line.Text.IndexOf(';', StringComparison.Ordinal);
-            foreach (int column in line.UnreadColumns) unread |= comment < 0 || column < comment;
+            foreach (int column in line.UnreadColumns)
+                unread |= comment < 0 || column < comment;
         }
 
-        if (!any) return null;
+        if (!any)
+            return null;
         string text = string.Join(' ', printed.Select(static p => p.Text));
         var confidences = new List<float>();
         foreach (PrintedLine line in printed)
         {
-            if (confidences.Count > 0) confidences.Add(1);
+            if (confidences.Count > 0)
+                confidences.Add(1);
             confidences.AddRange(line.CharacterConfidences);
         }
 
-        return new RecognizedLine(text, all ? [.. confidences] : null) { IsOnGrid = all && onGrid, IsOffGrid = all && !onGrid, HasUnreadCode = unread, IsInkUnknown = unknown };
+        return new RecognizedLine(text, all ? [.. confidences] : null)
+        {
+            IsOnGrid = all && onGrid,
+            IsOffGrid = all && !onGrid,
+            HasUnreadCode = unread,
+            IsInkUnknown = unknown,
+        };
     }
 
     /// <summary>
@@ -63,11 +77,14 @@ internal sealed class RecognizedLine
     /// </summary>
     public ReadOnlySpan<float> Clarity(string word)
     {
-        if (confidences is null) return word.Select(static c => char.IsAsciiDigit(c) ? 0f : 1f).ToArray();
+        if (confidences is null)
+            return word.Select(static c => char.IsAsciiDigit(c) ? 0f : 1f).ToArray();
         string wanted = GlyphConfusion.Shapes(word);
         int at = shapes.IndexOf(wanted, next, StringComparison.Ordinal);
-        if (at < 0) at = shapes.IndexOf(wanted, StringComparison.Ordinal);
-        if (at < 0) return default;
+        if (at < 0)
+            at = shapes.IndexOf(wanted, StringComparison.Ordinal);
+        if (at < 0)
+            return default;
         next = at + word.Length;
         return confidences.AsSpan(at, word.Length);
     }

@@ -17,22 +17,40 @@ internal static class RecognizedSigns
     {
         string sign = syntax.TextOf(token);
         // The sign of a value, not one between two: the point of a decimal number is as small a spot.
-        bool next = token + 1 < syntax.EndOfCode && syntax.Tokens[token + 1].Kind == TokenKind.Number && syntax.TextOf(token + 1).AsSpan().IndexOfAnyExceptInRange('0', '9') < 0;
+        bool next =
+            token + 1 < syntax.EndOfCode
+            && syntax.Tokens[token + 1].Kind == TokenKind.Number
+            && syntax.TextOf(token + 1).AsSpan().IndexOfAnyExceptInRange('0', '9') < 0;
         if (sign is "-" or "~" or "+" && next && IsInFront(syntax, token))
         {
             string other = "." + syntax.TextOf(token + 1);
-            string text = string.Concat(syntax.Text.AsSpan(0, syntax.Tokens[token].Start), other, syntax.Text.AsSpan(syntax.Tokens[token + 1].End));
-            return new(new Doubt($"is it {sign}{syntax.TextOf(token + 1)} or {other}?") { Alternatives = [DoubtReading.Of(text)] }, $"Read from a picture: is it {sign}{syntax.TextOf(token + 1)} or {other}? Compare it with the page.");
+            string text = string.Concat(
+                syntax.Text.AsSpan(0, syntax.Tokens[token].Start),
+                other,
+                syntax.Text.AsSpan(syntax.Tokens[token + 1].End)
+            );
+            return new(
+                new Doubt($"is it {sign}{syntax.TextOf(token + 1)} or {other}?")
+                {
+                    Alternatives = [DoubtReading.Of(text)],
+                },
+                $"Read from a picture: is it {sign}{syntax.TextOf(token + 1)} or {other}? Compare it with the page."
+            );
         }
 
         foreach (float c in clarity)
-            if (c < Clear) return new(new Doubt($"check {sign}"), $"Read from a picture, and {sign} is not beyond doubt. Compare it with the page.");
+            if (c < Clear)
+                return new(
+                    new Doubt($"check {sign}"),
+                    $"Read from a picture, and {sign} is not beyond doubt. Compare it with the page."
+                );
         return null;
     }
 
     private static bool IsInFront(LineSyntax syntax, int token)
     {
-        if (token == 0) return true;
+        if (token == 0)
+            return true;
         return syntax.Tokens[token - 1].Kind switch
         {
             TokenKind.Blank or TokenKind.Comma or TokenKind.Open or TokenKind.Operator => true,

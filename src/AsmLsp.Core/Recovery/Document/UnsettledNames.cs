@@ -26,8 +26,20 @@ internal sealed class UnsettledNames
         within = new MacroBody?[result.Source.LineCount];
         foreach (Problem problem in result.Program.Problems)
         {
-            if (problem.Place.File == result.Program.Root && (problem.Kind == Catalogue.UndefinedName || problem.Kind == Catalogue.UnknownOperation || problem.Kind == Catalogue.NotAnOperation))
-                Count(unknown, problem.Arguments[^1] is { Length: > 0 } last && problem.Kind == Catalogue.NotAnOperation ? last : problem.Arguments[0]);
+            if (
+                problem.Place.File == result.Program.Root
+                && (
+                    problem.Kind == Catalogue.UndefinedName
+                    || problem.Kind == Catalogue.UnknownOperation
+                    || problem.Kind == Catalogue.NotAnOperation
+                )
+            )
+                Count(
+                    unknown,
+                    problem.Arguments[^1] is { Length: > 0 } last && problem.Kind == Catalogue.NotAnOperation
+                        ? last
+                        : problem.Arguments[0]
+                );
         }
 
         MacroBody? body = null;
@@ -35,21 +47,27 @@ internal sealed class UnsettledNames
         {
             LineSyntax syntax = LineSyntax.Of(result.Source[i]);
             // What a repair has put another name for.
-            if (DoubtMarker.Read(syntax.Text) is { } doubt && doubt.Words.StartsWith(Was, StringComparison.Ordinal)) Count(unknown, doubt.Words[Was.Length..]);
+            if (DoubtMarker.Read(syntax.Text) is { } doubt && doubt.Words.StartsWith(Was, StringComparison.Ordinal))
+                Count(unknown, doubt.Words[Was.Length..]);
             string operation = syntax.Operation?.ToLowerInvariant() ?? "";
-            if (operation == "macro") body = new MacroBody();
+            if (operation == "macro")
+                body = new MacroBody();
             within[i] = body;
             for (int t = 0; t < syntax.EndOfCode; t++)
             {
-                if (syntax.Tokens[t].Kind != TokenKind.Name) continue;
+                if (syntax.Tokens[t].Kind != TokenKind.Name)
+                    continue;
                 string name = syntax.TextOf(t);
                 Count(read, name);
-                if (body is null) continue;
+                if (body is null)
+                    continue;
                 Count(body.Read, name);
-                if (operation is "macro" or "local" || t == syntax.LabelToken) body.Own.Add(name);
+                if (operation is "macro" or "local" || t == syntax.LabelToken)
+                    body.Own.Add(name);
             }
 
-            if (operation == "endm") body = null;
+            if (operation == "endm")
+                body = null;
         }
     }
 
@@ -63,7 +81,8 @@ internal sealed class UnsettledNames
     public bool IsOfMacro(string name, int line) => within[line] is { } body && body.Own.Contains(name);
 
     /// <summary>Whether such a name stands there once only: what it is there for was misread, or it itself.</summary>
-    public bool IsLoneInMacro(string name, int line) => within[line] is { } body && body.Read.GetValueOrDefault(name) == 1;
+    public bool IsLoneInMacro(string name, int line) =>
+        within[line] is { } body && body.Read.GetValueOrDefault(name) == 1;
 
     /// <summary>The unknown name that may have been the same as a known one on paper; null where there is none.</summary>
     /// <param name="name">The known name.</param>
@@ -71,11 +90,13 @@ internal sealed class UnsettledNames
     public string? OtherOf(string name, bool isDefined)
     {
         foreach ((string other, int times) in unknown)
-            if (IsNear(name, other) && (isDefined || TimesRead(name) < Outvotes * times)) return other;
+            if (IsNear(name, other) && (isDefined || TimesRead(name) < Outvotes * times))
+                return other;
         return null;
     }
 
-    private static void Count(Dictionary<string, int> counts, string name) => counts[name] = counts.GetValueOrDefault(name) + 1;
+    private static void Count(Dictionary<string, int> counts, string name) =>
+        counts[name] = counts.GetValueOrDefault(name) + 1;
 
     private sealed class MacroBody
     {
@@ -86,9 +107,14 @@ internal sealed class UnsettledNames
 
     private static bool IsNear(string a, string b)
     {
-        if (a == b || a.Length < 2 || b.Length < 2) return false;
-        if (GlyphConfusion.MayBe(a, b, static _ => true)) return true;
-        int least = Math.Min(a.Length, b.Length), most = least < 3 ? 0 : least < 7 ? 1 : 2;
+        if (a == b || a.Length < 2 || b.Length < 2)
+            return false;
+        if (GlyphConfusion.MayBe(a, b, static _ => true))
+            return true;
+        int least = Math.Min(a.Length, b.Length),
+            most = least < 3 ? 0
+            : least < 7 ? 1
+            : 2;
         return Math.Abs(a.Length - b.Length) <= most && WordDistance.Of(a, b) <= most;
     }
 }

@@ -15,9 +15,16 @@ internal static class BrokenDefinition
     {
         foreach (Problem problem in sheet.Program.Problems)
         {
-            if (problem.Severity != Severity.Error || problem.Place.File != sheet.Program.Root) continue;
+            if (problem.Severity != Severity.Error || problem.Place.File != sheet.Program.Root)
+                continue;
             foreach (Symbol define in DefinesOn(sheet, problem.Place.Line))
-                if (define.Text!.Trim().Length > 0) sheet.Mark(define.Definition.Line, DocumentCodes.BrokenDefinition, "gives an error where it is used", $"{define.Name} stands for '{define.Text.Trim()}', which gives an error where it is used. Compare this line with the page, too.");
+                if (define.Text!.Trim().Length > 0)
+                    sheet.Mark(
+                        define.Definition.Line,
+                        DocumentCodes.BrokenDefinition,
+                        "gives an error where it is used",
+                        $"{define.Name} stands for '{define.Text.Trim()}', which gives an error where it is used. Compare this line with the page, too."
+                    );
         }
 
         for (int i = 0; i < sheet.LineCount; i++)
@@ -25,10 +32,22 @@ internal static class BrokenDefinition
             LineSyntax syntax = sheet.Syntax(i);
             string word = syntax.Operation ?? syntax.Label ?? "";
             // Lines that are words of the program only by what a define makes of them.
-            if (word.Length == 0 || sheet.Program.FindSymbol(word) is not { Kind: SymbolKind.Define, Parameters.Count: 0 } define || define.Definition.File != sheet.Program.Root) continue;
-            if (!string.IsNullOrWhiteSpace(define.Text) || Below(sheet, define.Definition.Line) is not { } below) continue;
-            string message = $"{define.Name} is used as an instruction, but stands for nothing, and the next line has one. If the page prints them as one line, join them.";
-            sheet.Mark(define.Definition.Line, DocumentCodes.BrokenDefinition, "does the next line belong here?", message);
+            if (
+                word.Length == 0
+                || sheet.Program.FindSymbol(word) is not { Kind: SymbolKind.Define, Parameters.Count: 0 } define
+                || define.Definition.File != sheet.Program.Root
+            )
+                continue;
+            if (!string.IsNullOrWhiteSpace(define.Text) || Below(sheet, define.Definition.Line) is not { } below)
+                continue;
+            string message =
+                $"{define.Name} is used as an instruction, but stands for nothing, and the next line has one. If the page prints them as one line, join them.";
+            sheet.Mark(
+                define.Definition.Line,
+                DocumentCodes.BrokenDefinition,
+                "does the next line belong here?",
+                message
+            );
             sheet.Mark(below, DocumentCodes.BrokenDefinition, "does this belong to the line above?", message);
         }
     }
@@ -37,7 +56,13 @@ internal static class BrokenDefinition
     {
         LineSyntax syntax = sheet.Syntax(line);
         for (int t = 0; t < syntax.EndOfCode; t++)
-            if (syntax.Tokens[t].Kind == TokenKind.Name && sheet.Program.FindSymbol(syntax.TextOf(t)) is { Kind: SymbolKind.Define, Text: not null } define && define.Definition.File == sheet.Program.Root && define.Definition.Line != line) yield return define;
+            if (
+                syntax.Tokens[t].Kind == TokenKind.Name
+                && sheet.Program.FindSymbol(syntax.TextOf(t)) is { Kind: SymbolKind.Define, Text: not null } define
+                && define.Definition.File == sheet.Program.Root
+                && define.Definition.Line != line
+            )
+                yield return define;
     }
 
     private static int? Below(MarkSheet sheet, int line)
@@ -45,7 +70,8 @@ internal static class BrokenDefinition
         for (int i = line + 1; i < sheet.LineCount && i < line + 4; i++)
         {
             LineSyntax syntax = sheet.Syntax(i);
-            if (!syntax.IsBlank) return syntax.OperationKind == OperationKind.Instruction && syntax.LabelToken < 0 ? i : null;
+            if (!syntax.IsBlank)
+                return syntax.OperationKind == OperationKind.Instruction && syntax.LabelToken < 0 ? i : null;
         }
 
         return null;

@@ -12,13 +12,23 @@ namespace AsmLsp.Core.Recovery.Marks;
 /// </summary>
 internal static class RecoveryMarks
 {
-    private static readonly Action<MarkSheet>[] All = [RepeatedLine.Look, ShortCall.Look, UnknownChoice.Look, BrokenDefinition.Look, ShortBlock.Look, OddOperand.Look, BlanksInText.Look];
+    private static readonly Action<MarkSheet>[] All =
+    [
+        RepeatedLine.Look,
+        ShortCall.Look,
+        UnknownChoice.Look,
+        BrokenDefinition.Look,
+        ShortBlock.Look,
+        OddOperand.Look,
+        BlanksInText.Look,
+    ];
 
     /// <summary>Adds all doubts of this kind.</summary>
     public static RecoveryResult Add(RecoveryResult result)
     {
         var sheet = new MarkSheet(result);
-        foreach (Action<MarkSheet> look in All) look(sheet);
+        foreach (Action<MarkSheet> look in All)
+            look(sheet);
         return sheet.ToResult();
     }
 }
@@ -45,16 +55,37 @@ internal sealed class MarkSheet(RecoveryResult result)
     /// <summary>Puts a doubt on a line, and tells of it; a line keeps its first.</summary>
     public void Mark(int line, string code, string words, string message)
     {
-        if (doubts.ContainsKey(line)) return;
+        if (doubts.ContainsKey(line))
+            return;
         LineOrigin origin = line < result.Origins.Length ? result.Origins[line] : LineOrigin.None;
         doubts.Add(line, new Doubt(words) { Place = origin.Page > 0 ? origin.ToString() : "" });
-        entries.Add(new RecoveryEntry(line, 0, result.Source[line].Text.Length, Severity.Warning, code, message, origin.Page > 0 ? origin.Page : null));
+        entries.Add(
+            new RecoveryEntry(
+                line,
+                0,
+                result.Source[line].Text.Length,
+                Severity.Warning,
+                code,
+                message,
+                origin.Page > 0 ? origin.Page : null
+            )
+        );
     }
 
     public RecoveryResult ToResult()
     {
-        if (entries.Count == 0) return result;
+        if (entries.Count == 0)
+            return result;
         RecoveryResult marked = DoubtMarks.Add(result, doubts, entries);
-        return marked with { Entries = [.. marked.Entries.OrderBy(static e => e.Line).ThenBy(static e => e.Column).ThenBy(static e => e.Severity)] };
+        return marked with
+        {
+            Entries =
+            [
+                .. marked
+                    .Entries.OrderBy(static e => e.Line)
+                    .ThenBy(static e => e.Column)
+                    .ThenBy(static e => e.Severity),
+            ],
+        };
     }
 }

@@ -10,20 +10,47 @@ namespace AsmLsp.Core.Recovery.Marks;
 internal static class RepeatedLine
 {
     private static readonly string[] SayNothingNew = ["movlw", "movwf", "clrf", "clrw", "return", "retfie"];
-    private static readonly string[] WithSameComment = ["bsf", "bcf", "andlw", "iorlw", "goto", "movf", "btfss", "btfsc"];
+    private static readonly string[] WithSameComment =
+    [
+        "bsf",
+        "bcf",
+        "andlw",
+        "iorlw",
+        "goto",
+        "movf",
+        "btfss",
+        "btfsc",
+    ];
 
     public static void Look(MarkSheet sheet)
     {
         for (int i = 0; i + 1 < sheet.LineCount; i++)
         {
             LineSyntax first = sheet.Syntax(i);
-            if (first.OperationKind != OperationKind.Instruction || first.OperationToken < 0) continue;
+            if (first.OperationKind != OperationKind.Instruction || first.OperationToken < 0)
+                continue;
             LineSyntax second = sheet.Syntax(i + 1);
-            if (second.OperationKind != OperationKind.Instruction || second.LabelToken >= 0 || !IsSame(first.Operation!, second.Operation!) || !IsSame(first.OperandText, second.OperandText)) continue;
-            bool sameComment = first.CommentToken >= 0 && second.CommentToken >= 0 && IsSame(first.Comment!, second.Comment!);
-            bool counts = Array.Exists(SayNothingNew, o => IsSame(o, first.Operation!)) ? sameComment || (first.CommentToken < 0 && second.CommentToken < 0)
-                : sameComment && Array.Exists(WithSameComment, o => IsSame(o, first.Operation!)) && !first.OperandText.Contains('$', StringComparison.Ordinal);
-            if (counts && sheet.IsRead(i + 1)) sheet.Mark(i + 1, DocumentCodes.RepeatedLine, "is this line printed twice?", "This line says the same as the one above. If the page prints it once, as at a page break, take one of the two away.");
+            if (
+                second.OperationKind != OperationKind.Instruction
+                || second.LabelToken >= 0
+                || !IsSame(first.Operation!, second.Operation!)
+                || !IsSame(first.OperandText, second.OperandText)
+            )
+                continue;
+            bool sameComment =
+                first.CommentToken >= 0 && second.CommentToken >= 0 && IsSame(first.Comment!, second.Comment!);
+            bool counts = Array.Exists(SayNothingNew, o => IsSame(o, first.Operation!))
+                ? sameComment || (first.CommentToken < 0 && second.CommentToken < 0)
+                : sameComment
+                    && Array.Exists(WithSameComment, o => IsSame(o, first.Operation!))
+                    && !first.OperandText.Contains('$', StringComparison.Ordinal);
+            if (counts && sheet.IsRead(i + 1))
+                sheet.Mark(
+                    i + 1,
+                    DocumentCodes.RepeatedLine,
+                    "is this line printed twice?",
+                    "This line says the same as the one above. If the page prints it once, as at a page break, take one of the two away."
+                );
         }
     }
 

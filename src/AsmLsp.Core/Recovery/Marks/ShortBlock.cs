@@ -22,14 +22,26 @@ internal static class ShortBlock
             string operation = sheet.Syntax(i).Operation?.ToLowerInvariant() ?? "";
             // The first block of a program has no block before it to go on from.
             if (operation == "cblock" && blocks.Count == 0 && sheet.Syntax(i).OperandSpan.Length == 0)
-                sheet.Mark(i, DocumentCodes.ShortBlock, "where does this block start?", "No number says which register this block of variables starts at. Is one printed?");
-            if (operation is "cblock" or "udata" or "udata_shr" or "udata_ovr" or "idata") blocks.Add(block = i);
+                sheet.Mark(
+                    i,
+                    DocumentCodes.ShortBlock,
+                    "where does this block start?",
+                    "No number says which register this block of variables starts at. Is one printed?"
+                );
+            if (operation is "cblock" or "udata" or "udata_shr" or "udata_ovr" or "idata")
+                blocks.Add(block = i);
         }
 
         MarkOddMembers(sheet);
-        if (block < 0 || Missing(sheet) is not { } name) return;
+        if (block < 0 || Missing(sheet) is not { } name)
+            return;
         foreach (int line in blocks)
-            sheet.Mark(line, DocumentCodes.ShortBlock, $"is a line missing in this block ({name})?", $"{name} is used as a register and defined nowhere. If the page has it in this block, the names below it take the next registers.");
+            sheet.Mark(
+                line,
+                DocumentCodes.ShortBlock,
+                $"is a line missing in this block ({name})?",
+                $"{name} is used as a register and defined nowhere. If the page has it in this block, the names below it take the next registers."
+            );
     }
 
     // A name that nobody asks for, below one with a comment: the comment's last word takes a register as well.
@@ -37,10 +49,23 @@ internal static class ShortBlock
     {
         for (int i = 1; i < sheet.LineCount; i++)
         {
-            if ((sheet.Facts(i).Role & LineRole.BlockMember) == 0) continue;
-            LineSyntax syntax = sheet.Syntax(i), above = sheet.Syntax(i - 1);
-            if (syntax.CommentToken >= 0 || above.CommentToken < 0 || sheet.Program.FindSymbol(syntax.Text.Trim()) is not { Kind: SymbolKind.BlockMember, IsReferenced: false }) continue;
-            sheet.Mark(i, DocumentCodes.ShortBlock, "a variable, or the rest of the comment above?", "Nothing uses this variable, and the line above ends with a comment. If this is the comment's last word, the names below take other registers.");
+            if ((sheet.Facts(i).Role & LineRole.BlockMember) == 0)
+                continue;
+            LineSyntax syntax = sheet.Syntax(i),
+                above = sheet.Syntax(i - 1);
+            if (
+                syntax.CommentToken >= 0
+                || above.CommentToken < 0
+                || sheet.Program.FindSymbol(syntax.Text.Trim())
+                    is not { Kind: SymbolKind.BlockMember, IsReferenced: false }
+            )
+                continue;
+            sheet.Mark(
+                i,
+                DocumentCodes.ShortBlock,
+                "a variable, or the rest of the comment above?",
+                "Nothing uses this variable, and the line above ends with a comment. If this is the comment's last word, the names below take other registers."
+            );
         }
     }
 
@@ -48,17 +73,36 @@ internal static class ShortBlock
     private static string? Missing(MarkSheet sheet)
     {
         foreach (Problem problem in sheet.Program.Problems)
-            if (problem.Kind == Catalogue.UndefinedName && problem.Place.File == sheet.Program.Root && IsRegister(sheet.Syntax(problem.Place.Line))) return problem.Arguments[0];
+            if (
+                problem.Kind == Catalogue.UndefinedName
+                && problem.Place.File == sheet.Program.Root
+                && IsRegister(sheet.Syntax(problem.Place.Line))
+            )
+                return problem.Arguments[0];
         for (int i = 0; i < sheet.LineCount; i++)
         {
-            if (DoubtMarker.Read(sheet.Result.Source[i].Text) is not { } doubt || !doubt.Words.StartsWith("was ", StringComparison.Ordinal) || !IsRegister(sheet.Syntax(i))) continue;
+            if (
+                DoubtMarker.Read(sheet.Result.Source[i].Text) is not { } doubt
+                || !doubt.Words.StartsWith("was ", StringComparison.Ordinal)
+                || !IsRegister(sheet.Syntax(i))
+            )
+                continue;
             string was = doubt.Words[4..].Split(' ', ':')[0];
-            if (was.Length > 0 && Lexer.IsNameStart(was[0]) && OperationWords.KindOf(was) == OperationKind.Unknown && !was.Equals(sheet.Syntax(i).Operation, StringComparison.OrdinalIgnoreCase)) return was;
+            if (
+                was.Length > 0
+                && Lexer.IsNameStart(was[0])
+                && OperationWords.KindOf(was) == OperationKind.Unknown
+                && !was.Equals(sheet.Syntax(i).Operation, StringComparison.OrdinalIgnoreCase)
+            )
+                return was;
         }
 
         return null;
     }
 
     private static bool IsRegister(LineSyntax syntax) =>
-        InstructionSet.Find(syntax.Operation)?.Operands is OperandKind.Register or OperandKind.RegisterDestination or OperandKind.RegisterBit;
+        InstructionSet.Find(syntax.Operation)?.Operands
+            is OperandKind.Register
+                or OperandKind.RegisterDestination
+                or OperandKind.RegisterBit;
 }

@@ -12,13 +12,20 @@ internal static class ShortCall
         var calls = new Dictionary<string, List<(int Line, int Values)>>(StringComparer.Ordinal);
         for (int i = 0; i < sheet.LineCount; i++)
         {
-            if ((sheet.Facts(i).Role & LineRole.MacroCall) == 0) continue;
+            if ((sheet.Facts(i).Role & LineRole.MacroCall) == 0)
+                continue;
             LineSyntax syntax = sheet.Program.SyntaxOf(sheet.Program.Root, i);
-            if (sheet.Program.FindSymbol(syntax.Operation ?? syntax.Label ?? "") is not { Kind: SymbolKind.Macro, Parameters.Count: > 0 } macro) continue;
+            if (
+                sheet.Program.FindSymbol(syntax.Operation ?? syntax.Label ?? "")
+                is not { Kind: SymbolKind.Macro, Parameters.Count: > 0 } macro
+            )
+                continue;
             int values = 0;
             foreach (OperandSyntax operand in syntax.Operands)
-                if (operand.Span.Length > 0) values++;
-            if (!calls.TryGetValue(macro.Name, out List<(int, int)>? list)) calls.Add(macro.Name, list = []);
+                if (operand.Span.Length > 0)
+                    values++;
+            if (!calls.TryGetValue(macro.Name, out List<(int, int)>? list))
+                calls.Add(macro.Name, list = []);
             list.Add((i, values));
         }
 
@@ -26,9 +33,16 @@ internal static class ShortCall
         {
             int takes = sheet.Program.FindSymbol(name)!.Parameters.Count;
             // One value is never left out on purpose; of several, where no call gives them all, some may be.
-            if (takes > 1 && !list.Exists(c => c.Values >= takes)) continue;
+            if (takes > 1 && !list.Exists(c => c.Values >= takes))
+                continue;
             foreach ((int line, int values) in list)
-                if (values < takes) sheet.Mark(line, DocumentCodes.ShortCall, "is a value missing?", $"{name} takes {(takes == 1 ? "a value" : $"{takes} values")}, and {(values == 0 ? "none" : "fewer")} is read here. Compare the line with the page.");
+                if (values < takes)
+                    sheet.Mark(
+                        line,
+                        DocumentCodes.ShortCall,
+                        "is a value missing?",
+                        $"{name} takes {(takes == 1 ? "a value" : $"{takes} values")}, and {(values == 0 ? "none" : "fewer")} is read here. Compare the line with the page."
+                    );
         }
     }
 }

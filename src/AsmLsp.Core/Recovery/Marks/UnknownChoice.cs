@@ -17,33 +17,46 @@ internal static class UnknownChoice
         for (int i = 0; i < sheet.LineCount; i++)
         {
             LineSyntax syntax = sheet.Syntax(i);
-            if (syntax.Operation?.TrimStart('#').ToLowerInvariant() is not ("ifdef" or "ifndef")) continue;
+            if (syntax.Operation?.TrimStart('#').ToLowerInvariant() is not ("ifdef" or "ifndef"))
+                continue;
             string name = syntax.OperandText.Trim();
-            if (name.Length < 3 || sheet.Program.FindSymbol(name) is not null) continue;
+            if (name.Length < 3 || sheet.Program.FindSymbol(name) is not null)
+                continue;
             if (name.StartsWith("__", StringComparison.Ordinal))
             {
-                if (DeviceCatalog.Find(name[2..]) is null) Mark(sheet, i, name);
+                if (DeviceCatalog.Find(name[2..]) is null)
+                    Mark(sheet, i, name);
                 continue;
             }
 
             foreach (Symbol symbol in sheet.Program.Symbols)
             {
-                if (!LooksLike(name, symbol.Name) || IsAskedFor(sheet, symbol.Name)) continue;
+                if (!LooksLike(name, symbol.Name) || IsAskedFor(sheet, symbol.Name))
+                    continue;
                 Mark(sheet, i, name);
-                if (symbol.Definition.File == sheet.Program.Root) Mark(sheet, symbol.Definition.Line, symbol.Name);
+                if (symbol.Definition.File == sheet.Program.Root)
+                    Mark(sheet, symbol.Definition.Line, symbol.Name);
             }
         }
     }
 
     private static void Mark(MarkSheet sheet, int line, string name) =>
-        sheet.Mark(line, DocumentCodes.UnknownChoice, $"check {name}: it chooses between lines", $"{name} chooses which lines the program has, and it may be misread: nothing defines the one that is asked for. Compare both lines with the page.");
+        sheet.Mark(
+            line,
+            DocumentCodes.UnknownChoice,
+            $"check {name}: it chooses between lines",
+            $"{name} chooses which lines the program has, and it may be misread: nothing defines the one that is asked for. Compare both lines with the page."
+        );
 
     private static bool LooksLike(string a, string b)
     {
-        if (a.Equals(b, StringComparison.OrdinalIgnoreCase)) return false;
-        if (a.Length == b.Length) return GlyphConfusion.MayBe(a, b, static _ => true);
+        if (a.Equals(b, StringComparison.OrdinalIgnoreCase))
+            return false;
+        if (a.Length == b.Length)
+            return GlyphConfusion.MayBe(a, b, static _ => true);
         (string less, string more) = a.Length < b.Length ? (a, b) : (b, a);
-        return more.StartsWith(less, StringComparison.OrdinalIgnoreCase) || (more.Length == less.Length + 1 && WordDistance.Of(less, more) == 1);
+        return more.StartsWith(less, StringComparison.OrdinalIgnoreCase)
+            || (more.Length == less.Length + 1 && WordDistance.Of(less, more) == 1);
     }
 
     private static bool IsAskedFor(MarkSheet sheet, string name)
@@ -51,9 +64,19 @@ internal static class UnknownChoice
         for (int i = 0; i < sheet.LineCount; i++)
         {
             LineSyntax syntax = sheet.Syntax(i);
-            if (syntax.OperationKind == OperationKind.Directive && syntax.Operation is { } operation && operation.Contains("define", StringComparison.OrdinalIgnoreCase)) continue;
+            if (
+                syntax.OperationKind == OperationKind.Directive
+                && syntax.Operation is { } operation
+                && operation.Contains("define", StringComparison.OrdinalIgnoreCase)
+            )
+                continue;
             for (int t = 0; t < syntax.EndOfCode; t++)
-                if (t != syntax.LabelToken && syntax.Tokens[t].Kind == TokenKind.Name && syntax.SpanOf(t).SequenceEqual(name)) return true;
+                if (
+                    t != syntax.LabelToken
+                    && syntax.Tokens[t].Kind == TokenKind.Name
+                    && syntax.SpanOf(t).SequenceEqual(name)
+                )
+                    return true;
         }
 
         return false;

@@ -8,7 +8,8 @@ namespace AsmLsp.Core.Recovery.Printed;
 /// </summary>
 internal static class CodeCharacters
 {
-    private const float Unsure = 0.5f, Sure = 0.95f;
+    private const float Unsure = 0.5f,
+        Sure = 0.95f;
 
     /// <summary>Replaces them, one for one.</summary>
     public static void Normalize(StringBuilder text, List<float> confidences)
@@ -17,7 +18,8 @@ internal static class CodeCharacters
         for (int i = 0; i < text.Length; i++)
         {
             char c = text[i];
-            if (c == ';') return;
+            if (c == ';')
+                return;
             char put = c switch
             {
                 '\u00A3' or '\u20AC' => 'f',
@@ -29,20 +31,30 @@ internal static class CodeCharacters
                 // The quote behind the digits of a number.
                 // The same quote once more.
                 '!' or '\u00B0' when !open && i > 1 && text[i - 1] == '\'' && char.IsAsciiHexDigit(text[i - 2]) => ' ',
-                '!' or '\u00B0' or '"' or '*' when open && i > 0 && char.IsAsciiHexDigit(text[i - 1]) && EndsHere(text, i) => '\'',
+                '!'
+                or '\u00B0'
+                or '"'
+                or '*' when open && i > 0 && char.IsAsciiHexDigit(text[i - 1]) && EndsHere(text, i) => '\'',
                 _ => c,
             };
-            if (put == '\'') open = !open;
-            if (put == c) continue;
+            if (put == '\'')
+                open = !open;
+            if (put == c)
+                continue;
             text[i] = put;
             // A pound sign is never anything else than an f here, and a bent quote is a quote.
-            confidences[i] = put == 'f' ? Math.Max(confidences[i], Sure) : put == '\'' && c is not ('"' or '*') ? confidences[i] : Math.Min(confidences[i], Unsure);
+            confidences[i] =
+                put == 'f' ? Math.Max(confidences[i], Sure)
+                : put == '\'' && c is not ('"' or '*') ? confidences[i]
+                : Math.Min(confidences[i], Unsure);
         }
     }
 
     private static bool EndsHere(StringBuilder text, int at)
     {
-        for (int i = at + 1; i < text.Length && text[i] != ';'; i++) if (text[i] == '\'') return false;
+        for (int i = at + 1; i < text.Length && text[i] != ';'; i++)
+            if (text[i] == '\'')
+                return false;
         return true;
     }
 }

@@ -50,7 +50,8 @@ public sealed record PrintedFailure(PrintedFailureKind Kind, string Message);
 /// <summary>Either a document or the reason why there is none.</summary>
 public readonly record struct PrintedReading
 {
-    private PrintedReading(PrintedDocument? document, PrintedFailure? failure) => (Document, Failure) = (document, failure);
+    private PrintedReading(PrintedDocument? document, PrintedFailure? failure) =>
+        (Document, Failure) = (document, failure);
 
     /// <summary>The document, or null.</summary>
     public PrintedDocument? Document { get; }
@@ -65,7 +66,10 @@ public readonly record struct PrintedReading
     public static PrintedReading Of(PrintedFailureKind kind, string message) => new(null, new(kind, message));
 
     /// <summary>Whether there is a document.</summary>
-    public bool TryGet([NotNullWhen(true)] out PrintedDocument? document, [NotNullWhen(false)] out PrintedFailure? failure)
+    public bool TryGet(
+        [NotNullWhen(true)] out PrintedDocument? document,
+        [NotNullWhen(false)] out PrintedFailure? failure
+    )
     {
         (document, failure) = (Document, Failure);
         return document is not null;

@@ -24,7 +24,9 @@ public static class PastedText
         var lineOf = ImmutableDictionary.CreateBuilder<PrintedPlace, int>();
         bool hasPages = text.Lines.Any(static l => l.Text.Contains('\f', StringComparison.Ordinal));
         var lines = ImmutableArray.CreateBuilder<PrintedLine>();
-        int row = 0, number = 0, page = hasPages ? 1 : 0;
+        int row = 0,
+            number = 0,
+            page = hasPages ? 1 : 0;
         foreach (TextLine line in text.Lines)
         {
             number++;
@@ -39,10 +41,22 @@ public static class PastedText
 
                 row++;
                 string written = WithBlanks(parts[i]).TrimEnd();
-                if (written.Length == 0) continue;
+                if (written.Length == 0)
+                    continue;
                 var place = new PrintedPlace(page, page == 0 ? number : lines.Count + 1);
                 lineOf[place] = number;
-                lines.Add(new PrintedLine(written, page, place.Line, Margin + CharacterWidth * (written.Length - written.TrimStart().Length), Margin + Pitch * row, "", 10, true));
+                lines.Add(
+                    new PrintedLine(
+                        written,
+                        page,
+                        place.Line,
+                        Margin + CharacterWidth * (written.Length - written.TrimStart().Length),
+                        Margin + Pitch * row,
+                        "",
+                        10,
+                        true
+                    )
+                );
             }
         }
 
@@ -52,8 +66,10 @@ public static class PastedText
 
     private static PrintedPage Page(int number, ImmutableArray<PrintedLine>.Builder lines)
     {
-        double height = lines.Count == 0 ? 0 : lines[^1].Y + Margin, width = 2 * Margin;
-        foreach (PrintedLine line in lines) width = Math.Max(width, 2 * Margin + CharacterWidth * line.Text.Length);
+        double height = lines.Count == 0 ? 0 : lines[^1].Y + Margin,
+            width = 2 * Margin;
+        foreach (PrintedLine line in lines)
+            width = Math.Max(width, 2 * Margin + CharacterWidth * line.Text.Length);
         var page = new PrintedPage(number, width, height, lines.ToImmutable(), []);
         lines.Clear();
         return page;
@@ -64,13 +80,17 @@ public static class PastedText
     private static string WithBlanks(string line)
     {
         line = line.Replace("\u00C2\u00A0", "\u00A0", StringComparison.Ordinal);
-        if (!line.Contains('\t', StringComparison.Ordinal)) return line;
+        if (!line.Contains('\t', StringComparison.Ordinal))
+            return line;
         var text = new StringBuilder(line.Length + TabWidth);
         int at = 0;
         for (; at < line.Length && line[at] is not ('"' or '\'' or ';'); at++)
         {
-            if (line[at] != '\t') text.Append(line[at]);
-            else do text.Append(' '); while (text.Length % TabWidth != 0);
+            if (line[at] != '\t')
+                text.Append(line[at]);
+            else
+                do text.Append(' ');
+                while (text.Length % TabWidth != 0);
         }
 
         return text.Append(line, at, line.Length - at).ToString();

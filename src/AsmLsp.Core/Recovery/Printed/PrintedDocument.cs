@@ -11,7 +11,8 @@ namespace AsmLsp.Core.Recovery.Printed;
 public sealed record PrintedDocument(ImmutableArray<PrintedPage> Pages, ImmutableArray<string> Notes)
 {
     /// <summary>A document that was read without anything to say about it.</summary>
-    public PrintedDocument(ImmutableArray<PrintedPage> pages) : this(pages, []) { }
+    public PrintedDocument(ImmutableArray<PrintedPage> pages)
+        : this(pages, []) { }
 }
 
 /// <summary>How far the text of a page is known.</summary>
@@ -40,7 +41,14 @@ public enum PrintedPageState
 /// <param name="Lines">Its lines in reading order: text columns one after the other, each from top to bottom.</param>
 /// <param name="SetAside">Text that is on the page but not in its flow: turned text, watermarks, text beyond the paper's edge.</param>
 /// <param name="State">How far its text is known.</param>
-public sealed record PrintedPage(int Number, double Width, double Height, ImmutableArray<PrintedLine> Lines, ImmutableArray<PrintedLine> SetAside, PrintedPageState State = PrintedPageState.Read)
+public sealed record PrintedPage(
+    int Number,
+    double Width,
+    double Height,
+    ImmutableArray<PrintedLine> Lines,
+    ImmutableArray<PrintedLine> SetAside,
+    PrintedPageState State = PrintedPageState.Read
+)
 {
     /// <summary>Whether its text cannot be seen, and what can be seen is a picture: somebody's text recognition has put it there.</summary>
     public bool HasHiddenText { get; init; }
@@ -59,7 +67,16 @@ public sealed record PrintedPage(int Number, double Width, double Height, Immuta
 /// <param name="FontFamily">The name of the font that most of it is set in, as the document names it (<c>Courier-Bold</c>), without a subset's prefix; may be empty.</param>
 /// <param name="FontSize">The size of that font in points.</param>
 /// <param name="IsMonospaced">Whether that font gives every character the same width.</param>
-public sealed record PrintedLine(string Text, int Page, int Number, double X, double Y, string FontFamily, double FontSize, bool IsMonospaced)
+public sealed record PrintedLine(
+    string Text,
+    int Page,
+    int Number,
+    double X,
+    double Y,
+    string FontFamily,
+    double FontSize,
+    bool IsMonospaced
+)
 {
     /// <summary>
     /// How far the characters can be trusted, 0 to 1. 1: each is told by the document and stands in its column; below 1 where some are

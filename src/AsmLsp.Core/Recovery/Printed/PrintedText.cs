@@ -23,7 +23,11 @@ public sealed record PrintedText(string Text, ImmutableArray<int> Pages)
             for (int i = 0; i < page.Lines.Length; i++)
             {
                 PrintedLine line = page.Lines[i];
-                if (i > 0 && line.TextColumn == page.Lines[i - 1].TextColumn && line.Y - page.Lines[i - 1].Y > EmptyLineFrom * usual)
+                if (
+                    i > 0
+                    && line.TextColumn == page.Lines[i - 1].TextColumn
+                    && line.Y - page.Lines[i - 1].Y > EmptyLineFrom * usual
+                )
                 {
                     text.Append('\n');
                     pages.Add(page.Number);
@@ -42,8 +46,10 @@ public sealed record PrintedText(string Text, ImmutableArray<int> Pages)
     {
         var distances = new List<double>(lines.Length);
         for (int i = 1; i < lines.Length; i++)
-            if (lines[i].Y > lines[i - 1].Y && lines[i].TextColumn == lines[i - 1].TextColumn) distances.Add(lines[i].Y - lines[i - 1].Y);
-        if (distances.Count == 0) return double.MaxValue;
+            if (lines[i].Y > lines[i - 1].Y && lines[i].TextColumn == lines[i - 1].TextColumn)
+                distances.Add(lines[i].Y - lines[i - 1].Y);
+        if (distances.Count == 0)
+            return double.MaxValue;
         distances.Sort();
         return distances[distances.Count / 2];
     }

@@ -28,7 +28,9 @@ internal readonly record struct RecognizedGrid(double Pitch, double Phase)
 {
     // The middle of the ink of 'f', 'l' or ',' lies a little beside the middle of its cell. So many of the steps from character to character are
     // as wide as a cell: of 54 pages in a typewriter's font at 150 to 300 dots per inch 0.91 at least, of 36 in a font of wide and narrow letters 0.57 at most.
-    private const double Jitter = 0.16, OnPage = 0.75, OnSide = 0.9;
+    private const double Jitter = 0.16,
+        OnPage = 0.75,
+        OnSide = 0.9;
 
     // A row of more steps shows by itself that it is set otherwise than those around it.
     private const int LeastRow = 8;
@@ -48,13 +50,15 @@ internal readonly record struct RecognizedGrid(double Pitch, double Phase)
     {
         List<double>[] steps = [.. rows.Select(static r => StepsOf(r.Characters))];
         double rough = Commonest(steps);
-        if (rough <= 0) return default;
+        if (rough <= 0)
+            return default;
         (int On, int All)[] counts = [.. steps.Select(s => (s.Count(step => IsOn(step, rough)), s.Count))];
         var centers = new List<double>();
         for (int i = 0; i < rows.Count; i++)
         {
             rows[i].IsMonospaced = IsMonospaced(counts, i);
-            if (rows[i].IsMonospaced) centers.AddRange(rows[i].Characters.Select(static c => c.Center));
+            if (rows[i].IsMonospaced)
+                centers.AddRange(rows[i].Characters.Select(static c => c.Center));
         }
 
         return centers.Count == 0 ? default : Fit(centers, rough);
@@ -62,15 +66,19 @@ internal readonly record struct RecognizedGrid(double Pitch, double Phase)
 
     private static bool IsMonospaced((int On, int All)[] counts, int row)
     {
-        if (counts[row].All >= LeastRow && counts[row].On < OffRow * counts[row].All) return false;
+        if (counts[row].All >= LeastRow && counts[row].On < OffRow * counts[row].All)
+            return false;
         // The last row of a listing has prose below it, the first one above it.
-        return IsOn(counts, row - Around, row + Around, OnPage) || IsOn(counts, row - Around, row, OnSide) || IsOn(counts, row, row + Around, OnSide);
+        return IsOn(counts, row - Around, row + Around, OnPage)
+            || IsOn(counts, row - Around, row, OnSide)
+            || IsOn(counts, row, row + Around, OnSide);
     }
 
     private static bool IsOn((int On, int All)[] counts, int from, int to, double least)
     {
         (int on, int all) = (0, 0);
-        for (int i = Math.Max(0, from); i <= Math.Min(counts.Length - 1, to); i++) (on, all) = (on + counts[i].On, all + counts[i].All);
+        for (int i = Math.Max(0, from); i <= Math.Min(counts.Length - 1, to); i++)
+            (on, all) = (on + counts[i].On, all + counts[i].All);
         return all > 0 && on >= least * all;
     }
 
@@ -81,7 +89,8 @@ internal readonly record struct RecognizedGrid(double Pitch, double Phase)
     {
         var steps = new List<double>();
         for (int i = 1; i < characters.Count; i++)
-            if (!characters[i].StartsWord) steps.Add(characters[i].Center - characters[i - 1].Center);
+            if (!characters[i].StartsWord)
+                steps.Add(characters[i].Center - characters[i - 1].Center);
         return steps;
     }
 
@@ -89,13 +98,15 @@ internal readonly record struct RecognizedGrid(double Pitch, double Phase)
     private static double Commonest(List<double>[] steps)
     {
         double[] all = [.. steps.SelectMany(static s => s).Order()];
-        if (all.Length == 0) return 0;
+        if (all.Length == 0)
+            return 0;
         (int most, double best) = (-1, 0);
         for (int i = -15; i <= 15; i++)
         {
             double pitch = all[all.Length / 2] * (1 + i * 0.02);
             int on = all.Count(step => IsOn(step, pitch));
-            if (on > most) (most, best) = (on, pitch);
+            if (on > most)
+                (most, best) = (on, pitch);
         }
 
         // The middle of the steps that are so wide.
@@ -110,7 +121,8 @@ internal readonly record struct RecognizedGrid(double Pitch, double Phase)
         for (int step = -60; step <= 60; step++)
         {
             double candidate = rough * (1 + step * 0.0005);
-            double x = 0, y = 0;
+            double x = 0,
+                y = 0;
             foreach (double center in centers)
             {
                 (double sin, double cos) = Math.SinCos(2 * Math.PI * center / candidate);
@@ -118,7 +130,8 @@ internal readonly record struct RecognizedGrid(double Pitch, double Phase)
             }
 
             double length = x * x + y * y;
-            if (length > best) (best, pitch, phase) = (length, candidate, Math.Atan2(y, x) / (2 * Math.PI) * candidate);
+            if (length > best)
+                (best, pitch, phase) = (length, candidate, Math.Atan2(y, x) / (2 * Math.PI) * candidate);
         }
 
         return new RecognizedGrid(pitch, phase);

@@ -13,27 +13,34 @@ internal static class RecognizedGutter
     /// <summary>Puts digits for the letters, one for one.</summary>
     public static void Normalize(IReadOnlyList<StringBuilder> lines)
     {
-        int begin = 0, pure = 0, all = 0;
+        int begin = 0,
+            pure = 0,
+            all = 0;
         foreach (StringBuilder line in lines)
         {
             string text = line.ToString();
             (int from, int to) = Word(text, 0);
-            if (to == from) continue;
+            if (to == from)
+                continue;
             all++;
-            if (!IsNumber(text.AsSpan(from, to - from))) continue;
+            if (!IsNumber(text.AsSpan(from, to - from)))
+                continue;
             begin++;
-            if (text.AsSpan(from, to - from).IndexOfAnyExceptInRange('0', '9') < 0) pure++;
+            if (text.AsSpan(from, to - from).IndexOfAnyExceptInRange('0', '9') < 0)
+                pure++;
         }
 
         // Comments and definitions have none in front.
-        if (begin * 10 < all * 4 || pure * 3 < begin) return;
+        if (begin * 10 < all * 4 || pure * 3 < begin)
+            return;
         foreach (StringBuilder line in lines)
         {
             string text = line.ToString();
             (int from, int to) = Word(text, 0);
             for (int word = 0; word < MostWords && to > from && IsNumber(text.AsSpan(from, to - from)); word++)
             {
-                for (int i = from; i < to; i++) line[i] = Digit(text[i]);
+                for (int i = from; i < to; i++)
+                    line[i] = Digit(text[i]);
                 (from, to) = Word(text, to);
             }
         }
@@ -51,7 +58,8 @@ internal static class RecognizedGutter
             string text = line.ToString();
             (int Start, int End) first = Word(text, 0);
             foreach ((int from, int to) in WordsBehind(text, first))
-                if (to - from == 4 && IsHex(text.AsSpan(from, 4))) columns[from - first.End] = columns.GetValueOrDefault(from - first.End) + 1;
+                if (to - from == 4 && IsHex(text.AsSpan(from, 4)))
+                    columns[from - first.End] = columns.GetValueOrDefault(from - first.End) + 1;
         }
 
         foreach (StringBuilder line in lines)
@@ -60,17 +68,26 @@ internal static class RecognizedGutter
             (int Start, int End) first = Word(text, 0);
             foreach ((int from, int to) in WordsBehind(text, first))
             {
-                if (to - from != 4 || columns.GetValueOrDefault(from - first.End) * 10 < lines.Count * 3 || IsHex(text.AsSpan(from, 4))) continue;
+                if (
+                    to - from != 4
+                    || columns.GetValueOrDefault(from - first.End) * 10 < lines.Count * 3
+                    || IsHex(text.AsSpan(from, 4))
+                )
+                    continue;
                 string digits = string.Concat(text[from..to].Select(static c => c is 'L' ? '1' : Digit(c)));
-                if (!IsHex(digits)) continue;
-                for (int i = 0; i < digits.Length; i++) line[from + i] = digits[i];
+                if (!IsHex(digits))
+                    continue;
+                for (int i = 0; i < digits.Length; i++)
+                    line[from + i] = digits[i];
             }
         }
     }
 
     private static bool IsHex(ReadOnlySpan<char> word)
     {
-        foreach (char c in word) if (!char.IsAsciiHexDigit(c)) return false;
+        foreach (char c in word)
+            if (!char.IsAsciiHexDigit(c))
+                return false;
         return word.ContainsAnyInRange('0', '9');
     }
 
@@ -78,45 +95,59 @@ internal static class RecognizedGutter
     private static List<(int From, int To)> WordsBehind(string text, (int Start, int End) first)
     {
         var words = new List<(int, int)>();
-        if (!IsHex(text.AsSpan(first.Start, first.End - first.Start))) return words;
-        for ((int from, int to) = Word(text, first.End); to > from && words.Count < MostWords - 1; (from, to) = Word(text, to)) words.Add((from, to));
+        if (!IsHex(text.AsSpan(first.Start, first.End - first.Start)))
+            return words;
+        for (
+            (int from, int to) = Word(text, first.End);
+            to > from && words.Count < MostWords - 1;
+            (from, to) = Word(text, to)
+        )
+            words.Add((from, to));
         return words;
     }
 
     // Four hexadecimal digits, or a line number; a word of letters alone has to have some that are none.
     private static bool IsNumber(ReadOnlySpan<char> word)
     {
-        if (word.Length is 0 or > 6) return false;
-        bool digit = false, other = false;
+        if (word.Length is 0 or > 6)
+            return false;
+        bool digit = false,
+            other = false;
         foreach (char c in word)
         {
-            if (!char.IsAsciiHexDigit(Digit(c)) || char.IsAsciiLetterLower(Digit(c))) return false;
+            if (!char.IsAsciiHexDigit(Digit(c)) || char.IsAsciiLetterLower(Digit(c)))
+                return false;
             digit |= char.IsAsciiDigit(c);
             other |= Digit(c) != c;
         }
 
         // One of four digits may have been passed over.
-        return (word.Length is 4 && (digit || other)) || (word.Length is 3 && digit && other) || word.IndexOfAnyExceptInRange('0', '9') < 0;
+        return (word.Length is 4 && (digit || other))
+            || (word.Length is 3 && digit && other)
+            || word.IndexOfAnyExceptInRange('0', '9') < 0;
     }
 
-    private static char Digit(char c) => c switch
-    {
-        'O' or 'o' or 'Q' or '@' or '\u00AB' => '0',
-        'l' or 'I' or 'i' or '|' or '!' => '1',
-        'Z' => '2',
-        'S' or 's' => '5',
-        'T' => '7',
-        'g' => '9',
-        'c' or '\u00A2' => 'C',
-        'e' => 'E',
-        _ => c,
-    };
+    private static char Digit(char c) =>
+        c switch
+        {
+            'O' or 'o' or 'Q' or '@' or '\u00AB' => '0',
+            'l' or 'I' or 'i' or '|' or '!' => '1',
+            'Z' => '2',
+            'S' or 's' => '5',
+            'T' => '7',
+            'g' => '9',
+            'c' or '\u00A2' => 'C',
+            'e' => 'E',
+            _ => c,
+        };
 
     private static (int From, int To) Word(string text, int from)
     {
-        while (from < text.Length && text[from] == ' ') from++;
+        while (from < text.Length && text[from] == ' ')
+            from++;
         int to = from;
-        while (to < text.Length && text[to] != ' ') to++;
+        while (to < text.Length && text[to] != ' ')
+            to++;
         return (from, to);
     }
 }

@@ -26,7 +26,13 @@ public static class RecognizedLines
         List<LaidPage> laid = [.. pages.Select(static p => new LaidPage(p))];
 
         // One size for the document: the pages of one listing must not seem to be set in different types.
-        double[] pitches = [.. laid.SelectMany(static l => l.Grids.Values).Where(static g => g.Pitch > 0).Select(static g => g.Pitch).Order()];
+        double[] pitches =
+        [
+            .. laid.SelectMany(static l => l.Grids.Values)
+                .Where(static g => g.Pitch > 0)
+                .Select(static g => g.Pitch)
+                .Order(),
+        ];
         double usual = pitches.Length == 0 ? 0 : pitches[pitches.Length / 2];
         return [.. laid.Select(l => PageOf(l, usual))];
     }
@@ -44,7 +50,8 @@ public static class RecognizedLines
     }
 
     /// <summary>The pages on which there may be several text columns that were read as one, by their numbers.</summary>
-    internal static ImmutableArray<int> PerhapsInColumns(ImmutableArray<RecognizedPage> pages) => [.. pages.Where(static p => new LaidPage(p).MayHaveColumns).Select(static p => p.Number)];
+    internal static ImmutableArray<int> PerhapsInColumns(ImmutableArray<RecognizedPage> pages) =>
+        [.. pages.Where(static p => new LaidPage(p).MayHaveColumns).Select(static p => p.Number)];
 
     /// <summary>A page put straight and parted into its text columns, each with its grid.</summary>
     private sealed class LaidPage
@@ -57,7 +64,9 @@ public static class RecognizedLines
             Rows = RecognizedColumns.Of(rows, Height, out bool mayHaveColumns);
             MayHaveColumns = mayHaveColumns;
             foreach (IGrouping<int, ColumnRow> column in Rows.GroupBy(static r => r.Column))
-                Grids[column.Key] = RecognizedGrid.Of([.. column.Select(static r => r.Row).OrderBy(static r => r.BaseLine)]);
+                Grids[column.Key] = RecognizedGrid.Of([
+                    .. column.Select(static r => r.Row).OrderBy(static r => r.BaseLine),
+                ]);
         }
 
         public RecognizedPage Page { get; }
@@ -77,14 +86,21 @@ public static class RecognizedLines
     {
         var slopes = new List<double>();
         foreach (RecognizedRow row in page.Rows)
-            if (row.Characters.Length >= 8) slopes.Add(row.Slope);
+            if (row.Characters.Length >= 8)
+                slopes.Add(row.Slope);
         slopes.Sort();
         return slopes.Count == 0 ? 0 : slopes[slopes.Count / 2];
     }
 
     private static double HeightOf(IEnumerable<RecognizedCharacter> characters)
     {
-        double[] heights = [.. characters.Where(static c => c.Text.Length == 1 && char.IsAsciiLetterOrDigit(c.Text[0])).Select(static c => c.Bottom - c.Top).Order()];
+        double[] heights =
+        [
+            .. characters
+                .Where(static c => c.Text.Length == 1 && char.IsAsciiLetterOrDigit(c.Text[0]))
+                .Select(static c => c.Bottom - c.Top)
+                .Order(),
+        ];
         return heights.Length == 0 ? 6 : Math.Max(1, heights[heights.Length / 2]);
     }
 
@@ -95,9 +111,15 @@ public static class RecognizedLines
         var parts = new List<StraightRow>();
         foreach (RecognizedRow row in page.Rows)
         {
-            if (row.Characters.IsEmpty) continue;
+            if (row.Characters.IsEmpty)
+                continue;
             double middle = (row.Characters[0].Left + row.Characters[^1].Right) / 2;
-            parts.Add(new StraightRow([.. row.Characters.Select(c => Turned(c, slope))], row.BaseLine + (row.Slope - slope) * middle));
+            parts.Add(
+                new StraightRow(
+                    [.. row.Characters.Select(c => Turned(c, slope))],
+                    row.BaseLine + (row.Slope - slope) * middle
+                )
+            );
         }
 
         var rows = new List<StraightRow>();
@@ -120,7 +142,8 @@ public static class RecognizedLines
 
     private static RecognizedCharacter Turned(RecognizedCharacter c, double slope)
     {
-        double x = slope * (c.Top + c.Bottom) / 2, y = -slope * c.Center;
+        double x = slope * (c.Top + c.Bottom) / 2,
+            y = -slope * c.Center;
         return c with { Left = c.Left + x, Right = c.Right + x, Top = c.Top + y, Bottom = c.Bottom + y };
     }
 
@@ -131,8 +154,13 @@ public static class RecognizedLines
         RecognizedPage page = laid.Page;
         var drafts = new List<Draft>();
         foreach ((StraightRow row, int column) in laid.Rows)
-            drafts.Add(laid.Grids[column].Pitch > 0 && row.IsMonospaced ? Draft.OnGrid(row, laid.Grids[column], column) : Draft.Free(row, laid.Height, column));
-        foreach (Draft draft in drafts) draft.Normalize();
+            drafts.Add(
+                laid.Grids[column].Pitch > 0 && row.IsMonospaced
+                    ? Draft.OnGrid(row, laid.Grids[column], column)
+                    : Draft.Free(row, laid.Height, column)
+            );
+        foreach (Draft draft in drafts)
+            draft.Normalize();
         foreach (IGrouping<int, Draft> column in drafts.GroupBy(static d => d.Column))
         {
             List<Draft> own = [.. column];
@@ -146,11 +174,23 @@ public static class RecognizedLines
         {
             double pitch = laid.Grids[draft.Column].Pitch;
             double size = pitch > 0 && usual > 0 && Math.Abs(pitch / usual - 1) < 0.06 ? usual : pitch;
-            lines.Add(draft.Line(page.Number, lines.Count + 1, draft.IsOnGrid ? size / 0.6 : 10) with { IsInkUnknown = page.IsDirty });
+            lines.Add(
+                draft.Line(page.Number, lines.Count + 1, draft.IsOnGrid ? size / 0.6 : 10) with
+                {
+                    IsInkUnknown = page.IsDirty,
+                }
+            );
         }
 
         bool isBlank = drafts.Count > 0 || (!page.IsDirty && page.Unread.Length < LostLine);
-        return new PrintedPage(page.Number, page.Width, page.Height, lines.ToImmutable(), [], isBlank ? PrintedPageState.Read : PrintedPageState.Unrecognized);
+        return new PrintedPage(
+            page.Number,
+            page.Width,
+            page.Height,
+            lines.ToImmutable(),
+            [],
+            isBlank ? PrintedPageState.Read : PrintedPageState.Unrecognized
+        );
     }
 
     // Column one is that of the program's leftmost line: a heading may stand further left.
@@ -160,16 +200,19 @@ public static class RecognizedLines
         {
             Draft[] own = [.. drafts.Where(d => d.IsOnGrid == onGrid)];
             Draft[] code = [.. own.Where(static d => AssemblyLook.Of(d.Text) is Look.Code or Look.Comment)];
-            if (own.Length == 0) continue;
+            if (own.Length == 0)
+                continue;
             if (onGrid)
             {
                 int first = (code.Length > 0 ? code : own).Min(static d => d.FirstCell);
-                foreach (Draft draft in own) draft.Indent(Math.Max(0, draft.FirstCell - first));
+                foreach (Draft draft in own)
+                    draft.Indent(Math.Max(0, draft.FirstCell - first));
             }
             else
             {
                 double left = (code.Length > 0 ? code : own).Min(static d => d.Row.Left);
-                foreach (Draft draft in own) draft.Indent(Math.Max(0, (int)Math.Round((draft.Row.Left - left) / (UsualLetter * height))));
+                foreach (Draft draft in own)
+                    draft.Indent(Math.Max(0, (int)Math.Round((draft.Row.Left - left) / (UsualLetter * height))));
             }
         }
     }
@@ -177,10 +220,12 @@ public static class RecognizedLines
     // Ink that was not read belongs to the line that it stands on, or stands between two lines.
     private static void PlaceInk(RecognizedPage page, List<Draft> drafts, double height, double slope)
     {
-        if (drafts.Count == 0) return;
+        if (drafts.Count == 0)
+            return;
         foreach (InkSpot spot in page.Unread)
         {
-            double x = (spot.Left + spot.Right) / 2, y = (spot.Top + spot.Bottom) / 2;
+            double x = (spot.Left + spot.Right) / 2,
+                y = (spot.Top + spot.Bottom) / 2;
             (x, y) = (x + slope * y, y - slope * x);
             List<Draft> beside = Beside(drafts, x);
             Draft? line = beside.Find(d => y > d.Row.BaseLine - 1.4 * height && y < d.Row.BaseLine + 0.5 * height);
@@ -192,21 +237,25 @@ public static class RecognizedLines
 
             // A tall shape is a letter rather than dirt.
             int weight = spot.Bottom - spot.Top > 0.6 * height ? 2 : 1;
-            if (beside.Find(d => d.Row.BaseLine > y) is { } below) below.InkAbove += weight;
-            else beside[^1].InkBelow += weight;
+            if (beside.Find(d => d.Row.BaseLine > y) is { } below)
+                below.InkAbove += weight;
+            else
+                beside[^1].InkBelow += weight;
         }
     }
 
     // The lines of the text column that a place belongs to: the one that begins nearest to the left of it.
     private static List<Draft> Beside(List<Draft> drafts, double x)
     {
-        if (drafts.TrueForAll(static d => d.Column == 0)) return drafts;
+        if (drafts.TrueForAll(static d => d.Column == 0))
+            return drafts;
         int column = drafts[0].Column;
         double best = double.MaxValue;
         foreach (IGrouping<int, Draft> own in drafts.GroupBy(static d => d.Column))
         {
             double left = own.Min(static d => d.Row.Left) - 2;
-            if (x >= left && x - left < best) (best, column) = (x - left, own.Key);
+            if (x >= left && x - left < best)
+                (best, column) = (x - left, own.Key);
         }
 
         return drafts.FindAll(d => d.Column == column);
@@ -216,10 +265,13 @@ public static class RecognizedLines
     private sealed class Draft(StraightRow row, bool isOnGrid, int column)
     {
         // Two readings of one shape; a shape with room for two; a cell without a reading within a word.
-        private const float Squeezed = 0.5f, Spread = 0.5f;
+        private const float Squeezed = 0.5f,
+            Spread = 0.5f;
 
         // Middles nearer than this part of a cell are one shape's.
-        private const double SameShape = 0.6, NextCell = 1.6, InCell = 0.25;
+        private const double SameShape = 0.6,
+            NextCell = 1.6,
+            InCell = 0.25;
 
         private readonly StringBuilder text = new();
         private readonly List<float> confidences = [];
@@ -245,7 +297,10 @@ public static class RecognizedLines
         public static Draft OnGrid(StraightRow row, RecognizedGrid grid, int column)
         {
             List<RecognizedCharacter> characters = WithWholeLowLines(row.Characters);
-            int first = grid.CellOf(IsLowLine(characters[0]) ? characters[0].Left + grid.Pitch / 2 : characters[0].Center), last = first - 1;
+            int first = grid.CellOf(
+                    IsLowLine(characters[0]) ? characters[0].Left + grid.Pitch / 2 : characters[0].Center
+                ),
+                last = first - 1;
             var draft = new Draft(row, true, column) { FirstCell = first };
             for (int i = 0; i < characters.Count; i++)
             {
@@ -260,13 +315,21 @@ public static class RecognizedLines
                 }
 
                 int width = IsLowLine(c) ? Math.Max(1, (int)Math.Round((c.Right - c.Left) / grid.Pitch)) : 1;
-                if (width > 1) cell = grid.CellOf(c.Left + grid.Pitch / 2);
+                if (width > 1)
+                    cell = grid.CellOf(c.Left + grid.Pitch / 2);
 
                 // The ink of a comma lies at the side of its cell: what is not far off within a word is next.
-                if (i > 0 && !c.StartsWord && cell - last > 1 && c.Center - characters[i - 1].Center < NextCell * grid.Pitch) cell = last + 1;
+                if (
+                    i > 0
+                    && !c.StartsWord
+                    && cell - last > 1
+                    && c.Center - characters[i - 1].Center < NextCell * grid.Pitch
+                )
+                    cell = last + 1;
                 int blanks = Math.Max(0, cell - Math.Max(last + 1, draft.text.Length + first));
                 bool parted = i > 0 && cell - last > 1;
-                if (parted && blanks == 0) blanks = 1;
+                if (parted && blanks == 0)
+                    blanks = 1;
                 float confidence = (float)c.Confidence;
                 if (i > 0 && !c.StartsWord && (sameCell || parted))
                 {
@@ -274,7 +337,11 @@ public static class RecognizedLines
                     draft.confidences[^1] = Math.Min(draft.confidences[^1], confidence);
                 }
 
-                draft.Append(width > 1 ? c with { Text = new string(c.Text[0], width) } : c, i == 0 ? 0 : blanks, confidence);
+                draft.Append(
+                    width > 1 ? c with { Text = new string(c.Text[0], width) } : c,
+                    i == 0 ? 0 : blanks,
+                    confidence
+                );
                 last = Math.Max(cell + width - 1, last);
             }
 
@@ -287,8 +354,18 @@ public static class RecognizedLines
             var whole = new List<RecognizedCharacter>(characters.Count);
             foreach (RecognizedCharacter c in characters)
             {
-                if (whole.Count > 0 && !c.StartsWord && IsLowLine(c) && IsLowLine(whole[^1]) && c.Left < whole[^1].Right + 1)
-                    whole[^1] = whole[^1] with { Right = Math.Max(c.Right, whole[^1].Right), Confidence = Math.Min(c.Confidence, whole[^1].Confidence) };
+                if (
+                    whole.Count > 0
+                    && !c.StartsWord
+                    && IsLowLine(c)
+                    && IsLowLine(whole[^1])
+                    && c.Left < whole[^1].Right + 1
+                )
+                    whole[^1] = whole[^1] with
+                    {
+                        Right = Math.Max(c.Right, whole[^1].Right),
+                        Confidence = Math.Min(c.Confidence, whole[^1].Confidence),
+                    };
                 else
                     whole.Add(c);
             }
@@ -305,7 +382,10 @@ public static class RecognizedLines
             {
                 RecognizedCharacter c = row.Characters[i];
                 double gap = i == 0 ? 0 : c.Left - row.Characters[i - 1].Right;
-                int blanks = i == 0 || !c.StartsWord ? 0 : gap <= WideGap * height ? 1 : Math.Max(2, (int)Math.Round(gap / (UsualLetter * height)));
+                int blanks =
+                    i == 0 || !c.StartsWord ? 0
+                    : gap <= WideGap * height ? 1
+                    : Math.Max(2, (int)Math.Round(gap / (UsualLetter * height)));
                 draft.Append(c, blanks, (float)c.Confidence);
             }
 
@@ -334,8 +414,18 @@ public static class RecognizedLines
         public PrintedLine Line(int page, int number, double size)
         {
             float least = 1;
-            foreach (float confidence in confidences) least = Math.Min(least, confidence);
-            return new PrintedLine(Text, page, number, Math.Round(Row.Left, 2), Math.Round(Row.BaseLine, 2), IsOnGrid ? "monospaced" : "", Math.Round(size, 2), IsOnGrid)
+            foreach (float confidence in confidences)
+                least = Math.Min(least, confidence);
+            return new PrintedLine(
+                Text,
+                page,
+                number,
+                Math.Round(Row.Left, 2),
+                Math.Round(Row.BaseLine, 2),
+                IsOnGrid ? "monospaced" : "",
+                Math.Round(size, 2),
+                IsOnGrid
+            )
             {
                 Confidence = Math.Min(least, 0.99),
                 IsRecognized = true,
@@ -370,7 +460,8 @@ public static class RecognizedLines
         {
             bool sameShape = sameCell && c.Text.Length == 1 && IsSameReading(text[^1], c.Text[0]);
             bool better = c.Confidence > confidences[^1] && c.Text.Length == 1;
-            if (better) text[^1] = c.Text[0];
+            if (better)
+                text[^1] = c.Text[0];
             // Two names for one shape leave no doubt about the shape.
             confidences[^1] = sameShape ? Math.Max(confidences[^1], (float)c.Confidence) : Squeezed;
         }
@@ -378,16 +469,32 @@ public static class RecognizedLines
         // Two names of one shape: a program has no letter where a digit is meant. D and 0 are both digits.
         private static bool IsSameReading(char a, char b)
         {
-            static char Plain(char c) => c switch { 'O' or 'o' => '0', 'l' or 'I' or 'i' or '|' => '1', _ => char.ToLowerInvariant(c) };
+            static char Plain(char c) =>
+                c switch
+                {
+                    'O' or 'o' => '0',
+                    'l' or 'I' or 'i' or '|' => '1',
+                    _ => char.ToLowerInvariant(c),
+                };
             return Plain(a) == Plain(b);
         }
 
-        private static bool IsSameShape(in RecognizedCharacter a, in RecognizedCharacter b, bool sameCell, in RecognizedGrid grid)
+        private static bool IsSameShape(
+            in RecognizedCharacter a,
+            in RecognizedCharacter b,
+            bool sameCell,
+            in RecognizedGrid grid
+        )
         {
-            if (sameCell && Covers(a, b)) return true;
+            if (sameCell && Covers(a, b))
+                return true;
             // In the middle of the next cell there is the next character.
-            if (!sameCell && Math.Abs(b.Center - grid.MiddleOf(grid.CellOf(b.Center))) < InCell * grid.Pitch) return false;
-            return b.Center - a.Center < SameShape * grid.Pitch && a.Text.Length == 1 && b.Text.Length == 1 && GlyphConfusion.Shape(a.Text[0]) == GlyphConfusion.Shape(b.Text[0]);
+            if (!sameCell && Math.Abs(b.Center - grid.MiddleOf(grid.CellOf(b.Center))) < InCell * grid.Pitch)
+                return false;
+            return b.Center - a.Center < SameShape * grid.Pitch
+                && a.Text.Length == 1
+                && b.Text.Length == 1
+                && GlyphConfusion.Shape(a.Text[0]) == GlyphConfusion.Shape(b.Text[0]);
         }
 
         private static bool Covers(in RecognizedCharacter a, in RecognizedCharacter b)

@@ -8,7 +8,13 @@ namespace AsmLsp.Core.Recovery.Printed;
 /// <param name="Height">Its height.</param>
 /// <param name="Rows">What it took for lines; one printed line may be in several.</param>
 /// <param name="Unread">Spots of ink as large as a comma that it made nothing of.</param>
-public sealed record RecognizedPage(int Number, double Width, double Height, ImmutableArray<RecognizedRow> Rows, ImmutableArray<InkSpot> Unread)
+public sealed record RecognizedPage(
+    int Number,
+    double Width,
+    double Height,
+    ImmutableArray<RecognizedRow> Rows,
+    ImmutableArray<InkSpot> Unread
+)
 {
     /// <summary>Whether the page is too dirty to tell marks from dirt: then nothing is known about what was not read.</summary>
     public bool IsDirty { get; init; }
@@ -28,7 +34,15 @@ public sealed record RecognizedRow(ImmutableArray<RecognizedCharacter> Character
 /// <param name="Right">The right edge.</param>
 /// <param name="Bottom">The lower edge.</param>
 /// <param name="Confidence">How sure the recognition is of it, 0 to 1. It is often sure of a wrong one.</param>
-public readonly record struct RecognizedCharacter(string Text, bool StartsWord, double Left, double Top, double Right, double Bottom, double Confidence)
+public readonly record struct RecognizedCharacter(
+    string Text,
+    bool StartsWord,
+    double Left,
+    double Top,
+    double Right,
+    double Bottom,
+    double Confidence
+)
 {
     /// <summary>The middle between its edges.</summary>
     public double Center => (Left + Right) / 2;

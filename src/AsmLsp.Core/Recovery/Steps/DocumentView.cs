@@ -36,13 +36,23 @@ internal sealed class DocumentView
         File = file;
         foreach (Problem problem in program.Problems)
         {
-            if (problem.Place.File != file || problem.Severity == Severity.Information) continue;
-            Trouble kind = problem.Kind == Catalogue.UnknownOperation || problem.Kind == Catalogue.NotAnOperation ? Trouble.UnknownOperation
+            if (problem.Place.File != file || problem.Severity == Severity.Information)
+                continue;
+            Trouble kind =
+                problem.Kind == Catalogue.UnknownOperation || problem.Kind == Catalogue.NotAnOperation
+                    ? Trouble.UnknownOperation
                 : problem.Kind == Catalogue.TextAfterOperands ? Trouble.Leftover
-                : problem.Kind == Catalogue.UndefinedName || problem.Kind == Catalogue.ChipNotNamed ? Trouble.UndefinedName
-                : problem.Kind == Catalogue.NameDefinedTwice ? Trouble.DefinedTwice : Trouble.Other;
-            if (problem.Severity == Severity.Error) kind |= Trouble.Error;
-            if (kind.HasFlag(Trouble.DefinedTwice) && problem.Related.Length > 0 && problem.Related[0].Place.File == file)
+                : problem.Kind == Catalogue.UndefinedName || problem.Kind == Catalogue.ChipNotNamed
+                    ? Trouble.UndefinedName
+                : problem.Kind == Catalogue.NameDefinedTwice ? Trouble.DefinedTwice
+                : Trouble.Other;
+            if (problem.Severity == Severity.Error)
+                kind |= Trouble.Error;
+            if (
+                kind.HasFlag(Trouble.DefinedTwice)
+                && problem.Related.Length > 0
+                && problem.Related[0].Place.File == file
+            )
             {
                 definedElsewhere.TryAdd(problem.Place.Line, problem.Related[0].Place.Line);
                 definedElsewhere.TryAdd(problem.Related[0].Place.Line, problem.Place.Line);
@@ -51,15 +61,27 @@ internal sealed class DocumentView
             trouble[problem.Place.Line] = trouble.GetValueOrDefault(problem.Place.Line) | kind;
         }
 
-        const LineTraits suspicious = LineTraits.Unusual | LineTraits.EndsOpen | LineTraits.StartsInside | LineTraits.Doubt | LineTraits.OddDigits
-            | LineTraits.Prose | LineTraits.End | LineTraits.NumberOnly | LineTraits.FormFeed | LineTraits.SecondOperation;
+        const LineTraits suspicious =
+            LineTraits.Unusual
+            | LineTraits.EndsOpen
+            | LineTraits.StartsInside
+            | LineTraits.Doubt
+            | LineTraits.OddDigits
+            | LineTraits.Prose
+            | LineTraits.End
+            | LineTraits.NumberOnly
+            | LineTraits.FormFeed
+            | LineTraits.SecondOperation;
         int number = 0;
         foreach (TextLine line in file.Text.Lines)
         {
             LineShape shape = LineShape.Of(line);
             LineTraits traits = shape.Traits;
-            bool plain = (traits & suspicious) == 0 && (traits & (LineTraits.CodeLike | LineTraits.Blank | LineTraits.CommentOnly)) != 0;
-            if (!plain || (trouble.Count > 0 && trouble.ContainsKey(number))) Lines.Add((number, shape));
+            bool plain =
+                (traits & suspicious) == 0
+                && (traits & (LineTraits.CodeLike | LineTraits.Blank | LineTraits.CommentOnly)) != 0;
+            if (!plain || (trouble.Count > 0 && trouble.ContainsKey(number)))
+                Lines.Add((number, shape));
             number++;
         }
     }
@@ -101,15 +123,25 @@ internal sealed class DocumentView
     public bool IsRead(int line) => (Role(line) & (LineRole.AfterEnd | LineRole.Skipped | LineRole.BlockMember)) == 0;
 
     /// <summary>Whether a line is taken as part of the page by an earlier check.</summary>
-    public bool IsFurniture(int line) => explained.TryGetValue(line, out Finding by) && (by.Problem.Kind == Catalogue.PageFurniture || by.Problem.Kind == Catalogue.CommentWithoutMark || by.Problem.Kind == Catalogue.ProseInProgram);
+    public bool IsFurniture(int line) =>
+        explained.TryGetValue(line, out Finding by)
+        && (
+            by.Problem.Kind == Catalogue.PageFurniture
+            || by.Problem.Kind == Catalogue.CommentWithoutMark
+            || by.Problem.Kind == Catalogue.ProseInProgram
+        );
 
     /// <summary>Whether a line is the page's own: recognised now, or made a comment before.</summary>
     public bool IsPageLine(int line)
     {
-        if (explained.TryGetValue(line, out Finding by)) return by.Problem.Kind == Catalogue.PageFurniture;
-        if (!Shape(line).Has(LineTraits.CommentOnly)) return false;
+        if (explained.TryGetValue(line, out Finding by))
+            return by.Problem.Kind == Catalogue.PageFurniture;
+        if (!Shape(line).Has(LineTraits.CommentOnly))
+            return false;
         // A page's head or foot stands beside its number.
-        return IsNumberedPage(line) || (line > 0 && IsNumberedPage(line - 1)) || (line + 1 < LineCount && IsNumberedPage(line + 1));
+        return IsNumberedPage(line)
+            || (line > 0 && IsNumberedPage(line - 1))
+            || (line + 1 < LineCount && IsNumberedPage(line + 1));
     }
 
     private bool IsNumberedPage(int line)
@@ -121,7 +153,11 @@ internal sealed class DocumentView
     /// <summary>Whether a name is known otherwise than by a line itself: to the program, to its chip, or as a destination.</summary>
     public bool IsKnown(string name, int line)
     {
-        if (Program.FindSymbol(name) is { } symbol && (symbol.Definition.File != File || symbol.Definition.Line != line)) return true;
+        if (
+            Program.FindSymbol(name) is { } symbol
+            && (symbol.Definition.File != File || symbol.Definition.Line != line)
+        )
+            return true;
         return Program.NamesDevice?.Symbols.Find(name) is not null;
     }
 
@@ -129,19 +165,33 @@ internal sealed class DocumentView
     public bool MayHideCode(int line)
     {
         string code = CodeOf(line);
-        if (HiddenCode.MayBe(code, name => IsKnown(name, line))) return true;
-        if (Shape(line).Has(LineTraits.LoneName) && (HiddenCode.InsteadOfLabel(code, name => IsKnown(name, line)) ?? HiddenCode.Call(Program, code)) is not null) return true;
+        if (HiddenCode.MayBe(code, name => IsKnown(name, line)))
+            return true;
+        if (
+            Shape(line).Has(LineTraits.LoneName)
+            && (HiddenCode.InsteadOfLabel(code, name => IsKnown(name, line)) ?? HiddenCode.Call(Program, code))
+                is not null
+        )
+            return true;
         // A name that the program asks for, and that nothing defines.
         if (missing is null)
         {
             missing = new HashSet<string>(StringComparer.Ordinal);
             foreach (Problem problem in Program.Problems)
-                if (problem.Kind == Catalogue.UndefinedName) missing.Add(problem.Arguments[0]);
+                if (problem.Kind == Catalogue.UndefinedName)
+                    missing.Add(problem.Arguments[0]);
         }
 
-        if (missing.Count == 0) return false;
+        if (missing.Count == 0)
+            return false;
         foreach (SyntaxToken token in Lexer.Lex(code))
-            if (token.Kind == TokenKind.Name && token.Length > 1 && missing.Contains(code.Substring(token.Start, token.Length)) && !IsMissingHere(line, code.Substring(token.Start, token.Length))) return true;
+            if (
+                token.Kind == TokenKind.Name
+                && token.Length > 1
+                && missing.Contains(code.Substring(token.Start, token.Length))
+                && !IsMissingHere(line, code.Substring(token.Start, token.Length))
+            )
+                return true;
         return false;
     }
 
@@ -149,7 +199,12 @@ internal sealed class DocumentView
     private bool IsMissingHere(int line, string name)
     {
         foreach (Problem problem in Program.Problems)
-            if (problem.Kind == Catalogue.UndefinedName && problem.Arguments[0] == name && (problem.Place.File != File || problem.Place.Line != line)) return false;
+            if (
+                problem.Kind == Catalogue.UndefinedName
+                && problem.Arguments[0] == name
+                && (problem.Place.File != File || problem.Place.Line != line)
+            )
+                return false;
         return true;
     }
 
@@ -159,7 +214,8 @@ internal sealed class DocumentView
         for (int i = line - 1; i >= 0 && i > line - 200; i--)
         {
             LineShape shape = Shape(i);
-            if (shape.Has(LineTraits.Blank) || (overComments && shape.Has(LineTraits.CommentOnly)) || IsFurniture(i)) continue;
+            if (shape.Has(LineTraits.Blank) || (overComments && shape.Has(LineTraits.CommentOnly)) || IsFurniture(i))
+                continue;
             return i;
         }
 
@@ -167,32 +223,55 @@ internal sealed class DocumentView
     }
 
     private static bool MakesComment(ProblemKind kind) =>
-        kind == Catalogue.CommentWithoutMark || kind == Catalogue.CommentOrInstruction || kind == Catalogue.PageFurniture || kind == Catalogue.ProseInProgram;
+        kind == Catalogue.CommentWithoutMark
+        || kind == Catalogue.CommentOrInstruction
+        || kind == Catalogue.PageFurniture
+        || kind == Catalogue.ProseInProgram;
 
     /// <summary>Reports a problem about a stretch of a line.</summary>
-    public void Report(ProblemKind kind, int line, TextSpan columns, int lastLine, Explains explains, params ReadOnlySpan<string> arguments)
+    public void Report(
+        ProblemKind kind,
+        int line,
+        TextSpan columns,
+        int lastLine,
+        Explains explains,
+        params ReadOnlySpan<string> arguments
+    )
     {
         // An instruction behind an address and a word stays in sight as what cannot be read: made a comment, it would be lost without a word.
-        if (MakesComment(kind) && AssemblyLook.IsNumberedCode(TextOf(line))) return;
+        if (MakesComment(kind) && AssemblyLook.IsNumberedCode(TextOf(line)))
+            return;
         Severity severity = kind.Severity;
         if (explains == Explains.WholeLine || explains == Explains.SameCharacters || explains == Explains.Reading)
         {
             // It stands for what it explains, and so weighs as much.
             for (int i = line; i <= lastLine; i++)
-                if ((TroubleOf(i) & Trouble.Error) != 0) severity = Severity.Error;
+                if ((TroubleOf(i) & Trouble.Error) != 0)
+                    severity = Severity.Error;
         }
         else if (explains is Explains.Columns or Explains.NamesBehind)
         {
             Trouble covered = explains == Explains.Columns ? Trouble.UnknownOperation : Trouble.UndefinedName;
             foreach (Trouble here in trouble.Values)
-                if ((here & covered) != 0) severity = Severity.Error;
+                if ((here & covered) != 0)
+                    severity = Severity.Error;
         }
 
-        var problem = new Problem(kind, new SourcePlace(File, line, columns), kind.Format([.. arguments]), [.. arguments], []) { Severity = severity };
+        var problem = new Problem(
+            kind,
+            new SourcePlace(File, line, columns),
+            kind.Format([.. arguments]),
+            [.. arguments],
+            []
+        )
+        {
+            Severity = severity,
+        };
         var finding = new Finding(problem, line, lastLine, explains);
         Findings.Add(finding);
         if (explains is Explains.WholeLine)
-            for (int i = line; i <= lastLine; i++) explained[i] = finding;
+            for (int i = line; i <= lastLine; i++)
+                explained[i] = finding;
     }
 
     /// <summary>The part of a line without blanks around it.</summary>
@@ -200,9 +279,11 @@ internal sealed class DocumentView
     {
         string text = TextOf(line);
         int end = text.Length;
-        while (end > 0 && char.IsWhiteSpace(text[end - 1])) end--;
+        while (end > 0 && char.IsWhiteSpace(text[end - 1]))
+            end--;
         int start = 0;
-        while (start < end && (char.IsWhiteSpace(text[start]) || text[start] == '\f')) start++;
+        while (start < end && (char.IsWhiteSpace(text[start]) || text[start] == '\f'))
+            start++;
         return TextSpan.FromBounds(start, end);
     }
 

@@ -22,11 +22,24 @@ internal sealed class EndInsideProgram : DocumentCheck
     {
         foreach ((int line, LineShape shape) in view.Lines)
         {
-            if (!shape.Has(LineTraits.End) || (view.Role(line) & (LineRole.AfterEnd | LineRole.Skipped | LineRole.Body)) != 0) continue;
-            if (shape.Has(LineTraits.Doubt) || view.IsExplained(line)) return;
+            if (
+                !shape.Has(LineTraits.End)
+                || (view.Role(line) & (LineRole.AfterEnd | LineRole.Skipped | LineRole.Body)) != 0
+            )
+                continue;
+            if (shape.Has(LineTraits.Doubt) || view.IsExplained(line))
+                return;
             int first = FirstCodeBehind(view, line, shape.Has(LineTraits.CodeLike) ? ProgramLines : 1);
-            if (first < 0) return;
-            view.Report(Catalogue.EndInsideProgram, line, view.Visible(line), line, Explains.NamesBehind, (first + 1).ToString(CultureInfo.InvariantCulture));
+            if (first < 0)
+                return;
+            view.Report(
+                Catalogue.EndInsideProgram,
+                line,
+                view.Visible(line),
+                line,
+                Explains.NamesBehind,
+                (first + 1).ToString(CultureInfo.InvariantCulture)
+            );
             return;
         }
     }
@@ -35,8 +48,18 @@ internal sealed class EndInsideProgram : DocumentCheck
     {
         TextSpan span = request.Problem.Place.Columns;
         TextEdit comment = request.Edit(span.Start, span.Start, "; ");
-        TextEdit mark = request.Edit(request.LineText.Length, request.LineText.Length, " ;? does the program end here?");
-        bool isSentence = !request.Syntax.OperandText.AsSpan().Trim().IsEmpty || (request.Line > 0 && LineShape.Of(request.Text[request.Line - 1]).Has(LineTraits.HasComment) && LineShape.IsUnfinished(request.Text[request.Line - 1].Text));
+        TextEdit mark = request.Edit(
+            request.LineText.Length,
+            request.LineText.Length,
+            " ;? does the program end here?"
+        );
+        bool isSentence =
+            !request.Syntax.OperandText.AsSpan().Trim().IsEmpty
+            || (
+                request.Line > 0
+                && LineShape.Of(request.Text[request.Line - 1]).Has(LineTraits.HasComment)
+                && LineShape.IsUnfinished(request.Text[request.Line - 1].Text)
+            );
         if (isSentence)
         {
             request.Guess("Make it a comment", "taken as part of a remark, not as the end", comment);
@@ -51,15 +74,21 @@ internal sealed class EndInsideProgram : DocumentCheck
     /// <summary>The first line of program behind an end, where a second end or a number of such lines follow; else -1.</summary>
     public static int FirstCodeBehind(DocumentView view, int end, int wanted)
     {
-        int lines = 0, first = -1;
+        int lines = 0,
+            first = -1;
         for (int i = end + 1; i < view.LineCount; i++)
         {
             LineShape shape = view.Shape(i);
-            if (shape.Has(LineTraits.Blank | LineTraits.CommentOnly)) continue;
-            if (shape.Has(LineTraits.End)) return first;
-            if (!IsProgram(view, i, shape)) continue;
-            if (first < 0) first = i;
-            if (++lines >= wanted) return first;
+            if (shape.Has(LineTraits.Blank | LineTraits.CommentOnly))
+                continue;
+            if (shape.Has(LineTraits.End))
+                return first;
+            if (!IsProgram(view, i, shape))
+                continue;
+            if (first < 0)
+                first = i;
+            if (++lines >= wanted)
+                return first;
         }
 
         return -1;
@@ -68,8 +97,10 @@ internal sealed class EndInsideProgram : DocumentCheck
     private static bool IsProgram(DocumentView view, int line, LineShape shape)
     {
         LineSyntax syntax = view.Syntax(line);
-        if (shape.Has(LineTraits.CodeLike)) return syntax.OperationKind is OperationKind.Instruction or OperationKind.Directive;
+        if (shape.Has(LineTraits.CodeLike))
+            return syntax.OperationKind is OperationKind.Instruction or OperationKind.Directive;
         string? word = syntax.Operation ?? syntax.Label;
-        return word is not null && view.Program.FindSymbol(word) is { Kind: SymbolKind.Macro } || (syntax.Label is { } label && view.Program.FindSymbol(label) is { Kind: SymbolKind.Macro });
+        return word is not null && view.Program.FindSymbol(word) is { Kind: SymbolKind.Macro }
+            || (syntax.Label is { } label && view.Program.FindSymbol(label) is { Kind: SymbolKind.Macro });
     }
 }

@@ -19,7 +19,9 @@ internal sealed class GarbledCharacters : DocumentCheck
     private const string Substitutes = "?\uFFFD\u25A0\u25A1";
 
     // The first of the bytes that make one character in UTF-8 (RFC 3629: C2 to F4), as Windows-1252 shows them, and the substitutes.
-    private static readonly SearchValues<char> Suspects = SearchValues.Create(Substitutes + string.Concat(Enumerable.Range(0xC2, 0xF4 - 0xC2 + 1).Select(b => (char)b)));
+    private static readonly SearchValues<char> Suspects = SearchValues.Create(
+        Substitutes + string.Concat(Enumerable.Range(0xC2, 0xF4 - 0xC2 + 1).Select(b => (char)b))
+    );
 
     private static readonly Encoding Utf8 = new UTF8Encoding(false, true);
 
@@ -33,14 +35,25 @@ internal sealed class GarbledCharacters : DocumentCheck
         var found = new List<(TextSpan Span, string Replacement)>();
         foreach ((int line, LineShape shape) in view.Lines)
         {
-            if (!shape.Has(LineTraits.Unusual) || (view.Role(line) & LineRole.AfterEnd) != 0) continue;
+            if (!shape.Has(LineTraits.Unusual) || (view.Role(line) & LineRole.AfterEnd) != 0)
+                continue;
             string text = view.TextOf(line);
-            if (!Occur(text)) continue;
+            if (!Occur(text))
+                continue;
             found.Clear();
             Collect(text, found);
-            if (found.Count == 0) continue;
+            if (found.Count == 0)
+                continue;
             (TextSpan span, string replacement) = found[0];
-            view.Report(Catalogue.GarbledCharacter, line, span, line, Explains.Reading, text.Substring(span.Start, span.Length), replacement);
+            view.Report(
+                Catalogue.GarbledCharacter,
+                line,
+                span,
+                line,
+                Explains.Reading,
+                text.Substring(span.Start, span.Length),
+                replacement
+            );
         }
     }
 
@@ -48,8 +61,14 @@ internal sealed class GarbledCharacters : DocumentCheck
     {
         var found = new List<(TextSpan Span, string Replacement)>();
         Collect(request.LineText, found);
-        if (found.Count == 0) return;
-        request.Add(Certainty.Certain, "Write the characters that were meant", "had characters of a wrong encoding", [.. found.Select(f => request.Edit(f.Span.Start, f.Span.End, f.Replacement))]);
+        if (found.Count == 0)
+            return;
+        request.Add(
+            Certainty.Certain,
+            "Write the characters that were meant",
+            "had characters of a wrong encoding",
+            [.. found.Select(f => request.Edit(f.Span.Start, f.Span.End, f.Replacement))]
+        );
     }
 
     /// <summary>The places of a line that have one character too many or a wrong one, with what was meant.</summary>
@@ -57,7 +76,8 @@ internal sealed class GarbledCharacters : DocumentCheck
     {
         CollectMisread(line, found);
         int code = line.IndexOf(';', StringComparison.Ordinal) is int at and >= 0 ? at : line.Length;
-        if (line.AsSpan(0, code).IndexOfAny(Substitutes) >= 0) CollectQuotes(line, code, found);
+        if (line.AsSpan(0, code).IndexOfAny(Substitutes) >= 0)
+            CollectQuotes(line, code, found);
     }
 
     // Characters that, as bytes of Windows-1252, are one character in UTF-8.
@@ -66,12 +86,26 @@ internal sealed class GarbledCharacters : DocumentCheck
         Span<byte> bytes = stackalloc byte[4];
         for (int at = 0; at < line.Length; at++)
         {
-            int length = line[at] switch { >= '\u00C2' and <= '\u00DF' => 2, >= '\u00E0' and <= '\u00EF' => 3, >= '\u00F0' and <= '\u00F4' => 4, _ => 0 };
-            if (length == 0 || at + length > line.Length) continue;
+            int length = line[at] switch
+            {
+                >= '\u00C2' and <= '\u00DF' => 2,
+                >= '\u00E0' and <= '\u00EF' => 3,
+                >= '\u00F0' and <= '\u00F4' => 4,
+                _ => 0,
+            };
+            if (length == 0 || at + length > line.Length)
+                continue;
             bool all = true;
-            for (int i = 0; all && i < length; i++) all = TextEncoding.ToByte(line[at + i]) is { } b && (bytes[i] = b) >= 0x80;
-            if (!all || !TryDecode(bytes[..length], out string meant)) continue;
-            found.Add((TextSpan.FromBounds(at, at + length), meant.Length == 1 && TypographicCharacters.PlainFormOf(meant[0]) is { } plain ? plain : meant));
+            for (int i = 0; all && i < length; i++)
+                all = TextEncoding.ToByte(line[at + i]) is { } b && (bytes[i] = b) >= 0x80;
+            if (!all || !TryDecode(bytes[..length], out string meant))
+                continue;
+            found.Add(
+                (
+                    TextSpan.FromBounds(at, at + length),
+                    meant.Length == 1 && TypographicCharacters.PlainFormOf(meant[0]) is { } plain ? plain : meant
+                )
+            );
             at += length - 1;
         }
     }
@@ -98,15 +132,19 @@ internal sealed class GarbledCharacters : DocumentCheck
             if (line[at] is '"' or '\'')
             {
                 int close = line.IndexOf(line[at], at + 1);
-                if (close < 0 || close >= code) return;
+                if (close < 0 || close >= code)
+                    return;
                 at = close;
                 continue;
             }
 
-            if (!IsSubstitute(line[at])) continue;
+            if (!IsSubstitute(line[at]))
+                continue;
             int end = line.IndexOf(line[at], at + 1, code - at - 1);
-            if (end < 0) return;
-            if (Quote(line, at, end, code) is not { } quote) continue;
+            if (end < 0)
+                return;
+            if (Quote(line, at, end, code) is not { } quote)
+                continue;
             found.Add((TextSpan.FromBounds(at, at + 1), quote));
             found.Add((TextSpan.FromBounds(end, end + 1), quote));
             at = end;
@@ -116,14 +154,16 @@ internal sealed class GarbledCharacters : DocumentCheck
     private static string? Quote(string line, int open, int close, int code)
     {
         ReadOnlySpan<char> inside = line.AsSpan(open + 1, close - open - 1);
-        if (inside.IsEmpty || (close + 1 < code && IsNamePart(line[close + 1]))) return null;
+        if (inside.IsEmpty || (close + 1 < code && IsNamePart(line[close + 1])))
+            return null;
         if (open > 0 && IsNamePart(line[open - 1]))
         {
             bool isRadix = (open == 1 || !IsNamePart(line[open - 2])) && IsNumberOf(line[open - 1], inside);
             return isRadix ? "'" : null;
         }
 
-        if (inside.Length == 1) return "'";
+        if (inside.Length == 1)
+            return "'";
         return TakesText(line, open) ? "\"" : null;
     }
 
@@ -140,7 +180,8 @@ internal sealed class GarbledCharacters : DocumentCheck
                 'a' => digits.Length == 1,
                 _ => false,
             };
-            if (!fits) return false;
+            if (!fits)
+                return false;
         }
 
         return true;
@@ -150,8 +191,27 @@ internal sealed class GarbledCharacters : DocumentCheck
     private static bool TakesText(string line, int open)
     {
         LineSyntax syntax = LineSyntax.Parse(" " + line[..open].TrimStart());
-        return syntax.Operation?.ToLowerInvariant() is "include" or "#include" or "title" or "subtitl" or "subtitle" or "messg" or "error" or "dt" or "db" or "de" or "da" or "data" or "dw"
-            || LineSyntax.Parse(line[..open]).Operation?.ToLowerInvariant() is "dt" or "db" or "de" or "da" or "data" or "dw";
+        return syntax.Operation?.ToLowerInvariant()
+                is "include"
+                    or "#include"
+                    or "title"
+                    or "subtitl"
+                    or "subtitle"
+                    or "messg"
+                    or "error"
+                    or "dt"
+                    or "db"
+                    or "de"
+                    or "da"
+                    or "data"
+                    or "dw"
+            || LineSyntax.Parse(line[..open]).Operation?.ToLowerInvariant()
+                is "dt"
+                    or "db"
+                    or "de"
+                    or "da"
+                    or "data"
+                    or "dw";
     }
 
     private static bool IsSubstitute(char c) => Substitutes.Contains(c, StringComparison.Ordinal);

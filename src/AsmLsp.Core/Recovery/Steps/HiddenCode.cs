@@ -16,10 +16,30 @@ internal static class HiddenCode
     private const int WordsInFront = 3;
 
     // Those that make words, or say where words and variables go.
-    private static readonly string[] Directives = ["org", "cblock", "res", "fill", "dt", "dw", "db", "de", "da", "data", "__config", "banksel", "pagesel"];
+    private static readonly string[] Directives =
+    [
+        "org",
+        "cblock",
+        "res",
+        "fill",
+        "dt",
+        "dw",
+        "db",
+        "de",
+        "da",
+        "data",
+        "__config",
+        "banksel",
+        "pagesel",
+    ];
 
     private static readonly (string Word, string Shape, bool TakesOperand)[] Instructions =
-        [.. OperationWords.All.Where(static w => w.Length > 2 && OperationWords.KindOf(w) == OperationKind.Instruction).Concat(Directives).Select(static w => (w, GlyphConfusion.Shapes(w), !OperationWords.TakesNoOperand(w)))];
+    [
+        .. OperationWords
+            .All.Where(static w => w.Length > 2 && OperationWords.KindOf(w) == OperationKind.Instruction)
+            .Concat(Directives)
+            .Select(static w => (w, GlyphConfusion.Shapes(w), !OperationWords.TakesNoOperand(w))),
+    ];
 
     /// <summary>Whether a text may be code. Words that are an instruction as they stand are not its matter.</summary>
     /// <param name="text">A line without its comment.</param>
@@ -27,14 +47,18 @@ internal static class HiddenCode
     public static bool MayBe(ReadOnlySpan<char> text, Func<string, bool> isKnown)
     {
         // A '#' begins no word of a sentence.
-        if (text.TrimStart() is ['#', ..]) return true;
+        if (text.TrimStart() is ['#', ..])
+            return true;
         string[] words = text.ToString().Split((char[])[' ', '\t', '\u00A0'], StringSplitOptions.RemoveEmptyEntries);
         for (int i = 1; i + 1 < words.Length; i++)
-            if (words[i].Equals("equ", StringComparison.OrdinalIgnoreCase) && IsOperand(words[i + 1], isKnown)) return true;
+            if (words[i].Equals("equ", StringComparison.OrdinalIgnoreCase) && IsOperand(words[i + 1], isKnown))
+                return true;
         // An operation alone: its operand may stand in the next line.
-        if (words.Length == 1 && words[0].Length > 2 && OperationWords.KindOf(words[0]) == OperationKind.Instruction) return true;
+        if (words.Length == 1 && words[0].Length > 2 && OperationWords.KindOf(words[0]) == OperationKind.Instruction)
+            return true;
         for (int i = 0; i < words.Length && i < WordsInFront; i++)
-            if (IsInstruction(string.Concat(words[i..]), i, isKnown)) return true;
+            if (IsInstruction(string.Concat(words[i..]), i, isKnown))
+                return true;
         return false;
     }
 
@@ -46,16 +70,30 @@ internal static class HiddenCode
     /// <param name="isKnown">Whether a name is one of the program or its chip.</param>
     public static string? InsteadOfLabel(string word, Func<string, bool> isKnown)
     {
-        if (word.Length < 2) return null;
+        if (word.Length < 2)
+            return null;
         foreach ((string operation, string shape, bool takesOperand) in Instructions)
         {
-            if (!takesOperand && word.Length == operation.Length - 1 && operation.StartsWith(word, StringComparison.OrdinalIgnoreCase)) return operation;
-            if (!takesOperand && word.Length == operation.Length && GlyphConfusion.Shapes(word) == shape) return operation;
-            if (takesOperand && word.Length > operation.Length + 1 && word.StartsWith(operation, StringComparison.OrdinalIgnoreCase) && IsOperand(word[operation.Length..], isKnown)) return $"{word[..operation.Length]} {word[operation.Length..]}";
+            if (
+                !takesOperand
+                && word.Length == operation.Length - 1
+                && operation.StartsWith(word, StringComparison.OrdinalIgnoreCase)
+            )
+                return operation;
+            if (!takesOperand && word.Length == operation.Length && GlyphConfusion.Shapes(word) == shape)
+                return operation;
+            if (
+                takesOperand
+                && word.Length > operation.Length + 1
+                && word.StartsWith(operation, StringComparison.OrdinalIgnoreCase)
+                && IsOperand(word[operation.Length..], isKnown)
+            )
+                return $"{word[..operation.Length]} {word[operation.Length..]}";
         }
 
         foreach (string directive in BareDirectives)
-            if (IsSlipOf(word, directive)) return directive;
+            if (IsSlipOf(word, directive))
+                return directive;
         return null;
     }
 
@@ -63,24 +101,37 @@ internal static class HiddenCode
     public static string? Call(ProgramAnalysis program, string word)
     {
         foreach (Symbol symbol in program.Symbols)
-            if (symbol.Kind is SymbolKind.Macro or SymbolKind.Define && symbol.Name != word && IsSlipOf(word, symbol.Name)) return symbol.Name;
+            if (
+                symbol.Kind is SymbolKind.Macro or SymbolKind.Define
+                && symbol.Name != word
+                && IsSlipOf(word, symbol.Name)
+            )
+                return symbol.Name;
         return null;
     }
 
     // The last character lost, or one taken for another.
     private static bool IsSlipOf(string word, string meant) =>
-        word.Length == meant.Length ? GlyphConfusion.MayBe(word, meant, static _ => true) && !word.Equals(meant, StringComparison.OrdinalIgnoreCase) : word.Length == meant.Length - 1 && word.Length > 2 && meant.StartsWith(word, StringComparison.OrdinalIgnoreCase);
+        word.Length == meant.Length
+            ? GlyphConfusion.MayBe(word, meant, static _ => true)
+                && !word.Equals(meant, StringComparison.OrdinalIgnoreCase)
+            : word.Length == meant.Length - 1
+                && word.Length > 2
+                && meant.StartsWith(word, StringComparison.OrdinalIgnoreCase);
 
     private static bool IsInstruction(string joined, int inFront, Func<string, bool> isKnown)
     {
-        if (joined.Length > LongestWord) joined = joined[..LongestWord];
+        if (joined.Length > LongestWord)
+            joined = joined[..LongestWord];
         string shape = GlyphConfusion.Shapes(joined);
         foreach ((string operation, string wanted, bool takesOperand) in Instructions)
         {
-            if (!shape.StartsWith(wanted, StringComparison.Ordinal)) continue;
+            if (!shape.StartsWith(wanted, StringComparison.Ordinal))
+                continue;
             if (!takesOperand)
             {
-                if (shape.Length == wanted.Length && inFront < 2) return true;
+                if (shape.Length == wanted.Length && inFront < 2)
+                    return true;
             }
             else if (shape.Length > wanted.Length && IsOperand(joined[operation.Length..], isKnown))
             {
@@ -95,10 +146,13 @@ internal static class HiddenCode
     private static bool IsOperand(string text, Func<string, bool> isKnown)
     {
         SyntaxToken[] tokens = Lexer.Lex(text);
-        if (tokens.Length == 0) return false;
+        if (tokens.Length == 0)
+            return false;
         SyntaxToken first = tokens[0];
-        if (first.Kind is TokenKind.Here or TokenKind.Open or TokenKind.Character) return true;
-        if (tokens.Length > 1 && tokens[1].Kind is not (TokenKind.Comma or TokenKind.Operator or TokenKind.Blank)) return false;
+        if (first.Kind is TokenKind.Here or TokenKind.Open or TokenKind.Character)
+            return true;
+        if (tokens.Length > 1 && tokens[1].Kind is not (TokenKind.Comma or TokenKind.Operator or TokenKind.Blank))
+            return false;
         string word = text.Substring(first.Start, first.Length);
         return first.Kind == TokenKind.Number || (first.Kind == TokenKind.Name && isKnown(word));
     }

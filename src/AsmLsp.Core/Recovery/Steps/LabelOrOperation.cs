@@ -18,12 +18,27 @@ internal sealed class LabelOrOperation : DocumentCheck
     {
         foreach ((int line, LineShape shape) in view.Lines)
         {
-            if (!shape.Has(LineTraits.LoneName) || shape.Has(LineTraits.Doubt | LineTraits.CodeLike) || view.IsExplained(line) || !view.IsRead(line)) continue;
+            if (
+                !shape.Has(LineTraits.LoneName)
+                || shape.Has(LineTraits.Doubt | LineTraits.CodeLike)
+                || view.IsExplained(line)
+                || !view.IsRead(line)
+            )
+                continue;
             LineSyntax syntax = view.Syntax(line);
-            if (syntax.ColonToken >= 0 || (view.Role(line) & (LineRole.MacroCall | LineRole.BlockMember)) != 0) continue;
+            if (syntax.ColonToken >= 0 || (view.Role(line) & (LineRole.MacroCall | LineRole.BlockMember)) != 0)
+                continue;
             string word = syntax.Text[syntax.CodeSpan.Start..syntax.CodeSpan.End];
-            if (view.Program.FindSymbol(word) is not { Kind: SymbolKind.Label, IsReferenced: false }) continue;
-            if ((HiddenCode.InsteadOfLabel(word, name => view.IsKnown(name, line)) ?? HiddenCode.Call(view.Program, word)) is { } meant) view.Report(Catalogue.LabelOrOperation, line, syntax.CodeSpan, line, Explains.WholeLine, word, meant);
+            if (view.Program.FindSymbol(word) is not { Kind: SymbolKind.Label, IsReferenced: false })
+                continue;
+            if (
+                (
+                    HiddenCode.InsteadOfLabel(word, name => view.IsKnown(name, line))
+                    ?? HiddenCode.Call(view.Program, word)
+                ) is
+                { } meant
+            )
+                view.Report(Catalogue.LabelOrOperation, line, syntax.CodeSpan, line, Explains.WholeLine, word, meant);
         }
     }
 

@@ -19,18 +19,23 @@ internal sealed class LetterForDigit : DocumentCheck
     /// <summary>Whether a word could be a number with such a letter; a quick look at its characters.</summary>
     public static bool IsSuspicious(ReadOnlySpan<char> word, TokenKind kind)
     {
-        int from = 0, to = word.Length;
+        int from = 0,
+            to = word.Length;
         if (kind == TokenKind.Number)
         {
             // The letter in front of the quote is the notation.
-            if (to > 1 && word[1] == '\'') from = 2;
+            if (to > 1 && word[1] == '\'')
+                from = 2;
             return word[from..].ContainsAny("OolI");
         }
 
-        if (kind == TokenKind.Name && to == 1) return word[0] is 'O' or 'o' or 'l' or 'I';
-        if (kind != TokenKind.Name || to < 2 || word[0] is not ('O' or 'o' or 'l' or 'I')) return false;
+        if (kind == TokenKind.Name && to == 1)
+            return word[0] is 'O' or 'o' or 'l' or 'I';
+        if (kind != TokenKind.Name || to < 2 || word[0] is not ('O' or 'o' or 'l' or 'I'))
+            return false;
         bool digit = false;
-        if (word[1] is 'x' or 'X' && to > 2 && word[0] is 'O' or 'o') (from, digit) = (2, true);
+        if (word[1] is 'x' or 'X' && to > 2 && word[0] is 'O' or 'o')
+            (from, digit) = (2, true);
         if (word[^1] is 'h' or 'H')
         {
             to--;
@@ -39,8 +44,10 @@ internal sealed class LetterForDigit : DocumentCheck
 
         for (int i = from; i < to; i++)
         {
-            if (char.IsAsciiDigit(word[i])) digit = true;
-            else if (!char.IsAsciiHexDigit(word[i]) && word[i] is not ('O' or 'o' or 'l' or 'I')) return false;
+            if (char.IsAsciiDigit(word[i]))
+                digit = true;
+            else if (!char.IsAsciiHexDigit(word[i]) && word[i] is not ('O' or 'o' or 'l' or 'I'))
+                return false;
         }
 
         return digit;
@@ -50,22 +57,39 @@ internal sealed class LetterForDigit : DocumentCheck
     {
         foreach ((int line, LineShape shape) in view.Lines)
         {
-            if (!shape.Has(LineTraits.OddNumber) || shape.Has(LineTraits.Doubt)) continue;
+            if (!shape.Has(LineTraits.OddNumber) || shape.Has(LineTraits.Doubt))
+                continue;
             // A name that is known is no number; most words that look like one are labels.
             bool mayBeName = (view.TroubleOf(line) & Trouble.UndefinedName) != 0;
-            if (!mayBeName && !shape.Has(LineTraits.OddDigits)) continue;
-            if (view.IsExplained(line) || !view.IsRead(line)) continue;
+            if (!mayBeName && !shape.Has(LineTraits.OddDigits))
+                continue;
+            if (view.IsExplained(line) || !view.IsRead(line))
+                continue;
             LineSyntax syntax = view.Program.SyntaxOf(view.File, line);
             int radix = view.Program.FactsOf(view.File, line).Radix;
             for (int i = Math.Max(0, syntax.FirstOperandToken); i < syntax.EndOfCode; i++)
             {
-                if (!IsSuspicious(syntax.SpanOf(i), syntax.Tokens[i].Kind)) continue;
-                if (syntax.Tokens[i].Kind == TokenKind.Name && !mayBeName) continue;
+                if (!IsSuspicious(syntax.SpanOf(i), syntax.Tokens[i].Kind))
+                    continue;
+                if (syntax.Tokens[i].Kind == TokenKind.Name && !mayBeName)
+                    continue;
                 string written = syntax.TextOf(i);
-                if (Meant(written, syntax.Tokens[i].Kind, radix, out bool certain) is not { } meant) continue;
-                if (syntax.Tokens[i].Kind == TokenKind.Name && IsKnown(view.Program, written)) continue;
+                if (Meant(written, syntax.Tokens[i].Kind, radix, out bool certain) is not { } meant)
+                    continue;
+                if (syntax.Tokens[i].Kind == TokenKind.Name && IsKnown(view.Program, written))
+                    continue;
                 string other = OtherOf(written, meant, radix);
-                view.Report(Catalogue.LetterForDigit, line, syntax.Tokens[i].Span, line, Explains.SameCharacters, written, meant, certain && other.Length == 0 ? "certain" : "guess", other);
+                view.Report(
+                    Catalogue.LetterForDigit,
+                    line,
+                    syntax.Tokens[i].Span,
+                    line,
+                    Explains.SameCharacters,
+                    written,
+                    meant,
+                    certain && other.Length == 0 ? "certain" : "guess",
+                    other
+                );
             }
         }
     }
@@ -73,30 +97,47 @@ internal sealed class LetterForDigit : DocumentCheck
     internal override void Offer(FixRequest request)
     {
         string meant = request.Problem.Arguments[1];
-        string written = request.Marked, other = request.Problem.Arguments[3];
+        string written = request.Marked,
+            other = request.Problem.Arguments[3];
         bool mayBeName = !char.IsAsciiDigit(written[0]) && !written.Contains('\'', StringComparison.Ordinal);
         string doubt = mayBeName ? $"was {written}: a number, or a name whose definition is lost?" : $"was {written}";
-        request.Add(request.Problem.Arguments[2] == "certain" ? Certainty.Certain : Certainty.Guess, $"Write {meant}", doubt, request.ReplaceMarked(meant));
-        if (other.Length > 0) request.Guess($"Write {other}", $"was {written}", request.ReplaceMarked(other));
+        request.Add(
+            request.Problem.Arguments[2] == "certain" ? Certainty.Certain : Certainty.Guess,
+            $"Write {meant}",
+            doubt,
+            request.ReplaceMarked(meant)
+        );
+        if (other.Length > 0)
+            request.Guess($"Write {other}", $"was {written}", request.ReplaceMarked(other));
     }
 
     // Another number that looks so on paper: a capital O among hexadecimal digits may be a D.
     private static string OtherOf(string written, string meant, int radix)
     {
         LiteralReading reading = Literals.Read(meant, radix);
-        if (reading.Radix != 16 || !written.AsSpan(1).Contains('O')) return "";
+        if (reading.Radix != 16 || !written.AsSpan(1).Contains('O'))
+            return "";
         int from = written[1] is 'x' or 'X' or '\'' ? 2 : 1;
-        string other = meant[..from] + string.Concat(written.Skip(from).Select((c, i) => c == 'O' ? 'D' : meant[from + i]));
-        return Literals.Read(other, radix) is { Fault: LiteralFault.None } now && now.Radix == 16 && now.Value != reading.Value ? other : "";
+        string other =
+            meant[..from] + string.Concat(written.Skip(from).Select((c, i) => c == 'O' ? 'D' : meant[from + i]));
+        return
+            Literals.Read(other, radix) is { Fault: LiteralFault.None } now
+            && now.Radix == 16
+            && now.Value != reading.Value
+            ? other
+            : "";
     }
 
     private static string? Meant(string written, TokenKind kind, int radix, out bool certain)
     {
         certain = true;
         int from = kind == TokenKind.Number && written.Length > 1 && written[1] == '\'' ? 2 : 0;
-        string meant = written[..from] + written[from..].Replace('O', '0').Replace('o', '0').Replace('l', '1').Replace('I', '1');
-        if (meant == written || !char.IsAsciiDigit(meant[from])) return null;
-        if (Literals.Read(meant, radix).Fault != LiteralFault.None) return null;
+        string meant =
+            written[..from] + written[from..].Replace('O', '0').Replace('o', '0').Replace('l', '1').Replace('I', '1');
+        if (meant == written || !char.IsAsciiDigit(meant[from]))
+            return null;
+        if (Literals.Read(meant, radix).Fault != LiteralFault.None)
+            return null;
         if (kind == TokenKind.Name)
         {
             // Most are as likely a name whose definition was lost; none is called 'Ox2F'.
@@ -106,8 +147,11 @@ internal sealed class LetterForDigit : DocumentCheck
 
         LiteralReading now = Literals.Read(written, radix);
         // '17o' is octal as it stands, and a capital O behind digits is the likelier slip.
-        if (now.Fault == LiteralFault.None) certain = false;
-        return now.Fault == LiteralFault.None && !(now.Notation == LiteralNotation.Octal && written[^1] == 'O') ? null : now.Fault is LiteralFault.None or LiteralFault.BadDigit ? meant : null;
+        if (now.Fault == LiteralFault.None)
+            certain = false;
+        return now.Fault == LiteralFault.None && !(now.Notation == LiteralNotation.Octal && written[^1] == 'O') ? null
+            : now.Fault is LiteralFault.None or LiteralFault.BadDigit ? meant
+            : null;
     }
 
     private static bool IsKnown(ProgramAnalysis program, string name) =>

@@ -77,21 +77,143 @@ internal sealed class LineShape
     // short words that people use as names of registers.
     private static readonly FrozenSet<string>.AlternateLookup<ReadOnlySpan<char>> FunctionWords = new[]
     {
-        "the", "an", "of", "to", "is", "are", "was", "and", "or", "for", "with", "by", "from", "this", "that", "when", "until", "into", "be", "has", "have", "not", "then", "than", "it", "its", "which", "will", "can", "as", "at", "on", "in",
-        "der", "die", "das", "des", "dem", "den", "und", "oder", "ist", "mit", "von", "zum", "zur", "ein", "eine", "einen", "wird", "bis", "wenn", "auf", "nicht",
-        "le", "la", "les", "des", "du", "de", "et", "ou", "est", "une", "pour", "avec", "dans", "que", "qui", "sur", "jusqu",
-        "el", "los", "las", "del", "y", "es", "para", "con", "una", "por", "hasta", "il", "lo", "gli", "di", "che", "per", "una", "e",
-        "het", "een", "van", "en", "voor", "met", "naar",
-    }.ToFrozenSet(StringComparer.OrdinalIgnoreCase).GetAlternateLookup<ReadOnlySpan<char>>();
+        "the",
+        "an",
+        "of",
+        "to",
+        "is",
+        "are",
+        "was",
+        "and",
+        "or",
+        "for",
+        "with",
+        "by",
+        "from",
+        "this",
+        "that",
+        "when",
+        "until",
+        "into",
+        "be",
+        "has",
+        "have",
+        "not",
+        "then",
+        "than",
+        "it",
+        "its",
+        "which",
+        "will",
+        "can",
+        "as",
+        "at",
+        "on",
+        "in",
+        "der",
+        "die",
+        "das",
+        "des",
+        "dem",
+        "den",
+        "und",
+        "oder",
+        "ist",
+        "mit",
+        "von",
+        "zum",
+        "zur",
+        "ein",
+        "eine",
+        "einen",
+        "wird",
+        "bis",
+        "wenn",
+        "auf",
+        "nicht",
+        "le",
+        "la",
+        "les",
+        "des",
+        "du",
+        "de",
+        "et",
+        "ou",
+        "est",
+        "une",
+        "pour",
+        "avec",
+        "dans",
+        "que",
+        "qui",
+        "sur",
+        "jusqu",
+        "el",
+        "los",
+        "las",
+        "del",
+        "y",
+        "es",
+        "para",
+        "con",
+        "una",
+        "por",
+        "hasta",
+        "il",
+        "lo",
+        "gli",
+        "di",
+        "che",
+        "per",
+        "una",
+        "e",
+        "het",
+        "een",
+        "van",
+        "en",
+        "voor",
+        "met",
+        "naar",
+    }
+        .ToFrozenSet(StringComparer.OrdinalIgnoreCase)
+        .GetAlternateLookup<ReadOnlySpan<char>>();
 
     // Operations that are words of a sentence too.
     private static readonly FrozenSet<string>.AlternateLookup<ReadOnlySpan<char>> NaturalOperations = new[]
     {
-        "return", "call", "goto", "sleep", "option", "end", "if", "else", "while", "page", "space", "data", "list", "set", "code", "local", "error", "title", "include",
-        "define", "fill", "expand", "global", "variable", "constant", "macro", "b",
-    }.ToFrozenSet(StringComparer.OrdinalIgnoreCase).GetAlternateLookup<ReadOnlySpan<char>>();
+        "return",
+        "call",
+        "goto",
+        "sleep",
+        "option",
+        "end",
+        "if",
+        "else",
+        "while",
+        "page",
+        "space",
+        "data",
+        "list",
+        "set",
+        "code",
+        "local",
+        "error",
+        "title",
+        "include",
+        "define",
+        "fill",
+        "expand",
+        "global",
+        "variable",
+        "constant",
+        "macro",
+        "b",
+    }
+        .ToFrozenSet(StringComparer.OrdinalIgnoreCase)
+        .GetAlternateLookup<ReadOnlySpan<char>>();
 
-    private LineShape(LineTraits traits, int column, int commentColumn) => (Traits, Column, CommentColumn) = (traits, column, commentColumn);
+    private LineShape(LineTraits traits, int column, int commentColumn) =>
+        (Traits, Column, CommentColumn) = (traits, column, commentColumn);
 
     public LineTraits Traits { get; }
 
@@ -106,7 +228,8 @@ internal sealed class LineShape
     public static LineShape Of(TextLine line)
     {
         LineSyntax syntax = LineSyntax.Of(line);
-        if (syntax.Memo is LineShape known) return known;
+        if (syntax.Memo is LineShape known)
+            return known;
         LineShape made = Make(syntax);
         syntax.Memo = made;
         return made;
@@ -116,14 +239,19 @@ internal sealed class LineShape
     public static bool IsUnfinished(string line)
     {
         ReadOnlySpan<char> text = line.AsSpan().TrimEnd();
-        if (text.IsEmpty) return false;
-        if (text[^1] is ',' or '-' or '(' or '\u00AD' && text.Length > 1 && text[^2] != text[^1] && text[^2] != ';') return true;
-        if (!char.IsLetter(text[^1])) return false;
+        if (text.IsEmpty)
+            return false;
+        if (text[^1] is ',' or '-' or '(' or '\u00AD' && text.Length > 1 && text[^2] != text[^1] && text[^2] != ';')
+            return true;
+        if (!char.IsLetter(text[^1]))
+            return false;
         int start = text.Length;
-        while (start > 0 && (char.IsLetter(text[start - 1]) || text[start - 1] == '\'')) start--;
+        while (start > 0 && (char.IsLetter(text[start - 1]) || text[start - 1] == '\''))
+            start--;
         ReadOnlySpan<char> word = text[start..];
         // Single letters end comments as names of things ('bit a'); 'if' and 'a' end none as words of a sentence.
-        return word.Length > 1 && (FunctionWords.Contains(word) || word.Equals("if", StringComparison.OrdinalIgnoreCase));
+        return word.Length > 1
+            && (FunctionWords.Contains(word) || word.Equals("if", StringComparison.OrdinalIgnoreCase));
     }
 
     /// <summary>Whether a word is one that sentences are made of and programs are not.</summary>
@@ -135,70 +263,150 @@ internal sealed class LineShape
         SyntaxToken[] tokens = syntax.Tokens;
         LineTraits traits = LineTraits.None;
         int column = 0;
-        while (column < text.Length && Lexer.IsBlank(text[column])) column++;
-        if (text.Length > 0 && text[0] == '\f') traits |= LineTraits.FormFeed;
-        if (TypographicCharacters.Occur(text) || GarbledCharacters.Occur(text)) traits |= LineTraits.Unusual;
+        while (column < text.Length && Lexer.IsBlank(text[column]))
+            column++;
+        if (text.Length > 0 && text[0] == '\f')
+            traits |= LineTraits.FormFeed;
+        if (TypographicCharacters.Occur(text) || GarbledCharacters.Occur(text))
+            traits |= LineTraits.Unusual;
         int commentColumn = -1;
         if (syntax.CommentToken >= 0)
         {
             traits |= LineTraits.HasComment;
             int at = tokens[syntax.CommentToken].Start;
-            while (at < text.Length && text[at] is ';' or ' ' or '\t') at++;
+            while (at < text.Length && text[at] is ';' or ' ' or '\t')
+                at++;
             commentColumn = at;
-            if (text.Contains(DoubtMarker.Sign, StringComparison.Ordinal) && DoubtMarker.Find(text) is not null) traits |= LineTraits.Doubt;
+            if (text.Contains(DoubtMarker.Sign, StringComparison.Ordinal) && DoubtMarker.Find(text) is not null)
+                traits |= LineTraits.Doubt;
         }
 
-        if (column == text.Length) return new LineShape(traits | LineTraits.Blank, column, -1);
-        if (syntax.IsBlank) return new LineShape(traits | LineTraits.CommentOnly, column, commentColumn);
+        if (column == text.Length)
+            return new LineShape(traits | LineTraits.Blank, column, -1);
+        if (syntax.IsBlank)
+            return new LineShape(traits | LineTraits.CommentOnly, column, commentColumn);
 
-        int first = 0, last = syntax.EndOfCode - 1;
-        while (first <= last && tokens[first].Kind == TokenKind.Blank) first++;
-        while (last > first && tokens[last].Kind == TokenKind.Blank) last--;
-        if (StartsInside(syntax, first)) traits |= LineTraits.StartsInside;
-        if (EndsOpen(syntax, first, last)) traits |= LineTraits.EndsOpen;
-        if (first == last && tokens[first].Kind == TokenKind.Name) traits |= LineTraits.LoneName;
-        if (IsCode(syntax)) traits |= LineTraits.CodeLike;
-        if (syntax.OperationToken >= 0 && syntax.SpanOf(syntax.OperationToken).Equals("end", StringComparison.OrdinalIgnoreCase)) traits |= LineTraits.End;
+        int first = 0,
+            last = syntax.EndOfCode - 1;
+        while (first <= last && tokens[first].Kind == TokenKind.Blank)
+            first++;
+        while (last > first && tokens[last].Kind == TokenKind.Blank)
+            last--;
+        if (StartsInside(syntax, first))
+            traits |= LineTraits.StartsInside;
+        if (EndsOpen(syntax, first, last))
+            traits |= LineTraits.EndsOpen;
+        if (first == last && tokens[first].Kind == TokenKind.Name)
+            traits |= LineTraits.LoneName;
+        if (IsCode(syntax))
+            traits |= LineTraits.CodeLike;
+        if (
+            syntax.OperationToken >= 0
+            && syntax.SpanOf(syntax.OperationToken).Equals("end", StringComparison.OrdinalIgnoreCase)
+        )
+            traits |= LineTraits.End;
         traits |= Words(syntax, first, last);
         if (syntax.OperationToken >= 0 && NaturalOperations.Contains(syntax.SpanOf(syntax.OperationToken)))
-            traits |= IsWordy(syntax, first, last) ? LineTraits.NaturalOperation | LineTraits.Wordy : LineTraits.NaturalOperation;
-        if (TwoLinesInOne.SecondOperation(syntax) >= 0) traits |= LineTraits.SecondOperation;
+            traits |= IsWordy(syntax, first, last)
+                ? LineTraits.NaturalOperation | LineTraits.Wordy
+                : LineTraits.NaturalOperation;
+        if (TwoLinesInOne.SecondOperation(syntax) >= 0)
+            traits |= LineTraits.SecondOperation;
         return new LineShape(traits, column, commentColumn);
     }
 
     private static bool StartsInside(LineSyntax syntax, int first)
     {
         TokenKind kind = syntax.Tokens[first].Kind;
-        if (kind is TokenKind.Comma or TokenKind.Close) return true;
-        return kind == TokenKind.Operator && syntax.SpanOf(first) is "+" or "-" or "*" or "/" or "&" or "|" or "^" or "<<" or ">>" or "<" or ">" or "<=" or ">=" or "&&" or "||" or "==" or "!=" && syntax.OperationToken < 0;
+        if (kind is TokenKind.Comma or TokenKind.Close)
+            return true;
+        return kind == TokenKind.Operator
+            && syntax.SpanOf(first)
+                is "+"
+                    or "-"
+                    or "*"
+                    or "/"
+                    or "&"
+                    or "|"
+                    or "^"
+                    or "<<"
+                    or ">>"
+                    or "<"
+                    or ">"
+                    or "<="
+                    or ">="
+                    or "&&"
+                    or "||"
+                    or "=="
+                    or "!="
+            && syntax.OperationToken < 0;
     }
 
     private static bool EndsOpen(LineSyntax syntax, int first, int last)
     {
-        if (first == last || KeepsText(syntax)) return false;
+        if (first == last || KeepsText(syntax))
+            return false;
         TokenKind kind = syntax.Tokens[last].Kind;
-        if (kind == TokenKind.Comma) return true;
-        if (kind == TokenKind.Operator) return last != syntax.OperationToken && syntax.SpanOf(last) is "+" or "-" or "*" or "/" or "&" or "|" or "^" or "<<" or ">>" or "<" or ">" or "<=" or ">=" or "&&" or "||" or "~" or "==" or "!=";
+        if (kind == TokenKind.Comma)
+            return true;
+        if (kind == TokenKind.Operator)
+            return last != syntax.OperationToken
+                && syntax.SpanOf(last)
+                    is "+"
+                        or "-"
+                        or "*"
+                        or "/"
+                        or "&"
+                        or "|"
+                        or "^"
+                        or "<<"
+                        or ">>"
+                        or "<"
+                        or ">"
+                        or "<="
+                        or ">="
+                        or "&&"
+                        or "||"
+                        or "~"
+                        or "=="
+                        or "!=";
         int depth = 0;
         for (int i = first; i <= last; i++)
         {
-            if (syntax.Tokens[i].Kind == TokenKind.Open) depth++;
-            else if (syntax.Tokens[i].Kind == TokenKind.Close) depth--;
+            if (syntax.Tokens[i].Kind == TokenKind.Open)
+                depth++;
+            else if (syntax.Tokens[i].Kind == TokenKind.Close)
+                depth--;
         }
 
         return depth > 0;
     }
 
     // Directives whose rest of the line is text of its own kind, or the name of a file.
-    private static bool KeepsText(LineSyntax syntax) => syntax.OperationToken >= 0 && Word(syntax) is
-        "include" or "#include" or "title" or "subtitle" or "stitle" or "subtitl" or "messg" or "error" or "#define" or "define" or "list" or "page" or "errorlevel";
+    private static bool KeepsText(LineSyntax syntax) =>
+        syntax.OperationToken >= 0
+        && Word(syntax)
+            is "include"
+                or "#include"
+                or "title"
+                or "subtitle"
+                or "stitle"
+                or "subtitl"
+                or "messg"
+                or "error"
+                or "#define"
+                or "define"
+                or "list"
+                or "page"
+                or "errorlevel";
 
     private static string Word(LineSyntax syntax) => syntax.Operation!.ToLowerInvariant();
 
     /// <summary>Whether a line is an operation of the language with operands of its shape.</summary>
     public static bool IsCode(LineSyntax syntax)
     {
-        if (syntax.OperationToken < 0) return false;
+        if (syntax.OperationToken < 0)
+            return false;
         switch (syntax.OperationKind)
         {
             case OperationKind.Instruction when OperationWords.TakesNoOperand(syntax.SpanOf(syntax.OperationToken)):
@@ -211,7 +419,8 @@ internal sealed class LineShape
                 return Word(syntax) switch
                 {
                     "page" or "nolist" or "expand" or "noexpand" => syntax.OperandSpan.Length == 0,
-                    "list" => syntax.OperandSpan.Length == 0 || syntax.OperandText.Contains('=', StringComparison.Ordinal),
+                    "list" => syntax.OperandSpan.Length == 0
+                        || syntax.OperandText.Contains('=', StringComparison.Ordinal),
                     "end" => syntax.Operands.Length <= 1 && AreWhole(syntax),
                     _ => KeepsText(syntax) || AreWhole(syntax),
                 };
@@ -224,8 +433,10 @@ internal sealed class LineShape
     {
         foreach (OperandSyntax operand in syntax.Operands)
         {
-            if (operand.Leftover.Length > 0) return false;
-            if (operand.Value is FaultyExpression { Fault: ExpressionFault.Unexpected }) return false;
+            if (operand.Leftover.Length > 0)
+                return false;
+            if (operand.Value is FaultyExpression { Fault: ExpressionFault.Unexpected })
+                return false;
         }
 
         return true;
@@ -235,10 +446,13 @@ internal sealed class LineShape
     {
         for (int i = first; i <= last; i++)
         {
-            if (syntax.Tokens[i].Kind == TokenKind.Blank) continue;
-            if (syntax.Tokens[i].Kind != TokenKind.Name) return false;
+            if (syntax.Tokens[i].Kind == TokenKind.Blank)
+                continue;
+            if (syntax.Tokens[i].Kind != TokenKind.Name)
+                return false;
             foreach (char c in syntax.SpanOf(i).TrimEnd('.'))
-                if (!char.IsLetter(c)) return false;
+                if (!char.IsLetter(c))
+                    return false;
         }
 
         return true;
@@ -247,39 +461,58 @@ internal sealed class LineShape
     private static LineTraits Words(LineSyntax syntax, int first, int last)
     {
         LineTraits traits = LineTraits.None;
-        int side = 0, words = 0, digits = 0, letters = 0, commas = 0;
-        bool afterWord = false, odd = false, oddDigits = false, function = false;
+        int side = 0,
+            words = 0,
+            digits = 0,
+            letters = 0,
+            commas = 0;
+        bool afterWord = false,
+            odd = false,
+            oddDigits = false,
+            function = false;
         for (int i = first; i <= last; i++)
         {
             TokenKind kind = syntax.Tokens[i].Kind;
-            if (kind == TokenKind.Blank) continue;
+            if (kind == TokenKind.Blank)
+                continue;
             bool word = kind is TokenKind.Name or TokenKind.Number;
             if (word)
             {
                 words++;
-                if (afterWord && syntax.Tokens[i - 1].Kind == TokenKind.Blank) side++;
-                if (kind == TokenKind.Name) letters++;
-                else digits++;
+                if (afterWord && syntax.Tokens[i - 1].Kind == TokenKind.Blank)
+                    side++;
+                if (kind == TokenKind.Name)
+                    letters++;
+                else
+                    digits++;
                 if (i != syntax.LabelToken && LetterForDigit.IsSuspicious(syntax.SpanOf(i), kind))
                 {
                     odd = true;
                     oddDigits |= kind == TokenKind.Number;
                 }
 
-                function |= kind == TokenKind.Name && (i != syntax.LabelToken || syntax.OperationKind == OperationKind.Unknown) && FunctionWords.Contains(syntax.SpanOf(i));
+                function |=
+                    kind == TokenKind.Name
+                    && (i != syntax.LabelToken || syntax.OperationKind == OperationKind.Unknown)
+                    && FunctionWords.Contains(syntax.SpanOf(i));
             }
-            else if (kind == TokenKind.Comma) commas++;
+            else if (kind == TokenKind.Comma)
+                commas++;
 
             afterWord = word || kind is TokenKind.Stray;
         }
 
-        if (odd) traits |= oddDigits ? LineTraits.OddNumber | LineTraits.OddDigits : LineTraits.OddNumber;
-        if (function) traits |= LineTraits.FunctionWord;
+        if (odd)
+            traits |= oddDigits ? LineTraits.OddNumber | LineTraits.OddDigits : LineTraits.OddNumber;
+        if (function)
+            traits |= LineTraits.FunctionWord;
         bool known = syntax.OperationKind is OperationKind.Instruction or OperationKind.Directive;
         // 'label operation operand' is two pairs side by side; a known operation in front leaves room for one.
         int allowed = known && syntax.LabelToken < 0 ? 1 : 2;
-        if (side > allowed || (side == allowed && function && words >= 3 && commas == 0)) traits |= LineTraits.Prose;
-        if (letters == 0 && digits > 0) traits |= LineTraits.NumberOnly;
+        if (side > allowed || (side == allowed && function && words >= 3 && commas == 0))
+            traits |= LineTraits.Prose;
+        if (letters == 0 && digits > 0)
+            traits |= LineTraits.NumberOnly;
         return traits;
     }
 }

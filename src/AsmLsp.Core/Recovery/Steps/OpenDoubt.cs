@@ -15,33 +15,55 @@ internal sealed class OpenDoubt : DocumentCheck
     {
         foreach ((int line, LineShape shape) in view.Lines)
         {
-            if (!shape.Has(LineTraits.Doubt) || DoubtMarker.Find(view.TextOf(line)) is not { } span) continue;
-            view.Report(Catalogue.OpenDoubt, line, span, line, Explains.Nothing, InWords(DoubtMarker.Read(view.TextOf(line))!));
+            if (!shape.Has(LineTraits.Doubt) || DoubtMarker.Find(view.TextOf(line)) is not { } span)
+                continue;
+            view.Report(
+                Catalogue.OpenDoubt,
+                line,
+                span,
+                line,
+                Explains.Nothing,
+                InWords(DoubtMarker.Read(view.TextOf(line))!)
+            );
         }
     }
 
     internal override void Offer(FixRequest request)
     {
         string line = request.LineText;
-        if (DoubtMarker.Read(line) is not { } doubt) return;
+        if (DoubtMarker.Read(line) is not { } doubt)
+            return;
         string accepted = DoubtMarker.Remove(line);
         request.Guess("Accept as it stands", null, request.Edit(accepted.Length, line.Length, ""));
         foreach (string reading in doubt.Alternatives)
         {
             string taken = DoubtReading.Take(line, reading);
-            if (taken != accepted) request.Guess(reading == Doubt.AsComment ? "Make it a comment" : $"Write '{reading.Trim()}' instead", null, Difference(request, line, taken));
+            if (taken != accepted)
+                request.Guess(
+                    reading == Doubt.AsComment ? "Make it a comment" : $"Write '{reading.Trim()}' instead",
+                    null,
+                    Difference(request, line, taken)
+                );
         }
 
-        if (Commented(accepted) is { } code) request.Guess($"Make it the program's: '{code.Trim()}'", null, Difference(request, line, code));
+        if (Commented(accepted) is { } code)
+            request.Guess($"Make it the program's: '{code.Trim()}'", null, Difference(request, line, code));
     }
 
     private static string InWords(Doubt doubt)
     {
-        string words = doubt.Words.Length > 0 ? doubt.Words : doubt.Alternatives.IsEmpty ? "no reason is given" : "it can be read otherwise";
+        string words =
+            doubt.Words.Length > 0 ? doubt.Words
+            : doubt.Alternatives.IsEmpty ? "no reason is given"
+            : "it can be read otherwise";
         if (doubt.Alternatives.Length > 0)
         {
-            string readings = string.Join(", ", doubt.Alternatives.Select(static r => r == Doubt.AsComment ? "a comment" : $"'{r.Trim()}'"));
-            words += $"{(words[^1] is '?' or '.' ? "" : ";")} other reading{(doubt.Alternatives.Length == 1 ? "" : "s")}: {readings}";
+            string readings = string.Join(
+                ", ",
+                doubt.Alternatives.Select(static r => r == Doubt.AsComment ? "a comment" : $"'{r.Trim()}'")
+            );
+            words +=
+                $"{(words[^1] is '?' or '.' ? "" : ";")} other reading{(doubt.Alternatives.Length == 1 ? "" : "s")}: {readings}";
         }
 
         string told = doubt.Place.Length > 0 ? $"{words} ({doubt.Place})" : words;
@@ -52,20 +74,26 @@ internal sealed class OpenDoubt : DocumentCheck
     private static string? Commented(string line)
     {
         ReadOnlySpan<char> text = line.AsSpan().TrimStart();
-        if (text.Length == 0 || text[0] != ';') return null;
+        if (text.Length == 0 || text[0] != ';')
+            return null;
         string code = text.TrimStart(';').TrimStart().ToString();
-        if (code.Length == 0) return null;
+        if (code.Length == 0)
+            return null;
         LineSyntax flush = LineSyntax.Parse(code);
-        if (flush.LabelToken < 0) code = " " + code;
+        if (flush.LabelToken < 0)
+            code = " " + code;
         return LineShape.IsCode(flush.LabelToken < 0 ? LineSyntax.Parse(code) : flush) ? code : null;
     }
 
     private static TextEdit Difference(FixRequest request, string before, string after)
     {
-        int start = 0, least = Math.Min(before.Length, after.Length);
-        while (start < least && before[start] == after[start]) start++;
+        int start = 0,
+            least = Math.Min(before.Length, after.Length);
+        while (start < least && before[start] == after[start])
+            start++;
         int end = 0;
-        while (end < least - start && before[^(end + 1)] == after[^(end + 1)]) end++;
+        while (end < least - start && before[^(end + 1)] == after[^(end + 1)])
+            end++;
         return request.Edit(start, before.Length - end, after[start..^end]);
     }
 }

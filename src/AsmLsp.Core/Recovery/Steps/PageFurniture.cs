@@ -20,36 +20,57 @@ internal sealed class PageFurniture : DocumentCheck
         List<Candidate>? candidates = null;
         foreach ((int line, LineShape shape) in view.Lines)
         {
-            if (shape.Has(LineTraits.Blank | LineTraits.CommentOnly | LineTraits.CodeLike | LineTraits.Doubt)) continue;
+            if (shape.Has(LineTraits.Blank | LineTraits.CommentOnly | LineTraits.CodeLike | LineTraits.Doubt))
+                continue;
             LineRole role = view.Role(line);
-            if ((role & (LineRole.AfterEnd | LineRole.MacroCall)) != 0) continue;
+            if ((role & (LineRole.AfterEnd | LineRole.MacroCall)) != 0)
+                continue;
             // Members of a block are names by themselves: nothing but repetition can tell a header among them.
-            if (view.Words(line) > 0 && view.TroubleOf(line) == Trouble.None) continue;
-            if (view.Syntax(line).ColonToken >= 0) continue;
+            if (view.Words(line) > 0 && view.TroubleOf(line) == Trouble.None)
+                continue;
+            if (view.Syntax(line).ColonToken >= 0)
+                continue;
             (candidates ??= []).Add(new Candidate(line, shape, view));
         }
 
-        if (candidates is null) return;
+        if (candidates is null)
+            return;
         Judge(view, candidates);
         foreach (Candidate candidate in candidates)
-            if (candidate.IsFurniture) view.Report(Catalogue.PageFurniture, candidate.Line, view.Visible(candidate.Line), candidate.Line, Explains.WholeLine, view.Quote(candidate.Line));
+            if (candidate.IsFurniture)
+                view.Report(
+                    Catalogue.PageFurniture,
+                    candidate.Line,
+                    view.Visible(candidate.Line),
+                    candidate.Line,
+                    Explains.WholeLine,
+                    view.Quote(candidate.Line)
+                );
     }
 
     internal override void Offer(FixRequest request) =>
-        request.Add(Certainty.Certain, "Make it a comment", "taken as a line of the page", request.Edit(request.Problem.Place.Columns.Start, request.Problem.Place.Columns.Start, "; "));
+        request.Add(
+            Certainty.Certain,
+            "Make it a comment",
+            "taken as a line of the page",
+            request.Edit(request.Problem.Place.Columns.Start, request.Problem.Place.Columns.Start, "; ")
+        );
 
     private static void Judge(DocumentView view, List<Candidate> candidates)
     {
         candidates.RemoveAll(c => !c.IsPageNumber && view.MayHideCode(c.Line));
         foreach (Candidate candidate in candidates)
-            candidate.IsFurniture = candidate.IsPageNumber && (candidate.IsExplicitNumber || !BelongsToLineAbove(view, candidate.Line));
+            candidate.IsFurniture =
+                candidate.IsPageNumber && (candidate.IsExplicitNumber || !BelongsToLineAbove(view, candidate.Line));
 
         var groups = new Dictionary<string, List<Candidate>>(StringComparer.Ordinal);
         foreach (Candidate candidate in candidates)
         {
-            if (candidate.IsFurniture) continue;
+            if (candidate.IsFurniture)
+                continue;
             string key = Key(view.TextOf(candidate.Line));
-            if (!groups.TryGetValue(key, out List<Candidate>? group)) groups.Add(key, group = []);
+            if (!groups.TryGetValue(key, out List<Candidate>? group))
+                groups.Add(key, group = []);
             group.Add(candidate);
         }
 
@@ -58,43 +79,57 @@ internal sealed class PageFurniture : DocumentCheck
         {
             var known = new HashSet<int>();
             foreach (Candidate candidate in candidates)
-                if (candidate.IsFurniture) known.Add(candidate.Line);
+                if (candidate.IsFurniture)
+                    known.Add(candidate.Line);
             bool changed = false;
             foreach (List<Candidate> group in groups.Values)
             {
-                if (group.Count < 2 || group[0].IsFurniture || !IsRepeatedFurniture(view, group, known)) continue;
-                foreach (Candidate candidate in group) candidate.IsFurniture = true;
+                if (group.Count < 2 || group[0].IsFurniture || !IsRepeatedFurniture(view, group, known))
+                    continue;
+                foreach (Candidate candidate in group)
+                    candidate.IsFurniture = true;
                 changed = true;
             }
 
-            if (!changed) break;
+            if (!changed)
+                break;
         }
     }
 
     private static bool IsRepeatedFurniture(DocumentView view, List<Candidate> group, HashSet<int> known)
     {
         for (int i = 1; i < group.Count; i++)
-            if (group[i].Line - group[i - 1].Line < 8) return false;
+            if (group[i].Line - group[i - 1].Line < 8)
+                return false;
         foreach (Candidate candidate in group)
         {
-            if (candidate.Shape.Has(LineTraits.LoneName) && view.Program.FindSymbol(view.TextOf(candidate.Line).Trim()) is { IsReferenced: true }) return false;
-            if (view.Program.FindSymbol(view.Syntax(candidate.Line).Operation ?? "") is { Kind: SymbolKind.Macro }) return false;
+            if (
+                candidate.Shape.Has(LineTraits.LoneName)
+                && view.Program.FindSymbol(view.TextOf(candidate.Line).Trim()) is { IsReferenced: true }
+            )
+                return false;
+            if (view.Program.FindSymbol(view.Syntax(candidate.Line).Operation ?? "") is { Kind: SymbolKind.Macro })
+                return false;
         }
 
-        if (group.TrueForAll(c => c.Shape.Has(LineTraits.Prose))) return true;
+        if (group.TrueForAll(c => c.Shape.Has(LineTraits.Prose)))
+            return true;
         return group.TrueForAll(c => StandsAtPageEdge(view, c.Line, known)) || IsRegular(group);
     }
 
     private static bool StandsAtPageEdge(DocumentView view, int line, HashSet<int> known)
     {
-        if (view.Shape(line).Has(LineTraits.FormFeed)) return true;
+        if (view.Shape(line).Has(LineTraits.FormFeed))
+            return true;
         foreach (int step in (ReadOnlySpan<int>)[-1, 1])
         {
             for (int i = line + step, blanks = 0; i >= 0 && i < view.LineCount && blanks < 5; i += step, blanks++)
             {
                 LineShape shape = view.Shape(i);
-                if (known.Contains(i) || shape.Has(LineTraits.FormFeed)) return true;
-                if (!shape.Has(LineTraits.Blank)) break;
+                if (known.Contains(i) || shape.Has(LineTraits.FormFeed))
+                    return true;
+                if (!shape.Has(LineTraits.Blank))
+                    break;
             }
         }
 
@@ -104,8 +139,10 @@ internal sealed class PageFurniture : DocumentCheck
     // Three times or more at the distance of a page.
     private static bool IsRegular(List<Candidate> group)
     {
-        if (group.Count < 3) return false;
-        int least = int.MaxValue, most = 0;
+        if (group.Count < 3)
+            return false;
+        int least = int.MaxValue,
+            most = 0;
         for (int i = 1; i < group.Count; i++)
         {
             int distance = group[i].Line - group[i - 1].Line;
@@ -120,17 +157,34 @@ internal sealed class PageFurniture : DocumentCheck
     private static bool BelongsToLineAbove(DocumentView view, int line)
     {
         int above = view.Above(line, overComments: true);
-        return above >= 0 && (MayTakeNumber(view.Syntax(above)) || (view.Role(above) & LineRole.MacroCall) != 0 && view.Syntax(above).OperandSpan.Length == 0 && TakesArguments(view, above) || view.Shape(above).Has(LineTraits.EndsOpen) || ((view.TroubleOf(above) & Trouble.Error) != 0 && view.Syntax(above).OperandSpan.Length == 0));
+        return above >= 0
+            && (
+                MayTakeNumber(view.Syntax(above))
+                || (view.Role(above) & LineRole.MacroCall) != 0
+                    && view.Syntax(above).OperandSpan.Length == 0
+                    && TakesArguments(view, above)
+                || view.Shape(above).Has(LineTraits.EndsOpen)
+                || ((view.TroubleOf(above) & Trouble.Error) != 0 && view.Syntax(above).OperandSpan.Length == 0)
+            );
     }
 
     // 'cblock' and 'code' mean something with a number and without.
     private static bool MayTakeNumber(LineSyntax syntax) =>
-        syntax.OperandSpan.Length == 0 && syntax.Operation?.ToLowerInvariant() is "cblock" or "code" or "udata" or "udata_shr" or "udata_ovr" or "idata" or "res";
+        syntax.OperandSpan.Length == 0
+        && syntax.Operation?.ToLowerInvariant()
+            is "cblock"
+                or "code"
+                or "udata"
+                or "udata_shr"
+                or "udata_ovr"
+                or "idata"
+                or "res";
 
     private static bool TakesArguments(DocumentView view, int call)
     {
         LineSyntax syntax = view.Syntax(call);
-        return view.Program.FindSymbol(syntax.Operation ?? syntax.Label ?? "") is { Kind: SymbolKind.Macro } macro && LineSyntax.Of(macro.Definition.File.Text[macro.Definition.Line]).OperandSpan.Length > 0;
+        return view.Program.FindSymbol(syntax.Operation ?? syntax.Label ?? "") is { Kind: SymbolKind.Macro } macro
+            && LineSyntax.Of(macro.Definition.File.Text[macro.Definition.Line]).OperandSpan.Length > 0;
     }
 
     private static string Key(string text)
@@ -139,8 +193,12 @@ internal sealed class PageFurniture : DocumentCheck
         int length = 0;
         foreach (char c in text.AsSpan().Trim())
         {
-            char put = char.IsDigit(c) ? '#' : Lexer.IsBlank(c) ? ' ' : char.ToLowerInvariant(c);
-            if (length > 0 && put == key[length - 1] && put is '#' or ' ') continue;
+            char put =
+                char.IsDigit(c) ? '#'
+                : Lexer.IsBlank(c) ? ' '
+                : char.ToLowerInvariant(c);
+            if (length > 0 && put == key[length - 1] && put is '#' or ' ')
+                continue;
             key[length++] = put;
         }
 

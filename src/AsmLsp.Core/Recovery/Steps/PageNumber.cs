@@ -5,7 +5,24 @@ namespace AsmLsp.Core.Recovery.Steps;
 /// <summary>Recognises a line that is a page's number and nothing else.</summary>
 internal static class PageNumber
 {
-    private static readonly string[] PageWords = ["page", "pg", "p", "seite", "s", "blatt", "sheet", "pagina", "página", "sida", "side", "str", "strona", "лист", "стр"];
+    private static readonly string[] PageWords =
+    [
+        "page",
+        "pg",
+        "p",
+        "seite",
+        "s",
+        "blatt",
+        "sheet",
+        "pagina",
+        "página",
+        "sida",
+        "side",
+        "str",
+        "strona",
+        "лист",
+        "стр",
+    ];
     private static readonly string[] Between = ["of", "von", "de", "di", "sur", "av", "van", "из"];
 
     /// <summary>
@@ -15,32 +32,43 @@ internal static class PageNumber
     public static bool TryRead(ReadOnlySpan<char> text, out int number, out bool isExplicit)
     {
         (number, isExplicit) = (-1, false);
-        if (text.Length is 0 or > 40) return false;
-        int at = 0, numbers = 0, words = 0;
-        bool decorated = false, slash = false;
+        if (text.Length is 0 or > 40)
+            return false;
+        int at = 0,
+            numbers = 0,
+            words = 0;
+        bool decorated = false,
+            slash = false;
         while (at < text.Length)
         {
             char c = text[at];
             if (char.IsAsciiDigit(c))
             {
                 int start = at;
-                while (at < text.Length && char.IsAsciiDigit(text[at])) at++;
-                if (at - start > 4 || numbers == 2) return false;
-                if (numbers++ == 0) number = int.Parse(text[start..at], System.Globalization.CultureInfo.InvariantCulture);
+                while (at < text.Length && char.IsAsciiDigit(text[at]))
+                    at++;
+                if (at - start > 4 || numbers == 2)
+                    return false;
+                if (numbers++ == 0)
+                    number = int.Parse(text[start..at], System.Globalization.CultureInfo.InvariantCulture);
             }
             else if (char.IsLetter(c))
             {
                 int start = at;
-                while (at < text.Length && char.IsLetter(text[at])) at++;
+                while (at < text.Length && char.IsLetter(text[at]))
+                    at++;
                 bool known = IsAny(text[start..at], numbers == 0 ? PageWords : Between);
-                if (!known || (numbers == 0 && words > 0)) return false;
+                if (!known || (numbers == 0 && words > 0))
+                    return false;
                 words++;
             }
             else if (Lexer.IsBlank(c) || c is '.' or ':')
             {
                 at++;
             }
-            else if (c is '-' or '\u2013' or '\u2014' or '/' or '[' or ']' or '(' or ')' or '|' or '*' or '~' or '\u2022')
+            else if (
+                c is '-' or '\u2013' or '\u2014' or '/' or '[' or ']' or '(' or ')' or '|' or '*' or '~' or '\u2022'
+            )
             {
                 decorated = true;
                 slash |= c == '/';
@@ -53,7 +81,8 @@ internal static class PageNumber
         }
 
         isExplicit = words > 0;
-        if (numbers == 0 || (numbers == 2 && words == 0 && !slash)) return false;
+        if (numbers == 0 || (numbers == 2 && words == 0 && !slash))
+            return false;
         // '-5' or '3*' alone is a piece of an expression; digits alone, or signs on both sides, can be a page's.
         return words > 0 || slash || !decorated || (!char.IsAsciiDigit(text[0]) && !char.IsAsciiDigit(text[^1]));
     }
@@ -61,7 +90,8 @@ internal static class PageNumber
     private static bool IsAny(ReadOnlySpan<char> word, string[] words)
     {
         foreach (string known in words)
-            if (word.Equals(known, StringComparison.OrdinalIgnoreCase)) return true;
+            if (word.Equals(known, StringComparison.OrdinalIgnoreCase))
+                return true;
         return false;
     }
 }

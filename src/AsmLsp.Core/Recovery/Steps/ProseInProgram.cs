@@ -17,15 +17,35 @@ internal sealed class ProseInProgram : DocumentCheck
         {
             if (IsStrayName(view, line, shape))
             {
-                view.Report(Catalogue.ProseInProgram, line, view.Visible(line), line, Explains.WholeLine, view.Quote(line));
+                view.Report(
+                    Catalogue.ProseInProgram,
+                    line,
+                    view.Visible(line),
+                    line,
+                    Explains.WholeLine,
+                    view.Quote(line)
+                );
                 continue;
             }
 
-            if (!shape.Has(LineTraits.Prose) || shape.Has(LineTraits.CodeLike | LineTraits.Doubt | LineTraits.End) || view.IsExplained(line)) continue;
-            if ((view.Role(line) & (LineRole.AfterEnd | LineRole.Skipped | LineRole.Body | LineRole.MacroCall)) != 0 || view.TroubleOf(line) == Trouble.None) continue;
+            if (
+                !shape.Has(LineTraits.Prose)
+                || shape.Has(LineTraits.CodeLike | LineTraits.Doubt | LineTraits.End)
+                || view.IsExplained(line)
+            )
+                continue;
+            if (
+                (view.Role(line) & (LineRole.AfterEnd | LineRole.Skipped | LineRole.Body | LineRole.MacroCall)) != 0
+                || view.TroubleOf(line) == Trouble.None
+            )
+                continue;
             LineSyntax syntax = view.Syntax(line);
             // 'nop nop nop' and 'return 0' are instructions with something behind them; that is reported as such.
-            if (syntax.OperationKind is OperationKind.Instruction or OperationKind.Assignment && !(shape.Has(LineTraits.FunctionWord) && shape.Has(LineTraits.NaturalOperation))) continue;
+            if (
+                syntax.OperationKind is OperationKind.Instruction or OperationKind.Assignment
+                && !(shape.Has(LineTraits.FunctionWord) && shape.Has(LineTraits.NaturalOperation))
+            )
+                continue;
             view.Report(Catalogue.ProseInProgram, line, view.Visible(line), line, Explains.WholeLine, view.Quote(line));
         }
     }
@@ -34,10 +54,21 @@ internal sealed class ProseInProgram : DocumentCheck
     private static bool IsStrayName(DocumentView view, int line, LineShape shape)
     {
         int other = view.OtherDefinition(line);
-        if (other < 0 || view.IsExplained(line) || !shape.Has(LineTraits.LoneName) || shape.Has(LineTraits.HasComment) || view.Syntax(line).ColonToken >= 0) return false;
+        if (
+            other < 0
+            || view.IsExplained(line)
+            || !shape.Has(LineTraits.LoneName)
+            || shape.Has(LineTraits.HasComment)
+            || view.Syntax(line).ColonToken >= 0
+        )
+            return false;
         return view.IsRead(line) && view.Syntax(other).OperationToken >= 0 && view.Syntax(other).LabelToken >= 0;
     }
 
     internal override void Offer(FixRequest request) =>
-        request.Guess("Make it a comment", "taken as a remark", request.Edit(request.Problem.Place.Columns.Start, request.Problem.Place.Columns.Start, "; "));
+        request.Guess(
+            "Make it a comment",
+            "taken as a remark",
+            request.Edit(request.Problem.Place.Columns.Start, request.Problem.Place.Columns.Start, "; ")
+        );
 }

@@ -18,11 +18,26 @@ internal sealed class SplitWord : DocumentCheck
     {
         foreach ((int line, LineShape shape) in view.Lines)
         {
-            if (shape.Has(LineTraits.Blank | LineTraits.CommentOnly | LineTraits.CodeLike) || view.IsExplained(line) || !view.IsRead(line)) continue;
-            if ((view.TroubleOf(line) & (Trouble.UnknownOperation | Trouble.Leftover | Trouble.UndefinedName)) == 0) continue;
-            if ((Operation(view.Syntax(line)) ?? Name(view, line)) is not { } found) continue;
+            if (
+                shape.Has(LineTraits.Blank | LineTraits.CommentOnly | LineTraits.CodeLike)
+                || view.IsExplained(line)
+                || !view.IsRead(line)
+            )
+                continue;
+            if ((view.TroubleOf(line) & (Trouble.UnknownOperation | Trouble.Leftover | Trouble.UndefinedName)) == 0)
+                continue;
+            if ((Operation(view.Syntax(line)) ?? Name(view, line)) is not { } found)
+                continue;
             string text = view.TextOf(line).Substring(found.Start, found.Length);
-            view.Report(Catalogue.SplitWord, line, found, line, Explains.WholeLine, text, text.Replace(" ", "", StringComparison.Ordinal));
+            view.Report(
+                Catalogue.SplitWord,
+                line,
+                found,
+                line,
+                Explains.WholeLine,
+                text,
+                text.Replace(" ", "", StringComparison.Ordinal)
+            );
         }
     }
 
@@ -36,27 +51,40 @@ internal sealed class SplitWord : DocumentCheck
     private static TextSpan? Operation(LineSyntax syntax)
     {
         int first = 0;
-        while (first < syntax.EndOfCode && syntax.Tokens[first].Kind == TokenKind.Blank) first++;
+        while (first < syntax.EndOfCode && syntax.Tokens[first].Kind == TokenKind.Blank)
+            first++;
         for (int attempt = 0; attempt < 2; attempt++)
         {
             int at = first;
             string word = "";
-            for (int piece = 0; piece < MostPieces && at < syntax.EndOfCode && syntax.Tokens[at].Kind == TokenKind.Name; piece++)
+            for (
+                int piece = 0;
+                piece < MostPieces && at < syntax.EndOfCode && syntax.Tokens[at].Kind == TokenKind.Name;
+                piece++
+            )
             {
                 word += syntax.TextOf(at);
                 if (piece > 0 && OperationWords.KindOf(word) == OperationKind.Instruction)
                 {
                     var span = TextSpan.FromBounds(syntax.Tokens[first].Start, syntax.Tokens[at].End);
-                    string text = string.Concat(syntax.Text.AsSpan(0, span.Start), span.Start == 0 ? " " : "", word, syntax.Text.AsSpan(span.End));
-                    if (LineShape.IsCode(LineSyntax.Parse(text))) return span;
+                    string text = string.Concat(
+                        syntax.Text.AsSpan(0, span.Start),
+                        span.Start == 0 ? " " : "",
+                        word,
+                        syntax.Text.AsSpan(span.End)
+                    );
+                    if (LineShape.IsCode(LineSyntax.Parse(text)))
+                        return span;
                 }
 
-                if (at + 1 >= syntax.EndOfCode || syntax.Tokens[at + 1] is not { Kind: TokenKind.Blank, Length: 1 }) break;
+                if (at + 1 >= syntax.EndOfCode || syntax.Tokens[at + 1] is not { Kind: TokenKind.Blank, Length: 1 })
+                    break;
                 at += 2;
             }
 
             // Once more behind a label.
-            if (first + 2 >= syntax.EndOfCode || syntax.Tokens[first + 1].Kind != TokenKind.Blank) return null;
+            if (first + 2 >= syntax.EndOfCode || syntax.Tokens[first + 1].Kind != TokenKind.Blank)
+                return null;
             first += 2;
         }
 
@@ -67,11 +95,21 @@ internal sealed class SplitWord : DocumentCheck
     private static TextSpan? Name(DocumentView view, int line)
     {
         LineSyntax syntax = view.Syntax(line);
-        if (syntax.OperationKind != OperationKind.Instruction) return null;
+        if (syntax.OperationKind != OperationKind.Instruction)
+            return null;
         for (int i = syntax.FirstOperandToken; i + 2 < syntax.EndOfCode; i++)
         {
-            if (syntax.Tokens[i].Kind != TokenKind.Name || syntax.Tokens[i + 1] is not { Kind: TokenKind.Blank, Length: 1 } || syntax.Tokens[i + 2].Kind is not (TokenKind.Name or TokenKind.Number)) continue;
-            if (!IsKnown(view.Program, syntax.TextOf(i) + syntax.TextOf(i + 2)) || IsKnown(view.Program, syntax.TextOf(i))) continue;
+            if (
+                syntax.Tokens[i].Kind != TokenKind.Name
+                || syntax.Tokens[i + 1] is not { Kind: TokenKind.Blank, Length: 1 }
+                || syntax.Tokens[i + 2].Kind is not (TokenKind.Name or TokenKind.Number)
+            )
+                continue;
+            if (
+                !IsKnown(view.Program, syntax.TextOf(i) + syntax.TextOf(i + 2))
+                || IsKnown(view.Program, syntax.TextOf(i))
+            )
+                continue;
             return TextSpan.FromBounds(syntax.Tokens[i].Start, syntax.Tokens[i + 2].End);
         }
 

@@ -18,7 +18,22 @@ internal sealed class TwoLinesInOne : DocumentCheck
     private static readonly string[] Data = ["dt", "dw", "db", "de", "banksel", "pagesel"];
 
     // Directives whose operands are text of any kind, instructions too.
-    private static readonly string[] WithText = ["define", "#define", "undefine", "#undefine", "title", "subtitle", "subtitl", "stitle", "messg", "error", "include", "#include", "list"];
+    private static readonly string[] WithText =
+    [
+        "define",
+        "#define",
+        "undefine",
+        "#undefine",
+        "title",
+        "subtitle",
+        "subtitl",
+        "stitle",
+        "messg",
+        "error",
+        "include",
+        "#include",
+        "list",
+    ];
 
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.TwoLinesInOne];
 
@@ -26,61 +41,114 @@ internal sealed class TwoLinesInOne : DocumentCheck
     {
         foreach ((int line, LineShape shape) in view.Lines)
         {
-            if (!shape.Has(LineTraits.SecondOperation) || shape.Has(LineTraits.Doubt) || view.IsExplained(line) || (view.Role(line) & LineRole.AfterEnd) != 0) continue;
+            if (
+                !shape.Has(LineTraits.SecondOperation)
+                || shape.Has(LineTraits.Doubt)
+                || view.IsExplained(line)
+                || (view.Role(line) & LineRole.AfterEnd) != 0
+            )
+                continue;
             LineSyntax syntax = view.Syntax(line);
             int at = SecondOperation(syntax);
-            view.Report(Catalogue.TwoLinesInOne, line, TextSpan.FromBounds(at, syntax.CodeSpan.End), line, Explains.WholeLine, syntax.Text[at..syntax.CodeSpan.End]);
+            view.Report(
+                Catalogue.TwoLinesInOne,
+                line,
+                TextSpan.FromBounds(at, syntax.CodeSpan.End),
+                line,
+                Explains.WholeLine,
+                syntax.Text[at..syntax.CodeSpan.End]
+            );
         }
     }
 
     internal override void Offer(FixRequest request)
     {
         string line = request.LineText;
-        int at = request.Problem.Place.Columns.Start, gap = at;
-        while (gap > 0 && Lexer.IsBlank(line[gap - 1])) gap--;
-        request.Guess("Put it on a line of its own", "printed in one line", request.Edit(gap, at, request.Text.UsualEnding + ColumnStyle.Of(request.Text).Indent));
+        int at = request.Problem.Place.Columns.Start,
+            gap = at;
+        while (gap > 0 && Lexer.IsBlank(line[gap - 1]))
+            gap--;
+        request.Guess(
+            "Put it on a line of its own",
+            "printed in one line",
+            request.Edit(gap, at, request.Text.UsualEnding + ColumnStyle.Of(request.Text).Indent)
+        );
     }
 
     /// <summary>The column of a known operation behind operands, where what stands on either side of it is whole; -1 where there is none.</summary>
     public static int SecondOperation(LineSyntax syntax)
     {
-        if (syntax.OperationToken < 0 || syntax.OperationKind == OperationKind.Unknown) return -1;
+        if (syntax.OperationToken < 0 || syntax.OperationKind == OperationKind.Unknown)
+            return -1;
         int operation = syntax.Tokens[syntax.OperationToken].Start;
         if (syntax.LabelToken >= 0)
         {
             // A variable in a block, and the block's end; 'return', and the operation below it.
-            if (IsOneOf(syntax.SpanOf(syntax.OperationToken), Closing) && !syntax.SpanOf(syntax.OperationToken).Equals("local", StringComparison.OrdinalIgnoreCase)) return operation;
-            if (syntax.ColonToken < 0 && syntax.OperationKind == OperationKind.Directive && IsWholeAlone(syntax.SpanOf(syntax.LabelToken)) && !syntax.SpanOf(syntax.OperationToken).Equals("macro", StringComparison.OrdinalIgnoreCase)) return operation;
+            if (
+                IsOneOf(syntax.SpanOf(syntax.OperationToken), Closing)
+                && !syntax.SpanOf(syntax.OperationToken).Equals("local", StringComparison.OrdinalIgnoreCase)
+            )
+                return operation;
+            if (
+                syntax.ColonToken < 0
+                && syntax.OperationKind == OperationKind.Directive
+                && IsWholeAlone(syntax.SpanOf(syntax.LabelToken))
+                && !syntax.SpanOf(syntax.OperationToken).Equals("macro", StringComparison.OrdinalIgnoreCase)
+            )
+                return operation;
         }
 
-        if (IsOneOf(syntax.SpanOf(syntax.OperationToken), WithText)) return -1;
+        if (IsOneOf(syntax.SpanOf(syntax.OperationToken), WithText))
+            return -1;
         for (int i = syntax.OperationToken + 2; i < syntax.EndOfCode; i++)
         {
-            if (syntax.Tokens[i].Kind != TokenKind.Name || syntax.Tokens[i - 1].Kind != TokenKind.Blank || syntax.Tokens[i - 2].Kind is TokenKind.Comma or TokenKind.Operator or TokenKind.Open) continue;
+            if (
+                syntax.Tokens[i].Kind != TokenKind.Name
+                || syntax.Tokens[i - 1].Kind != TokenKind.Blank
+                || syntax.Tokens[i - 2].Kind is TokenKind.Comma or TokenKind.Operator or TokenKind.Open
+            )
+                continue;
             ReadOnlySpan<char> word = syntax.SpanOf(i);
-            if (IsOneOf(word, Closing) && (i == LastWord(syntax) || word.Equals("local", StringComparison.OrdinalIgnoreCase))) return syntax.Tokens[i].Start;
-            if (!IsOneOf(word, Data) && (OperationWords.KindOf(word) != OperationKind.Instruction || word.Length < 3)) continue;
-            string before = syntax.Text[..syntax.Tokens[i].Start], behind = " " + syntax.Text[syntax.Tokens[i].Start..syntax.CodeSpan.End];
-            if (LineShape.IsCode(LineSyntax.Parse(before)) && LineShape.IsCode(LineSyntax.Parse(behind)) && (!LineShape.IsCode(syntax) || syntax.OperationKind == OperationKind.Directive)) return syntax.Tokens[i].Start;
+            if (
+                IsOneOf(word, Closing)
+                && (i == LastWord(syntax) || word.Equals("local", StringComparison.OrdinalIgnoreCase))
+            )
+                return syntax.Tokens[i].Start;
+            if (!IsOneOf(word, Data) && (OperationWords.KindOf(word) != OperationKind.Instruction || word.Length < 3))
+                continue;
+            string before = syntax.Text[..syntax.Tokens[i].Start],
+                behind = " " + syntax.Text[syntax.Tokens[i].Start..syntax.CodeSpan.End];
+            if (
+                LineShape.IsCode(LineSyntax.Parse(before))
+                && LineShape.IsCode(LineSyntax.Parse(behind))
+                && (!LineShape.IsCode(syntax) || syntax.OperationKind == OperationKind.Directive)
+            )
+                return syntax.Tokens[i].Start;
         }
 
         return -1;
     }
 
     private static bool IsWholeAlone(ReadOnlySpan<char> word) =>
-        OperationWords.TakesNoOperand(word) || (word.Equals("else", StringComparison.OrdinalIgnoreCase) || word.Equals("#else", StringComparison.OrdinalIgnoreCase));
+        OperationWords.TakesNoOperand(word)
+        || (
+            word.Equals("else", StringComparison.OrdinalIgnoreCase)
+            || word.Equals("#else", StringComparison.OrdinalIgnoreCase)
+        );
 
     private static int LastWord(LineSyntax syntax)
     {
         int last = syntax.EndOfCode - 1;
-        while (last > 0 && syntax.Tokens[last].Kind == TokenKind.Blank) last--;
+        while (last > 0 && syntax.Tokens[last].Kind == TokenKind.Blank)
+            last--;
         return last;
     }
 
     private static bool IsOneOf(ReadOnlySpan<char> word, string[] words)
     {
         foreach (string known in words)
-            if (word.Equals(known, StringComparison.OrdinalIgnoreCase)) return true;
+            if (word.Equals(known, StringComparison.OrdinalIgnoreCase))
+                return true;
         return false;
     }
 }

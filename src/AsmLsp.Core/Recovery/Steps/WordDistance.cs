@@ -7,7 +7,8 @@ internal static class WordDistance
     public static int Of(string a, string b)
     {
         Span<int> row = stackalloc int[b.Length + 1];
-        for (int j = 0; j <= b.Length; j++) row[j] = j;
+        for (int j = 0; j <= b.Length; j++)
+            row[j] = j;
         for (int i = 1; i <= a.Length; i++)
         {
             int diagonal = row[0];

@@ -15,14 +15,19 @@ internal sealed class WrappedComment : DocumentCheck
 {
     private const string MarkOnly = "mark";
 
-    public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.CommentWithoutMark, Catalogue.CommentOrInstruction];
+    public override ImmutableArray<ProblemKind> Answers { get; } =
+    [Catalogue.CommentWithoutMark, Catalogue.CommentOrInstruction];
 
     public override void Find(DocumentView view)
     {
         var rests = new HashSet<int>();
         Look(view, rests, 0);
         // Where comments were wrapped at all, any comment that fills its line may go on in the next.
-        if (rests.Count > 0 || view.Lines.Exists(l => l.Shape.Has(LineTraits.Doubt) && l.Shape.Has(LineTraits.CommentOnly))) Look(view, rests, LongestLine(view.File.Text));
+        if (
+            rests.Count > 0
+            || view.Lines.Exists(l => l.Shape.Has(LineTraits.Doubt) && l.Shape.Has(LineTraits.CommentOnly))
+        )
+            Look(view, rests, LongestLine(view.File.Text));
     }
 
     internal override void Offer(FixRequest request)
@@ -37,7 +42,11 @@ internal sealed class WrappedComment : DocumentCheck
 
         if (request.Problem.Arguments.Length > 1)
         {
-            request.Guess("Keep it as an instruction, with a doubt", "or the rest of the comment above?", request.Edit(request.LineText.Length, request.LineText.Length, " ;? or the rest of the comment above?"));
+            request.Guess(
+                "Keep it as an instruction, with a doubt",
+                "or the rest of the comment above?",
+                request.Edit(request.LineText.Length, request.LineText.Length, " ;? or the rest of the comment above?")
+            );
             request.Guess("Make it a comment", null, comment);
             return;
         }
@@ -50,31 +59,73 @@ internal sealed class WrappedComment : DocumentCheck
         foreach (int line in Candidates(view, rests, width))
         {
             LineShape shape = view.Shape(line);
-            if (shape.Has(LineTraits.Blank | LineTraits.CommentOnly | LineTraits.HasComment) || view.IsExplained(line)) continue;
+            if (shape.Has(LineTraits.Blank | LineTraits.CommentOnly | LineTraits.HasComment) || view.IsExplained(line))
+                continue;
             LineRole role = view.Role(line);
-            if ((role & (LineRole.AfterEnd | LineRole.MacroCall)) != 0 || view.Syntax(line).ColonToken >= 0) continue;
+            if ((role & (LineRole.AfterEnd | LineRole.MacroCall)) != 0 || view.Syntax(line).ColonToken >= 0)
+                continue;
             // A name that stands for an instruction is one, as a macro's is.
-            if (shape.Has(LineTraits.LoneName) && view.Program.FindSymbol(view.CodeOf(line)) is { Kind: SymbolKind.Define }) continue;
+            if (
+                shape.Has(LineTraits.LoneName)
+                && view.Program.FindSymbol(view.CodeOf(line)) is { Kind: SymbolKind.Define }
+            )
+                continue;
             // The program's last 'end' ends nothing that follows.
-            if (shape.Has(LineTraits.End) && EndInsideProgram.FirstCodeBehind(view, line, 1) < 0) continue;
+            if (shape.Has(LineTraits.End) && EndInsideProgram.FirstCodeBehind(view, line, 1) < 0)
+                continue;
             int above = CommentAbove(view, line, rests);
-            if (above < 0) continue;
-            var place = new RestPlace(view, line, above, rests.Contains(above) || view.Shape(above).Has(LineTraits.Doubt) && view.Shape(above).Has(LineTraits.CommentOnly), width);
+            if (above < 0)
+                continue;
+            var place = new RestPlace(
+                view,
+                line,
+                above,
+                rests.Contains(above)
+                    || view.Shape(above).Has(LineTraits.Doubt) && view.Shape(above).Has(LineTraits.CommentOnly),
+                width
+            );
             RestVerdict verdict = place.Judge();
             // 'go to idle' behind a comment: what may be an instruction in spite of its words is nothing that is settled here.
-            if (verdict is RestVerdict.Comment or RestVerdict.LikelyComment && !shape.Has(LineTraits.CodeLike) && view.MayHideCode(line)) verdict = place.GoesOn ? RestVerdict.LikelyComment : RestVerdict.Nothing;
+            if (
+                verdict is RestVerdict.Comment or RestVerdict.LikelyComment
+                && !shape.Has(LineTraits.CodeLike)
+                && view.MayHideCode(line)
+            )
+                verdict = place.GoesOn ? RestVerdict.LikelyComment : RestVerdict.Nothing;
             switch (verdict)
             {
                 case RestVerdict.Comment:
                     rests.Add(line);
-                    view.Report(Catalogue.CommentWithoutMark, line, view.Visible(line), line, Explains.WholeLine, view.Quote(line));
+                    view.Report(
+                        Catalogue.CommentWithoutMark,
+                        line,
+                        view.Visible(line),
+                        line,
+                        Explains.WholeLine,
+                        view.Quote(line)
+                    );
                     break;
                 case RestVerdict.LikelyComment:
                     rests.Add(line);
-                    view.Report(Catalogue.CommentOrInstruction, line, view.Visible(line), line, Explains.WholeLine, view.Quote(line));
+                    view.Report(
+                        Catalogue.CommentOrInstruction,
+                        line,
+                        view.Visible(line),
+                        line,
+                        Explains.WholeLine,
+                        view.Quote(line)
+                    );
                     break;
                 case RestVerdict.LikelyInstruction:
-                    view.Report(Catalogue.CommentOrInstruction, line, view.Visible(line), line, Explains.WholeLine, view.Quote(line), MarkOnly);
+                    view.Report(
+                        Catalogue.CommentOrInstruction,
+                        line,
+                        view.Visible(line),
+                        line,
+                        Explains.WholeLine,
+                        view.Quote(line),
+                        MarkOnly
+                    );
                     break;
             }
         }
@@ -84,22 +135,31 @@ internal sealed class WrappedComment : DocumentCheck
     {
         int longest = 0;
         foreach (TextLine line in text.Lines)
-            if (!LineShape.Of(line).Has(LineTraits.Doubt)) longest = Math.Max(longest, line.Text.Length);
+            if (!LineShape.Of(line).Has(LineTraits.Doubt))
+                longest = Math.Max(longest, line.Text.Length);
         return longest;
     }
 
     // The suspicious lines, and code in words of a sentence under a comment that may go on.
     private static IEnumerable<int> Candidates(DocumentView view, HashSet<int> rests, int width)
     {
-        int next = 0, number = 0;
+        int next = 0,
+            number = 0;
         bool afterComment = false;
         foreach (TextLine line in view.File.Text.Lines)
         {
             bool suspicious = next < view.Lines.Count && view.Lines[next].Line == number;
-            if (suspicious) next++;
+            if (suspicious)
+                next++;
             LineShape shape = LineShape.Of(line);
-            if (afterComment && (suspicious || shape.Has(LineTraits.Wordy) || (width > 0 && rests.Contains(number - 1)))) yield return number;
-            afterComment = rests.Contains(number) || shape.Has(LineTraits.HasComment) || (afterComment && (shape.Has(LineTraits.Blank) || view.IsPageLine(number)));
+            if (
+                afterComment && (suspicious || shape.Has(LineTraits.Wordy) || (width > 0 && rests.Contains(number - 1)))
+            )
+                yield return number;
+            afterComment =
+                rests.Contains(number)
+                || shape.Has(LineTraits.HasComment)
+                || (afterComment && (shape.Has(LineTraits.Blank) || view.IsPageLine(number)));
             number++;
         }
     }
@@ -116,10 +176,13 @@ internal sealed class WrappedComment : DocumentCheck
                 continue;
             }
 
-            if (rests.Contains(i) || view.Shape(i).Has(LineTraits.HasComment)) return i;
-            if (!view.Shape(i).Has(LineTraits.Blank)) return -1;
+            if (rests.Contains(i) || view.Shape(i).Has(LineTraits.HasComment))
+                return i;
+            if (!view.Shape(i).Has(LineTraits.Blank))
+                return -1;
             // A blank line ends a comment, except where the page ends.
-            if (!page && !PageEndsAbove(view, i)) return -1;
+            if (!page && !PageEndsAbove(view, i))
+                return -1;
         }
 
         return -1;
@@ -129,10 +192,12 @@ internal sealed class WrappedComment : DocumentCheck
     {
         for (int i = line; i >= 0 && line - i < 6; i--)
         {
-            if (view.IsPageLine(i)) return true;
+            if (view.IsPageLine(i))
+                return true;
             // A heading of the page that was taken for a rest, with a doubt.
             bool isDoubtful = view.Shape(i).Has(LineTraits.CommentOnly) && view.Shape(i).Has(LineTraits.Doubt);
-            if (!view.Shape(i).Has(LineTraits.Blank) && !isDoubtful) return false;
+            if (!view.Shape(i).Has(LineTraits.Blank) && !isDoubtful)
+                return false;
         }
 
         return false;

@@ -10,13 +10,30 @@ internal sealed record ConfigurationLine(Device Device, ConfigurationWord Word, 
     /// <summary>The configuration line at the cursor, or null where it is none, or is in doubt.</summary>
     public static ConfigurationLine? At(RefactoringRequest request)
     {
-        if (!request.IsOneLine || !request.IsPlain(request.FirstLine)) return null;
+        if (!request.IsOneLine || !request.IsPlain(request.FirstLine))
+            return null;
         LineSyntax syntax = request.Syntax(request.FirstLine);
-        if (syntax.OperationKind != OperationKind.Directive || syntax.Operation!.ToLowerInvariant() is not ("__config" or "__fuses")) return null;
+        if (
+            syntax.OperationKind != OperationKind.Directive
+            || syntax.Operation!.ToLowerInvariant() is not ("__config" or "__fuses")
+        )
+            return null;
         LineFacts facts = request.Facts(request.FirstLine);
-        if (request.Program.Device is not { } device || device != request.Program.NamesDevice || syntax.Operands.Length is 0 or > 2 || facts.Words != 1) return null;
+        if (
+            request.Program.Device is not { } device
+            || device != request.Program.NamesDevice
+            || syntax.Operands.Length is 0 or > 2
+            || facts.Words != 1
+        )
+            return null;
         ConfigurationWord? word = device.ConfigurationWords.FirstOrDefault(w => w.Address == facts.Address);
-        if (word is null || !request.Program.Image.TryGet(facts.Address, out ushort value, out WordOrigin origin) || origin.File != request.File || origin.Line != request.FirstLine) return null;
+        if (
+            word is null
+            || !request.Program.Image.TryGet(facts.Address, out ushort value, out WordOrigin origin)
+            || origin.File != request.File
+            || origin.Line != request.FirstLine
+        )
+            return null;
         return new ConfigurationLine(device, word, value, syntax.Operands[^1]);
     }
 
@@ -31,23 +48,31 @@ internal sealed record ConfigurationLine(Device Device, ConfigurationWord Word, 
         {
             foreach (string name in field.Setting?.Names ?? [])
             {
-                if (Device.Symbols.Find(name) is not { Kind: DeviceSymbolKind.ConfigurationSetting } symbol || symbol.Word != Word || !names.IsBuiltIn(name)) continue;
+                if (
+                    Device.Symbols.Find(name) is not { Kind: DeviceSymbolKind.ConfigurationSetting } symbol
+                    || symbol.Word != Word
+                    || !names.IsBuiltIn(name)
+                )
+                    continue;
                 made &= symbol.Value;
                 parts.Add(name);
                 break;
             }
         }
 
-        if (parts.Count == 0 || (made & Value) != Value) return null;
+        if (parts.Count == 0 || (made & Value) != Value)
+            return null;
         int rest = made & ~Value;
-        if (rest != 0) parts.Add(Show.Hex(0x3FFF & ~rest));
+        if (rest != 0)
+            parts.Add(Show.Hex(0x3FFF & ~rest));
         return string.Join(" & ", parts);
     }
 
     /// <summary>Each field with what it is set to, for people.</summary>
     public IEnumerable<string> Meanings()
     {
-        foreach (DecodedField field in Word.Decode(Value)) yield return $"{field.Field.Name}: {field.Meaning}";
+        foreach (DecodedField field in Word.Decode(Value))
+            yield return $"{field.Field.Name}: {field.Meaning}";
     }
 }
 

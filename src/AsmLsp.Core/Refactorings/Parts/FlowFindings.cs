@@ -21,7 +21,8 @@ internal sealed class FlowFindings
     {
         int count = 0;
         foreach (Problem problem in All)
-            if (problem.Kind == kind) count++;
+            if (problem.Kind == kind)
+                count++;
         return count;
     }
 
@@ -29,7 +30,8 @@ internal sealed class FlowFindings
     public bool IsNoWorseThan(FlowFindings other)
     {
         foreach (Problem problem in All)
-            if (Count(problem.Kind) > other.Count(problem.Kind)) return false;
+            if (Count(problem.Kind) > other.Count(problem.Kind))
+                return false;
         return true;
     }
 }

@@ -21,16 +21,26 @@ internal enum LiteralUse
 }
 
 /// <summary>A number or character that stands in an operand, and what it says there.</summary>
-internal readonly record struct LiteralPlace(int Line, LineSyntax Syntax, TextSpan Columns, string Text, LiteralReading Reading, LiteralUse Use, int Operand)
+internal readonly record struct LiteralPlace(
+    int Line,
+    LineSyntax Syntax,
+    TextSpan Columns,
+    string Text,
+    LiteralReading Reading,
+    LiteralUse Use,
+    int Operand
+)
 {
     public int Value => Reading.Value;
 
     /// <summary>The literal that the cursor touches on a line that counts as it stands, or null.</summary>
     public static LiteralPlace? At(RefactoringRequest request)
     {
-        if (!request.IsOneLine || !request.IsPlain(request.FirstLine)) return null;
+        if (!request.IsOneLine || !request.IsPlain(request.FirstLine))
+            return null;
         foreach (LiteralPlace place in On(request, request.FirstLine))
-            if (request.IsAt(place.Columns)) return place;
+            if (request.IsAt(place.Columns))
+                return place;
         return null;
     }
 
@@ -41,17 +51,28 @@ internal readonly record struct LiteralPlace(int Line, LineSyntax Syntax, TextSp
         OperandKind? kind = SourceStyle.OperandsOf(syntax);
         LiteralUse other = OfDirective(syntax);
         // A macro of the program may stand in place of any operation; its arguments are text.
-        if ((kind is null && other == LiteralUse.Other) || (request.Facts(line).Role & LineRole.MacroCall) != 0) yield break;
+        if ((kind is null && other == LiteralUse.Other) || (request.Facts(line).Role & LineRole.MacroCall) != 0)
+            yield break;
         for (int o = 0; o < syntax.Operands.Length; o++)
         {
             OperandSyntax operand = syntax.Operands[o];
             for (int i = operand.FirstToken; i < operand.EndToken; i++)
             {
-                if (syntax.Tokens[i].Kind is not (TokenKind.Number or TokenKind.Character)) continue;
+                if (syntax.Tokens[i].Kind is not (TokenKind.Number or TokenKind.Character))
+                    continue;
                 string text = syntax.TextOf(i);
                 LiteralReading reading = Literals.Read(text, request.Facts(line).Radix);
-                if (reading.Fault != LiteralFault.None || reading.IsAmbiguous || reading.Value < 0) continue;
-                yield return new LiteralPlace(line, syntax, syntax.Tokens[i].Span, text, reading, kind is { } known ? OfInstruction(known, o) : other, o);
+                if (reading.Fault != LiteralFault.None || reading.IsAmbiguous || reading.Value < 0)
+                    continue;
+                yield return new LiteralPlace(
+                    line,
+                    syntax,
+                    syntax.Tokens[i].Span,
+                    text,
+                    reading,
+                    kind is { } known ? OfInstruction(known, o) : other,
+                    o
+                );
             }
         }
     }
@@ -59,26 +80,34 @@ internal readonly record struct LiteralPlace(int Line, LineSyntax Syntax, TextSp
     /// <summary>The literal that an operand consists of, or null where it is something else.</summary>
     public static LiteralReading? Whole(OperandSyntax operand, int radix)
     {
-        if (operand.Value is not LiteralExpression literal || operand.Leftover.Length > 0) return null;
+        if (operand.Value is not LiteralExpression literal || operand.Leftover.Length > 0)
+            return null;
         LiteralReading reading = Literals.Read(literal.Text, radix);
-        return reading.Fault == LiteralFault.None && !reading.IsAmbiguous && reading.Notation != LiteralNotation.Character ? reading : null;
+        return
+            reading.Fault == LiteralFault.None && !reading.IsAmbiguous && reading.Notation != LiteralNotation.Character
+            ? reading
+            : null;
     }
 
-    private static LiteralUse OfInstruction(OperandKind kind, int operand) => (kind, operand) switch
-    {
-        (OperandKind.Register or OperandKind.RegisterDestination or OperandKind.RegisterBit, 0) => LiteralUse.Register,
-        (OperandKind.RegisterDestination, 1) => LiteralUse.Destination,
-        (OperandKind.RegisterBit, 1) => LiteralUse.Bit,
-        (OperandKind.Literal8, 0) => LiteralUse.Constant,
-        (OperandKind.Address11, 0) => LiteralUse.Address,
-        (OperandKind.TrisPort, 0) => LiteralUse.Port,
-        _ => LiteralUse.Other,
-    };
+    private static LiteralUse OfInstruction(OperandKind kind, int operand) =>
+        (kind, operand) switch
+        {
+            (OperandKind.Register or OperandKind.RegisterDestination or OperandKind.RegisterBit, 0) =>
+                LiteralUse.Register,
+            (OperandKind.RegisterDestination, 1) => LiteralUse.Destination,
+            (OperandKind.RegisterBit, 1) => LiteralUse.Bit,
+            (OperandKind.Literal8, 0) => LiteralUse.Constant,
+            (OperandKind.Address11, 0) => LiteralUse.Address,
+            (OperandKind.TrisPort, 0) => LiteralUse.Port,
+            _ => LiteralUse.Other,
+        };
 
     private static LiteralUse OfDirective(LineSyntax syntax)
     {
-        if (syntax.OperationKind == OperationKind.Assignment) return LiteralUse.Definition;
-        if (syntax.OperationKind != OperationKind.Directive) return LiteralUse.Other;
+        if (syntax.OperationKind == OperationKind.Assignment)
+            return LiteralUse.Definition;
+        if (syntax.OperationKind != OperationKind.Directive)
+            return LiteralUse.Other;
         return syntax.Operation!.ToLowerInvariant() switch
         {
             "dw" or "data" or "dat" or "db" or "da" or "dt" or "de" => LiteralUse.Data,

@@ -13,9 +13,15 @@ internal sealed class ApplyFixCommand : ICommand
 
     public string Name => CommandName;
 
-    public async Task<JsonElement?> RunAsync(RequestContext request, JsonElement[] arguments, IntOrString? progress, CancellationToken cancellation)
+    public async Task<JsonElement?> RunAsync(
+        RequestContext request,
+        JsonElement[] arguments,
+        IntOrString? progress,
+        CancellationToken cancellation
+    )
     {
-        string uri = arguments.Text(0, "the address of a document"), key = arguments.Text(1, "the name of a repair");
+        string uri = arguments.Text(0, "the address of a document"),
+            key = arguments.Text(1, "the name of a repair");
         if (request.Programs.Find(DocumentUri.Parse(uri)) is not { } view || Actions.Find(view, key) is not { } action)
         {
             throw LspException.Refused("The text has changed since: this repair does not fit it any more.");
@@ -27,7 +33,9 @@ internal sealed class ApplyFixCommand : ICommand
             throw LspException.Refused(RefactoringActions.DoesNotHold);
         }
 
-        ApplyWorkspaceEditResult? result = await request.Server.Client.ApplyEditAsync(action.Title, edit, cancellation).ConfigureAwait(false);
+        ApplyWorkspaceEditResult? result = await request
+            .Server.Client.ApplyEditAsync(action.Title, edit, cancellation)
+            .ConfigureAwait(false);
         return LspJson.Element(result?.Applied == true);
     }
 }

@@ -11,10 +11,17 @@ internal sealed class BuildCommand : ICommand
 {
     public string Name => "relist.build";
 
-    public async Task<JsonElement?> RunAsync(RequestContext request, JsonElement[] arguments, IntOrString? progress, CancellationToken cancellation)
+    public async Task<JsonElement?> RunAsync(
+        RequestContext request,
+        JsonElement[] arguments,
+        IntOrString? progress,
+        CancellationToken cancellation
+    )
     {
         string uri = arguments.Text(0, "the address of a document");
-        FileView view = request.Programs.Find(DocumentUri.Parse(uri)) ?? throw LspException.Refused($"{uri} is neither open nor a file that can be read.");
+        FileView view =
+            request.Programs.Find(DocumentUri.Parse(uri))
+            ?? throw LspException.Refused($"{uri} is neither open nor a file that can be read.");
         string? hex = await ProgramBuild.RunAsync(request.Server, view, progress, cancellation).ConfigureAwait(false);
         return hex is null ? null : LspJson.Element(hex);
     }

@@ -11,16 +11,30 @@ internal interface ICommand
     string Name { get; }
 
     /// <summary>Does it; gives what a caller may want to know, or null.</summary>
-    Task<JsonElement?> RunAsync(RequestContext request, JsonElement[] arguments, IntOrString? progress, CancellationToken cancellation);
+    Task<JsonElement?> RunAsync(
+        RequestContext request,
+        JsonElement[] arguments,
+        IntOrString? progress,
+        CancellationToken cancellation
+    );
 }
 
 /// <summary>All commands, in the order in which they are offered; a test finds one that is missing here.</summary>
 internal static class CommandList
 {
-    public static IReadOnlyList<ICommand> All { get; } = [new BuildCommand(), new RecoverCommand(), new ShowProblemPageCommand(), new ShowCallersCommand(), new ShowPrintedCommand(), new ApplyFixCommand()];
+    public static IReadOnlyList<ICommand> All { get; } =
+    [
+        new BuildCommand(),
+        new RecoverCommand(),
+        new ShowProblemPageCommand(),
+        new ShowCallersCommand(),
+        new ShowPrintedCommand(),
+        new ApplyFixCommand(),
+    ];
 
     /// <summary>The text at a place of the arguments; fails in words where it is missing.</summary>
     public static string Text(this JsonElement[] arguments, int at, string what) =>
-        at < arguments.Length && arguments[at].ValueKind == JsonValueKind.String ? arguments[at].GetString()!
-        : throw LspException.BadParameters($"This command needs {what} as its argument {at + 1}.");
+        at < arguments.Length && arguments[at].ValueKind == JsonValueKind.String
+            ? arguments[at].GetString()!
+            : throw LspException.BadParameters($"This command needs {what} as its argument {at + 1}.");
 }

@@ -24,35 +24,64 @@ internal sealed class RecoverCommand : ICommand
 
     public string Name => "relist.recover";
 
-    public async Task<JsonElement?> RunAsync(RequestContext request, JsonElement[] arguments, IntOrString? progress, CancellationToken cancellation)
+    public async Task<JsonElement?> RunAsync(
+        RequestContext request,
+        JsonElement[] arguments,
+        IntOrString? progress,
+        CancellationToken cancellation
+    )
     {
         var uri = DocumentUri.Parse(arguments.Text(0, "the address of a document"));
         Client client = request.Server.Client;
-        using WorkProgress? shown = await client.BeginProgressAsync(progress, $"Recovering {uri.Name}", cancellable: true, cancellation).ConfigureAwait(false);
-        using var either = CancellationTokenSource.CreateLinkedTokenSource(cancellation, shown?.Cancelled ?? CancellationToken.None);
+        using WorkProgress? shown = await client
+            .BeginProgressAsync(progress, $"Recovering {uri.Name}", cancellable: true, cancellation)
+            .ConfigureAwait(false);
+        using var either = CancellationTokenSource.CreateLinkedTokenSource(
+            cancellation,
+            shown?.Cancelled ?? CancellationToken.None
+        );
         RecoveryResult result = Recover(request, uri, either.Token);
         if (result.Program.Image.Count == 0)
         {
-            string? choice = result.Entries.FirstOrDefault(entry => entry is { Severity: Severity.Error, Code: DocumentCodes.SeveralListings })?.Message;
-            throw LspException.Refused($"{choice ?? $"No assembly program is found in {uri.Name}."} Nothing is written.");
+            string? choice = result
+                .Entries.FirstOrDefault(entry =>
+                    entry is { Severity: Severity.Error, Code: DocumentCodes.SeveralListings }
+                )
+                ?.Message;
+            throw LspException.Refused(
+                $"{choice ?? $"No assembly program is found in {uri.Name}."} Nothing is written."
+            );
         }
 
         string path = FreePath(uri.Path ?? Path.Combine(FolderFor(request.Snapshot, uri), "recovered"));
         string address = await OpenAsync(request, path, result.Source, either.Token).ConfigureAwait(false);
-        int errors = result.Entries.Count(entry => entry.Severity == Severity.Error), doubts = result.Entries.Count(entry => entry.Severity == Severity.Warning);
-        string left = errors + doubts == 0 ? "nothing is left in doubt"
-            : $"{Count(errors, "problem")} and {Count(doubts, "doubt")} to look at: they are marked in the source";
+        int errors = result.Entries.Count(entry => entry.Severity == Severity.Error),
+            doubts = result.Entries.Count(entry => entry.Severity == Severity.Warning);
+        string left =
+            errors + doubts == 0
+                ? "nothing is left in doubt"
+                : $"{Count(errors, "problem")} and {Count(doubts, "doubt")} to look at: they are marked in the source";
         client.ShowMessage(
             errors + doubts == 0 ? MessageType.Info : MessageType.Warning,
-            string.Create(CultureInfo.InvariantCulture, $"{Path.GetFileName(path)}: {result.Program.Image.ProgramWords} words recovered; {left}."));
-        shown?.Finish(string.Create(CultureInfo.InvariantCulture, $"{result.Program.Image.ProgramWords} words recovered"));
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"{Path.GetFileName(path)}: {result.Program.Image.ProgramWords} words recovered; {left}."
+            )
+        );
+        shown?.Finish(
+            string.Create(CultureInfo.InvariantCulture, $"{result.Program.Image.ProgramWords} words recovered")
+        );
         return LspJson.Element(address);
     }
 
     private static RecoveryResult Recover(RequestContext request, DocumentUri uri, CancellationToken cancellation)
     {
         string name = uri.Path ?? uri.Text;
-        var options = new RecoveryOptions { Name = name, Includes = new RecordedIncludes(request.Programs.Files, Project.None) };
+        var options = new RecoveryOptions
+        {
+            Name = name,
+            Includes = new RecordedIncludes(request.Programs.Files, Project.None),
+        };
         if (request.Snapshot.Documents.GetValueOrDefault(uri) is { } open)
         {
             return PasteRecovery.Run(open.Text, new DocumentRecoveryOptions { Text = options });
@@ -71,7 +100,10 @@ internal sealed class RecoverCommand : ICommand
         if (DocumentFile.KindOf(bytes) == DocumentFileKind.Text)
         {
             return new FileLoader().Decode(path, bytes).TryGet(out LoadedFile? file, out LoadFailure? failure)
-                ? PasteRecovery.Run(file.Text.WithEncoding(TextEncoding.Utf8), new DocumentRecoveryOptions { Text = options })
+                ? PasteRecovery.Run(
+                    file.Text.WithEncoding(TextEncoding.Utf8),
+                    new DocumentRecoveryOptions { Text = options }
+                )
                 : throw LspException.Refused(failure.Message);
         }
 
@@ -87,7 +119,9 @@ internal sealed class RecoverCommand : ICommand
 
     private static string FolderFor(Snapshot snapshot, DocumentUri uri) =>
         snapshot.Folders.Select(folder => folder.Path).FirstOrDefault(path => path is not null)
-        ?? throw LspException.Refused($"{uri.Name} is not saved as a file yet: save it first, then the source has a place to go.");
+        ?? throw LspException.Refused(
+            $"{uri.Name} is not saved as a file yet: save it first, then the source has a place to go."
+        );
 
     /// <summary>A name beside the document that nothing has yet.</summary>
     private static string FreePath(string document)
@@ -109,23 +143,39 @@ internal sealed class RecoverCommand : ICommand
     }
 
     /// <summary>As a new buffer where the client can make one, so that the person decides about saving; else as a file.</summary>
-    private static async Task<string> OpenAsync(RequestContext request, string path, SourceText source, CancellationToken cancellation)
+    private static async Task<string> OpenAsync(
+        RequestContext request,
+        string path,
+        SourceText source,
+        CancellationToken cancellation
+    )
     {
         Client client = request.Server.Client;
         string address = DocumentUri.FromPath(path).Text;
         string text = source.ToString();
         bool opened = false;
-        if (request.Profile is { ApplyEdit: true, DocumentChanges: true } && request.Profile.ResourceOperations.Contains("create"))
+        if (
+            request.Profile is { ApplyEdit: true, DocumentChanges: true }
+            && request.Profile.ResourceOperations.Contains("create")
+        )
         {
             var edit = new WorkspaceEdit
             {
                 DocumentChanges =
                 [
-                    new CreateFile(address) { Options = new() { Overwrite = false, IgnoreIfExists = false } },
+                    new CreateFile(address)
+                    {
+                        Options = new() { Overwrite = false, IgnoreIfExists = false },
+                    },
                     new TextDocumentEdit(new(address, null), [new LspTextEdit(new(new(0, 0), new(0, 0)), text)]),
                 ],
             };
-            opened = (await client.ApplyEditAsync($"Recover {Path.GetFileName(path)}", edit, cancellation).ConfigureAwait(false))?.Applied == true;
+            opened =
+                (
+                    await client
+                        .ApplyEditAsync($"Recover {Path.GetFileName(path)}", edit, cancellation)
+                        .ConfigureAwait(false)
+                )?.Applied == true;
         }
 
         if (!opened && AtomicWriter.Write(path, Encoding.UTF8.GetBytes(text)) is { } fault)
@@ -138,5 +188,8 @@ internal sealed class RecoverCommand : ICommand
     }
 
     private static string Count(int number, string what) =>
-        string.Create(CultureInfo.InvariantCulture, $"{(number == 0 ? "no" : number.ToString(CultureInfo.InvariantCulture))} {what}{(number == 1 ? "" : "s")}");
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $"{(number == 0 ? "no" : number.ToString(CultureInfo.InvariantCulture))} {what}{(number == 1 ? "" : "s")}"
+        );
 }

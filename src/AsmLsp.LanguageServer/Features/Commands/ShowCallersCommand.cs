@@ -16,20 +16,46 @@ internal sealed class ShowCallersCommand : ICommand
 
     public string Name => CommandName;
 
-    public async Task<JsonElement?> RunAsync(RequestContext request, JsonElement[] arguments, IntOrString? progress, CancellationToken cancellation)
+    public async Task<JsonElement?> RunAsync(
+        RequestContext request,
+        JsonElement[] arguments,
+        IntOrString? progress,
+        CancellationToken cancellation
+    )
     {
-        string uri = arguments.Text(0, "the address of a document"), name = arguments.Text(1, "the name of a routine");
-        FileView view = request.Programs.Find(DocumentUri.Parse(uri)) ?? throw LspException.Refused($"{uri} is neither open nor a file that can be read.");
+        string uri = arguments.Text(0, "the address of a document"),
+            name = arguments.Text(1, "the name of a routine");
+        FileView view =
+            request.Programs.Find(DocumentUri.Parse(uri))
+            ?? throw LspException.Refused($"{uri} is neither open nor a file that can be read.");
         var routines = Routines.Of(view.Set, view.Program);
-        RoutineLines routine = routines.Find(name) ?? throw LspException.Refused($"There is no routine called {name} in this program.");
+        RoutineLines routine =
+            routines.Find(name) ?? throw LspException.Refused($"There is no routine called {name} in this program.");
         RoutineUse[] uses = [.. routines.Into(routine)];
-        Location[] places = [.. uses.Select(use => new Location(view.Set.UriOf(use.File).Text, request.Range(use.File, use.Line, use.Columns)))];
-        bool shown = places is [var only]
-            && await request.Server.Client.ShowDocumentAsync(new(only.Uri) { TakeFocus = true, Selection = only.Range }, cancellation).ConfigureAwait(false);
+        Location[] places =
+        [
+            .. uses.Select(use => new Location(
+                view.Set.UriOf(use.File).Text,
+                request.Range(use.File, use.Line, use.Columns)
+            )),
+        ];
+        bool shown =
+            places is [var only]
+            && await request
+                .Server.Client.ShowDocumentAsync(
+                    new(only.Uri) { TakeFocus = true, Selection = only.Range },
+                    cancellation
+                )
+                .ConfigureAwait(false);
         if (!shown)
         {
-            string list = string.Join(", ", uses.Take(MostNamed).Select(use => $"{use.File.ShortName}:{use.Line + 1}")) + (uses.Length > MostNamed ? ", and more" : "");
-            request.Server.Client.ShowMessage(MessageType.Info, uses.Length == 0 ? $"Nothing calls {name}." : $"{name} is used at {list}.");
+            string list =
+                string.Join(", ", uses.Take(MostNamed).Select(use => $"{use.File.ShortName}:{use.Line + 1}"))
+                + (uses.Length > MostNamed ? ", and more" : "");
+            request.Server.Client.ShowMessage(
+                MessageType.Info,
+                uses.Length == 0 ? $"Nothing calls {name}." : $"{name} is used at {list}."
+            );
         }
 
         return LspJson.Element(places);

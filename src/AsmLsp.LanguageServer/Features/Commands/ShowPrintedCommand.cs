@@ -19,21 +19,43 @@ internal sealed class ShowPrintedCommand : ICommand
 
     public string Name => CommandName;
 
-    public async Task<JsonElement?> RunAsync(RequestContext request, JsonElement[] arguments, IntOrString? progress, CancellationToken cancellation)
+    public async Task<JsonElement?> RunAsync(
+        RequestContext request,
+        JsonElement[] arguments,
+        IntOrString? progress,
+        CancellationToken cancellation
+    )
     {
         string uri = arguments.Text(0, "the address of a document");
-        int line = arguments.Length > 1 && arguments[1].ValueKind == JsonValueKind.Number && arguments[1].TryGetInt32(out int given) ? given : -1;
-        FileView view = request.Programs.Find(DocumentUri.Parse(uri)) ?? throw LspException.Refused($"{uri} is neither open nor a file that can be read.");
-        if (line < 0 || line >= view.Text.LineCount || DoubtMarker.Read(view.Text[line].Text) is not { FirstPlace: { } place } doubt)
+        int line =
+            arguments.Length > 1
+            && arguments[1].ValueKind == JsonValueKind.Number
+            && arguments[1].TryGetInt32(out int given)
+                ? given
+                : -1;
+        FileView view =
+            request.Programs.Find(DocumentUri.Parse(uri))
+            ?? throw LspException.Refused($"{uri} is neither open nor a file that can be read.");
+        if (
+            line < 0
+            || line >= view.Text.LineCount
+            || DoubtMarker.Read(view.Text[line].Text) is not { FirstPlace: { } place } doubt
+        )
         {
             throw LspException.Refused("The mark on this line does not say where it was printed.");
         }
 
-        bool shown = AddressOf(DocumentUri.Parse(uri).Path, place) is { } address
-            && await request.Server.Client.ShowDocumentAsync(new(address) { External = true }, cancellation).ConfigureAwait(false);
+        bool shown =
+            AddressOf(DocumentUri.Parse(uri).Path, place) is { } address
+            && await request
+                .Server.Client.ShowDocumentAsync(new(address) { External = true }, cancellation)
+                .ConfigureAwait(false);
         if (!shown)
         {
-            request.Server.Client.ShowMessage(MessageType.Info, place.Page > 0 ? $"This line was printed on {doubt.Place}." : $"This line was pasted as {doubt.Place}.");
+            request.Server.Client.ShowMessage(
+                MessageType.Info,
+                place.Page > 0 ? $"This line was printed on {doubt.Place}." : $"This line was pasted as {doubt.Place}."
+            );
         }
 
         return LspJson.Element(doubt.Place);
@@ -48,7 +70,9 @@ internal sealed class ShowPrintedCommand : ICommand
         }
 
         // In an archive both have names of their own.
-        foreach (string review in (string[])[Path.ChangeExtension(source, ".html"), Path.Combine(folder, "review.html")])
+        foreach (
+            string review in (string[])[Path.ChangeExtension(source, ".html"), Path.Combine(folder, "review.html")]
+        )
         {
             if (ReviewPage.IsOne(review))
             {
@@ -56,12 +80,17 @@ internal sealed class ShowPrintedCommand : ICommand
             }
         }
 
-        foreach (string document in (string[])[Path.ChangeExtension(source, ".pdf"), Path.Combine(folder, "document.pdf")])
+        foreach (
+            string document in (string[])[Path.ChangeExtension(source, ".pdf"), Path.Combine(folder, "document.pdf")]
+        )
         {
             if (place.Page > 0 && File.Exists(document))
             {
                 // The form of the fragment that viewers of PDF files know (RFC 8118, section 3).
-                return string.Create(CultureInfo.InvariantCulture, $"{DocumentUri.FromPath(document).Text}#page={place.Page}");
+                return string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{DocumentUri.FromPath(document).Text}#page={place.Page}"
+                );
             }
         }
 

@@ -10,7 +10,12 @@ internal sealed class ShowProblemPageCommand : ICommand
 {
     public string Name => "relist.showProblemPage";
 
-    public async Task<JsonElement?> RunAsync(RequestContext request, JsonElement[] arguments, IntOrString? progress, CancellationToken cancellation)
+    public async Task<JsonElement?> RunAsync(
+        RequestContext request,
+        JsonElement[] arguments,
+        IntOrString? progress,
+        CancellationToken cancellation
+    )
     {
         string code = arguments.Text(0, "the code of a problem");
         ProblemPages pages = ProblemPages.OfThisVersion;
@@ -21,12 +26,21 @@ internal sealed class ShowProblemPageCommand : ICommand
 
         if (!pages.Write(code))
         {
-            throw LspException.Refused($"The page about '{code}' could not be written to {DocumentUri.Parse(address).Path}.");
+            throw LspException.Refused(
+                $"The page about '{code}' could not be written to {DocumentUri.Parse(address).Path}."
+            );
         }
 
-        if (!await request.Server.Client.ShowDocumentAsync(new(address) { TakeFocus = true }, cancellation).ConfigureAwait(false))
+        if (
+            !await request
+                .Server.Client.ShowDocumentAsync(new(address) { TakeFocus = true }, cancellation)
+                .ConfigureAwait(false)
+        )
         {
-            request.Server.Client.ShowMessage(MessageType.Info, $"The page about '{code}' is {DocumentUri.Parse(address).Path}.");
+            request.Server.Client.ShowMessage(
+                MessageType.Info,
+                $"The page about '{code}' is {DocumentUri.Parse(address).Path}."
+            );
         }
 
         return LspJson.Element(address);

@@ -17,7 +17,14 @@ namespace AsmLsp.LanguageServer.Features.Common;
 /// <param name="IsCertain">Whether nothing else can be meant.</param>
 /// <param name="Key">Names it among those of the file, so that it can be found again.</param>
 /// <param name="Changes">Works out the edits.</param>
-internal sealed record OfferedAction(string Title, string Kind, Problem? Problem, bool IsCertain, string Key, Func<IEnumerable<(SourceFile File, IEnumerable<TextEdit> Edits)>> Changes);
+internal sealed record OfferedAction(
+    string Title,
+    string Kind,
+    Problem? Problem,
+    bool IsCertain,
+    string Key,
+    Func<IEnumerable<(SourceFile File, IEnumerable<TextEdit> Edits)>> Changes
+);
 
 /// <summary>The repairs for some lines of a file.</summary>
 internal static class Actions
@@ -47,8 +54,20 @@ internal static class Actions
 
                 foreach (Fix fix in FixFinder.For(view.Analysis, problem))
                 {
-                    string key = string.Create(CultureInfo.InvariantCulture, $"one {problem.Code} {problem.Place.Line} {problem.Place.Columns.Start} {fix.Title}");
-                    single.Add(new(fix.Title, CodeActionKind.QuickFix, problem, fix.Certainty == Certainty.Certain, key, () => [(fix.File, fix.Edits)]));
+                    string key = string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"one {problem.Code} {problem.Place.Line} {problem.Place.Columns.Start} {fix.Title}"
+                    );
+                    single.Add(
+                        new(
+                            fix.Title,
+                            CodeActionKind.QuickFix,
+                            problem,
+                            fix.Certainty == Certainty.Certain,
+                            key,
+                            () => [(fix.File, fix.Edits)]
+                        )
+                    );
                     if (fix.Certainty == Certainty.Certain && fix.File == view.File && !kinds.Contains(problem.Kind))
                     {
                         kinds.Add(problem.Kind);
@@ -58,7 +77,10 @@ internal static class Actions
         }
 
         // One problem may carry the same repair as its neighbour: the menu shows it once.
-        var offered = single.OrderBy(action => action.IsCertain ? 0 : 1).DistinctBy(action => (action.Title, action.Problem!.Place.Line)).ToList();
+        var offered = single
+            .OrderBy(action => action.IsCertain ? 0 : 1)
+            .DistinctBy(action => (action.Title, action.Problem!.Place.Line))
+            .ToList();
         foreach (ProblemKind kind in kinds)
         {
             int count = view.Problems.Count(problem => problem.Kind == kind);
@@ -88,21 +110,43 @@ internal static class Actions
         return parts switch
         {
             [AllKey] => OfFile(view),
-            ["kind", var code] when Catalogue.Find(code) is { } kind => OfKind(view, kind, view.Problems.Count(problem => problem.Kind == kind)),
-            ["one", _, var line, _, _] when int.TryParse(line, NumberStyles.None, CultureInfo.InvariantCulture, out int at) =>
-                For(view, at, at, kind => kind == CodeActionKind.QuickFix).FirstOrDefault(action => action.Key == key),
+            ["kind", var code] when Catalogue.Find(code) is { } kind => OfKind(
+                view,
+                kind,
+                view.Problems.Count(problem => problem.Kind == kind)
+            ),
+            ["one", _, var line, _, _]
+                when int.TryParse(line, NumberStyles.None, CultureInfo.InvariantCulture, out int at) => For(
+                    view,
+                    at,
+                    at,
+                    kind => kind == CodeActionKind.QuickFix
+                )
+                .FirstOrDefault(action => action.Key == key),
             _ => null,
         };
     }
 
     private static OfferedAction OfKind(FileView view, ProblemKind kind, int count) =>
         new(
-            string.Create(CultureInfo.InvariantCulture, $"Repair all {count} places of this kind in {view.File.ShortName}"),
-            CodeActionKind.QuickFix, view.Problems.FirstOrDefault(problem => problem.Kind == kind), true, "kind " + kind.Code,
-            () => [(view.File, Edits.Between(view.Text, FixAll.Run(view.Analysis, view.File, kind).NewText))]);
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"Repair all {count} places of this kind in {view.File.ShortName}"
+            ),
+            CodeActionKind.QuickFix,
+            view.Problems.FirstOrDefault(problem => problem.Kind == kind),
+            true,
+            "kind " + kind.Code,
+            () => [(view.File, Edits.Between(view.Text, FixAll.Run(view.Analysis, view.File, kind).NewText))]
+        );
 
     private static OfferedAction OfFile(FileView view) =>
         new(
-            $"Make every certain repair in {view.File.ShortName}", FixAllKind, null, true, AllKey,
-            () => [(view.File, Edits.Between(view.Text, FixAll.Run(view.Analysis, view.File).NewText))]);
+            $"Make every certain repair in {view.File.ShortName}",
+            FixAllKind,
+            null,
+            true,
+            AllKey,
+            () => [(view.File, Edits.Between(view.Text, FixAll.Run(view.Analysis, view.File).NewText))]
+        );
 }

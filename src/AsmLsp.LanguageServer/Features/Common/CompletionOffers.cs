@@ -89,7 +89,16 @@ internal sealed class CompletionOffers(FileView view)
                 Names(symbol => true, 0);
                 break;
             case "#define" or "define" when place.OperandText.Length == 0:
-            case "local" or "macro" or "title" or "subtitle" or "messg" or "error" or "cblock" or "end" or "endm" or "endc":
+            case "local"
+            or "macro"
+            or "title"
+            or "subtitle"
+            or "messg"
+            or "error"
+            or "cblock"
+            or "end"
+            or "endm"
+            or "endc":
                 break;
             default:
                 Values();
@@ -130,7 +139,10 @@ internal sealed class CompletionOffers(FileView view)
                 Registers(0);
                 break;
             case OperandKind.TrisPort:
-                foreach (DeviceSymbol symbol in BuiltIn(DeviceSymbolKind.Register).Where(symbol => symbol.Value is >= 5 and <= 7))
+                foreach (
+                    DeviceSymbol symbol in BuiltIn(DeviceSymbolKind.Register)
+                        .Where(symbol => symbol.Value is >= 5 and <= 7)
+                )
                 {
                     Add(symbol.Name, CompletionItemKind.Variable, Hex(symbol.Value), 0, "name");
                 }
@@ -149,13 +161,26 @@ internal sealed class CompletionOffers(FileView view)
     {
         foreach (Instruction instruction in InstructionSet.All)
         {
-            string detail = (instruction.Operands == OperandKind.None ? "" : instruction.OperandNames + "  ") + instruction.Summary;
-            Add(style.Operation(instruction.Name), CompletionItemKind.Keyword, detail, instruction.IsLegacy ? 2 : 0, "operation");
+            string detail =
+                (instruction.Operands == OperandKind.None ? "" : instruction.OperandNames + "  ") + instruction.Summary;
+            Add(
+                style.Operation(instruction.Name),
+                CompletionItemKind.Keyword,
+                detail,
+                instruction.IsLegacy ? 2 : 0,
+                "operation"
+            );
         }
 
         foreach (ProgramSymbol macro in view.Analysis.Symbols.Where(symbol => symbol.Kind == ProgramSymbolKind.Macro))
         {
-            Add(macro.Name, CompletionItemKind.Function, macro.Parameters.Count > 0 ? "macro " + string.Join(", ", macro.Parameters) : "macro", 0, "name");
+            Add(
+                macro.Name,
+                CompletionItemKind.Function,
+                macro.Parameters.Count > 0 ? "macro " + string.Join(", ", macro.Parameters) : "macro",
+                0,
+                "name"
+            );
         }
 
         foreach (Shorthand shorthand in Shorthand.All)
@@ -187,10 +212,20 @@ internal sealed class CompletionOffers(FileView view)
     private void Registers(int rank)
     {
         Names(symbol => symbol.Kind is ProgramSymbolKind.BlockMember, rank);
-        Names(symbol => symbol.Kind is ProgramSymbolKind.Constant or ProgramSymbolKind.Variable or ProgramSymbolKind.Define, rank);
+        Names(
+            symbol =>
+                symbol.Kind is ProgramSymbolKind.Constant or ProgramSymbolKind.Variable or ProgramSymbolKind.Define,
+            rank
+        );
         foreach (DeviceSymbol symbol in BuiltIn(DeviceSymbolKind.Register))
         {
-            Add(symbol.Name, CompletionItemKind.Variable, $"{Hex(symbol.Value)}  {symbol.Register!.Description}".TrimEnd(), rank, "name");
+            Add(
+                symbol.Name,
+                CompletionItemKind.Variable,
+                $"{Hex(symbol.Value)}  {symbol.Register!.Description}".TrimEnd(),
+                rank,
+                "name"
+            );
         }
     }
 
@@ -198,7 +233,11 @@ internal sealed class CompletionOffers(FileView view)
 
     private void Values()
     {
-        Names(symbol => symbol.Kind is ProgramSymbolKind.Constant or ProgramSymbolKind.Variable or ProgramSymbolKind.Define, 0);
+        Names(
+            symbol =>
+                symbol.Kind is ProgramSymbolKind.Constant or ProgramSymbolKind.Variable or ProgramSymbolKind.Define,
+            0
+        );
         Names(symbol => symbol.Kind is ProgramSymbolKind.BlockMember or ProgramSymbolKind.Label, 1);
         foreach (DeviceSymbol symbol in BuiltIn(DeviceSymbolKind.Register))
         {
@@ -214,12 +253,23 @@ internal sealed class CompletionOffers(FileView view)
         {
             foreach (BitField bit in register.Bits)
             {
-                Add(bit.Spellings[0], CompletionItemKind.EnumMember, string.Create(CultureInfo.InvariantCulture, $"bit {bit.Number}  {bit.Description}").TrimEnd(), 0, "name");
+                Add(
+                    bit.Spellings[0],
+                    CompletionItemKind.EnumMember,
+                    string.Create(CultureInfo.InvariantCulture, $"bit {bit.Number}  {bit.Description}").TrimEnd(),
+                    0,
+                    "name"
+                );
             }
         }
 
         // A program may name the bits of its own registers and pins.
-        Names(symbol => symbol.Kind is ProgramSymbolKind.Constant or ProgramSymbolKind.Define && (!symbol.IsKnown || symbol.Value is >= 0 and <= 7), 1);
+        Names(
+            symbol =>
+                symbol.Kind is ProgramSymbolKind.Constant or ProgramSymbolKind.Define
+                && (!symbol.IsKnown || symbol.Value is >= 0 and <= 7),
+            1
+        );
         if (offers.Count == 0)
         {
             Words("0", "1", "2", "3", "4", "5", "6", "7");
@@ -238,7 +288,9 @@ internal sealed class CompletionOffers(FileView view)
             return known;
         }
 
-        return view.Analysis.FindSymbol(name) is { IsKnown: true } symbol ? device.DataMemory.RegisterAt(symbol.Value) : null;
+        return view.Analysis.FindSymbol(name) is { IsKnown: true } symbol
+            ? device.DataMemory.RegisterAt(symbol.Value)
+            : null;
     }
 
     private void Destinations()
@@ -251,13 +303,23 @@ internal sealed class CompletionOffers(FileView view)
         }
 
         Add(style.UpperDestinations ? "W" : "w", CompletionItemKind.EnumMember, "the result goes to W", 0, null);
-        Add(style.UpperDestinations ? "F" : "f", CompletionItemKind.EnumMember, "the result goes back to the register", 0, null);
+        Add(
+            style.UpperDestinations ? "F" : "f",
+            CompletionItemKind.EnumMember,
+            "the result goes back to the register",
+            0,
+            null
+        );
     }
 
     private void OfList(CompletionPlace place)
     {
         string part = place.Before.Text[(place.Before.Text.LastIndexOfAny([' ', '\t', ',']) + 1)..].Trim();
-        if (part.StartsWith("p=", StringComparison.OrdinalIgnoreCase) || part.StartsWith("processor=", StringComparison.OrdinalIgnoreCase) || place.OperandText.TrimEnd().EndsWith("p =", StringComparison.OrdinalIgnoreCase))
+        if (
+            part.StartsWith("p=", StringComparison.OrdinalIgnoreCase)
+            || part.StartsWith("processor=", StringComparison.OrdinalIgnoreCase)
+            || place.OperandText.TrimEnd().EndsWith("p =", StringComparison.OrdinalIgnoreCase)
+        )
         {
             Chips(name => name[3..].ToLowerInvariant());
         }
@@ -276,9 +338,18 @@ internal sealed class CompletionOffers(FileView view)
     {
         bool quoted = place.OperandText.Length > 0 && place.OperandText[0] is '<' or '"';
         Chips(name => quoted ? $"p{name[3..].ToLowerInvariant()}.inc" : $"<p{name[3..].ToLowerInvariant()}.inc>");
-        if (Path.GetDirectoryName(view.File.Name) is { Length: > 0 } folder && Path.IsPathFullyQualified(view.File.Name))
+        if (
+            Path.GetDirectoryName(view.File.Name) is { Length: > 0 } folder
+            && Path.IsPathFullyQualified(view.File.Name)
+        )
         {
-            foreach (string name in Host.DiskView.Instance.NamesIn(folder).Where(name => Path.GetExtension(name).ToLowerInvariant() is ".inc" or ".h" or ".asm").Where(name => name != view.File.ShortName).Take(200))
+            foreach (
+                string name in Host
+                    .DiskView.Instance.NamesIn(folder)
+                    .Where(name => Path.GetExtension(name).ToLowerInvariant() is ".inc" or ".h" or ".asm")
+                    .Where(name => name != view.File.ShortName)
+                    .Take(200)
+            )
             {
                 Add(quoted ? name : $"\"{name}\"", CompletionItemKind.File, "file beside this one", 0, null);
             }
@@ -295,11 +366,16 @@ internal sealed class CompletionOffers(FileView view)
 
         var set = new HashSet<ConfigField>();
         ConfigurationWord? word = null;
-        foreach (LineSyntax part in (ReadOnlySpan<LineSyntax>)[place.Before, LineSyntax.Parse(" __config 0" + place.After)])
+        foreach (
+            LineSyntax part in (ReadOnlySpan<LineSyntax>)[place.Before, LineSyntax.Parse(" __config 0" + place.After)]
+        )
         {
             foreach (SyntaxToken token in part.Tokens)
             {
-                if (token.Kind == TokenKind.Name && device.Symbols.FindAnyCase(part.Text.Substring(token.Start, token.Length)) is { } symbol)
+                if (
+                    token.Kind == TokenKind.Name
+                    && device.Symbols.FindAnyCase(part.Text.Substring(token.Start, token.Length)) is { } symbol
+                )
                 {
                     word ??= symbol.Word;
                     if (symbol.Field is { } field)
@@ -314,17 +390,37 @@ internal sealed class CompletionOffers(FileView view)
         // Behind a setting the sign that joins is put in as well.
         string join = place.OperandText.TrimEnd() is [.., not ('&' or '(' or ',' or '~')] ? "& " : "";
         int rank = 0;
-        foreach (ConfigurationWord configuration in device.ConfigurationWords.Where(configuration => word is null || word == configuration))
+        foreach (
+            ConfigurationWord configuration in device.ConfigurationWords.Where(configuration =>
+                word is null || word == configuration
+            )
+        )
         {
-            foreach (ConfigField field in configuration.Fields.Where(field => here is null ? !set.Contains(field) : field == here))
+            foreach (
+                ConfigField field in configuration.Fields.Where(field =>
+                    here is null ? !set.Contains(field) : field == here
+                )
+            )
             {
-                foreach (ConfigSetting setting in field.Settings.Where(setting => setting.Names.Length > 0 && taken.Add(setting.Names[0])))
+                foreach (
+                    ConfigSetting setting in field.Settings.Where(setting =>
+                        setting.Names.Length > 0 && taken.Add(setting.Names[0])
+                    )
+                )
                 {
-                    offers.Add(new(setting.Names[0], CompletionItemKind.EnumMember, $"{field.Name}: {setting.Meaning}", Math.Min(rank, 98), "name")
-                    {
-                        Insert = join + setting.Names[0],
-                        AlsoFoundBy = $"{field.Name} {setting.Meaning}",
-                    });
+                    offers.Add(
+                        new(
+                            setting.Names[0],
+                            CompletionItemKind.EnumMember,
+                            $"{field.Name}: {setting.Meaning}",
+                            Math.Min(rank, 98),
+                            "name"
+                        )
+                        {
+                            Insert = join + setting.Names[0],
+                            AlsoFoundBy = $"{field.Name} {setting.Meaning}",
+                        }
+                    );
                 }
 
                 rank++;
@@ -366,7 +462,10 @@ internal sealed class CompletionOffers(FileView view)
 
             (CompletionItemKind kind, string? detail) = symbol.Kind switch
             {
-                ProgramSymbolKind.Label => (CompletionItemKind.Function, symbol.IsKnown ? string.Create(CultureInfo.InvariantCulture, $"0x{symbol.Value:X4}") : null),
+                ProgramSymbolKind.Label => (
+                    CompletionItemKind.Function,
+                    symbol.IsKnown ? string.Create(CultureInfo.InvariantCulture, $"0x{symbol.Value:X4}") : null
+                ),
                 ProgramSymbolKind.BlockMember => (CompletionItemKind.Variable, Outline.Value(symbol)),
                 ProgramSymbolKind.Variable => (CompletionItemKind.Variable, Outline.Value(symbol)),
                 ProgramSymbolKind.Define => (CompletionItemKind.Constant, symbol.Text),

@@ -27,13 +27,20 @@ internal enum PlaceKind
 /// <param name="Before">The line up to the word, as read.</param>
 /// <param name="Operand">For an operand: its number from 0.</param>
 /// <param name="OperandText">For an operand: what stands before the word in it.</param>
-internal sealed record CompletionPlace(PlaceKind Kind, TextSpan Word, LineSyntax Before, int Operand, string OperandText)
+internal sealed record CompletionPlace(
+    PlaceKind Kind,
+    TextSpan Word,
+    LineSyntax Before,
+    int Operand,
+    string OperandText
+)
 {
     public static CompletionPlace At(FileView view, LinePosition at)
     {
         string text = view.Text[at.Line].Text;
         int column = Math.Min(at.Column, text.Length);
-        int start = column, end = column;
+        int start = column,
+            end = column;
         while (start > 0 && IsWordCharacter(text[start - 1]))
         {
             start--;
@@ -46,7 +53,9 @@ internal sealed record CompletionPlace(PlaceKind Kind, TextSpan Word, LineSyntax
 
         var before = LineSyntax.Parse(text[..start]);
         var word = TextSpan.FromBounds(start, end);
-        if (InCommentOrText(text, start) || view.Analysis.FactsOf(view.File, at.Line).Role.HasFlag(LineRole.BlockMember))
+        if (
+            InCommentOrText(text, start) || view.Analysis.FactsOf(view.File, at.Line).Role.HasFlag(LineRole.BlockMember)
+        )
         {
             return new(PlaceKind.Nothing, word, before, 0, "");
         }
@@ -61,7 +70,9 @@ internal sealed record CompletionPlace(PlaceKind Kind, TextSpan Word, LineSyntax
             return new(PlaceKind.Operation, word, before, 0, "");
         }
 
-        int operand = 0, depth = 0, from = before.Tokens[before.OperationToken].End;
+        int operand = 0,
+            depth = 0,
+            from = before.Tokens[before.OperationToken].End;
         for (int i = before.OperationToken + 1; i < before.Tokens.Length; i++)
         {
             switch (before.Tokens[i].Kind)
@@ -80,7 +91,11 @@ internal sealed record CompletionPlace(PlaceKind Kind, TextSpan Word, LineSyntax
         }
 
         // '#include<p16' is an operand too, though no blank stands before it.
-        return new(PlaceKind.Operand, word, before, operand, text[from..start].TrimStart()) { Written = text[start..end], After = text[end..] };
+        return new(PlaceKind.Operand, word, before, operand, text[from..start].TrimStart())
+        {
+            Written = text[start..end],
+            After = text[end..],
+        };
     }
 
     /// <summary>The word as it stands there now.</summary>

@@ -18,13 +18,25 @@ internal static class Diagnostics
     public const string Source = "relist";
 
     /// <summary>The problems of one file of a program.</summary>
-    public static Diagnostic[] Of(ProgramSet set, ProgramVersion program, SourceFile file, ClientProfile client, PositionMapper positions)
+    public static Diagnostic[] Of(
+        ProgramSet set,
+        ProgramVersion program,
+        SourceFile file,
+        ClientProfile client,
+        PositionMapper positions
+    )
     {
         ImmutableArray<Problem> problems = program.ProblemsOf(file);
         IEnumerable<Problem> told = problems;
         if (problems.Length > Most)
         {
-            told = [.. problems.Where(problem => problem.Severity == Severity.Error).Concat(problems.Where(problem => problem.Severity != Severity.Error)).Take(Most)];
+            told =
+            [
+                .. problems
+                    .Where(problem => problem.Severity == Severity.Error)
+                    .Concat(problems.Where(problem => problem.Severity != Severity.Error))
+                    .Take(Most),
+            ];
         }
 
         return [.. told.Select(problem => Of(set, problem, client, positions))];
@@ -39,7 +51,10 @@ internal static class Diagnostics
         {
             // A client that shows no second place gets it in words.
             RelatedPlace first = problem.Related[0];
-            message += string.Create(CultureInfo.InvariantCulture, $" (see {(first.Place.File == problem.Place.File ? "" : first.Place.File.ShortName + " ")}line {first.Place.Line + 1}: {first.Text})");
+            message += string.Create(
+                CultureInfo.InvariantCulture,
+                $" (see {(first.Place.File == problem.Place.File ? "" : first.Place.File.ShortName + " ")}line {first.Place.Line + 1}: {first.Text})"
+            );
         }
 
         return new Diagnostic(RangeOf(problem.Place, positions), message)
@@ -51,27 +66,43 @@ internal static class Diagnostics
                 _ => DiagnosticSeverity.Information,
             },
             Code = problem.Code,
-            CodeDescription = (client.DiagnosticCodeDescription || client.PullDiagnostics) && ProblemPages.OfThisVersion.AddressOf(problem.Code) is { } page ? new CodeDescription(page) : null,
+            CodeDescription =
+                (client.DiagnosticCodeDescription || client.PullDiagnostics)
+                && ProblemPages.OfThisVersion.AddressOf(problem.Code) is { } page
+                    ? new CodeDescription(page)
+                    : null,
             Source = Source,
-            RelatedInformation = related && problem.Related.Length > 0
-                ? [.. problem.Related.Select(place => new DiagnosticRelatedInformation(new Location(set.UriOf(place.Place.File).Text, RangeOf(place.Place, positions)), place.Text))]
-                : null,
+            RelatedInformation =
+                related && problem.Related.Length > 0
+                    ?
+                    [
+                        .. problem.Related.Select(place => new DiagnosticRelatedInformation(
+                            new Location(set.UriOf(place.Place.File).Text, RangeOf(place.Place, positions)),
+                            place.Text
+                        )),
+                    ]
+                    : null,
             Data = client.DiagnosticData ? LspJson.Element<string[]>([problem.Code, .. problem.Arguments]) : null,
         };
     }
 
     /// <summary>The mistakes of a project file.</summary>
     public static Diagnostic[] OfProject(Project project, PositionMapper positions) =>
-    [
-        .. project.Problems.Select(problem =>
-        {
-            int line = Math.Clamp(problem.Line - 1, 0, project.Source!.Text.LineCount - 1);
-            return new Diagnostic(positions.ToRange(project.Source.Text, line, 0, project.Source.Text[line].Text.Length), problem.Message)
+        [
+            .. project.Problems.Select(problem =>
             {
-                Severity = DiagnosticSeverity.Warning, Source = Source, Code = "project-file",
-            };
-        }),
-    ];
+                int line = Math.Clamp(problem.Line - 1, 0, project.Source!.Text.LineCount - 1);
+                return new Diagnostic(
+                    positions.ToRange(project.Source.Text, line, 0, project.Source.Text[line].Text.Length),
+                    problem.Message
+                )
+                {
+                    Severity = DiagnosticSeverity.Warning,
+                    Source = Source,
+                    Code = "project-file",
+                };
+            }),
+        ];
 
     /// <summary>A number that differs where the lists differ, to tell 'unchanged' without keeping old lists.</summary>
     public static string Fingerprint(Diagnostic[] diagnostics)

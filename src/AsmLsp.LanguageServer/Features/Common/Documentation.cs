@@ -15,15 +15,21 @@ internal static class Documentation
     /// <param name="topic"><c>operation</c> or <c>name</c>.</param>
     /// <param name="word">The word.</param>
     public static string? Of(FileView? view, string topic, string word) =>
-        topic == "operation" ? OfOperation(word) : view is null ? null : OfName(view.Analysis, word);
+        topic == "operation" ? OfOperation(word)
+        : view is null ? null
+        : OfName(view.Analysis, word);
 
     /// <summary>An operation: how it is written and what it does.</summary>
     public static string? OfOperation(string word)
     {
         if (InstructionSet.Find(word) is { } instruction)
         {
-            string cycles = instruction.MaySkip ? "1 instruction cycle, 2 when it skips" : instruction.Cycles == 1 ? "1 instruction cycle" : $"{instruction.Cycles} instruction cycles";
-            string flags = instruction.Affects == StatusFlags.None ? "no flag changes" : $"changes {Flags(instruction.Affects)}";
+            string cycles =
+                instruction.MaySkip ? "1 instruction cycle, 2 when it skips"
+                : instruction.Cycles == 1 ? "1 instruction cycle"
+                : $"{instruction.Cycles} instruction cycles";
+            string flags =
+                instruction.Affects == StatusFlags.None ? "no flag changes" : $"changes {Flags(instruction.Affects)}";
             return $"`{Usage(instruction.Name, instruction.OperandNames)}`\n\n{instruction.Summary}\n\n{cycles}, {flags}.";
         }
 
@@ -38,7 +44,9 @@ internal static class Documentation
 
     /// <summary>Documentation in the form that the client shows.</summary>
     public static StringOr<MarkupContent> ForClient(string markdown, bool showsMarkdown) =>
-        showsMarkdown ? new MarkupContent(MarkupKind.Markdown, markdown) : markdown.Replace("`", "", StringComparison.Ordinal).Replace("**", "", StringComparison.Ordinal);
+        showsMarkdown
+            ? new MarkupContent(MarkupKind.Markdown, markdown)
+            : markdown.Replace("`", "", StringComparison.Ordinal).Replace("**", "", StringComparison.Ordinal);
 
     /// <summary>How an operation is written.</summary>
     public static string Usage(string name, string operands) => operands.Length == 0 ? name : $"{name} {operands}";
@@ -48,7 +56,12 @@ internal static class Documentation
         if (program.FindSymbol(name) is { } symbol)
         {
             string where = $"{symbol.Definition}";
-            string comment = Core.Syntax.LineSyntax.Of(symbol.Definition.File.Text[symbol.Definition.Line]).Comment?.TrimStart(';', ' ', '\t') is { Length: > 0 } said ? $"\n\n{said}" : "";
+            string comment = Core
+                .Syntax.LineSyntax.Of(symbol.Definition.File.Text[symbol.Definition.Line])
+                .Comment?.TrimStart(';', ' ', '\t')
+                is { Length: > 0 } said
+                ? $"\n\n{said}"
+                : "";
             return $"`{name}`{(symbol.IsKnown && symbol.Kind != Core.Assembly.SymbolKind.Macro ? $" = 0x{symbol.Value:X2} ({symbol.Value})" : "")}\n\n{where}{comment}";
         }
 
@@ -59,9 +72,14 @@ internal static class Documentation
 
         return builtIn.Kind switch
         {
-            DeviceSymbolKind.Register => $"`{name}` at 0x{builtIn.Value:X2}, bank {DataMemory.BankOf(builtIn.Value)}\n\n{builtIn.Register!.Description}",
-            DeviceSymbolKind.Bit => string.Join("\n\n", builtIn.Bits.Select(bit => $"`{bit}`, bit {bit.Number}\n\n{bit.Description}")),
-            DeviceSymbolKind.ConfigurationSetting => $"`{name}`\n\n{builtIn.Field!.Name}: {builtIn.Setting!.Meaning}{(builtIn.Field.Note is { } note ? $"\n\n{note}" : "")}",
+            DeviceSymbolKind.Register =>
+                $"`{name}` at 0x{builtIn.Value:X2}, bank {DataMemory.BankOf(builtIn.Value)}\n\n{builtIn.Register!.Description}",
+            DeviceSymbolKind.Bit => string.Join(
+                "\n\n",
+                builtIn.Bits.Select(bit => $"`{bit}`, bit {bit.Number}\n\n{bit.Description}")
+            ),
+            DeviceSymbolKind.ConfigurationSetting =>
+                $"`{name}`\n\n{builtIn.Field!.Name}: {builtIn.Setting!.Meaning}{(builtIn.Field.Note is { } note ? $"\n\n{note}" : "")}",
             _ => null,
         };
     }
@@ -69,7 +87,16 @@ internal static class Documentation
     private static string Flags(StatusFlags flags)
     {
         var names = new List<string>();
-        foreach ((StatusFlags flag, string name) in (ReadOnlySpan<(StatusFlags, string)>)[(StatusFlags.Carry, "C"), (StatusFlags.DigitCarry, "DC"), (StatusFlags.Zero, "Z"), (StatusFlags.TimeOut, "TO"), (StatusFlags.PowerDown, "PD")])
+        foreach (
+            (StatusFlags flag, string name) in (ReadOnlySpan<(StatusFlags, string)>)
+                [
+                    (StatusFlags.Carry, "C"),
+                    (StatusFlags.DigitCarry, "DC"),
+                    (StatusFlags.Zero, "Z"),
+                    (StatusFlags.TimeOut, "TO"),
+                    (StatusFlags.PowerDown, "PD"),
+                ]
+        )
         {
             if (flags.HasFlag(flag))
             {

@@ -9,7 +9,11 @@ namespace AsmLsp.LanguageServer.Features.Common;
 internal static class Edits
 {
     /// <summary>Edits of several files; the documents' versions go along where the client looks at them.</summary>
-    public static WorkspaceEdit Of(RequestContext request, ProgramSet set, IEnumerable<(SourceFile File, IEnumerable<TextEdit> Edits)> changes)
+    public static WorkspaceEdit Of(
+        RequestContext request,
+        ProgramSet set,
+        IEnumerable<(SourceFile File, IEnumerable<TextEdit> Edits)> changes
+    )
     {
         if (request.Profile.DocumentChanges)
         {
@@ -19,14 +23,18 @@ internal static class Edits
                 [
                     .. changes.Select(change => new TextDocumentEdit(
                         new(set.UriOf(change.File).Text, set.DocumentOf(change.File)?.Version),
-                        request.Positions.ToEdits(change.File.Text, change.Edits))),
+                        request.Positions.ToEdits(change.File.Text, change.Edits)
+                    )),
                 ],
             };
         }
 
         return new WorkspaceEdit
         {
-            Changes = changes.ToDictionary(change => set.UriOf(change.File).Text, change => request.Positions.ToEdits(change.File.Text, change.Edits)),
+            Changes = changes.ToDictionary(
+                change => set.UriOf(change.File).Text,
+                change => request.Positions.ToEdits(change.File.Text, change.Edits)
+            ),
         };
     }
 
@@ -40,7 +48,15 @@ internal static class Edits
         return edits;
     }
 
-    private static void Compare(Lines from, int first, int end, Lines to, int newFirst, int newEnd, List<TextEdit> edits)
+    private static void Compare(
+        Lines from,
+        int first,
+        int end,
+        Lines to,
+        int newFirst,
+        int newEnd,
+        List<TextEdit> edits
+    )
     {
         while (first < end && newFirst < newEnd && from[first] == to[newFirst])
         {
@@ -71,7 +87,8 @@ internal static class Edits
         }
 
         // Lines that occur once on each side cannot be mistaken: the pieces between them are compared on their own.
-        List<(int Old, int New)> anchors = first == end || newFirst == newEnd ? [] : Anchors(from, first, end, to, newFirst, newEnd);
+        List<(int Old, int New)> anchors =
+            first == end || newFirst == newEnd ? [] : Anchors(from, first, end, to, newFirst, newEnd);
         if (anchors.Count == 0)
         {
             edits.Add(Narrow(from.Start(first), from.Join(first, end), to.Join(newFirst, newEnd)));
@@ -89,12 +106,18 @@ internal static class Edits
 
     private static List<(int Old, int New)> Anchors(Lines from, int first, int end, Lines to, int newFirst, int newEnd)
     {
-        Dictionary<string, int> once = Once(from, first, end), newOnce = Once(to, newFirst, newEnd);
+        Dictionary<string, int> once = Once(from, first, end),
+            newOnce = Once(to, newFirst, newEnd);
         var anchors = new List<(int Old, int New)>();
         for (int i = first; i < end; i++)
         {
             // In order on both sides: one that would cross an earlier one is passed over.
-            if (once.GetValueOrDefault(from[i], -1) == i && newOnce.TryGetValue(from[i], out int now) && now >= 0 && (anchors.Count == 0 || now > anchors[^1].New))
+            if (
+                once.GetValueOrDefault(from[i], -1) == i
+                && newOnce.TryGetValue(from[i], out int now)
+                && now >= 0
+                && (anchors.Count == 0 || now > anchors[^1].New)
+            )
             {
                 anchors.Add((i, now));
             }
@@ -119,7 +142,9 @@ internal static class Edits
 
     private static TextEdit Narrow(int start, string before, string after)
     {
-        int head = 0, tail = 0, least = Math.Min(before.Length, after.Length);
+        int head = 0,
+            tail = 0,
+            least = Math.Min(before.Length, after.Length);
         while (head < least && before[head] == after[head])
         {
             head++;
@@ -141,7 +166,10 @@ internal static class Edits
             tail--;
         }
 
-        return new TextEdit(TextSpan.FromBounds(start + head, start + before.Length - tail), after[head..(after.Length - tail)]);
+        return new TextEdit(
+            TextSpan.FromBounds(start + head, start + before.Length - tail),
+            after[head..(after.Length - tail)]
+        );
     }
 
     private sealed class Lines

@@ -12,7 +12,12 @@ namespace AsmLsp.LanguageServer.Features.Common;
 /// <param name="Parameters">Its parameters, with their places.</param>
 /// <param name="Locals">Its local names, with their places.</param>
 internal sealed record MacroScope(
-    string Name, int FirstLine, int LastLine, ImmutableArray<(string Name, int Line, TextSpan Columns)> Parameters, ImmutableArray<(string Name, int Line, TextSpan Columns)> Locals)
+    string Name,
+    int FirstLine,
+    int LastLine,
+    ImmutableArray<(string Name, int Line, TextSpan Columns)> Parameters,
+    ImmutableArray<(string Name, int Line, TextSpan Columns)> Locals
+)
 {
     /// <summary>Whether a name means something of its own inside the macro.</summary>
     public bool Owns(string name) => Parameters.Any(own => own.Name == name) || Locals.Any(own => own.Name == name);
@@ -22,7 +27,9 @@ internal sealed record MacroScope(
     {
         var found = ImmutableArray.CreateBuilder<MacroScope>();
         LineSyntax? opening = null;
-        int first = 0, depth = 0, number = 0;
+        int first = 0,
+            depth = 0,
+            number = 0;
         var locals = ImmutableArray.CreateBuilder<(string, int, TextSpan)>();
         foreach (TextLine line in text.Lines)
         {
@@ -84,12 +91,16 @@ internal sealed record MacroScope(
     }
 
     /// <summary>The macros of a file of a program; worked out once.</summary>
-    public static ImmutableArray<MacroScope> Of(ProgramVersion program, SourceFile file) => program.Derive(of => new ScopeTable(of)).Of(file);
+    public static ImmutableArray<MacroScope> Of(ProgramVersion program, SourceFile file) =>
+        program.Derive(of => new ScopeTable(of)).Of(file);
 
     private static bool MayMatter(string text) =>
-        text.Contains("macro", StringComparison.OrdinalIgnoreCase) || text.Contains("endm", StringComparison.OrdinalIgnoreCase) || text.Contains("local", StringComparison.OrdinalIgnoreCase);
+        text.Contains("macro", StringComparison.OrdinalIgnoreCase)
+        || text.Contains("endm", StringComparison.OrdinalIgnoreCase)
+        || text.Contains("local", StringComparison.OrdinalIgnoreCase);
 
-    private static bool Is(LineSyntax syntax, string word) => word.Equals(syntax.Operation, StringComparison.OrdinalIgnoreCase);
+    private static bool Is(LineSyntax syntax, string word) =>
+        word.Equals(syntax.Operation, StringComparison.OrdinalIgnoreCase);
 
     private static IEnumerable<(string Name, int Line, TextSpan Columns)> NamesOf(LineSyntax syntax, int line)
     {
@@ -108,7 +119,10 @@ internal sealed record MacroScope(
 
     private sealed class ScopeTable(ProgramVersion program)
     {
-        private readonly System.Collections.Concurrent.ConcurrentDictionary<SourceFile, ImmutableArray<MacroScope>> scopes = new();
+        private readonly System.Collections.Concurrent.ConcurrentDictionary<
+            SourceFile,
+            ImmutableArray<MacroScope>
+        > scopes = new();
 
         public ImmutableArray<MacroScope> Of(SourceFile file) => scopes.GetOrAdd(file, of => In(of.Text));
 

@@ -76,13 +76,19 @@ internal sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, Mac
             // A name that came through a define stands in the text of the define, not where that is used.
             if (IsSpelled(reference.Place) && !IsMacrosOwn(view.Program, reference))
             {
-                places.Add(new(reference.Place.File, reference.Place.Line, reference.Place.Columns, reference.IsDefinition));
+                places.Add(
+                    new(reference.Place.File, reference.Place.Line, reference.Place.Columns, reference.IsDefinition)
+                );
             }
         }
 
         foreach (Symbol define in view.Analysis.Symbols)
         {
-            if (define.Kind == SymbolKind.Define && define.Name != Name && define.Text?.Contains(Name, StringComparison.Ordinal) == true)
+            if (
+                define.Kind == SymbolKind.Define
+                && define.Name != Name
+                && define.Text?.Contains(Name, StringComparison.Ordinal) == true
+            )
             {
                 AddDefine(places, define.Definition);
             }
@@ -93,7 +99,13 @@ internal sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, Mac
             places.Add(new(symbol.Definition.File, symbol.Definition.Line, symbol.Definition.Columns, true));
         }
 
-        return [.. places.OrderBy(place => view.Analysis.Files.IndexOf(place.File)).ThenBy(place => place.Line).ThenBy(place => place.Columns.Start)];
+        return
+        [
+            .. places
+                .OrderBy(place => view.Analysis.Files.IndexOf(place.File))
+                .ThenBy(place => place.Line)
+                .ThenBy(place => place.Columns.Start),
+        ];
     }
 
     /// <summary>Where the name is defined: each of its assignments for a variable, nothing for a name of the chip.</summary>
@@ -101,7 +113,10 @@ internal sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, Mac
     {
         if (Scope is { } scope)
         {
-            return scope.Parameters.Concat(scope.Locals).Where(own => own.Name == Name).Select(own => new NamePlace(view.File, own.Line, own.Columns, true));
+            return scope
+                .Parameters.Concat(scope.Locals)
+                .Where(own => own.Name == Name)
+                .Select(own => new NamePlace(view.File, own.Line, own.Columns, true));
         }
 
         return Kind == NameKind.BuiltIn ? [] : Everywhere(view).Where(place => place.IsDefinition);
@@ -126,7 +141,8 @@ internal sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, Mac
     private bool IsSpelled(SourcePlace place)
     {
         string line = place.File.Text[place.Line].Text;
-        return place.Columns.End <= line.Length && line.AsSpan(place.Columns.Start, place.Columns.Length).Equals(Name, StringComparison.OrdinalIgnoreCase);
+        return place.Columns.End <= line.Length
+            && line.AsSpan(place.Columns.Start, place.Columns.Length).Equals(Name, StringComparison.OrdinalIgnoreCase);
     }
 
     private void AddDefine(List<NamePlace> places, SourcePlace definition)
@@ -134,7 +150,11 @@ internal sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, Mac
         var syntax = LineSyntax.Of(definition.File.Text[definition.Line]);
         for (int i = syntax.OperationToken + 1; i < syntax.Tokens.Length; i++)
         {
-            if (syntax.Tokens[i].Kind == TokenKind.Name && syntax.Tokens[i].Start > definition.Columns.Start && syntax.SpanOf(i).SequenceEqual(Name))
+            if (
+                syntax.Tokens[i].Kind == TokenKind.Name
+                && syntax.Tokens[i].Start > definition.Columns.Start
+                && syntax.SpanOf(i).SequenceEqual(Name)
+            )
             {
                 places.Add(new(definition.File, definition.Line, syntax.Tokens[i].Span, false));
             }
@@ -144,14 +164,22 @@ internal sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, Mac
     private List<NamePlace> InMacro(FileView view, MacroScope scope)
     {
         var places = new List<NamePlace>();
-        var defined = scope.Parameters.Concat(scope.Locals).Where(own => own.Name == Name).Select(own => (own.Line, own.Columns)).ToHashSet();
+        var defined = scope
+            .Parameters.Concat(scope.Locals)
+            .Where(own => own.Name == Name)
+            .Select(own => (own.Line, own.Columns))
+            .ToHashSet();
         for (int line = scope.FirstLine; line <= scope.LastLine; line++)
         {
             var syntax = LineSyntax.Of(view.Text[line]);
             for (int i = 0; i < syntax.Tokens.Length; i++)
             {
                 SyntaxToken token = syntax.Tokens[i];
-                if (token.Kind == TokenKind.Name && syntax.SpanOf(i).SequenceEqual(Name) && (line > scope.FirstLine || i != syntax.LabelToken))
+                if (
+                    token.Kind == TokenKind.Name
+                    && syntax.SpanOf(i).SequenceEqual(Name)
+                    && (line > scope.FirstLine || i != syntax.LabelToken)
+                )
                 {
                     bool isLabel = i == syntax.LabelToken && scope.Locals.Any(own => own.Name == Name);
                     places.Add(new(view.File, line, token.Span, isLabel || defined.Contains((line, token.Span))));
@@ -166,7 +194,11 @@ internal sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, Mac
     {
         foreach (MacroScope scope in MacroScope.Of(program, reference.Place.File))
         {
-            if (reference.Place.Line >= scope.FirstLine && reference.Place.Line <= scope.LastLine && scope.Locals.Any(own => own.Name == reference.Name))
+            if (
+                reference.Place.Line >= scope.FirstLine
+                && reference.Place.Line <= scope.LastLine
+                && scope.Locals.Any(own => own.Name == reference.Name)
+            )
             {
                 return true;
             }
@@ -176,5 +208,7 @@ internal sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, Mac
     }
 
     private static bool IsWordOfTheLanguage(LineSyntax line, TextSpan word) =>
-        line.OperationToken >= 0 && line.Tokens[line.OperationToken].Span == word && line.OperationKind != OperationKind.Unknown;
+        line.OperationToken >= 0
+        && line.Tokens[line.OperationToken].Span == word
+        && line.OperationKind != OperationKind.Unknown;
 }

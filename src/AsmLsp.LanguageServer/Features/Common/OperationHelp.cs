@@ -11,7 +11,11 @@ namespace AsmLsp.LanguageServer.Features.Common;
 /// <param name="Label">The whole line: <c>bsf f,b</c>.</param>
 /// <param name="Parts">Its operands: the place in the label, and what each is.</param>
 /// <param name="Markdown">What it does.</param>
-internal sealed record OperationHelp(string Label, ImmutableArray<(int Start, int End, string About)> Parts, string? Markdown)
+internal sealed record OperationHelp(
+    string Label,
+    ImmutableArray<(int Start, int End, string About)> Parts,
+    string? Markdown
+)
 {
     /// <summary>The help on the operation of a line, or null where it takes nothing or is not known.</summary>
     public static OperationHelp? Of(FileView view, LineSyntax line)
@@ -38,33 +42,51 @@ internal sealed record OperationHelp(string Label, ImmutableArray<(int Start, in
         }
 
         return view.Analysis.FindSymbol(word) is { Kind: SymbolKind.Macro } macro
-            ? Make(name, [.. macro.Parameters.Select(parameter => (parameter, "argument of the macro"))], Documentation.Of(view, "name", word))
+            ? Make(
+                name,
+                [.. macro.Parameters.Select(parameter => (parameter, "argument of the macro"))],
+                Documentation.Of(view, "name", word)
+            )
             : null;
     }
 
-    private static (string, string)[] OperandsOf(OperandKind kind) => kind switch
-    {
-        OperandKind.Register => [("f", "the register")],
-        OperandKind.RegisterDestination => [("f", "the register"), ("d", "where the result goes: W (0) or back to the register (1)")],
-        OperandKind.RegisterBit => [("f", "the register"), ("b", "the bit, 0 to 7")],
-        OperandKind.Literal8 => [("k", "a constant of 8 bits, 0 to 255")],
-        OperandKind.Address11 => [("k", "the label or address to go to")],
-        OperandKind.TrisPort => [("f", "the port: PORTA (5), PORTB (6) or PORTC (7)")],
-        _ => [],
-    };
+    private static (string, string)[] OperandsOf(OperandKind kind) =>
+        kind switch
+        {
+            OperandKind.Register => [("f", "the register")],
+            OperandKind.RegisterDestination =>
+            [
+                ("f", "the register"),
+                ("d", "where the result goes: W (0) or back to the register (1)"),
+            ],
+            OperandKind.RegisterBit => [("f", "the register"), ("b", "the bit, 0 to 7")],
+            OperandKind.Literal8 => [("k", "a constant of 8 bits, 0 to 255")],
+            OperandKind.Address11 => [("k", "the label or address to go to")],
+            OperandKind.TrisPort => [("f", "the port: PORTA (5), PORTB (6) or PORTC (7)")],
+            _ => [],
+        };
 
     // The usage is written for people; its operands are what stands between blanks and commas behind the word.
     private static OperationHelp? OfDirective(Directive directive)
     {
         string usage = directive.Usage;
-        var syntax = LineSyntax.Parse(usage.StartsWith('#') || !directive.Words.Any(word => usage.StartsWith(word, StringComparison.OrdinalIgnoreCase)) ? usage : " " + usage);
+        var syntax = LineSyntax.Parse(
+            usage.StartsWith('#')
+            || !directive.Words.Any(word => usage.StartsWith(word, StringComparison.OrdinalIgnoreCase))
+                ? usage
+                : " " + usage
+        );
         int shift = syntax.Text.Length - usage.Length;
         if (syntax.Operands.Length == 0)
         {
             return null;
         }
 
-        return new(usage, [.. syntax.Operands.Select(operand => (operand.Span.Start - shift, operand.Span.End - shift, ""))], directive.Summary);
+        return new(
+            usage,
+            [.. syntax.Operands.Select(operand => (operand.Span.Start - shift, operand.Span.End - shift, ""))],
+            directive.Summary
+        );
     }
 
     private static OperationHelp? Make(string name, (string Name, string About)[] operands, string? about)

@@ -17,7 +17,16 @@ namespace AsmLsp.LanguageServer.Features.Common;
 /// <param name="Line">The line of its name.</param>
 /// <param name="Columns">Its name there.</param>
 /// <param name="Children">What is inside it.</param>
-internal sealed record OutlineEntry(string Name, Kind Kind, string? Detail, int FirstLine, int LastLine, int Line, TextSpan Columns, ImmutableArray<OutlineEntry> Children);
+internal sealed record OutlineEntry(
+    string Name,
+    Kind Kind,
+    string? Detail,
+    int FirstLine,
+    int LastLine,
+    int Line,
+    TextSpan Columns,
+    ImmutableArray<OutlineEntry> Children
+);
 
 /// <summary>
 /// What a file consists of: sections, in them routines with the labels inside, blocks of variables with their members, macros, values.
@@ -66,8 +75,23 @@ internal static class Outline
         foreach (MacroScope macro in MacroScope.Of(view.Program, view.File))
         {
             LineSyntax syntax = LineSyntax.Of(view.Text[macro.FirstLine]);
-            string? detail = macro.Parameters.Length > 0 ? string.Join(", ", macro.Parameters.Select(parameter => parameter.Name)) : null;
-            marks.Add(new(macro.Name, Kind.Method, detail, macro.FirstLine, syntax.Tokens[syntax.LabelToken].Span, Level.Whole) { Last = macro.LastLine });
+            string? detail =
+                macro.Parameters.Length > 0
+                    ? string.Join(", ", macro.Parameters.Select(parameter => parameter.Name))
+                    : null;
+            marks.Add(
+                new(
+                    macro.Name,
+                    Kind.Method,
+                    detail,
+                    macro.FirstLine,
+                    syntax.Tokens[syntax.LabelToken].Span,
+                    Level.Whole
+                )
+                {
+                    Last = macro.LastLine,
+                }
+            );
         }
 
         return Nest([.. marks.OrderBy(mark => mark.Line)], 0, end);
@@ -79,7 +103,19 @@ internal static class Outline
             {
                 case "cblock":
                     blockStart = marks.Count;
-                    marks.Add(new("Variables" + (syntax.OperandText.Length > 0 ? $" at {syntax.OperandText}" : ""), Kind.Struct, null, line, syntax.Tokens[syntax.OperationToken].Span, Level.Whole) { Last = line });
+                    marks.Add(
+                        new(
+                            "Variables" + (syntax.OperandText.Length > 0 ? $" at {syntax.OperandText}" : ""),
+                            Kind.Struct,
+                            null,
+                            line,
+                            syntax.Tokens[syntax.OperationToken].Span,
+                            Level.Whole
+                        )
+                        {
+                            Last = line,
+                        }
+                    );
                     return;
                 case "endc":
                     if (blockStart >= 0)
@@ -90,11 +126,22 @@ internal static class Outline
                     blockStart = -1;
                     return;
                 case "org":
-                    marks.Add(new($"org {syntax.OperandText}", Kind.Namespace, null, line, syntax.CodeSpan, Level.Section));
+                    marks.Add(
+                        new($"org {syntax.OperandText}", Kind.Namespace, null, line, syntax.CodeSpan, Level.Section)
+                    );
                     fresh = true;
                     return;
                 case "code" or "udata" or "udata_shr" or "udata_ovr" or "idata":
-                    marks.Add(new(syntax.Label is { } section ? $"{section} ({operation})" : operation, Kind.Namespace, null, line, syntax.CodeSpan, Level.Section));
+                    marks.Add(
+                        new(
+                            syntax.Label is { } section ? $"{section} ({operation})" : operation,
+                            Kind.Namespace,
+                            null,
+                            line,
+                            syntax.CodeSpan,
+                            Level.Section
+                        )
+                    );
                     fresh = true;
                     return;
                 case "end":
@@ -122,7 +169,16 @@ internal static class Outline
                 case SymbolKind.Label:
                     bool isRoutine = fresh || called.Contains(name);
                     fresh = false;
-                    marks.Add(new(name, isRoutine ? Kind.Function : Kind.Key, Address(symbol), line, syntax.Tokens[token].Span, isRoutine ? Level.Routine : Level.Label));
+                    marks.Add(
+                        new(
+                            name,
+                            isRoutine ? Kind.Function : Kind.Key,
+                            Address(symbol),
+                            line,
+                            syntax.Tokens[token].Span,
+                            isRoutine ? Level.Routine : Level.Label
+                        )
+                    );
                     break;
                 case SymbolKind.Constant when Only(symbol, line):
                     marks.Add(new(name, Kind.Constant, Value(symbol), line, syntax.Tokens[token].Span, Level.Leaf));
@@ -134,7 +190,16 @@ internal static class Outline
                     marks.Add(new(name, Kind.Variable, Value(symbol), line, syntax.Tokens[token].Span, Level.Leaf));
                     break;
                 case SymbolKind.Define when Only(symbol, line):
-                    marks.Add(new(name, Kind.Constant, symbol.Text is { Length: > 0 } text ? text : null, line, syntax.Tokens[token].Span, Level.Leaf));
+                    marks.Add(
+                        new(
+                            name,
+                            Kind.Constant,
+                            symbol.Text is { Length: > 0 } text ? text : null,
+                            line,
+                            syntax.Tokens[token].Span,
+                            Level.Leaf
+                        )
+                    );
                     break;
             }
         }
@@ -146,7 +211,11 @@ internal static class Outline
                 int token = FirstName(syntax, operand);
                 if (token >= 0 && program.FindSymbol(syntax.TextOf(token)) is { } member)
                 {
-                    string detail = Value(member) + (member.Size > 1 ? string.Create(CultureInfo.InvariantCulture, $", {member.Size} bytes") : "");
+                    string detail =
+                        Value(member)
+                        + (
+                            member.Size > 1 ? string.Create(CultureInfo.InvariantCulture, $", {member.Size} bytes") : ""
+                        );
                     marks.Add(new(member.Name, Kind.Field, detail, line, syntax.Tokens[token].Span, Level.Leaf));
                 }
             }
@@ -161,9 +230,11 @@ internal static class Outline
     }
 
     /// <summary>The value of a name as people write addresses.</summary>
-    public static string? Value(Symbol symbol) => symbol.IsKnown ? string.Create(CultureInfo.InvariantCulture, $"0x{symbol.Value:X2}") : null;
+    public static string? Value(Symbol symbol) =>
+        symbol.IsKnown ? string.Create(CultureInfo.InvariantCulture, $"0x{symbol.Value:X2}") : null;
 
-    private static string? Address(Symbol symbol) => symbol.IsKnown ? string.Create(CultureInfo.InvariantCulture, $"0x{symbol.Value:X4}") : null;
+    private static string? Address(Symbol symbol) =>
+        symbol.IsKnown ? string.Create(CultureInfo.InvariantCulture, $"0x{symbol.Value:X4}") : null;
 
     private static int FirstName(LineSyntax syntax, OperandSyntax operand)
     {
@@ -178,7 +249,8 @@ internal static class Outline
         return -1;
     }
 
-    private static bool IsEnd(TextLine line) => "end".Equals(LineSyntax.Of(line).Operation, StringComparison.OrdinalIgnoreCase);
+    private static bool IsEnd(TextLine line) =>
+        "end".Equals(LineSyntax.Of(line).Operation, StringComparison.OrdinalIgnoreCase);
 
     private static ImmutableArray<OutlineEntry> Nest(List<Mark> marks, int from, int end)
     {
@@ -205,7 +277,8 @@ internal static class Outline
                 }
 
                 int lastLine = mark.Level == Level.Whole ? mark.Last : Math.Max(mark.Line, NextOf(mark, last));
-                ImmutableArray<OutlineEntry> children = mark.Level == Level.Whole ? Inside(lastLine) : Take(mark.Level + 1, lastLine);
+                ImmutableArray<OutlineEntry> children =
+                    mark.Level == Level.Whole ? Inside(lastLine) : Take(mark.Level + 1, lastLine);
                 entries.Add(mark.Entry(lastLine, children));
             }
 
@@ -250,7 +323,8 @@ internal static class Outline
     {
         public int Last { get; init; }
 
-        public OutlineEntry Entry(int last, ImmutableArray<OutlineEntry> children) => new(Name, Kind, Detail, Line, Math.Max(Line, last), Line, Columns, children);
+        public OutlineEntry Entry(int last, ImmutableArray<OutlineEntry> children) =>
+            new(Name, Kind, Detail, Line, Math.Max(Line, last), Line, Columns, children);
     }
 }
 
@@ -265,8 +339,15 @@ internal sealed class CalledNames
         {
             foreach (TextLine line in file.Text.Lines)
             {
-                if (line.Text.Contains("call", StringComparison.OrdinalIgnoreCase) && LineSyntax.Of(line) is { OperationKind: OperationKind.Instruction } syntax
-                    && syntax.Operation is { } word && (word.Equals("call", StringComparison.OrdinalIgnoreCase) || word.Equals("lcall", StringComparison.OrdinalIgnoreCase)))
+                if (
+                    line.Text.Contains("call", StringComparison.OrdinalIgnoreCase)
+                    && LineSyntax.Of(line) is { OperationKind: OperationKind.Instruction } syntax
+                    && syntax.Operation is { } word
+                    && (
+                        word.Equals("call", StringComparison.OrdinalIgnoreCase)
+                        || word.Equals("lcall", StringComparison.OrdinalIgnoreCase)
+                    )
+                )
                 {
                     names.Add(syntax.OperandText);
                 }

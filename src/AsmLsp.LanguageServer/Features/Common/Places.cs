@@ -11,7 +11,8 @@ internal static class Places
     public static LspRange Range(this RequestContext request, SourceFile file, int line, TextSpan columns) =>
         request.Positions.ToRange(file.Text, line, columns.Start, columns.End);
 
-    public static LspRange Range(this RequestContext request, SourcePlace place) => request.Range(place.File, place.Line, place.Columns);
+    public static LspRange Range(this RequestContext request, SourcePlace place) =>
+        request.Range(place.File, place.Line, place.Columns);
 
     public static Location Location(this RequestContext request, ProgramSet set, SourcePlace place) =>
         new(set.UriOf(place.File).Text, request.Range(place));
@@ -21,6 +22,11 @@ internal static class Places
         new(new(first, 0), request.Positions.ToPosition(file.Text, new LinePosition(last, int.MaxValue)));
 
     /// <summary>A place that a client asks about; null where the document is not known.</summary>
-    public static (FileView View, LinePosition At)? Asked(this RequestContext request, TextDocumentPositionParams asked) =>
-        request.View(asked.TextDocument) is { } view ? (view, request.Positions.ToLinePosition(view.Text, asked.Position)) : null;
+    public static (FileView View, LinePosition At)? Asked(
+        this RequestContext request,
+        TextDocumentPositionParams asked
+    ) =>
+        request.View(asked.TextDocument) is { } view
+            ? (view, request.Positions.ToLinePosition(view.Text, asked.Position))
+            : null;
 }

@@ -18,15 +18,28 @@ internal static class PrintedPlaces
         foreach (Problem problem in view.Problems)
         {
             int line = problem.Place.Line;
-            if (problem.Kind != Catalogue.OpenDoubt || line < first || line > last || DoubtMarker.Read(view.Text[line].Text) is not { FirstPlace: PrintedPlace } doubt)
+            if (
+                problem.Kind != Catalogue.OpenDoubt
+                || line < first
+                || line > last
+                || DoubtMarker.Read(view.Text[line].Text) is not { FirstPlace: PrintedPlace } doubt
+            )
             {
                 continue;
             }
 
             string title = string.Create(CultureInfo.InvariantCulture, $"Show where it was printed: {doubt.Place}");
-            var command = new Command(title, ShowPrintedCommand.CommandName) { Arguments = [LspJson.Element(view.Uri.Text), LspJson.Element(line)] };
+            var command = new Command(title, ShowPrintedCommand.CommandName)
+            {
+                Arguments = [LspJson.Element(view.Uri.Text), LspJson.Element(line)],
+            };
             yield return request.Profile.CodeActionLiterals
-                ? new CodeAction(title) { Kind = CodeActionKind.QuickFix, Diagnostics = [Diagnostics.Of(view.Set, problem, request.Profile, request.Positions)], Command = command }
+                ? new CodeAction(title)
+                {
+                    Kind = CodeActionKind.QuickFix,
+                    Diagnostics = [Diagnostics.Of(view.Set, problem, request.Profile, request.Positions)],
+                    Command = command,
+                }
                 : command;
         }
     }

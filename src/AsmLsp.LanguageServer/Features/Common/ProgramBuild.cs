@@ -10,23 +10,36 @@ namespace AsmLsp.LanguageServer.Features.Common;
 internal static class ProgramBuild
 {
     /// <summary>Writes the HEX file; gives its path, or null where none was written (which is told).</summary>
-    public static async Task<string?> RunAsync(ServerContext server, FileView view, IntOrString? progress, CancellationToken cancellation)
+    public static async Task<string?> RunAsync(
+        ServerContext server,
+        FileView view,
+        IntOrString? progress,
+        CancellationToken cancellation
+    )
     {
         ProgramVersion program = view.Program;
         string name = program.Root.ShortName;
         if (!Path.IsPathFullyQualified(program.Root.Name))
         {
-            server.Client.ShowMessage(MessageType.Warning, $"{view.Uri.Name} is not saved as a file yet: save it first, then its HEX file has a place to go.");
+            server.Client.ShowMessage(
+                MessageType.Warning,
+                $"{view.Uri.Name} is not saved as a file yet: save it first, then its HEX file has a place to go."
+            );
             return null;
         }
 
         if (program.IsFragment)
         {
-            server.Client.ShowMessage(MessageType.Warning, $"{name} is made to be included, and no program that includes it was found: there is no HEX file to write. Open the program, or name it as root in relist.json.");
+            server.Client.ShowMessage(
+                MessageType.Warning,
+                $"{name} is made to be included, and no program that includes it was found: there is no HEX file to write. Open the program, or name it as root in relist.json."
+            );
             return null;
         }
 
-        using WorkProgress? shown = await server.Client.BeginProgressAsync(progress, $"Building {name}", cancellable: false, cancellation).ConfigureAwait(false);
+        using WorkProgress? shown = await server
+            .Client.BeginProgressAsync(progress, $"Building {name}", cancellable: false, cancellation)
+            .ConfigureAwait(false);
         string hexPath = HexPathOf(program, view.Set.Snapshot.Settings);
         BuildResult result = ProgramBuilder.Build(program.Analysis, [.. program.AllProblems], hexPath);
         if (result.Refusal is { } refusal)
@@ -36,8 +49,12 @@ internal static class ProgramBuild
             return null;
         }
 
-        if (result.KeptNote is { } note) server.Client.ShowMessage(MessageType.Warning, note);
-        server.Client.ShowMessage(MessageType.Info, $"{Path.GetFileName(result.HexPath)} written: {result.Summary.ToLine()}{Unsaved(view)}");
+        if (result.KeptNote is { } note)
+            server.Client.ShowMessage(MessageType.Warning, note);
+        server.Client.ShowMessage(
+            MessageType.Info,
+            $"{Path.GetFileName(result.HexPath)} written: {result.Summary.ToLine()}{Unsaved(view)}"
+        );
         shown?.Finish($"{Path.GetFileName(result.HexPath)} written");
         return result.HexPath;
     }
@@ -54,7 +71,12 @@ internal static class ProgramBuild
     /// <summary>What is open counts as it stands in the editor, so a file that was not saved is named: the HEX holds more than the disk does.</summary>
     private static string Unsaved(FileView view)
     {
-        string[] names = [.. view.Analysis.Files.Where(file => view.Set.DocumentOf(file) is not null && DiffersFromDisk(file)).Select(file => file.ShortName)];
+        string[] names =
+        [
+            .. view
+                .Analysis.Files.Where(file => view.Set.DocumentOf(file) is not null && DiffersFromDisk(file))
+                .Select(file => file.ShortName),
+        ];
         return names.Length == 0 ? "" : $" (with changes in {string.Join(", ", names)} that are not saved yet)";
     }
 

@@ -5,7 +5,12 @@ using AsmLsp.LanguageServer.Workspace;
 namespace AsmLsp.LanguageServer.Features.Common;
 
 /// <summary>How the author of a file writes: capital letters of operations and destinations, and the indent of operations.</summary>
-internal sealed record ProgramStyle(bool UpperOperations, bool UpperDestinations, bool NumberDestinations, string Indent)
+internal sealed record ProgramStyle(
+    bool UpperOperations,
+    bool UpperDestinations,
+    bool NumberDestinations,
+    string Indent
+)
 {
     /// <summary>So many lines show a style well enough.</summary>
     private const int Enough = 2000;
@@ -15,7 +20,12 @@ internal sealed record ProgramStyle(bool UpperOperations, bool UpperDestinations
     /// <summary>The style of a file; that of people who have not begun yet is lower case and eight blanks.</summary>
     public static ProgramStyle Of(FileView view)
     {
-        int upper = 0, lower = 0, upperDestination = 0, lowerDestination = 0, numbers = 0, seen = 0;
+        int upper = 0,
+            lower = 0,
+            upperDestination = 0,
+            lowerDestination = 0,
+            numbers = 0,
+            seen = 0;
         var indents = new Dictionary<string, int>();
         foreach (TextLine line in view.Text.Lines)
         {
@@ -41,7 +51,11 @@ internal sealed record ProgramStyle(bool UpperOperations, bool UpperDestinations
                 }
             }
 
-            if (syntax.OperationKind == OperationKind.Instruction && syntax.Operands.Length == 2 && syntax.Operands[1].Text is { Length: 1 } destination)
+            if (
+                syntax.OperationKind == OperationKind.Instruction
+                && syntax.Operands.Length == 2
+                && syntax.Operands[1].Text is { Length: 1 } destination
+            )
             {
                 if (destination is "0" or "1")
                 {
@@ -59,7 +73,8 @@ internal sealed record ProgramStyle(bool UpperOperations, bool UpperDestinations
             upperCase,
             upperDestination + lowerDestination > 0 ? upperDestination > lowerDestination : upperCase,
             numbers > upperDestination + lowerDestination,
-            indents.Count > 0 ? indents.MaxBy(indent => indent.Value).Key : UsualIndent);
+            indents.Count > 0 ? indents.MaxBy(indent => indent.Value).Key : UsualIndent
+        );
     }
 
     /// <summary>A word of the language in this style; one that starts with marks is kept as the listings have it.</summary>

@@ -25,16 +25,28 @@ internal static class RefactoringActions
     /// <param name="end">Where it ends; the start where nothing is selected.</param>
     /// <param name="wants">Whether a kind of code action is wanted.</param>
     /// <param name="onlyCheap">Whether the editor asks of its own accord, so that only what costs next to nothing is looked for.</param>
-    public static IEnumerable<OfferedAction> For(FileView view, LinePosition start, LinePosition end, Func<string, bool> wants, bool onlyCheap)
+    public static IEnumerable<OfferedAction> For(
+        FileView view,
+        LinePosition start,
+        LinePosition end,
+        Func<string, bool> wants,
+        bool onlyCheap
+    )
     {
-        if (!wants(CodeActionKind.RefactorExtract) && !wants(CodeActionKind.RefactorInline) && !wants(CodeActionKind.RefactorRewrite))
+        if (
+            !wants(CodeActionKind.RefactorExtract)
+            && !wants(CodeActionKind.RefactorInline)
+            && !wants(CodeActionKind.RefactorRewrite)
+        )
         {
             return [];
         }
 
         // A file made to be included, seen without its program: how its numbers are read and what its names mean is not known.
-        return RefactoringFinder.For(view.Analysis, view.File, start, end, kind => wants(KindOf(kind)), onlyCheap)
-            .Where(found => !view.Program.IsFragment || found.IsTextOnly).Select(found => Offered(found, start, end));
+        return RefactoringFinder
+            .For(view.Analysis, view.File, start, end, kind => wants(KindOf(kind)), onlyCheap)
+            .Where(found => !view.Program.IsFragment || found.IsTextOnly)
+            .Select(found => Offered(found, start, end));
     }
 
     /// <summary>The refactoring with a key in a file as it is now, or null where it is not offered any more; null too for keys of other actions.</summary>
@@ -42,31 +54,50 @@ internal static class RefactoringActions
     {
         // refactor 3 0 3 5 provider/which title
         string[] parts = key.Split(' ', 7);
-        if (!IsKey(key) || parts.Length < 7 || !Number(1, out int line) || !Number(2, out int column) || !Number(3, out int endLine) || !Number(4, out int endColumn))
+        if (
+            !IsKey(key)
+            || parts.Length < 7
+            || !Number(1, out int line)
+            || !Number(2, out int column)
+            || !Number(3, out int endLine)
+            || !Number(4, out int endColumn)
+        )
         {
             return null;
         }
 
-        return For(view, new(line, column), new(endLine, endColumn), _ => true, false).FirstOrDefault(action => action.Key == key);
+        return For(view, new(line, column), new(endLine, endColumn), _ => true, false)
+            .FirstOrDefault(action => action.Key == key);
 
-        bool Number(int part, out int value) => int.TryParse(parts[part], NumberStyles.None, CultureInfo.InvariantCulture, out value);
+        bool Number(int part, out int value) =>
+            int.TryParse(parts[part], NumberStyles.None, CultureInfo.InvariantCulture, out value);
     }
 
     /// <summary>Whether a key is that of a refactoring.</summary>
     public static bool IsKey(string key) => key.StartsWith(KeyStart, StringComparison.Ordinal);
 
     /// <summary>How many refactorings are worked out in one answer, for clients that can't fetch their edits later.</summary>
-    public static int MostAtOnce(FileView view) => Math.Max(FewestAtOnce, LinesAtOnce / Math.Max(1, view.Analysis.Files.Sum(file => file.Text.LineCount)));
+    public static int MostAtOnce(FileView view) =>
+        Math.Max(FewestAtOnce, LinesAtOnce / Math.Max(1, view.Analysis.Files.Sum(file => file.Text.LineCount)));
 
-    private static OfferedAction Offered(Refactoring found, LinePosition start, LinePosition end) => new(
-        found.Title, KindOf(found.Kind), null, false,
-        string.Create(CultureInfo.InvariantCulture, $"{KeyStart}{start.Line} {start.Column} {end.Line} {end.Column} {found.Id} {found.Title}"),
-        () => found.Compute().Select(edits => (edits.File, edits.Edits.AsEnumerable())));
+    private static OfferedAction Offered(Refactoring found, LinePosition start, LinePosition end) =>
+        new(
+            found.Title,
+            KindOf(found.Kind),
+            null,
+            false,
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"{KeyStart}{start.Line} {start.Column} {end.Line} {end.Column} {found.Id} {found.Title}"
+            ),
+            () => found.Compute().Select(edits => (edits.File, edits.Edits.AsEnumerable()))
+        );
 
-    private static string KindOf(RefactoringKind kind) => kind switch
-    {
-        RefactoringKind.Extract => CodeActionKind.RefactorExtract,
-        RefactoringKind.Inline => CodeActionKind.RefactorInline,
-        _ => CodeActionKind.RefactorRewrite,
-    };
+    private static string KindOf(RefactoringKind kind) =>
+        kind switch
+        {
+            RefactoringKind.Extract => CodeActionKind.RefactorExtract,
+            RefactoringKind.Inline => CodeActionKind.RefactorInline,
+            _ => CodeActionKind.RefactorRewrite,
+        };
 }

@@ -74,7 +74,12 @@ internal sealed class Routines
 
     /// <summary>The calls of other routines inside a routine, and the jumps out of it.</summary>
     public IEnumerable<RoutineUse> OutOf(RoutineLines routine) =>
-        uses.Where(use => use.File == routine.File && use.Line >= routine.Entry.FirstLine && use.Line <= routine.Entry.LastLine && (use.IsCall || use.Target != routine.Name));
+        uses.Where(use =>
+            use.File == routine.File
+            && use.Line >= routine.Entry.FirstLine
+            && use.Line <= routine.Entry.LastLine
+            && (use.IsCall || use.Target != routine.Name)
+        );
 
     private void Collect(SourceFile file, ImmutableArray<OutlineEntry> entries)
     {
@@ -124,7 +129,10 @@ internal sealed class Routines
             return null;
         }
 
-        string[] others = [.. byName.Keys.Where(known => known.Equals(name, StringComparison.OrdinalIgnoreCase)).Take(2)];
+        string[] others =
+        [
+            .. byName.Keys.Where(known => known.Equals(name, StringComparison.OrdinalIgnoreCase)).Take(2),
+        ];
         return others.Length == 1 ? others[0] : null;
     }
 }

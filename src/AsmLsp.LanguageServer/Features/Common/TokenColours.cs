@@ -12,25 +12,59 @@ namespace AsmLsp.LanguageServer.Features.Common;
 internal static class TokenColours
 {
     /// <summary>The kinds, all of them known to every client; the numbers are places in this list.</summary>
-    public static SemanticTokensLegend Legend { get; } = new(
-        ["keyword", "modifier", "macro", "function", "variable", "property", "enumMember", "parameter", "number", "string", "comment", "operator", "namespace"],
-        ["declaration", "readonly", "defaultLibrary"]);
+    public static SemanticTokensLegend Legend { get; } =
+        new(
+            [
+                "keyword",
+                "modifier",
+                "macro",
+                "function",
+                "variable",
+                "property",
+                "enumMember",
+                "parameter",
+                "number",
+                "string",
+                "comment",
+                "operator",
+                "namespace",
+            ],
+            ["declaration", "readonly", "defaultLibrary"]
+        );
 
-    private const int Keyword = 0, Directive = 1, Macro = 2, Function = 3, Variable = 4, Property = 5, EnumMember = 6, Parameter = 7, Number = 8, Text = 9, Comment = 10, Sign = 11, Namespace = 12;
-    private const int Declaration = 1, ReadOnly = 2, BuiltIn = 4;
+    private const int Keyword = 0,
+        Directive = 1,
+        Macro = 2,
+        Function = 3,
+        Variable = 4,
+        Property = 5,
+        EnumMember = 6,
+        Parameter = 7,
+        Number = 8,
+        Text = 9,
+        Comment = 10,
+        Sign = 11,
+        Namespace = 12;
+    private const int Declaration = 1,
+        ReadOnly = 2,
+        BuiltIn = 4;
 
     /// <summary>The tokens of some lines, five numbers each.</summary>
     public static int[] Of(FileView view, PositionMapper positions, int first, int last)
     {
         var data = new List<int>();
-        int previousLine = 0, previousStart = 0;
+        int previousLine = 0,
+            previousStart = 0;
         for (int number = first; number <= last; number++)
         {
             TextLine line = view.Text[number];
             LineRole role = view.Analysis.FactsOf(view.File, number).Role;
             LineSyntax syntax = view.Analysis.SyntaxOf(view.File, number);
             bool leftOut = (role & (LineRole.Skipped | LineRole.AfterEnd)) != 0 && !IsChoice(syntax);
-            MacroScope? scope = (role & LineRole.Body) != 0 || syntax.OperationKind == OperationKind.Directive ? MacroScope.At(view, number) : null;
+            MacroScope? scope =
+                (role & LineRole.Body) != 0 || syntax.OperationKind == OperationKind.Directive
+                    ? MacroScope.At(view, number)
+                    : null;
             for (int i = 0; i < syntax.Tokens.Length; i++)
             {
                 if (KindOf(view, syntax, i, scope, role) is not var (type, modifiers))
@@ -53,7 +87,13 @@ internal static class TokenColours
         return [.. data];
     }
 
-    private static (int Type, int Modifiers)? KindOf(FileView view, LineSyntax syntax, int token, MacroScope? scope, LineRole role)
+    private static (int Type, int Modifiers)? KindOf(
+        FileView view,
+        LineSyntax syntax,
+        int token,
+        MacroScope? scope,
+        LineRole role
+    )
     {
         switch (syntax.Tokens[token].Kind)
         {
@@ -116,5 +156,13 @@ internal static class TokenColours
     }
 
     private static bool IsChoice(LineSyntax syntax) =>
-        syntax.OperationKind == OperationKind.Directive && syntax.Operation!.TrimStart('#').ToLowerInvariant() is "if" or "ifdef" or "ifndef" or "else" or "elseif" or "endif" or "end";
+        syntax.OperationKind == OperationKind.Directive
+        && syntax.Operation!.TrimStart('#').ToLowerInvariant()
+            is "if"
+                or "ifdef"
+                or "ifndef"
+                or "else"
+                or "elseif"
+                or "endif"
+                or "end";
 }

@@ -8,8 +8,7 @@ namespace AsmLsp.Core.Tests.Recovery.Document;
 
 public class DocumentRecoveryTests
 {
-    private const string Blink =
-        """
+    private const string Blink = """
                 list    p=16f84a
                 __config 0x3ff1
         lamp    equ     6
@@ -26,10 +25,20 @@ public class DocumentRecoveryTests
     [Fact]
     public void Prose_and_parts_list_are_left_out_and_told_with_their_words()
     {
-        RecoveryResult result = Recover("|A lamp for the shed\n|R1   470R   resistor\n|call the shop, and return it if it does not work", "|The program\n" + Blink + "\n|Have fun");
+        RecoveryResult result = Recover(
+            "|A lamp for the shed\n|R1   470R   resistor\n|call the shop, and return it if it does not work",
+            "|The program\n" + Blink + "\n|Have fun"
+        );
         Assert.Equal(BlinkWords, Words(result));
         Assert.DoesNotContain("shed", Source(result), StringComparison.Ordinal);
-        Assert.Contains(result.Entries, e => e.Code == DocumentCodes.SetAside && e.Page == 1 && e.Message.Contains("A lamp for the shed", StringComparison.Ordinal) && e.Message.Contains("R1   470R", StringComparison.Ordinal));
+        Assert.Contains(
+            result.Entries,
+            e =>
+                e.Code == DocumentCodes.SetAside
+                && e.Page == 1
+                && e.Message.Contains("A lamp for the shed", StringComparison.Ordinal)
+                && e.Message.Contains("R1   470R", StringComparison.Ordinal)
+        );
         Assert.Contains(result.Entries, e => e.Page == 2 && e.Message.Contains("Have fun", StringComparison.Ordinal));
         Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
     }
@@ -39,15 +48,30 @@ public class DocumentRecoveryTests
     {
         PrintedDocument document = Of(Blink.Replace("goto    start", "dt      \"a  b\"  ; c"));
         PrintedPage page = document.Pages[0];
-        RecoveryResult result = DocumentRecovery.Run(new PrintedDocument([page with { Lines = [.. page.Lines.Select(l => l with { HasUncertainBlanks = l.Text.Contains('"') })] }]));
-        Assert.Contains("dt      \"a  b\"  ; c ;? how many blanks are in the quotes?", Source(result), StringComparison.Ordinal);
+        RecoveryResult result = DocumentRecovery.Run(
+            new PrintedDocument([
+                page with
+                {
+                    Lines = [.. page.Lines.Select(l => l with { HasUncertainBlanks = l.Text.Contains('"') })],
+                },
+            ])
+        );
+        Assert.Contains(
+            "dt      \"a  b\"  ; c ;? how many blanks are in the quotes?",
+            Source(result),
+            StringComparison.Ordinal
+        );
         Assert.Single(result.Source.Lines, l => l.Text.Contains(";?", StringComparison.Ordinal));
     }
 
     [Fact]
     public void Kept_prose_stands_in_the_source_as_comments()
     {
-        RecoveryResult result = Recover(new DocumentRecoveryOptions { KeepProse = true }, "|A lamp for the shed\n|end", Blink);
+        RecoveryResult result = Recover(
+            new DocumentRecoveryOptions { KeepProse = true },
+            "|A lamp for the shed\n|end",
+            Blink
+        );
         Assert.StartsWith("; A lamp for the shed\n; end\n", Source(result), StringComparison.Ordinal);
         Assert.Equal(BlinkWords, Words(result));
     }
@@ -56,16 +80,28 @@ public class DocumentRecoveryTests
     public void Running_headers_in_the_font_of_the_listing_are_left_out()
     {
         string[] lines = Blink.Split('\n');
-        RecoveryResult result = Recover("SHED LAMP          sheet 1\n" + string.Join('\n', lines[..5]), "SHED LAMP          sheet 2\n" + string.Join('\n', lines[5..]));
+        RecoveryResult result = Recover(
+            "SHED LAMP          sheet 1\n" + string.Join('\n', lines[..5]),
+            "SHED LAMP          sheet 2\n" + string.Join('\n', lines[5..])
+        );
         Assert.Equal(BlinkWords, Words(result));
         Assert.DoesNotContain("SHED", Source(result), StringComparison.Ordinal);
-        Assert.Contains(result.Entries, e => e.Code == DocumentCodes.SetAside && e.Message.Contains("SHED LAMP", StringComparison.Ordinal) && e.Message.Contains("1, 2", StringComparison.Ordinal));
+        Assert.Contains(
+            result.Entries,
+            e =>
+                e.Code == DocumentCodes.SetAside
+                && e.Message.Contains("SHED LAMP", StringComparison.Ordinal)
+                && e.Message.Contains("1, 2", StringComparison.Ordinal)
+        );
     }
 
     [Fact]
     public void Code_that_comes_again_at_the_same_place_of_two_pages_is_kept()
     {
-        RecoveryResult result = Recover("        list    p=16f84a\n        __config 0x3ff1\n        org     0\n        nop", "        nop\n        nop\n        nop\n        nop\n        end");
+        RecoveryResult result = Recover(
+            "        list    p=16f84a\n        __config 0x3ff1\n        org     0\n        nop",
+            "        nop\n        nop\n        nop\n        nop\n        end"
+        );
         Assert.Equal("0:0000 1:0000 2:0000 3:0000 4:0000", Words(result));
     }
 
@@ -110,27 +146,68 @@ public class DocumentRecoveryTests
     [Fact]
     public void Head_for_another_chip_beside_the_program_is_no_rival_of_it()
     {
-        string more = Blink.Replace("        end", string.Concat(Enumerable.Repeat("        nop\n", 20)) + "        end", StringComparison.Ordinal);
-        RecoveryResult result = Recover("        list    p=16f628\n        __config 0x3f10\n        org     0\n        clrw", string.Join('\n', Enumerable.Range(0, 10).Select(i => $"|That is the {i}th thing to say about the head for the newer chip.")), more);
-        Assert.Equal((DocumentCodes.SeveralListings, Severity.Warning), Assert.Single(Doubts(result).Select(e => (e.Code, e.Severity)), e => e.Code == DocumentCodes.SeveralListings));
+        string more = Blink.Replace(
+            "        end",
+            string.Concat(Enumerable.Repeat("        nop\n", 20)) + "        end",
+            StringComparison.Ordinal
+        );
+        RecoveryResult result = Recover(
+            "        list    p=16f628\n        __config 0x3f10\n        org     0\n        clrw",
+            string.Join(
+                '\n',
+                Enumerable
+                    .Range(0, 10)
+                    .Select(i => $"|That is the {i}th thing to say about the head for the newer chip.")
+            ),
+            more
+        );
+        Assert.Equal(
+            (DocumentCodes.SeveralListings, Severity.Warning),
+            Assert.Single(
+                Doubts(result).Select(e => (e.Code, e.Severity)),
+                e => e.Code == DocumentCodes.SeveralListings
+            )
+        );
         Assert.Equal("PIC16F84A", result.Program.Device!.Name);
     }
 
     [Fact]
     public void Listings_of_a_document_are_named_with_pages_chip_and_first_lines()
     {
-        FoundListing[] found = [.. DocumentListings.Find(Of("|Shed lamps", "; Night lamp\n        list    p=16f628\n        org     0\n        clrw\n        nop\n        goto    0\n        end", "|And now to the lamp of every day.", Blink, "|We wish you a good time."))];
-        Assert.Equal([(1, 2, 2, "PIC16F628"), (2, 4, 4, "PIC16F84A")], found.Select(f => (f.Number, f.FirstPage, f.LastPage, f.Chip!)));
+        FoundListing[] found =
+        [
+            .. DocumentListings.Find(
+                Of(
+                    "|Shed lamps",
+                    "; Night lamp\n        list    p=16f628\n        org     0\n        clrw\n        nop\n        goto    0\n        end",
+                    "|And now to the lamp of every day.",
+                    Blink,
+                    "|We wish you a good time."
+                )
+            ),
+        ];
+        Assert.Equal(
+            [(1, 2, 2, "PIC16F628"), (2, 4, 4, "PIC16F84A")],
+            found.Select(f => (f.Number, f.FirstPage, f.LastPage, f.Chip!))
+        );
         Assert.Equal(["; Night lamp", "list    p=16f628", "org     0"], found[0].FirstLines.ToArray());
     }
 
     [Fact]
     public void Document_without_a_program_says_so()
     {
-        RecoveryResult result = Recover("|You may call us at any time, and return the kit.\n|Set the switch, and the lamp goes on.");
+        RecoveryResult result = Recover(
+            "|You may call us at any time, and return the kit.\n|Set the switch, and the lamp goes on."
+        );
         Assert.Equal("", Source(result));
-        Assert.Equal((DocumentCodes.NoListing, Severity.Error), Assert.Single(result.Entries.Select(e => (e.Code, e.Severity))));
-        Assert.Equal(DocumentCodes.NoListing, Recover(new DocumentRecoveryOptions { Listing = 2 }, Blink).Entries[0].Code);
+        Assert.Equal(
+            (DocumentCodes.NoListing, Severity.Error),
+            Assert.Single(result.Entries.Select(e => (e.Code, e.Severity)))
+        );
+        Assert.Equal(
+            DocumentCodes.NoListing,
+            Recover(new DocumentRecoveryOptions { Listing = 2 }, Blink).Entries[0].Code
+        );
     }
 
     [Fact]
@@ -138,7 +215,13 @@ public class DocumentRecoveryTests
     {
         PrintedDocument document = Of(Blink.Split("lamp    equ")[0] + "lamp    equ     6", "|x", Blink.Split("6\n")[1]);
         PrintedPage picture = document.Pages[1] with { Lines = [], State = PrintedPageState.PictureOnly };
-        RecoveryResult result = DocumentRecovery.Run(document with { Pages = document.Pages.SetItem(1, picture), Notes = ["It is cut off."] });
+        RecoveryResult result = DocumentRecovery.Run(
+            document with
+            {
+                Pages = document.Pages.SetItem(1, picture),
+                Notes = ["It is cut off."],
+            }
+        );
         Assert.Equal([DocumentCodes.ReadingNote, DocumentCodes.UnreadPage], Doubts(result).Select(e => e.Code));
     }
 
@@ -146,7 +229,11 @@ public class DocumentRecoveryTests
     public void Listing_in_the_font_of_the_prose_is_found_by_its_lines()
     {
         string listing = string.Join('\n', Blink.Split('\n').Select(l => "|" + l));
-        RecoveryResult result = Recover("|You may call us at any time.\n|There is a lot to tell about sheds.\n|And about lamps.\n|They go on and off.\n|Wire them well.\n|Then load this:\n" + listing + "\n|Good luck with it.\n|We are here to help.\n|Write to us.\n|Bye.");
+        RecoveryResult result = Recover(
+            "|You may call us at any time.\n|There is a lot to tell about sheds.\n|And about lamps.\n|They go on and off.\n|Wire them well.\n|Then load this:\n"
+                + listing
+                + "\n|Good luck with it.\n|We are here to help.\n|Write to us.\n|Bye."
+        );
         Assert.Equal(BlinkWords, Words(result));
         Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
     }
@@ -154,8 +241,17 @@ public class DocumentRecoveryTests
     [Fact]
     public void Long_block_of_variables_between_the_chip_and_the_first_address_parts_no_listing()
     {
-        string names = string.Join('\n', "count hold lamps place strokes slices tens middle inner".Split(' ').Select(n => $"        {n,-10} ; of the lamp, as\nlong as it is on"));
-        RecoveryResult result = Recover("        list    p=16f84a\n        __config 0x3ff1\n        cblock  0x0c\n" + names + "\n        endc\n        org     0\nstart   clrf    inner\n        clrf    count\n        clrf    hold\n        goto    start\n        end");
+        string names = string.Join(
+            '\n',
+            "count hold lamps place strokes slices tens middle inner"
+                .Split(' ')
+                .Select(n => $"        {n, -10} ; of the lamp, as\nlong as it is on")
+        );
+        RecoveryResult result = Recover(
+            "        list    p=16f84a\n        __config 0x3ff1\n        cblock  0x0c\n"
+                + names
+                + "\n        endc\n        org     0\nstart   clrf    inner\n        clrf    count\n        clrf    hold\n        goto    start\n        end"
+        );
         Assert.DoesNotContain(result.Entries, e => e.Code == DocumentCodes.SeveralListings);
         // CLRF 0x14, 0x0C, 0x0D; GOTO 0; the configuration (DS35007B, table 7-2).
         Assert.Equal("0:0194 1:018C 2:018D 3:2800", Words(result));
@@ -164,7 +260,9 @@ public class DocumentRecoveryTests
     [Fact]
     public void Names_with_counted_numbers_and_the_comment_above_them_belong_to_the_listing()
     {
-        RecoveryResult result = Recover("; Steps\n        list    p=16f84a\n        __config 0x3ff1\nstep#v(0) equ 9\nstep#v(1) equ 6\nk = 2\nstep#v(k) equ 3\nk = 3\nstep#v(k) equ 1\n        org     0\n        retlw   step2\n        retlw   step3\n        end");
+        RecoveryResult result = Recover(
+            "; Steps\n        list    p=16f84a\n        __config 0x3ff1\nstep#v(0) equ 9\nstep#v(1) equ 6\nk = 2\nstep#v(k) equ 3\nk = 3\nstep#v(k) equ 1\n        org     0\n        retlw   step2\n        retlw   step3\n        end"
+        );
         Assert.StartsWith("; Steps\n", Source(result), StringComparison.Ordinal);
         Assert.Equal("0:3403 1:3401", Words(result));
         Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
@@ -173,8 +271,21 @@ public class DocumentRecoveryTests
     [Fact]
     public void Line_in_the_type_of_the_program_that_is_left_out_of_its_midst_is_a_doubt()
     {
-        string prose = string.Join('\n', Enumerable.Range(0, 9).Select(i => $"here the {(char)('a' + i)} lamp is seen at night by all"));
-        RecoveryResult result = Recover(Blink.Replace("start   movlw", prose + "\nstart   movlw", StringComparison.Ordinal).Replace("        end", "        nop\n        nop\n        end", StringComparison.Ordinal));
-        Assert.Contains(result.Entries, e => e.Code == DocumentCodes.SetAside && e.Severity == Severity.Warning && e.Message.Contains("the e lamp", StringComparison.Ordinal));
+        string prose = string.Join(
+            '\n',
+            Enumerable.Range(0, 9).Select(i => $"here the {(char)('a' + i)} lamp is seen at night by all")
+        );
+        RecoveryResult result = Recover(
+            Blink
+                .Replace("start   movlw", prose + "\nstart   movlw", StringComparison.Ordinal)
+                .Replace("        end", "        nop\n        nop\n        end", StringComparison.Ordinal)
+        );
+        Assert.Contains(
+            result.Entries,
+            e =>
+                e.Code == DocumentCodes.SetAside
+                && e.Severity == Severity.Warning
+                && e.Message.Contains("the e lamp", StringComparison.Ordinal)
+        );
     }
 }

@@ -8,8 +8,7 @@ namespace AsmLsp.Core.Tests.Recovery.Document;
 public class GluedNumbersTests
 {
     // A word processor numbers the lines: from 10 on, the number fills its room.
-    private const string Listed =
-        """
+    private const string Listed = """
         8.         list    p=16f84a
         9.         __config 0x3ff1
         10.lamp    equ     6
@@ -36,7 +35,18 @@ public class GluedNumbersTests
     {
         PrintedDocument document = Of(Listed);
         PrintedPage page = document.Pages[0];
-        page = page with { Lines = [.. page.Lines.Select(l => l with { CharacterStarts = [.. Enumerable.Range(0, l.Text.Length).Select(i => 60f + 6 * i)] })] };
+        page = page with
+        {
+            Lines =
+            [
+                .. page.Lines.Select(l =>
+                    l with
+                    {
+                        CharacterStarts = [.. Enumerable.Range(0, l.Text.Length).Select(i => 60f + 6 * i)],
+                    }
+                ),
+            ],
+        };
         PrintedLine line = GluedNumbers.Part([page])[0].Lines[2];
         Assert.Equal("10. lamp    equ     6", line.Text);
         Assert.Equal(line.Text.Length, line.CharacterStarts.Length);

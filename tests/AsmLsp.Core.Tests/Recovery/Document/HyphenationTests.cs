@@ -5,8 +5,7 @@ namespace AsmLsp.Core.Tests.Recovery.Document;
 
 public class HyphenationTests
 {
-    private const string Parted =
-        """
+    private const string Parted = """
                 list    p=16f84a
                 __config _CP_OFF & _WDT_OFF & _PW~
                 RTE_ON & _XT_OSC

@@ -24,16 +24,22 @@ public class LeftGutterTests
             13          movwf   lamp
             14          goto    start
             15          end
-            """);
+            """
+        );
         Assert.Equal(BlinkWords, Words(result));
         Assert.StartsWith("        list    p=16f84a\n", Source(result), StringComparison.Ordinal);
-        Assert.Contains(result.Entries, e => e.Code == DocumentCodes.LeftGutter && e.Message.Contains("line numbers", StringComparison.Ordinal));
+        Assert.Contains(
+            result.Entries,
+            e => e.Code == DocumentCodes.LeftGutter && e.Message.Contains("line numbers", StringComparison.Ordinal)
+        );
     }
 
     [Fact]
     public void Ragged_line_numbers_are_taken_off()
     {
-        RecoveryResult result = Recover("8 \tlist p=16f84a\n9 \t__config 0x3ff1\n10 lamp equ 6\n11  org 0\n12 start movlw 1\n13  movwf lamp\n14  goto start\n15  end");
+        RecoveryResult result = Recover(
+            "8 \tlist p=16f84a\n9 \t__config 0x3ff1\n10 lamp equ 6\n11  org 0\n12 start movlw 1\n13  movwf lamp\n14  goto start\n15  end"
+        );
         Assert.Equal(BlinkWords, Words(result));
     }
 
@@ -52,10 +58,14 @@ public class LeftGutterTests
             0003  0000  next    nop
             0004  2800          goto    start
                                 end
-            """);
+            """
+        );
         Assert.Equal("0:3001 1:0086 2:2803 3:0000 4:2800", Words(result));
         Assert.Contains("\nstart   movlw   1\n", Source(result), StringComparison.Ordinal);
-        Assert.Contains(result.Entries, e => e.Code == DocumentCodes.PrintedWordsAgree && e.Message.StartsWith("5 of 5", StringComparison.Ordinal));
+        Assert.Contains(
+            result.Entries,
+            e => e.Code == DocumentCodes.PrintedWordsAgree && e.Message.StartsWith("5 of 5", StringComparison.Ordinal)
+        );
         Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
     }
 
@@ -74,9 +84,13 @@ public class LeftGutterTests
             0003 0000   00008 next    nop
             0004 2800   00009         goto    start
                         00010         end
-            """);
+            """
+        );
         Assert.Equal("0:3001 1:0086 2:2803 3:0000 4:2800", Words(result));
-        Assert.Contains(result.Entries, e => e.Code == DocumentCodes.PrintedWordsAgree && e.Message.StartsWith("5 of 5", StringComparison.Ordinal));
+        Assert.Contains(
+            result.Entries,
+            e => e.Code == DocumentCodes.PrintedWordsAgree && e.Message.StartsWith("5 of 5", StringComparison.Ordinal)
+        );
     }
 
     [Fact]
@@ -92,9 +106,14 @@ public class LeftGutterTests
             0002  0000          nop
             0003  2800          goto    start
                                 end
-            """);
+            """
+        );
         // MOVLW k: 11 00xx kkkk kkkk (DS35007B, table 7-2).
-        Assert.Contains("start   movlw   10 ;? the page prints 0x3018 here [start movlw 0x18] (page 1, line 4)", Source(result), StringComparison.Ordinal);
+        Assert.Contains(
+            "start   movlw   10 ;? the page prints 0x3018 here [start movlw 0x18] (page 1, line 4)",
+            Source(result),
+            StringComparison.Ordinal
+        );
         RecoveryEntry told = Assert.Single(Doubts(result));
         Assert.Equal((DocumentCodes.PrintedWordDiffers, Severity.Warning, 3), (told.Code, told.Severity, told.Line));
         Assert.Equal("0:3010 1:0086 2:0000 3:2800", Words(result));
@@ -114,7 +133,8 @@ public class LeftGutterTests
             fade    nop
             deaf    goto    face
                     end
-            """);
+            """
+        );
         Assert.Equal("0:3001 1:0086 2:0000 3:0000 4:2800", Words(result));
         Assert.Contains("\nface    movlw   1\n", Source(result), StringComparison.Ordinal);
     }

@@ -12,22 +12,68 @@ public class MissingPiecesTests
 {
     private static readonly string[] Program =
     [
-        "; Porch light that fades", "        list    p=16f84a", "        __config 0x3ff1", "count   equ     0x0c", "level   equ     0x0d", "        org     0",
-        "start   bsf     3,5", "        clrf    6", "        bcf     3,5", "        movlw   0x10", "        movwf   level", "        clrf    6",
-        "up      call    show", "        incf    level,f", "        btfss   level,7", "        goto    up", "down    call    show", "        decf    level,f",
-        "        btfss   level,4", "        goto    down", "        goto    up", "show    movf    level,w", "        movwf   count", "        bsf     6,0",
-        "on      decfsz  count,f", "        goto    on", "        comf    level,w", "        movwf   count", "        bcf     6,0", "off     decfsz  count,f",
-        "        goto    off", "        call    rest", "        clrwdt", "        nop", "        nop", "        return",
-        "rest    movlw   0x20", "        movwf   count", "again   nop", "        decfsz  count,f", "        goto    again", "        btfsc   5,2",
-        "        return", "        bcf     6,0", "        clrf    level", "        sleep", "        return", "        end",
+        "; Porch light that fades",
+        "        list    p=16f84a",
+        "        __config 0x3ff1",
+        "count   equ     0x0c",
+        "level   equ     0x0d",
+        "        org     0",
+        "start   bsf     3,5",
+        "        clrf    6",
+        "        bcf     3,5",
+        "        movlw   0x10",
+        "        movwf   level",
+        "        clrf    6",
+        "up      call    show",
+        "        incf    level,f",
+        "        btfss   level,7",
+        "        goto    up",
+        "down    call    show",
+        "        decf    level,f",
+        "        btfss   level,4",
+        "        goto    down",
+        "        goto    up",
+        "show    movf    level,w",
+        "        movwf   count",
+        "        bsf     6,0",
+        "on      decfsz  count,f",
+        "        goto    on",
+        "        comf    level,w",
+        "        movwf   count",
+        "        bcf     6,0",
+        "off     decfsz  count,f",
+        "        goto    off",
+        "        call    rest",
+        "        clrwdt",
+        "        nop",
+        "        nop",
+        "        return",
+        "rest    movlw   0x20",
+        "        movwf   count",
+        "again   nop",
+        "        decfsz  count,f",
+        "        goto    again",
+        "        btfsc   5,2",
+        "        return",
+        "        bcf     6,0",
+        "        clrf    level",
+        "        sleep",
+        "        return",
+        "        end",
     ];
 
     private static string[] Pages(Func<string, int, string> line, params int[] order) =>
-        [.. order.Select(p => string.Join('\n', Program.Skip((p - 1) * 12).Take(12).Select((l, i) => line(l, (p - 1) * 12 + i + 1))))];
+        [
+            .. order.Select(p =>
+                string.Join('\n', Program.Skip((p - 1) * 12).Take(12).Select((l, i) => line(l, (p - 1) * 12 + i + 1)))
+            ),
+        ];
 
-    private static string[] Numbered(params int[] order) => Pages((l, n) => string.Create(CultureInfo.InvariantCulture, $"{n,4}  {l}"), order);
+    private static string[] Numbered(params int[] order) =>
+        Pages((l, n) => string.Create(CultureInfo.InvariantCulture, $"{n, 4}  {l}"), order);
 
-    private static string[] Headed(params int[] order) => [.. Pages((l, _) => l, order).Zip(order, (page, n) => $"|Lights for the house    Page {n}\n{page}")];
+    private static string[] Headed(params int[] order) =>
+        [.. Pages((l, _) => l, order).Zip(order, (page, n) => $"|Lights for the house    Page {n}\n{page}")];
 
     // The addresses and words by assembling the whole program.
     private static string[] Listed(params int[] order)
@@ -38,13 +84,18 @@ public class MissingPiecesTests
         {
             var facts = whole.Program.FactsOf(whole.Program.Root, i);
             bool has = facts.Words > 0 && facts.Address < 0x2000;
-            rows.Add(has && whole.Program.Image.TryGet(facts.Address, out ushort word, out _) ? $"{facts.Address:X4} {word:X4}   {Program[i]}" : new string(' ', 12) + Program[i]);
+            rows.Add(
+                has && whole.Program.Image.TryGet(facts.Address, out ushort word, out _)
+                    ? $"{facts.Address:X4} {word:X4}   {Program[i]}"
+                    : new string(' ', 12) + Program[i]
+            );
         }
 
         return [.. order.Select(p => string.Join('\n', rows.Skip((p - 1) * 12).Take(12)))];
     }
 
-    private static RecoveryEntry Told(RecoveryResult result, string code) => Assert.Single(result.Entries, e => e.Code == code);
+    private static RecoveryEntry Told(RecoveryResult result, string code) =>
+        Assert.Single(result.Entries, e => e.Code == code);
 
     [Fact]
     public void Whole_listing_has_nothing_missing()
@@ -59,8 +110,15 @@ public class MissingPiecesTests
         RecoveryResult result = Recover(Numbered(1, 2, 4));
         RecoveryEntry told = Told(result, DocumentCodes.MissingLines);
         Assert.Equal((Severity.Warning, 24, 3), (told.Severity, told.Line, told.Page));
-        Assert.StartsWith("Lines 25 to 36 of the listing are not in this document: page 2 ends with line 24, and page 3 goes on with line 37. The page between them seems to be missing.", told.Message, StringComparison.Ordinal);
-        Assert.Equal("rest    movlw   0x20 ;? lines 25 to 36 are missing above (page 3, line 1)", result.Source[24].Text);
+        Assert.StartsWith(
+            "Lines 25 to 36 of the listing are not in this document: page 2 ends with line 24, and page 3 goes on with line 37. The page between them seems to be missing.",
+            told.Message,
+            StringComparison.Ordinal
+        );
+        Assert.Equal(
+            "rest    movlw   0x20 ;? lines 25 to 36 are missing above (page 3, line 1)",
+            result.Source[24].Text
+        );
     }
 
     [Fact]
@@ -69,9 +127,16 @@ public class MissingPiecesTests
         string[] pages = Numbered(1, 2, 4);
         pages[2] = pages[2].Replace("sleep", "goto    on", StringComparison.Ordinal);
         RecoveryEntry told = Told(Recover(pages), Catalogue.UndefinedName.Code);
-        Assert.EndsWith("The line that it wants is most likely one of those that are missing at line 25.", told.Message, StringComparison.Ordinal);
+        Assert.EndsWith(
+            "The line that it wants is most likely one of those that are missing at line 25.",
+            told.Message,
+            StringComparison.Ordinal
+        );
         // Where nothing shows a gap, a line may be missing all the same.
-        told = Told(Recover([.. pages.Select(p => string.Join('\n', p.Split('\n').Select(l => l[6..])))]), Catalogue.UndefinedName.Code);
+        told = Told(
+            Recover([.. pages.Select(p => string.Join('\n', p.Split('\n').Select(l => l[6..])))]),
+            Catalogue.UndefinedName.Code
+        );
         Assert.EndsWith("may be the reason: compare with the document.", told.Message, StringComparison.Ordinal);
     }
 
@@ -79,17 +144,33 @@ public class MissingPiecesTests
     public void Line_that_is_missing_on_a_page_is_told_behind_it()
     {
         string[] pages = Numbered(1, 2, 3, 4);
-        pages[2] = string.Join('\n', pages[2].Split('\n').Where(l => !l.Contains("bcf     6,0", StringComparison.Ordinal)));
+        pages[2] = string.Join(
+            '\n',
+            pages[2].Split('\n').Where(l => !l.Contains("bcf     6,0", StringComparison.Ordinal))
+        );
         RecoveryResult result = Recover(pages);
         RecoveryEntry told = Told(result, DocumentCodes.MissingLines);
         Assert.Contains("on page 3 the printed numbers go from 28 to 30", told.Message, StringComparison.Ordinal);
-        Assert.Equal("off     decfsz  count,f ;? line 29 is missing above (page 3, line 5)", result.Source[told.Line].Text);
+        Assert.Equal(
+            "off     decfsz  count,f ;? line 29 is missing above (page 3, line 5)",
+            result.Source[told.Line].Text
+        );
     }
 
     [Fact]
     public void Blank_lines_without_a_number_are_not_missing()
     {
-        string[] pages = [.. Pages((l, n) => string.Create(CultureInfo.InvariantCulture, $"{n + (n - 1) / 6,4}  {l}{(n % 6 == 0 ? "\n" : "")}"), 1, 2, 3, 4)];
+        string[] pages =
+        [
+            .. Pages(
+                (l, n) =>
+                    string.Create(CultureInfo.InvariantCulture, $"{n + (n - 1) / 6, 4}  {l}{(n % 6 == 0 ? "\n" : "")}"),
+                1,
+                2,
+                3,
+                4
+            ),
+        ];
         Assert.DoesNotContain(Recover(pages).Entries, e => e.Code == DocumentCodes.MissingLines);
     }
 
@@ -99,7 +180,10 @@ public class MissingPiecesTests
         string[] pages = Numbered(1, 2, 3, 4);
         pages[1] = pages[1].Replace("  20  ", "  26  ", StringComparison.Ordinal);
         pages[2] = pages[2].Replace("  30  ", "  80  ", StringComparison.Ordinal);
-        Assert.DoesNotContain(Recover(pages).Entries, e => e.Code is DocumentCodes.MissingLines or DocumentCodes.PageOrder);
+        Assert.DoesNotContain(
+            Recover(pages).Entries,
+            e => e.Code is DocumentCodes.MissingLines or DocumentCodes.PageOrder
+        );
     }
 
     [Fact]
@@ -107,7 +191,11 @@ public class MissingPiecesTests
     {
         RecoveryEntry told = Told(Recover(Numbered(2, 3, 4)), DocumentCodes.MissingLines);
         Assert.Equal(0, told.Line);
-        Assert.StartsWith("Lines 1 to 12 of the listing are not in this document: it begins with line 13, on page 1.", told.Message, StringComparison.Ordinal);
+        Assert.StartsWith(
+            "Lines 1 to 12 of the listing are not in this document: it begins with line 13, on page 1.",
+            told.Message,
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
@@ -126,7 +214,11 @@ public class MissingPiecesTests
         RecoveryEntry[] told = [.. result.Entries.Where(e => e.Code == DocumentCodes.PageOrder)];
         Assert.Equal([2, 3, 4], told.Select(e => e.Page));
         Assert.Contains("line 13 stands on page 3", told[0].Message, StringComparison.Ordinal);
-        Assert.Contains("Page 3 begins with line 13 of the listing, but page 2 ends with line 36", told[1].Message, StringComparison.Ordinal);
+        Assert.Contains(
+            "Page 3 begins with line 13 of the listing, but page 2 ends with line 36",
+            told[1].Message,
+            StringComparison.Ordinal
+        );
         Assert.All(told, e => Assert.NotNull(DoubtMarker.Find(result.Source[e.Line].Text)));
         Assert.DoesNotContain(result.Entries, e => e.Code == DocumentCodes.MissingLines);
     }
@@ -135,7 +227,11 @@ public class MissingPiecesTests
     public void Page_that_is_there_twice_is_told()
     {
         RecoveryEntry told = Told(Recover(Numbered(1, 2, 2, 3, 4)), DocumentCodes.PageOrder);
-        Assert.StartsWith("Page 3 holds lines 13 to 24 of the listing, which page 2 has already", told.Message, StringComparison.Ordinal);
+        Assert.StartsWith(
+            "Page 3 holds lines 13 to 24 of the listing, which page 2 has already",
+            told.Message,
+            StringComparison.Ordinal
+        );
         // Without any number the same lines tell it.
         told = Told(Recover(Pages((l, _) => l, 1, 2, 2, 3, 4)), DocumentCodes.PageOrder);
         Assert.StartsWith("Page 3 holds the same lines as page 2", told.Message, StringComparison.Ordinal);
@@ -147,14 +243,24 @@ public class MissingPiecesTests
         RecoveryResult result = Recover(Headed(1, 2, 4));
         RecoveryEntry told = Told(result, DocumentCodes.MissingPage);
         Assert.Equal((Severity.Warning, 24, 3), (told.Severity, told.Line, told.Page));
-        Assert.StartsWith("The printed page numbers go from 2 (page 2 of this document) to 4 (page 3): printed page 3 seems to be missing.", told.Message, StringComparison.Ordinal);
-        Assert.Equal("rest    movlw   0x20 ;? printed page 3 seems to be missing above (page 3, line 2)", result.Source[24].Text);
+        Assert.StartsWith(
+            "The printed page numbers go from 2 (page 2 of this document) to 4 (page 3): printed page 3 seems to be missing.",
+            told.Message,
+            StringComparison.Ordinal
+        );
+        Assert.Equal(
+            "rest    movlw   0x20 ;? printed page 3 seems to be missing above (page 3, line 2)",
+            result.Source[24].Text
+        );
     }
 
     [Fact]
     public void Page_numbers_in_another_order_are_told_also_behind_the_end_of_the_program()
     {
-        Assert.Equal([2, 3, 4], Recover(Headed(1, 3, 2, 4)).Entries.Where(e => e.Code == DocumentCodes.PageOrder).Select(e => e.Page));
+        Assert.Equal(
+            [2, 3, 4],
+            Recover(Headed(1, 3, 2, 4)).Entries.Where(e => e.Code == DocumentCodes.PageOrder).Select(e => e.Page)
+        );
         RecoveryEntry told = Told(Recover(Headed(1, 2, 4, 3)), DocumentCodes.PageOrder);
         Assert.Contains("number 3 stands on page 4", told.Message, StringComparison.Ordinal);
     }
@@ -162,26 +268,44 @@ public class MissingPiecesTests
     [Fact]
     public void Lines_that_go_on_by_their_numbers_miss_no_page()
     {
-        string[] pages = [.. Numbered(1, 2, 3, 4).Zip((int[])[7, 8, 10, 11], (page, n) => $"|Lights for the house    Page {n}\n{page}")];
+        string[] pages =
+        [
+            .. Numbered(1, 2, 3, 4)
+                .Zip((int[])[7, 8, 10, 11], (page, n) => $"|Lights for the house    Page {n}\n{page}"),
+        ];
         Assert.DoesNotContain(Recover(pages).Entries, e => e.Code == DocumentCodes.MissingPage);
     }
 
     [Fact]
     public void Two_numbers_on_each_sheet_miss_no_page()
     {
-        string[] pages = [.. Pages((l, _) => l, 1, 2, 3, 4).Select((page, i) => $"|Page {2 * i + 10} Lights for the house Page {2 * i + 11}\n{page}")];
-        Assert.DoesNotContain(Recover(pages).Entries, e => e.Code is DocumentCodes.MissingPage or DocumentCodes.PageOrder);
+        string[] pages =
+        [
+            .. Pages((l, _) => l, 1, 2, 3, 4)
+                .Select((page, i) => $"|Page {2 * i + 10} Lights for the house Page {2 * i + 11}\n{page}"),
+        ];
+        Assert.DoesNotContain(
+            Recover(pages).Entries,
+            e => e.Code is DocumentCodes.MissingPage or DocumentCodes.PageOrder
+        );
     }
 
     [Fact]
     public void Rest_that_the_page_numbers_announce_is_told()
     {
-        string[] pages = [.. Pages((l, _) => l, 1, 2, 3).Select((page, i) => $"|Lights for the house    Page {i + 1} of 4\n{page}")];
+        string[] pages =
+        [
+            .. Pages((l, _) => l, 1, 2, 3).Select((page, i) => $"|Lights for the house    Page {i + 1} of 4\n{page}"),
+        ];
         RecoveryResult result = Recover(pages);
         RecoveryEntry told = Told(result, DocumentCodes.MissingPage);
         Assert.Equal(35, told.Line);
         Assert.Contains("printed page 4 is not in this document", told.Message, StringComparison.Ordinal);
-        Assert.EndsWith(";? printed page 4 is missing below (page 3, line 13)", result.Source[35].Text, StringComparison.Ordinal);
+        Assert.EndsWith(
+            ";? printed page 4 is missing below (page 3, line 13)",
+            result.Source[35].Text,
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
@@ -190,10 +314,20 @@ public class MissingPiecesTests
         RecoveryResult result = Recover(Listed(1, 2, 4));
         RecoveryEntry told = Told(result, DocumentCodes.MissingLines);
         Assert.Equal((24, 3), (told.Line, told.Page));
-        Assert.StartsWith("The 12 words at 0x0012 to 0x001D are not built: page 2 ends at address 0x0011, and page 3 goes on at 0x001E.", told.Message, StringComparison.Ordinal);
-        Assert.Equal("rest    movlw   0x20 ;? 12 words are missing above, or an 'org' (page 3, line 1)", result.Source[24].Text);
+        Assert.StartsWith(
+            "The 12 words at 0x0012 to 0x001D are not built: page 2 ends at address 0x0011, and page 3 goes on at 0x001E.",
+            told.Message,
+            StringComparison.Ordinal
+        );
+        Assert.Equal(
+            "rest    movlw   0x20 ;? 12 words are missing above, or an 'org' (page 3, line 1)",
+            result.Source[24].Text
+        );
         // What follows is held against its words nonetheless, jumps to moved places too.
-        Assert.Contains(result.Entries, e => e.Code == DocumentCodes.PrintedWordsAgree && e.Message.StartsWith("29 of 29", StringComparison.Ordinal));
+        Assert.Contains(
+            result.Entries,
+            e => e.Code == DocumentCodes.PrintedWordsAgree && e.Message.StartsWith("29 of 29", StringComparison.Ordinal)
+        );
     }
 
     [Fact]
@@ -212,7 +346,8 @@ public class MissingPiecesTests
                                 org     0x10
             0010  2804  far     goto    start
                                 end
-            """);
+            """
+        );
         Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
     }
 

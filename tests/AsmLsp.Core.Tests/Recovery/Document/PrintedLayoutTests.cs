@@ -7,7 +7,8 @@ namespace AsmLsp.Core.Tests.Recovery.Document;
 /// <summary>What else printed listings have on their lines, and what printers do to long lines.</summary>
 public class PrintedLayoutTests
 {
-    private const string Head = "        list p=16f84a\n        include <p16f84a.inc>\n        __config _CP_OFF & _WDT_OFF & _XT_OSC\n";
+    private const string Head =
+        "        list p=16f84a\n        include <p16f84a.inc>\n        __config _CP_OFF & _WDT_OFF & _XT_OSC\n";
 
     private static RecoveryResult Recover(params string[] pages) => DocumentRecovery.Run(PrintedPages.Of(pages));
 
@@ -16,7 +17,8 @@ public class PrintedLayoutTests
     [Fact]
     public void Rows_of_a_macros_call_are_left_out_and_their_words_compared()
     {
-        RecoveryResult result = Recover("""
+        RecoveryResult result = Recover(
+            """
                             00001         list p=16f84a
                             00002         include <p16f84a.inc>
             2007   3FF9     00003         __config _CP_OFF & _WDT_OFF & _XT_OSC
@@ -31,17 +33,22 @@ public class PrintedLayoutTests
             0001   008C         M         movwf count
             0002   2800     00011         goto start
                             00012         end
-            """);
+            """
+        );
         Assert.True(result.IsClean, string.Join('\n', result.Entries));
         Assert.Equal(4, result.Program.Image.Count);
         Assert.DoesNotContain("M  ", Source(result), StringComparison.Ordinal);
-        Assert.Contains(result.Entries, e => e.Code == DocumentCodes.PrintedWordsAgree && e.Message.StartsWith("4 of 4", StringComparison.Ordinal));
+        Assert.Contains(
+            result.Entries,
+            e => e.Code == DocumentCodes.PrintedWordsAgree && e.Message.StartsWith("4 of 4", StringComparison.Ordinal)
+        );
     }
 
     [Fact]
     public void Rows_that_go_on_with_data_are_left_out_and_compared()
     {
-        RecoveryResult result = Recover("""
+        RecoveryResult result = Recover(
+            """
              1                   list p=16f84a
              2                   include <p16f84a.inc>
              3  2007 3FF9        __config _CP_OFF & _WDT_OFF & _XT_OSC
@@ -53,15 +60,20 @@ public class PrintedLayoutTests
              7
              8  0004 0063        sleep
              9                   end
-            """);
+            """
+        );
         Assert.True(result.IsClean, string.Join('\n', result.Entries));
-        Assert.Contains(result.Entries, e => e.Code == DocumentCodes.PrintedWordsAgree && e.Message.StartsWith("6 of 6", StringComparison.Ordinal));
+        Assert.Contains(
+            result.Entries,
+            e => e.Code == DocumentCodes.PrintedWordsAgree && e.Message.StartsWith("6 of 6", StringComparison.Ordinal)
+        );
     }
 
     [Fact]
     public void Word_of_a_macros_call_that_differs_is_a_doubt()
     {
-        RecoveryResult result = Recover("""
+        RecoveryResult result = Recover(
+            """
                             00001         list p=16f84a
             2007   3FF1     00002         __config 3FF1
                             00003 load    macro value
@@ -75,9 +87,13 @@ public class PrintedLayoutTests
             0002   2800     00009         goto start
             0003   0063     00010         sleep
                             00011         end
-            """);
+            """
+        );
         Assert.False(result.IsClean);
-        Assert.Contains(result.Entries, e => e.Code == DocumentCodes.PrintedWordDiffers && e.Severity == Severity.Warning);
+        Assert.Contains(
+            result.Entries,
+            e => e.Code == DocumentCodes.PrintedWordDiffers && e.Severity == Severity.Warning
+        );
         Assert.Contains("load 8 ;?", Source(result), StringComparison.Ordinal);
     }
 
@@ -87,15 +103,29 @@ public class PrintedLayoutTests
     [InlineData("*** Error 3: label not found")]
     public void Messages_of_the_printing_are_no_part_of_the_program(string message)
     {
-        RecoveryResult result = Recover(Head + " org 0\nloop clrf PORTB\n" + message + "\n call sub\n goto loop\nsub return\n end");
+        RecoveryResult result = Recover(
+            Head + " org 0\nloop clrf PORTB\n" + message + "\n call sub\n goto loop\nsub return\n end"
+        );
         Assert.True(result.IsClean, string.Join('\n', result.Entries));
         Assert.DoesNotContain(message, Source(result), StringComparison.Ordinal);
-        Assert.Contains(result.Entries, e => e.Code == DocumentCodes.SetAside && e.Message.Contains(message, StringComparison.Ordinal));
+        Assert.Contains(
+            result.Entries,
+            e => e.Code == DocumentCodes.SetAside && e.Message.Contains(message, StringComparison.Ordinal)
+        );
     }
 
     [Fact]
     public void Error_directive_stays() =>
-        Assert.Contains("error \"too long\"", Source(Recover(Head + " org 0\nloop clrf PORTB\n call sub\n goto loop\n if 0\n error \"too long\"\n endif\nsub return\n end")), StringComparison.Ordinal);
+        Assert.Contains(
+            "error \"too long\"",
+            Source(
+                Recover(
+                    Head
+                        + " org 0\nloop clrf PORTB\n call sub\n goto loop\n if 0\n error \"too long\"\n endif\nsub return\n end"
+                )
+            ),
+            StringComparison.Ordinal
+        );
 
     [Fact]
     public void Running_heads_that_change_are_known_by_their_page_numbers()
@@ -103,7 +133,8 @@ public class PrintedLayoutTests
         RecoveryResult result = Recover(
             "The first steps   140\n" + Head + " org 0\nloop clrf PORTB",
             "141   A light that blinks\n call sub\n goto loop",
-            "Listing 7   142\nsub return\n end");
+            "Listing 7   142\nsub return\n end"
+        );
         Assert.True(result.IsClean, string.Join('\n', result.Entries));
         Assert.DoesNotContain("blinks", Source(result), StringComparison.Ordinal);
     }
@@ -111,7 +142,11 @@ public class PrintedLayoutTests
     [Fact]
     public void Prose_in_the_font_of_the_listing_does_not_begin_it()
     {
-        RecoveryResult result = Recover("Here is the program as it stands in my chip.\nType it in with care.\n; blink\n" + Head + " org 0\nloop clrf PORTB\n call sub\n goto loop\nsub return\n clrf PORTA\n clrf PORTB\n nop\n nop\n end");
+        RecoveryResult result = Recover(
+            "Here is the program as it stands in my chip.\nType it in with care.\n; blink\n"
+                + Head
+                + " org 0\nloop clrf PORTB\n call sub\n goto loop\nsub return\n clrf PORTA\n clrf PORTB\n nop\n nop\n end"
+        );
         Assert.True(result.IsClean, string.Join('\n', result.Entries));
         Assert.StartsWith("; blink", Source(result), StringComparison.Ordinal);
     }
@@ -139,7 +174,9 @@ public class PrintedLayoutTests
     [Fact]
     public void Name_broken_at_the_last_column_is_whole_again()
     {
-        RecoveryResult result = Recover("        list p=12f675\n        include <p12f675.inc>\n        __config _CP_OFF & _WDT_OFF & _MCLRE_OFF & _INT\nRC_OSC_NOCLKOUT\n        org 0\nloop    clrf GPIO\n        call sub\n        goto loop\nsub     return\n        end");
+        RecoveryResult result = Recover(
+            "        list p=12f675\n        include <p12f675.inc>\n        __config _CP_OFF & _WDT_OFF & _MCLRE_OFF & _INT\nRC_OSC_NOCLKOUT\n        org 0\nloop    clrf GPIO\n        call sub\n        goto loop\nsub     return\n        end"
+        );
         Assert.False(result.Program.HasErrors);
         Assert.Contains("_INTRC_OSC_NOCLKOUT", Source(result), StringComparison.Ordinal);
     }
@@ -147,14 +184,17 @@ public class PrintedLayoutTests
     [Fact]
     public void Signs_alone_under_a_comment_are_the_rest_of_its_box()
     {
-        RecoveryResult result = Recover(";\n*\n; a box\n*\n" + Head + " org 0\nloop clrf PORTB\n call sub\n goto loop\nsub return\n end");
+        RecoveryResult result = Recover(
+            ";\n*\n; a box\n*\n" + Head + " org 0\nloop clrf PORTB\n call sub\n goto loop\nsub return\n end"
+        );
         Assert.True(result.IsClean, string.Join('\n', result.Entries));
     }
 
     [Fact]
     public void Addresses_with_colons_are_a_gutter()
     {
-        RecoveryResult result = Recover("""
+        RecoveryResult result = Recover(
+            """
                        list p=16f84a
                        include <p16f84a.inc>
             2007: 3FF9         __config _CP_OFF & _WDT_OFF & _XT_OSC
@@ -164,7 +204,8 @@ public class PrintedLayoutTests
             002: 2800          goto loop
             003: 0008  sub     return
                                end
-            """);
+            """
+        );
         Assert.True(result.IsClean, string.Join('\n', result.Entries));
         Assert.Equal(5, result.Program.Image.Count);
     }

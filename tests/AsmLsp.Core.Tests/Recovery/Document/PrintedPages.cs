@@ -18,10 +18,22 @@ internal static class PrintedPages
             foreach (string line in page.Split('\n'))
             {
                 y += 12;
-                if (line.Length == 0) continue;
+                if (line.Length == 0)
+                    continue;
                 bool prose = line[0] == '|';
                 string text = prose ? line[1..] : line;
-                lines.Add(new PrintedLine(text.TrimEnd(), result.Count + 1, lines.Count + 1, 60 + 6 * (text.Length - text.TrimStart().Length), y, prose ? "Times-Roman" : "Courier", prose ? 11 : 10, !prose));
+                lines.Add(
+                    new PrintedLine(
+                        text.TrimEnd(),
+                        result.Count + 1,
+                        lines.Count + 1,
+                        60 + 6 * (text.Length - text.TrimStart().Length),
+                        y,
+                        prose ? "Times-Roman" : "Courier",
+                        prose ? 11 : 10,
+                        !prose
+                    )
+                );
             }
 
             result.Add(new PrintedPage(result.Count + 1, 595, 842, [.. lines], []));
@@ -30,14 +42,20 @@ internal static class PrintedPages
         return new PrintedDocument([.. result]);
     }
 
-    public static RecoveryResult Recover(DocumentRecoveryOptions? options, params string[] pages) => DocumentRecovery.Run(Of(pages), options);
+    public static RecoveryResult Recover(DocumentRecoveryOptions? options, params string[] pages) =>
+        DocumentRecovery.Run(Of(pages), options);
 
     public static RecoveryResult Recover(params string[] pages) => DocumentRecovery.Run(Of(pages));
 
     /// <summary>The words of the program memory, by address.</summary>
-    public static string Words(RecoveryResult result) => string.Join(' ', result.Program.Image.Words.Where(w => w.Address < 0x2000).Select(w => $"{w.Address:X}:{w.Word:X4}"));
+    public static string Words(RecoveryResult result) =>
+        string.Join(
+            ' ',
+            result.Program.Image.Words.Where(w => w.Address < 0x2000).Select(w => $"{w.Address:X}:{w.Word:X4}")
+        );
 
     public static string Source(RecoveryResult result) => result.Source.ToString().TrimEnd();
 
-    public static IEnumerable<RecoveryEntry> Doubts(RecoveryResult result) => result.Entries.Where(e => e.Severity != Severity.Information);
+    public static IEnumerable<RecoveryEntry> Doubts(RecoveryResult result) =>
+        result.Entries.Where(e => e.Severity != Severity.Information);
 }

@@ -7,7 +7,8 @@ namespace AsmLsp.Core.Tests.Recovery.Document;
 
 public class ScatteredConfigurationTests
 {
-    private const string Rest = "lamp    equ     6\n        org     0\nstart   movlw   1\n        movwf   lamp\n        goto    start\n        end";
+    private const string Rest =
+        "lamp    equ     6\n        org     0\nstart   movlw   1\n        movwf   lamp\n        goto    start\n        end";
 
     [Theory]
     [InlineData("lamp2   equ     7\n& _PWRTE_ON & _XT_OSC\n")]
@@ -15,10 +16,17 @@ public class ScatteredConfigurationTests
     [InlineData("lamp2   equ     7\n|_PWRTE_ON &\n")]
     public void Settings_apart_from_the_configuration_make_it_doubtful(string between)
     {
-        RecoveryResult result = Recover("        list    p=16f84a\n        __config _CP_OFF & _WDT_OFF\n" + between + Rest);
-        int line = Enumerable.Range(0, result.Source.LineCount).Single(i => result.Source[i].Text.Contains("__config", StringComparison.Ordinal));
+        RecoveryResult result = Recover(
+            "        list    p=16f84a\n        __config _CP_OFF & _WDT_OFF\n" + between + Rest
+        );
+        int line = Enumerable
+            .Range(0, result.Source.LineCount)
+            .Single(i => result.Source[i].Text.Contains("__config", StringComparison.Ordinal));
         Assert.Contains(";? are more settings printed?", result.Source[line].Text, StringComparison.Ordinal);
-        RecoveryEntry entry = Assert.Single(result.Entries, e => e.Code == DocumentCodes.ScatteredConfiguration && e.Line == line);
+        RecoveryEntry entry = Assert.Single(
+            result.Entries,
+            e => e.Code == DocumentCodes.ScatteredConfiguration && e.Line == line
+        );
         Assert.Equal((line, Severity.Warning, 1), (entry.Line, entry.Severity, entry.Page));
     }
 
@@ -27,8 +35,13 @@ public class ScatteredConfigurationTests
     [InlineData("        org     0\n        movwf   6\n & _XT_OSC & _PWRTE_ON\n        end\n", "_XT_OSC")]
     public void Settings_in_a_paste_that_nothing_can_use_are_doubted_with_the_configuration(string rest, string stray)
     {
-        RecoveryResult result = TextRecovery.Run(AsmLsp.Core.Text.SourceText.From("        list    p=16f84a\n        __config _CP_OFF & _WDT_OFF\n" + rest));
-        string[] marked = [.. result.Source.ToString().Split('\n').Where(static l => l.Contains(";?", StringComparison.Ordinal))];
+        RecoveryResult result = TextRecovery.Run(
+            AsmLsp.Core.Text.SourceText.From("        list    p=16f84a\n        __config _CP_OFF & _WDT_OFF\n" + rest)
+        );
+        string[] marked =
+        [
+            .. result.Source.ToString().Split('\n').Where(static l => l.Contains(";?", StringComparison.Ordinal)),
+        ];
         Assert.Contains(marked, static l => l.Contains("__config", StringComparison.Ordinal));
         Assert.Contains(marked, l => l.Contains(stray, StringComparison.Ordinal));
         Assert.False(result.IsClean);

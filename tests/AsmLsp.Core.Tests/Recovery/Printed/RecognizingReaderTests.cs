@@ -12,7 +12,10 @@ public class RecognizingReaderTests
     {
         var recognizer = new FixedRecognizer(new Recognition([], [], null));
         PrintedDocument text = Scanned.Document(Scanned.Page("        nop"));
-        Assert.Same(text, new RecognizingReader(new FixedReader(PrintedReading.Of(text)), recognizer).Read(Pdf).Document);
+        Assert.Same(
+            text,
+            new RecognizingReader(new FixedReader(PrintedReading.Of(text)), recognizer).Read(Pdf).Document
+        );
         Assert.Null(recognizer.Asked);
     }
 
@@ -20,7 +23,13 @@ public class RecognizingReaderTests
     public void A_document_of_pictures_is_recognized_on_the_pages_wanted()
     {
         var recognizer = new FixedRecognizer(new Recognition([Scanned.Page("        nop")], ["grey"], null));
-        PrintedDocument? read = new RecognizingReader(new FixedReader(PrintedReading.Of(PrintedFailureKind.ImageOnly, "pictures")), recognizer, [3, 2]).Read(Pdf).Document;
+        PrintedDocument? read = new RecognizingReader(
+            new FixedReader(PrintedReading.Of(PrintedFailureKind.ImageOnly, "pictures")),
+            recognizer,
+            [3, 2]
+        )
+            .Read(Pdf)
+            .Document;
         Assert.Equal("nop", read!.Pages[0].Lines[0].Text.Trim());
         Assert.Equal("grey", Assert.Single(read.Notes));
         Assert.Equal([2, 3], recognizer.Asked!.Value.AsEnumerable());
@@ -36,8 +45,12 @@ public class RecognizingReaderTests
     {
         PrintedPage text = Scanned.Document(Scanned.Page("        nop")).Pages[0];
         var document = new PrintedDocument([text, text with { Number = 2, Lines = [], State = state }]);
-        var recognizer = new FixedRecognizer(new Recognition([Scanned.Page("        sleep") with { Number = 2 }], [], null));
-        PrintedDocument? read = new RecognizingReader(new FixedReader(PrintedReading.Of(document)), recognizer).Read(Pdf).Document;
+        var recognizer = new FixedRecognizer(
+            new Recognition([Scanned.Page("        sleep") with { Number = 2 }], [], null)
+        );
+        PrintedDocument? read = new RecognizingReader(new FixedReader(PrintedReading.Of(document)), recognizer)
+            .Read(Pdf)
+            .Document;
         Assert.Equal([2], recognizer.Asked!.Value.AsEnumerable());
         Assert.Same(text, read!.Pages[0]);
         Assert.Equal("sleep", read.Pages[1].Lines[0].Text.Trim());
@@ -47,8 +60,17 @@ public class RecognizingReaderTests
     public void Without_recognition_a_document_of_pictures_says_what_to_install()
     {
         var recognizer = new FixedRecognizer(Recognition.Failed(PrintedFailureKind.NoRecognition, "install it"));
-        PrintedReading read = new RecognizingReader(new FixedReader(PrintedReading.Of(PrintedFailureKind.ImageOnly, "pictures")), recognizer).Read(Pdf);
-        Assert.Equal(new PrintedFailure(PrintedFailureKind.NoRecognition, "This document holds pictures of its pages and no text. install it"), read.Failure);
+        PrintedReading read = new RecognizingReader(
+            new FixedReader(PrintedReading.Of(PrintedFailureKind.ImageOnly, "pictures")),
+            recognizer
+        ).Read(Pdf);
+        Assert.Equal(
+            new PrintedFailure(
+                PrintedFailureKind.NoRecognition,
+                "This document holds pictures of its pages and no text. install it"
+            ),
+            read.Failure
+        );
     }
 
     [Fact]
@@ -57,16 +79,35 @@ public class RecognizingReaderTests
         var reader = new FixedReader(PrintedReading.Of(PrintedFailureKind.Illegible, "Nobody knows."));
         var recognizer = new FixedRecognizer(new Recognition([Scanned.Page("        nop")], [], null));
         Assert.True(new RecognizingReader(reader, recognizer).Read(Pdf).Document!.Pages[0].Lines[0].IsRecognized);
-        var without = new RecognizingReader(reader, new FixedRecognizer(Recognition.Failed(PrintedFailureKind.NoRecognition, "Install it.")));
-        Assert.Equal(new PrintedFailure(PrintedFailureKind.NoRecognition, "Nobody knows. Install it."), without.Read(Pdf).Failure);
+        var without = new RecognizingReader(
+            reader,
+            new FixedRecognizer(Recognition.Failed(PrintedFailureKind.NoRecognition, "Install it."))
+        );
+        Assert.Equal(
+            new PrintedFailure(PrintedFailureKind.NoRecognition, "Nobody knows. Install it."),
+            without.Read(Pdf).Failure
+        );
     }
 
     [Fact]
     public void Without_recognition_pages_of_text_are_read_and_the_others_told()
     {
         PrintedPage text = Scanned.Document(Scanned.Page("        nop")).Pages[0];
-        var document = new PrintedDocument([text, text with { Number = 2, Lines = [], State = PrintedPageState.PictureOnly }]);
-        PrintedDocument? read = new RecognizingReader(new FixedReader(PrintedReading.Of(document)), new FixedRecognizer(Recognition.Failed(PrintedFailureKind.NoRecognition, "install it"))).Read(Pdf).Document;
+        var document = new PrintedDocument([
+            text,
+            text with
+            {
+                Number = 2,
+                Lines = [],
+                State = PrintedPageState.PictureOnly,
+            },
+        ]);
+        PrintedDocument? read = new RecognizingReader(
+            new FixedReader(PrintedReading.Of(document)),
+            new FixedRecognizer(Recognition.Failed(PrintedFailureKind.NoRecognition, "install it"))
+        )
+            .Read(Pdf)
+            .Document;
         Assert.Equal("Page 2: install it", Assert.Single(read!.Notes));
         Assert.Equal(PrintedPageState.PictureOnly, read.Pages[1].State);
     }
@@ -76,7 +117,12 @@ public class RecognizingReaderTests
     {
         PrintedPage layer = Scanned.Document(Scanned.Page("        n0p")).Pages[0] with { HasHiddenText = true };
         var recognizer = new FixedRecognizer(new Recognition([Scanned.Page("        nop")], [], null));
-        PrintedDocument? read = new RecognizingReader(new FixedReader(PrintedReading.Of(new PrintedDocument([layer]))), recognizer).Read(Pdf).Document;
+        PrintedDocument? read = new RecognizingReader(
+            new FixedReader(PrintedReading.Of(new PrintedDocument([layer]))),
+            recognizer
+        )
+            .Read(Pdf)
+            .Document;
         Assert.Equal("nop", read!.Pages[0].Lines[0].Text.Trim());
         Assert.Contains("page 1 lies unseen", Assert.Single(read.Notes), StringComparison.Ordinal);
     }
@@ -85,7 +131,12 @@ public class RecognizingReaderTests
     public void Without_recognition_unseen_text_stays_and_is_told()
     {
         PrintedPage layer = Scanned.Document(Scanned.Page("        n0p")).Pages[0] with { HasHiddenText = true };
-        PrintedDocument? read = new RecognizingReader(new FixedReader(PrintedReading.Of(new PrintedDocument([layer]))), new FixedRecognizer(Recognition.Failed(PrintedFailureKind.NoRecognition, "install it"))).Read(Pdf).Document;
+        PrintedDocument? read = new RecognizingReader(
+            new FixedReader(PrintedReading.Of(new PrintedDocument([layer]))),
+            new FixedRecognizer(Recognition.Failed(PrintedFailureKind.NoRecognition, "install it"))
+        )
+            .Read(Pdf)
+            .Document;
         Assert.Equal("n0p", read!.Pages[0].Lines[0].Text.Trim());
         Assert.Contains("nobody knows how clearly. install it", Assert.Single(read.Notes), StringComparison.Ordinal);
     }
@@ -93,9 +144,22 @@ public class RecognizingReaderTests
     [Fact]
     public void A_page_that_could_not_be_read_stays_in_its_place()
     {
-        var recognizer = new FixedRecognizer(new Recognition([Scanned.Page("        nop"), Scanned.Page("        nop") with { Number = 3 }], [], null) { Unread = [2] });
-        PrintedDocument? read = new RecognizingReader(new FixedReader(PrintedReading.Of(PrintedFailureKind.ImageOnly, "pictures")), recognizer).Read(Pdf).Document;
-        Assert.Equal([PrintedPageState.Read, PrintedPageState.Unrecognized, PrintedPageState.Read], read!.Pages.Select(static p => p.State));
+        var recognizer = new FixedRecognizer(
+            new Recognition([Scanned.Page("        nop"), Scanned.Page("        nop") with { Number = 3 }], [], null)
+            {
+                Unread = [2],
+            }
+        );
+        PrintedDocument? read = new RecognizingReader(
+            new FixedReader(PrintedReading.Of(PrintedFailureKind.ImageOnly, "pictures")),
+            recognizer
+        )
+            .Read(Pdf)
+            .Document;
+        Assert.Equal(
+            [PrintedPageState.Read, PrintedPageState.Unrecognized, PrintedPageState.Read],
+            read!.Pages.Select(static p => p.State)
+        );
         Assert.Equal([1, 2, 3], read.Pages.Select(static p => p.Number));
     }
 
@@ -115,7 +179,8 @@ public class RecognizingReaderTests
     [InlineData(new byte[] { 0x20, 0x25, 0x50, 0x44, 0x46, 0x2D }, DocumentFileKind.Pdf)]
     [InlineData(new byte[] { 0x20, 0x6E, 0x6F, 0x70 }, DocumentFileKind.Text)]
     [InlineData(new byte[0], DocumentFileKind.Text)]
-    public void Files_are_told_by_their_first_bytes(byte[] bytes, DocumentFileKind kind) => Assert.Equal(kind, DocumentFile.KindOf(bytes));
+    public void Files_are_told_by_their_first_bytes(byte[] bytes, DocumentFileKind kind) =>
+        Assert.Equal(kind, DocumentFile.KindOf(bytes));
 
     private sealed class FixedReader(PrintedReading answer) : IPrintedDocumentReader
     {
@@ -128,7 +193,12 @@ public class RecognizingReaderTests
 
         public DocumentFileKind Kind { get; private set; }
 
-        public Recognition Recognize(ReadOnlyMemory<byte> file, DocumentFileKind kind, ImmutableArray<int> pages, CancellationToken cancellation = default)
+        public Recognition Recognize(
+            ReadOnlyMemory<byte> file,
+            DocumentFileKind kind,
+            ImmutableArray<int> pages,
+            CancellationToken cancellation = default
+        )
         {
             (Asked, Kind) = (pages, kind);
             return answer;
