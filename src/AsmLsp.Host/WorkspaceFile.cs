@@ -30,16 +30,7 @@ public sealed record WorkspaceFile
         CommentHandling = JsonCommentHandling.Skip,
     };
 
-    private static readonly string[] Known =
-    [
-        "root",
-        "device",
-        "clock",
-        "includeFolders",
-        "output",
-        "board",
-        "$schema",
-    ];
+    private static readonly string[] Known = ["root", "chip", "clock", "includeFolders", "output", "board", "$schema"];
 
     /// <summary>A project that says nothing.</summary>
     public static WorkspaceFile Empty { get; } = new();
@@ -48,7 +39,7 @@ public sealed record WorkspaceFile
     public string? Root { get; init; }
 
     /// <summary>The chip, where the source names none.</summary>
-    public string? Device { get; init; }
+    public string? Chip { get; init; }
 
     /// <summary>The clock frequency with its unit, where the source names none.</summary>
     public string? Clock { get; init; }
@@ -103,7 +94,7 @@ public sealed record WorkspaceFile
                 new WorkspaceFile
                 {
                     Root = reader.Text(root, "root"),
-                    Device = reader.Text(root, "device"),
+                    Chip = reader.Text(root, "chip"),
                     Clock = reader.Text(root, "clock"),
                     IncludeFolders = reader.Texts(root, "includeFolders"),
                     Output = reader.Text(root, "output"),

@@ -17,7 +17,7 @@ internal static class CommandLine
         new ExplainVerb(),
         new CompareVerb(),
         new DisassembleVerb(),
-        new DevicesVerb(),
+        new ChipsVerb(),
         new DoctorVerb(),
     ];
 

@@ -15,8 +15,8 @@ internal static class Sources
     /// <summary>The name that stands for standard input or output.</summary>
     public const string Standard = "-";
 
-    public static Option<string?> DeviceOption() =>
-        new("--device") { Description = "The chip, whatever the source says (such as 16F84A).", HelpName = "NAME" };
+    public static Option<string?> ChipOption() =>
+        new("--chip") { Description = "The chip, whatever the source says (such as 16F84A).", HelpName = "NAME" };
 
     public static Option<string[]> IncludeOption() =>
         new("--include")
@@ -30,7 +30,7 @@ internal static class Sources
     {
         if (device is not null && Core.Devices.DeviceCatalog.Find(device) is null)
         {
-            error.WriteLine($"relist: no chip called {device} is known here. 'relist devices' lists those that are.");
+            error.WriteLine($"relist: no chip called {device} is known here. 'relist chips' lists those that are.");
             return null;
         }
 

@@ -9,14 +9,14 @@ public sealed class WorkspaceFileTests
             """
             {
               // the board on the bench
-              "root": "main.asm", "device": "16F84A", "clock": "4 MHz", "includeFolders": ["inc", "lib"], "output": "out/main.hex",
+              "root": "main.asm", "chip": "16F84A", "clock": "4 MHz", "includeFolders": ["inc", "lib"], "output": "out/main.hex",
               "board": { "marking": "PIC16F84A-04/P", "crystal": "4 MHz", "supply": "5 V" },
             }
             """
         );
         Assert.Empty(problems);
         Assert.Equal("main.asm", file.Root);
-        Assert.Equal("16F84A", file.Device);
+        Assert.Equal("16F84A", file.Chip);
         Assert.Equal("4 MHz", file.Clock);
         Assert.Equal<IEnumerable<string>>(["inc", "lib"], file.IncludeFolders);
         Assert.Equal("out/main.hex", file.Output);
@@ -27,7 +27,7 @@ public sealed class WorkspaceFileTests
     public void Null_and_empty_mean_not_set()
     {
         (WorkspaceFile file, var problems) = WorkspaceFile.Read(
-            """{ "root": null, "device": " ", "includeFolders": null, "board": null }"""
+            """{ "root": null, "chip": " ", "includeFolders": null, "board": null }"""
         );
         Assert.Empty(problems);
         Assert.Equal(WorkspaceFile.Empty, file with { IncludeFolders = WorkspaceFile.Empty.IncludeFolders });
@@ -39,7 +39,7 @@ public sealed class WorkspaceFileTests
         (WorkspaceFile file, var problems) = WorkspaceFile.Read(
             "{\n  \"clock\": 4000000,\n  \"device\": \"16F628A\",\n  \"includeFolders\": \"inc\",\n  \"board\": []\n}"
         );
-        Assert.Equal("16F628A", file.Device);
+        Assert.Equal("16F628A", file.Chip);
         Assert.Null(file.Clock);
         Assert.Equal([2, 4, 5], problems.Select(problem => problem.Line));
         Assert.Contains("clock should be a text in quotes", problems[0].Message, StringComparison.Ordinal);

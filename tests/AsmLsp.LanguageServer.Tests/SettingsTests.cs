@@ -14,7 +14,7 @@ public sealed class SettingsTests
     {
         (Settings settings, var complaints) = Read(
             """
-            {"device":"16F84A","clock":"4 MHz","include":["inc"],"build":{"onSave":false,"output":"out.hex"},"tidy.onSave":true,"format":{"tabWidth":4},
+            {"chip":"16F84A","clock":"4 MHz","include":["inc"],"build":{"onSave":false,"output":"out.hex"},"tidy.onSave":true,"format":{"tabWidth":4},
              "inlayHints":{"words":false,"values":false,"cycles":true},"codeLens":{"callers":false,"size":false}}
             """
         );
@@ -22,7 +22,7 @@ public sealed class SettingsTests
         Assert.Equal(
             new Settings
             {
-                Device = "16F84A",
+                Chip = "16F84A",
                 Clock = "4 MHz",
                 Include = ["inc"],
                 TabWidth = 4,
@@ -44,9 +44,9 @@ public sealed class SettingsTests
     [InlineData("null")]
     [InlineData("{}")]
     [InlineData(
-        """{"device":null,"clock":null,"include":null,"format":{"tabWidth":null},"build":null,"tidy.onSave":null}"""
+        """{"chip":null,"clock":null,"include":null,"format":{"tabWidth":null},"build":null,"tidy.onSave":null}"""
     )]
-    [InlineData("""{"device":"","clock":"  "}""")]
+    [InlineData("""{"chip":"","clock":"  "}""")]
     [InlineData("""{"somethingElse":5}""")]
     public void Null_empty_and_missing_mean_the_default(string json)
     {

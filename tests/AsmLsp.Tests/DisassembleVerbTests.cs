@@ -43,7 +43,7 @@ public sealed class DisassembleVerbTests : IDisposable
         using RelistProcess relist = RelistProcess.Start(
             "disassemble",
             InFolder("read.hex"),
-            "--device",
+            "--chip",
             "16F84A",
             "-o",
             InFolder("made.asm")

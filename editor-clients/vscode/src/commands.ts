@@ -91,7 +91,7 @@ async function problemPage(): Promise<void> {
 
 /** Lets a person pick the chip for programs that name none. */
 async function chooseChip(command: string, folder: string): Promise<void> {
-  const result = await run(command, ['devices'], folder);
+  const result = await run(command, ['chips'], folder);
   if (result.status !== 0) {
     void vscode.window.showErrorMessage(result.error.trim());
     return;
@@ -104,5 +104,5 @@ async function chooseChip(command: string, folder: string): Promise<void> {
   const chosen = await vscode.window.showQuickPick(chips, { title: 'The chip for programs that name none', matchOnDescription: true });
   if (!chosen) return;
   const target = vscode.workspace.workspaceFolders ? vscode.ConfigurationTarget.Workspace : vscode.ConfigurationTarget.Global;
-  await vscode.workspace.getConfiguration('relist').update('device', chosen.label, target);
+  await vscode.workspace.getConfiguration('relist').update('chip', chosen.label, target);
 }

@@ -7,10 +7,10 @@ public sealed record AssemblyOptions
     public static AssemblyOptions Default { get; } = new();
 
     /// <summary>The chip to assemble for, whatever the program says; null leaves it to the program.</summary>
-    public string? Device { get; init; }
+    public string? Chip { get; init; }
 
     /// <summary>The chip to take where the program names none (a project file says it); null for none.</summary>
-    public string? ProjectDevice { get; init; }
+    public string? ProjectChip { get; init; }
 
     /// <summary>Base of bare numbers until the program says otherwise: 2, 8, 10 or 16 (the usual one).</summary>
     public int Radix { get; init; } = 16;

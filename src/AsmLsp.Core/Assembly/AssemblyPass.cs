@@ -56,9 +56,9 @@ internal sealed partial class AssemblyPass
         Substitution = new Substitution(this);
         evaluator = new Evaluator(this);
         instructions = new InstructionAssembly(this);
-        if (options.Device is { } device)
-            Chip.Force(device);
-        else if (options.ProjectDevice is { } project)
+        if (options.Chip is { } chip)
+            Chip.Force(chip);
+        else if (options.ProjectChip is { } project)
             Chip.Suppose(project);
     }
 

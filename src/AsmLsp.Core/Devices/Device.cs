@@ -5,7 +5,7 @@ namespace AsmLsp.Core.Devices;
 
 /// <summary>
 /// Everything the tool knows about one chip. The facts stand in <c>Data/NAME.json</c>, where each group of them
-/// comes from in <c>Data/Sources/NAME.json</c> and, for people, in docs/devices.md.
+/// comes from in <c>Data/Sources/NAME.json</c> and, for people, in docs/chips.md.
 /// </summary>
 public sealed class Device
 {

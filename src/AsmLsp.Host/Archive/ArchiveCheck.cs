@@ -37,7 +37,7 @@ public static class ArchiveCheck
         {
             string path = Path.Combine(archive.Path, ArchiveNames.Source);
             string? device = archive.Files.TryGetValue(ArchiveNames.Manifest, out byte[]? manifest)
-                ? ArchiveText.DeviceOf(manifest)
+                ? ArchiveText.ChipOf(manifest)
                 : null;
             if (!new FileLoader().Decode(path, source).TryGet(out LoadedFile? file, out LoadFailure? unreadable))
                 return new ArchiveVerdict(unreadable.Message, 0, [], 0);

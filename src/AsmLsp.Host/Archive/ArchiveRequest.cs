@@ -9,7 +9,7 @@ namespace AsmLsp.Host.Archive;
 public sealed record ArchiveRequest(RecoveredDocument Document, string Report, string Version)
 {
     /// <summary>The chip that was named beside the source, or null.</summary>
-    public string? Device { get; init; }
+    public string? Chip { get; init; }
 
     /// <summary>The options that recovery was given, as they are written on the command line; each begins with a blank.</summary>
     public string Options { get; init; } = "";

@@ -92,7 +92,7 @@ internal static class ArchiveText
         return text.ToString();
     }
 
-    /// <summary>The facts as JSON. <c>device</c> and <c>options</c> say how to do it again.</summary>
+    /// <summary>The facts as JSON. <c>chip</c> and <c>options</c> say how to do it again.</summary>
     public static string Manifest(ArchiveRequest request, ArchiveState state, string document, bool hasHex)
     {
         using var stream = new MemoryStream();
@@ -105,7 +105,7 @@ internal static class ArchiveText
             json.WriteString("file", document);
             json.WriteString("sha256", Checksums.Of(request.Document.Bytes.Span));
             json.WriteEndObject();
-            WriteText(json, "device", request.Device);
+            WriteText(json, "chip", request.Chip);
             json.WriteString("options", request.Options.Trim());
             json.WriteStartObject("program");
             WriteText(json, "chip", state.Summary.Device?.Name);
@@ -123,8 +123,8 @@ internal static class ArchiveText
     }
 
     /// <summary>The chip that a manifest names beside the source, or null; null too where it cannot be read.</summary>
-    public static string? DeviceOf(ReadOnlyMemory<byte> manifest) =>
-        TextOf(manifest, static root => root.TryGetProperty("device", out JsonElement device) ? device : default);
+    public static string? ChipOf(ReadOnlyMemory<byte> manifest) =>
+        TextOf(manifest, static root => root.TryGetProperty("chip", out JsonElement chip) ? chip : default);
 
     /// <summary>The name that the document had before it came into the archive, or null where the manifest does not tell.</summary>
     public static string? DocumentNameOf(ReadOnlyMemory<byte> manifest) =>

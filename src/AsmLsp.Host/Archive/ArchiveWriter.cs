@@ -42,7 +42,7 @@ public static class ArchiveWriter
     internal static ProgramAnalysis Assemble(string path, SourceText text, string? device)
     {
         var includes = new IncludeResolver(new IncludeSearch([], [], DiskView.Instance), new FileLoader());
-        return Assembler.Assemble(new SourceFile(path, text), includes, new AssemblyOptions { Device = device });
+        return Assembler.Assemble(new SourceFile(path, text), includes, new AssemblyOptions { Chip = device });
     }
 
     // The page of review shows the recovery; what a person has done since is elsewhere.
@@ -130,7 +130,7 @@ public static class ArchiveWriter
                 return Refused(failure.Message);
             if (file.Note is { } note)
                 notes.Add(note);
-            program = Assemble(sourcePath, file.Text, request.Device);
+            program = Assemble(sourcePath, file.Text, request.Chip);
             notes.Add($"{ArchiveNames.Source} is kept as it stands in the archive.");
         }
 

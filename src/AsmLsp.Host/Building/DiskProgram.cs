@@ -84,7 +84,7 @@ public sealed class DiskProgram
         return new DiskProgram(
             new SourceFile(file.Path, file.Text),
             new IncludeResolver(search, loader),
-            new AssemblyOptions { Device = device, ProjectDevice = project.Device },
+            new AssemblyOptions { Chip = device, ProjectChip = project.Chip },
             project,
             projectFolder,
             notes

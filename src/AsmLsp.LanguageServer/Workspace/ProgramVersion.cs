@@ -83,5 +83,5 @@ internal sealed class ProgramVersion
         && includes.HoldsIn(files);
 
     private static AssemblyOptions OptionsOf(Settings settings, Project project) =>
-        new() { ProjectDevice = project.File.Device ?? settings.Device };
+        new() { ProjectChip = project.File.Chip ?? settings.Chip };
 }

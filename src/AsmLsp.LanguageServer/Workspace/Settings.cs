@@ -30,9 +30,9 @@ internal sealed record Settings
     private static readonly ImmutableArray<Entry> Entries =
     [
         Text(
-            "device",
+            "chip",
             "The chip to take where neither the source nor relist.json names one, such as 16F84A.",
-            (settings, value) => settings with { Device = value }
+            (settings, value) => settings with { Chip = value }
         ),
         Text(
             "clock",
@@ -105,7 +105,7 @@ internal sealed record Settings
     public static Settings Default { get; } = new();
 
     /// <summary>The chip, where the source names none.</summary>
-    public string? Device { get; init; }
+    public string? Chip { get; init; }
 
     /// <summary>The clock frequency with its unit (<c>4 MHz</c>), where the source names none.</summary>
     public string? Clock { get; init; }
@@ -187,7 +187,7 @@ internal sealed record Settings
 
     private static (string?, string?, bool, string?, bool, int, (bool, bool, bool, bool, bool)) Rest(Settings of) =>
         (
-            of.Device,
+            of.Chip,
             of.Clock,
             of.BuildOnSave,
             of.Output,

@@ -147,10 +147,10 @@ internal static class RecoverInput
     private static RecoveryOptions? Options(string path, RecoverRequest request, TextWriter error)
     {
         var search = new IncludeSearch([], [.. request.Includes.Select(Path.GetFullPath)], DiskView.Instance);
-        if (request.Device is not null && Core.Devices.DeviceCatalog.Find(request.Device) is null)
+        if (request.Chip is not null && Core.Devices.DeviceCatalog.Find(request.Chip) is null)
         {
             error.WriteLine(
-                $"relist: no chip called {request.Device} is known here. 'relist devices' lists those that are."
+                $"relist: no chip called {request.Chip} is known here. 'relist chips' lists those that are."
             );
             return null;
         }
@@ -159,7 +159,7 @@ internal static class RecoverInput
         {
             Name = path,
             Includes = new IncludeResolver(search, new FileLoader()),
-            Assembly = new AssemblyOptions { Device = request.Device },
+            Assembly = new AssemblyOptions { Chip = request.Chip },
         };
     }
 

@@ -65,11 +65,7 @@ internal static class RecoverOutput
         string report = RecoveryReport.Json(document.Result.Entries);
         ArchiveOutcome outcome = ArchiveWriter.Write(
             folder,
-            new ArchiveRequest(document, report, LspServer.Version)
-            {
-                Device = request.Device,
-                Options = request.Options,
-            }
+            new ArchiveRequest(document, report, LspServer.Version) { Chip = request.Chip, Options = request.Options }
         );
         foreach (string note in outcome.Notes)
             error.WriteLine($"relist: {note}");

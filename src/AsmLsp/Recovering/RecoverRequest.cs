@@ -25,7 +25,7 @@ internal sealed record RecoverRequest(string Input, string? Output)
         (WrittenPages is { } pages ? $" --pages {pages.Replace(" ", "", StringComparison.Ordinal)}" : "")
         + (Listing is { } number ? string.Create(CultureInfo.InvariantCulture, $" --listing {number}") : "")
         + (KeepProse ? " --keep-prose" : "")
-        + (Device is { } device ? $" --device {device}" : "");
+        + (Chip is { } chip ? $" --chip {chip}" : "");
 
     /// <summary>The pages to look at, from 1; empty for all.</summary>
     public ImmutableHashSet<int> Pages { get; init; } = [];
@@ -37,7 +37,7 @@ internal sealed record RecoverRequest(string Input, string? Output)
     public bool KeepProse { get; init; }
 
     /// <summary>The chip, whatever the source says, or null.</summary>
-    public string? Device { get; init; }
+    public string? Chip { get; init; }
 
     /// <summary>Further folders for included files.</summary>
     public IReadOnlyList<string> Includes { get; init; } = [];

@@ -19,7 +19,7 @@ internal sealed class BuildVerb : IVerb
     public IReadOnlyList<string> Examples { get; } =
     [
         "relist build blinker.asm",
-        "relist build blinker.asm -o /tmp/blinker.hex --device 16F84A",
+        "relist build blinker.asm -o /tmp/blinker.hex --chip 16F84A",
         "relist build blinker.asm --against printed.hex",
     ];
 
@@ -32,7 +32,7 @@ internal sealed class BuildVerb : IVerb
             Description = "Where the HEX goes; beside the source unless given; '-' is standard output.",
             HelpName = "OUT.hex",
         };
-        Option<string?> device = Sources.DeviceOption();
+        Option<string?> device = Sources.ChipOption();
         Option<string[]> includes = Sources.IncludeOption();
         var map = new Option<string?>("--map")
         {

@@ -31,7 +31,7 @@ internal sealed class CheckVerb : IVerb
             DefaultValueFactory = _ => "text",
         };
         format.AcceptOnlyFromAmong("text", "json", "sarif");
-        Option<string?> device = Sources.DeviceOption();
+        Option<string?> device = Sources.ChipOption();
         Option<string[]> includes = Sources.IncludeOption();
         var command = new Command(
             "check",

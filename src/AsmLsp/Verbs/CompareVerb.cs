@@ -44,7 +44,7 @@ internal sealed class CompareVerb : IVerb
                 "Of two readings, write one: the first, with ';?' and the other reading wherever they differ.",
             HelpName = "OUT.asm",
         };
-        Option<string?> device = Sources.DeviceOption();
+        Option<string?> device = Sources.ChipOption();
         var command = new Command(
             "compare",
             "Compare two HEX files word by word, by what each difference means, or two readings of one listing line by line.\n\nExit code 0: both make the same chip, or are the same program; 1: they differ; 2: one of them is of no use."

@@ -10,13 +10,13 @@ internal sealed class DisassembleVerb : IVerb
 {
     /// <inheritdoc/>
     public IReadOnlyList<string> Examples { get; } =
-    ["relist disassemble readout.hex --device 16F84A", "relist disassemble readout.hex --device 16F84A -o readout.asm"];
+    ["relist disassemble readout.hex --chip 16F84A", "relist disassemble readout.hex --chip 16F84A -o readout.asm"];
 
     /// <inheritdoc/>
     public Command Create()
     {
         var hex = new Argument<string>("FILE.hex") { Description = "The HEX file, such as a chip's read-out." };
-        var device = new Option<string>("--device")
+        var device = new Option<string>("--chip")
         {
             Description = "The chip that the file is for; it is not in the file.",
             HelpName = "NAME",
@@ -49,13 +49,11 @@ internal sealed class DisassembleVerb : IVerb
         return command;
     }
 
-    private static int Run(string hex, string deviceName, string outputPath, TextWriter output, TextWriter error)
+    private static int Run(string hex, string chipName, string outputPath, TextWriter output, TextWriter error)
     {
-        if (DeviceCatalog.Find(deviceName) is not { } device)
+        if (DeviceCatalog.Find(chipName) is not { } device)
         {
-            error.WriteLine(
-                $"relist: no chip called {deviceName} is known here. 'relist devices' lists those that are."
-            );
+            error.WriteLine($"relist: no chip called {chipName} is known here. 'relist chips' lists those that are.");
             return ExitCodes.Unusable;
         }
 

@@ -115,7 +115,7 @@ internal sealed class DoctorVerb : IVerb
 
         string from = path is null ? "" : $"  (from {WorkspaceFile.FileName})";
         Setting(output, "root", project.Root, "each source by itself", from);
-        Setting(output, "device", project.Device, "as the source says", from);
+        Setting(output, "chip", project.Chip, "as the source says", from);
         Setting(output, "clock", project.Clock, "as the source's comment says, else times are left out", from);
         Setting(
             output,
@@ -125,9 +125,9 @@ internal sealed class DoctorVerb : IVerb
             from
         );
         Setting(output, "output", project.Output, "beside the source", from);
-        if (project.Device is { } device && DeviceCatalog.Find(device) is null)
+        if (project.Chip is { } chip && DeviceCatalog.Find(chip) is null)
         {
-            output.WriteLine($"! no chip called {device} is known");
+            output.WriteLine($"! no chip called {chip} is known");
             sound = false;
         }
 

@@ -33,7 +33,7 @@ internal sealed class ExplainVerb : IVerb
             Description = "A line, or a place on it, from 1. Without it every line that makes words is explained.",
             Arity = ArgumentArity.ZeroOrOne,
         };
-        Option<string?> device = Sources.DeviceOption();
+        Option<string?> device = Sources.ChipOption();
         Option<string[]> includes = Sources.IncludeOption();
         var clock = new Option<string?>("--clock")
         {

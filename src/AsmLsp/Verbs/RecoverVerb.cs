@@ -68,7 +68,7 @@ internal sealed class RecoverVerb : IVerb
         {
             Description = "Keep the text around the listing in the source, as comments.",
         };
-        Option<string?> device = Sources.DeviceOption();
+        Option<string?> device = Sources.ChipOption();
         Option<string[]> includes = Sources.IncludeOption();
         var command = new Command(
             "recover",
@@ -110,7 +110,7 @@ internal sealed class RecoverVerb : IVerb
                     Pages = numbers,
                     Listing = parsed.GetValue(listing),
                     KeepProse = parsed.GetValue(keepProse),
-                    Device = parsed.GetValue(device),
+                    Chip = parsed.GetValue(device),
                     Includes = parsed.GetValue(includes) ?? [],
                 };
                 // On a thread of its own, so that Ctrl-C is heard while it works.

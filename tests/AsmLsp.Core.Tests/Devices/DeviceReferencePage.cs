@@ -5,7 +5,7 @@ using AsmLsp.Core.Devices;
 
 namespace AsmLsp.Core.Tests.Devices;
 
-/// <summary>Makes docs/devices.md from the chips and their source files.</summary>
+/// <summary>Makes docs/chips.md from the chips and their source files.</summary>
 internal static class DeviceReferencePage
 {
     internal static string Render(string sourcesFolder)

@@ -12,7 +12,7 @@ public sealed class DeviceReferencePageTests
     [Fact]
     public void The_page_on_chips_is_what_the_chip_files_say()
     {
-        string path = Path.Combine(Root, "docs", "devices.md");
+        string path = Path.Combine(Root, "docs", "chips.md");
         string wanted = DeviceReferencePage.Render(Sources);
         if (Environment.GetEnvironmentVariable("RELIST_UPDATE_DOCS") == "1")
             File.WriteAllText(path, wanted);

@@ -189,7 +189,7 @@ public sealed class DiagnosticsTests
     [Fact]
     public async Task Chip_of_the_settings_counts_where_the_source_names_none()
     {
-        await using Desk desk = await Desk.StartAsync(settings: new JsonObject { ["device"] = "16F84A" });
+        await using Desk desk = await Desk.StartAsync(settings: new JsonObject { ["chip"] = "16F84A" });
         desk.Open("main.asm", " __config 0x3ff1\n movwf PORTB\n end\n");
         Assert.DoesNotContain("2:chip-not-named", await desk.ProblemsAsync("main.asm"));
     }

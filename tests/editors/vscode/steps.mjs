@@ -207,7 +207,7 @@ const steps = [
     await page.keyboard.press('Enter');
     await await_('the setting', () => {
       const settings = path.join(workspace, '.vscode', 'settings.json');
-      return fs.existsSync(settings) && JSON.parse(fs.readFileSync(settings, 'utf8') || '{}')['relist.device'] === 'PIC16F628A';
+      return fs.existsSync(settings) && JSON.parse(fs.readFileSync(settings, 'utf8') || '{}')['relist.chip'] === 'PIC16F628A';
     });
   }],
 ];

@@ -5,11 +5,11 @@ using AsmLsp.Rendering;
 
 namespace AsmLsp.Verbs;
 
-/// <summary><c>relist devices</c>: the chips that are known, and the facts of one.</summary>
-internal sealed class DevicesVerb : IVerb
+/// <summary><c>relist chips</c>: the chips that are known, and the facts of one.</summary>
+internal sealed class ChipsVerb : IVerb
 {
     /// <inheritdoc/>
-    public IReadOnlyList<string> Examples { get; } = ["relist devices", "relist devices 16F84A"];
+    public IReadOnlyList<string> Examples { get; } = ["relist chips", "relist chips 16F84A"];
 
     /// <inheritdoc/>
     public Command Create()
@@ -20,7 +20,7 @@ internal sealed class DevicesVerb : IVerb
             Arity = ArgumentArity.ZeroOrOne,
         };
         var command = new Command(
-            "devices",
+            "chips",
             "List the chips that are known, or show memory, configuration and pins of one."
         )
         {
@@ -60,7 +60,7 @@ internal sealed class DevicesVerb : IVerb
 
         string near = string.Join(", ", DeviceCatalog.Nearest(name));
         error.WriteLine(
-            $"relist: no chip called {name} is known here.{(near.Length > 0 ? $" Known chips with a similar name: {near}." : " 'relist devices' lists those that are.")}"
+            $"relist: no chip called {name} is known here.{(near.Length > 0 ? $" Known chips with a similar name: {near}." : " 'relist chips' lists those that are.")}"
         );
         return ExitCodes.Unusable;
     }
