@@ -7,7 +7,7 @@ clients=$repository/editor-clients
 RELIST=$(realpath "${RELIST:-$repository/src/AsmLsp/bin/Release/net10.0/relist}")
 work=$(mktemp -d)
 bad=0
-asked_seconds=${EDITOR_TEST_SECONDS:-90}
+asked_seconds=${EDITOR_TEST_SECONDS:-240}
 
 ok() { echo "ok $*"; }
 not_ok() { echo "not ok $*"; bad=1; }
@@ -32,11 +32,12 @@ finish() {
 }
 trap finish EXIT
 
-# Installs Debian packages when a command is missing: need COMMAND PACKAGE...
+# Installs Debian packages when a command is missing and tests/run was asked to install: need COMMAND PACKAGE...
 need() {
   local command=$1
   shift
   command -v "$command" >/dev/null 2>&1 && return
+  [ "${RELIST_TESTS_INSTALL-no}" = yes ] || { not_ok "installed here: $* (bash tests/run --install)"; exit; }
   local apt=(apt-get)
   [ "$(id -u)" -eq 0 ] || apt=(sudo apt-get)
   { "${apt[@]}" update -qq && DEBIAN_FRONTEND=noninteractive "${apt[@]}" install -y -qq --no-install-recommends "$@"; } >"$work/apt.log" 2>&1 || { not_ok "install $*"; exit; }
@@ -49,9 +50,9 @@ within() {
   timeout --kill-after=5 "$seconds" "$@"
 }
 
-# Waits until a command succeeds: await SECONDS COMMAND...
+# Waits until a command succeeds, four times as long as a quiet machine needs: await SECONDS COMMAND...
 await() {
-  local end=$((SECONDS + $1))
+  local end=$((SECONDS + 4 * $1))
   shift
   until "$@"; do
     [ "$SECONDS" -lt "$end" ] || return 1
