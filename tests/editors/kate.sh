@@ -123,21 +123,34 @@ opens_the_whole_program() {
   rm -f "$work"/messages/*
   begin_kate '"result":.*"data":'
 }
-# The pointer rests on one line after the other until the one with the configuration is found: where it is depends on the fonts.
-# A busy machine answers late, and Kate asks only for a pointer that rests: the second round waits longer at each line.
+# The line of the last hover that Kate asked for, from 0.
+asked_line() { grep -a -A 12 '"method": "textDocument/hover"' "$work/messages/to-server" | grep -aoE '"line": [0-9]+' | tail -n 1 | grep -oE '[0-9]+'; }
+# Where a line stands depends on the fonts: each hover tells on which line the pointer rests, and so how far to go.
 hovers() {
-  local seconds y
+  local y=300 wanted line before try
+  wanted=$(($(grep -niE '^ *__config' "$file" | head -n 1 | cut -d : -f 1) - 1))
   keys ctrl+Home
-  for seconds in 1 3; do
-    for y in $(seq 270 6 400); do
-      xdotool mousemove 340 "$y" mousemove 342 "$y"
+  for try in $(seq 1 20); do
+    before=$(count to-server 'textDocument/hover')
+    # The window of the hover before closes when the pointer leaves.
+    xdotool mousemove 1000 600
+    wait_a_moment 0.5
+    xdotool mousemove 340 "$y" mousemove 342 "$y"
+    if await 2 more_than to-server 'textDocument/hover' "$before"; then
+      line=$(asked_line)
       # 0x3FF1: worked out in docs/demo/crossing-words.md.
-      if await "$seconds" from_server '"result":.*0x3FF1'; then
+      if [ "$line" = "$wanted" ]; then
+        await 5 from_server '"result":.*0x3FF1' || return
         wait_a_moment 1
         picture kate-hover
         return
       fi
-    done
+      y=$((y + (wanted - line) * 15))
+    else
+      # A blank line, or a gap: nothing is asked there.
+      y=$((y + 8))
+    fi
+    { [ "$y" -gt 120 ] && [ "$y" -lt 600 ]; } || y=$((150 + try * 7))
   done
   return 1
 }
