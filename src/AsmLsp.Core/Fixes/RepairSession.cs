@@ -48,6 +48,9 @@ internal sealed class RepairSession
     /// <summary>The origin of each line of the file as it stands now; empty where they are not known.</summary>
     public ImmutableArray<LineOrigin> Origins => origins is null ? [] : [.. origins];
 
+    /// <summary>Where a line of the file as it stands now comes from.</summary>
+    public LineOrigin OriginOf(int line) => origins is null ? LineOrigin.None : origins[line];
+
     /// <summary>The printed page that a line of the file as it stands now comes from, or null; a line put in belongs to the page of the line before it.</summary>
     public int? PageOf(int line)
     {

@@ -58,25 +58,41 @@ public static class TextRecovery
     {
         // What is certain is often the evidence for what is doubtful beside it: where a step says so, doubts come first.
         bool changed = !step.DoubtsFirst && session.MakeCertain(step.Kinds.Contains);
-        var tried = new HashSet<(string Code, int Line, string Text)>();
+        var tried = new HashSet<(string Code, int Column, string Text, LineOrigin Origin)>();
         while (guesses < MostGuesses && NextGuess(session, step, tried) is { } fix)
         {
             guesses++;
             changed |= session.MakeDoubtful(fix);
         }
 
+        if (guesses >= MostGuesses)
+            changed |= MarkOthers(session, step, tried);
         return (step.DoubtsFirst && session.MakeCertain(step.Kinds.Contains)) | changed;
     }
 
-    private static Fix? NextGuess(RepairSession session, RecoveryStep step, HashSet<(string, int, string)> tried)
+    private static Fix? NextGuess(
+        RepairSession session,
+        RecoveryStep step,
+        HashSet<(string, int, string, LineOrigin)> tried
+    ) => Guesses(session, step, tried).FirstOrDefault();
+
+    private static IEnumerable<Fix> Guesses(
+        RepairSession session,
+        RecoveryStep step,
+        HashSet<(string, int, string, LineOrigin)> tried
+    )
     {
         foreach (Problem problem in ProgramProblems.OfSource(session.Program, session.File))
         {
             if (!step.Kinds.Contains(problem.Kind))
                 continue;
-            string line = session.File.Text[problem.Place.Line].Text;
-            // A line with a doubt is a person's to settle.
-            if (DoubtMarker.Find(line) is not null || !tried.Add((problem.Code, problem.Place.Columns.Start, line)))
+            int line = problem.Place.Line;
+            string text = session.File.Text[line].Text;
+            // A line with a doubt is a person's to settle. Equal lines are judged each by itself.
+            if (
+                DoubtMarker.Find(text) is not null
+                || !tried.Add((problem.Code, problem.Place.Columns.Start, text, session.OriginOf(line)))
+            )
                 continue;
             ImmutableArray<Fix> fixes = FixFinder.For(session.Program, problem);
             foreach (Fix fix in fixes)
@@ -85,12 +101,36 @@ public static class TextRecovery
                     fix.Certainty == Certainty.Guess
                         ? fix.Doubt is not null
                         : step.KindsWithDoubtOnly.Contains(problem.Kind) && session.WasRefused(fix);
-                if (wanted)
-                    return DoubtReading.WithOthers(fix, fixes);
+                if (!wanted)
+                    continue;
+                yield return DoubtReading.WithOthers(fix, fixes);
+                break;
             }
         }
+    }
 
-        return null;
+    // What nobody guesses at any more keeps its question: a later step may take away the sign that it was asked by.
+    private static bool MarkOthers(
+        RepairSession session,
+        RecoveryStep step,
+        HashSet<(string, int, string, LineOrigin)> tried
+    )
+    {
+        SourceText text = session.File.Text;
+        var edits = ImmutableArray.CreateBuilder<TextEdit>();
+        int last = -1;
+        foreach (Fix fix in Guesses(session, step, tried))
+        {
+            int line = text.PositionAt(fix.Edits[0].Span.Start).Line;
+            if (line <= last)
+                continue;
+            last = line;
+            string before = text[line].Text,
+                after = DoubtMarker.Add(before, "compare this with the page");
+            edits.Add(new TextEdit(new TextSpan(text.LineStart(line), before.Length), after));
+        }
+
+        return session.Make(edits.ToImmutable()) && edits.Count > 0;
     }
 
     // Each doubt says where its line was printed: the page outlives the report.

@@ -46,6 +46,24 @@ public class DocumentCheckTests
     public void Question_marks_and_letters_that_were_meant_stay(string source) =>
         OffersNothing(Catalogue.GarbledCharacter, source);
 
+    // Two comments in a double-byte encoding (GB 2312: CE C2 B6 C8, C8 FD C2 B7), read after Windows-1252: some pairs are UTF-8 by chance.
+    [Theory]
+    [InlineData(" nop ; \u00CE\u00C2\u00B6\u00C8\n nop ; \u00C8\u00FD\u00C2\u00B7\n end")]
+    [InlineData(" nop ; \u00C4\u00E3\u00C2\u00B6\n nop ; gr\u00FC\u00DFe\n end")]
+    [InlineData(" nop ; \u00CC\u0081\n end")]
+    public void Comments_in_an_unknown_encoding_stay_byte_for_byte(string source)
+    {
+        OffersNothing(Catalogue.GarbledCharacter, source);
+        Assert.Equal(source, FixedAll(source));
+    }
+
+    [Fact]
+    public void Code_is_repaired_where_the_comments_are_in_an_unknown_encoding() =>
+        Assert.Equal(
+            " movlw b'0101' ; \u00CE\u00C2\u00B6\u00C8\n end",
+            FixedAll(" movlw b\u00E2\u20AC\u02DC0101\u00E2\u20AC\u2122 ; \u00CE\u00C2\u00B6\u00C8\n end")
+        );
+
     [Fact]
     public void Dash_that_changes_a_word_is_left_to_a_person()
     {
@@ -119,6 +137,28 @@ public class DocumentCheckTests
             $"; Listing\n; Page 1\n{page}; Listing\n; Page 2\n{page} end",
             FixedAll($"Listing\nPage 1\n{page}Listing\nPage 2\n{page} end")
         );
+    }
+
+    [Fact]
+    public void Names_that_come_again_in_the_block_of_each_bank_are_no_headers()
+    {
+        string bank(int n) =>
+            $" cblock {n:X}20\n row{n}_first\n row{n}_second\n"
+            + string.Concat(Enumerable.Range(0, 26).Select(i => $" cell{n}{(char)('a' + i)}\n"))
+            + " endc\n";
+        string source = bank(1) + bank(2) + bank(3) + bank(4) + " end";
+        OffersNothing(Catalogue.PageFurniture, source);
+    }
+
+    [Theory]
+    [InlineData("\tcblock\t0x20\t; cells of the first bank\n\tkeep_w\n\tlevel\n\ttens\n\tendc\n\tmovwf\tlevel\n\tend")]
+    [InlineData(
+        "\tbcf\tINTCON,2\t; clear T0IF\n\treturn\n\tbsf\t6,1\t; turn the lamp on\n\tcall\tshow\n\tmovlw\t'<'\t; show <-\n\tcall\tshow\n\tmovlw\t'<'\t; the state is known,\n\tcall\tshow\n\tnop\n\tnop\nINTCON\tequ\t0x0B\nshow\treturn\n\tend"
+    )]
+    public void Lines_of_a_program_that_keeps_its_columns_are_no_rests_of_comments(string source)
+    {
+        OffersNothing(Catalogue.CommentOrInstruction, source);
+        OffersNothing(Catalogue.CommentWithoutMark, source);
     }
 
     [Fact]

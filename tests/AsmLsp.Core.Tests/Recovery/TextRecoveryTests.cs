@@ -84,13 +84,37 @@ public class TextRecoveryTests
     }
 
     [Fact]
-    public void Word_among_variables_that_nobody_asks_for_becomes_a_comment_with_a_doubt()
+    public void Word_among_variables_that_nobody_asks_for_stays_a_variable_with_a_doubt()
     {
         RecoveryResult result = Recover(
-            "cblock 20\nhold ; half seconds until the lamps go\nout\nlamps\nendc\nmovwf hold\nmovwf lamps\nend"
+            "cblock 20\nhold ; half seconds until the lamps are\nout\nlamps\nendc\nmovwf hold\nmovwf lamps\nend"
         );
-        Assert.Equal("; out ;? taken as the rest of the comment above", result.Source[2].Text);
-        Assert.Equal("0:00A0 1:00A1", FixCheck.Words(result.Program));
+        Assert.Equal("0:00A0 1:00A2", FixCheck.Words(result.Program));
+        Assert.Contains(result.Entries, e => e.Line == 2 && e.Severity == Severity.Warning);
+    }
+
+    [Fact]
+    public void Equal_lines_under_comments_each_have_their_doubt()
+    {
+        string source =
+            string.Concat(
+                Enumerable.Range(0, 7).Select(i => $"        movlw {i}        ; the divider is set by the\noption\n")
+            ) + "        end\n";
+        RecoveryResult result = Recover(source);
+        for (int i = 0; i < 7; i++)
+            Assert.NotNull(DoubtMarker.Find(result.Source[2 * i + 1].Text));
+    }
+
+    [Fact]
+    public void Question_is_put_on_every_line_however_many_there_are()
+    {
+        string source =
+            string.Concat(
+                Enumerable.Range(0, 200).Select(i => $"        movlw {i}        ; the divider is set by the\noption\n")
+            ) + "        end\n";
+        RecoveryResult result = Recover(source);
+        for (int i = 0; i < 200; i++)
+            Assert.NotNull(DoubtMarker.Find(result.Source[2 * i + 1].Text));
     }
 
     [Fact]

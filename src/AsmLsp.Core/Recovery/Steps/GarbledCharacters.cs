@@ -23,6 +23,9 @@ internal sealed class GarbledCharacters : DocumentCheck
         Substitutes + string.Concat(Enumerable.Range(0xC2, 0xF4 - 0xC2 + 1).Select(b => (char)b))
     );
 
+    // The comments of the file are in an encoding that nobody knows: only the code is repaired.
+    private const string CodeOnly = "code";
+
     private static readonly Encoding Utf8 = new UTF8Encoding(false, true);
 
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.GarbledCharacter];
@@ -33,6 +36,7 @@ internal sealed class GarbledCharacters : DocumentCheck
     public override void Find(DocumentView view)
     {
         var found = new List<(TextSpan Span, string Replacement)>();
+        bool? isMisread = null;
         foreach ((int line, LineShape shape) in view.Lines)
         {
             if (!shape.Has(LineTraits.Unusual) || (view.Role(line) & LineRole.AfterEnd) != 0)
@@ -44,6 +48,11 @@ internal sealed class GarbledCharacters : DocumentCheck
             Collect(text, found);
             if (found.Count == 0)
                 continue;
+            bool comments = isMisread ??= IsMisread(view.File.Text);
+            if (!comments)
+                LeaveComment(text, found);
+            if (found.Count == 0)
+                continue;
             (TextSpan span, string replacement) = found[0];
             view.Report(
                 Catalogue.GarbledCharacter,
@@ -52,7 +61,8 @@ internal sealed class GarbledCharacters : DocumentCheck
                 line,
                 Explains.Reading,
                 text.Substring(span.Start, span.Length),
-                replacement
+                replacement,
+                comments ? "" : CodeOnly
             );
         }
     }
@@ -61,6 +71,8 @@ internal sealed class GarbledCharacters : DocumentCheck
     {
         var found = new List<(TextSpan Span, string Replacement)>();
         Collect(request.LineText, found);
+        if (request.Problem.Arguments[2] == CodeOnly)
+            LeaveComment(request.LineText, found);
         if (found.Count == 0)
             return;
         request.Add(
@@ -78,6 +90,66 @@ internal sealed class GarbledCharacters : DocumentCheck
         int code = line.IndexOf(';', StringComparison.Ordinal) is int at and >= 0 ? at : line.Length;
         if (line.AsSpan(0, code).IndexOfAny(Substitutes) >= 0)
             CollectQuotes(line, code, found);
+    }
+
+    // In a text of UTF-8 that was misread, nearly every character beyond ASCII is a part of such a sequence, and the sequences give the
+    // letters of one script. In a text of another encoding, pairs of bytes are sequences by chance: its comments are not ours to change.
+    private static bool IsMisread(SourceText text)
+    {
+        int all = 0,
+            inside = 0;
+        char script = '\0';
+        var found = new List<(TextSpan Span, string Replacement)>();
+        foreach (TextLine line in text.Lines)
+        {
+            foreach (char c in line.Text)
+                if (c > '\u007F' && !IsSubstitute(c))
+                    all++;
+            if (!Occur(line.Text))
+                continue;
+            found.Clear();
+            CollectMisread(line.Text, found);
+            foreach ((TextSpan span, string meant) in found)
+            {
+                inside += span.Length;
+                foreach (char c in meant)
+                {
+                    if (ScriptOf(c) is not { } here)
+                        return false;
+                    if (here != '\0' && script != '\0' && here != script)
+                        return false;
+                    if (here != '\0')
+                        script = here;
+                }
+            }
+        }
+
+        return inside * 20 >= all * 19;
+    }
+
+    // A letter for each script that is written with letters beyond Latin, '\0' for Latin and signs of common use; null for what no comment is written with.
+    private static char? ScriptOf(char c) =>
+        c switch
+        {
+            < '\u0080' => '\0',
+            >= '\u00A0' and <= '\u024F' => '\0',
+            // Ohm and micro, as many keyboards write them.
+            '\u03A9' or '\u03BC' => '\0',
+            >= '\u0370' and <= '\u03FF' => 'g',
+            >= '\u0400' and <= '\u04FF' => 'c',
+            >= '\u1E00' and <= '\u1EFF' => '\0',
+            >= '\u2010' and <= '\u206F' or >= '\u20A0' and <= '\u22FF' or >= '\u2500' and <= '\u25FF' => '\0',
+            >= '\u3040' and <= '\u9FFF' or >= '\uFF00' and <= '\uFF60' => 'j',
+            >= '\uAC00' and <= '\uD7A3' => 'k',
+            '\uFEFF' => '\0',
+            _ => null,
+        };
+
+    private static void LeaveComment(string line, List<(TextSpan Span, string Replacement)> found)
+    {
+        foreach (SyntaxToken token in Lexer.Lex(line))
+            if (token.Kind == TokenKind.Comment)
+                found.RemoveAll(f => f.Span.Start >= token.Start);
     }
 
     // Characters that, as bytes of Windows-1252, are one character in UTF-8.

@@ -241,12 +241,16 @@ internal sealed class LineShape
         ReadOnlySpan<char> text = line.AsSpan().TrimEnd();
         if (text.IsEmpty)
             return false;
-        if (text[^1] is ',' or '-' or '(' or '\u00AD' && text.Length > 1 && text[^2] != text[^1] && text[^2] != ';')
+        if (text[^1] is ',' or '(' && text.Length > 1 && text[^2] != text[^1] && text[^2] != ';')
+            return true;
+        // A hyphen parts a word; an arrow or a dash does not.
+        if (text[^1] is '-' or '\u00AD' && text.Length > 1 && char.IsLetter(text[^2]))
             return true;
         if (!char.IsLetter(text[^1]))
             return false;
         int start = text.Length;
-        while (start > 0 && (char.IsLetter(text[start - 1]) || text[start - 1] == '\''))
+        // The whole of it: 'T0IF' does not end in 'if'.
+        while (start > 0 && (char.IsLetterOrDigit(text[start - 1]) || text[start - 1] is '\'' or '_'))
             start--;
         ReadOnlySpan<char> word = text[start..];
         // Single letters end comments as names of things ('bit a'); 'if' and 'a' end none as words of a sentence.

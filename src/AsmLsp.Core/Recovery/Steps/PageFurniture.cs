@@ -114,7 +114,13 @@ internal sealed class PageFurniture : DocumentCheck
 
         if (group.TrueForAll(c => c.Shape.Has(LineTraits.Prose)))
             return true;
-        return group.TrueForAll(c => StandsAtPageEdge(view, c.Line, known)) || IsRegular(group);
+        if (group.TrueForAll(c => StandsAtPageEdge(view, c.Line, known)))
+            return true;
+        // Names with a number for each bank stand in many a block: there repetition proves nothing, and each of them takes a register.
+        return IsRegular(group)
+            && !group.Exists(c =>
+                (view.Role(c.Line) & LineRole.BlockMember) != 0 && (view.TroubleOf(c.Line) & Trouble.Error) == 0
+            );
     }
 
     private static bool StandsAtPageEdge(DocumentView view, int line, HashSet<int> known)

@@ -21,7 +21,7 @@ internal enum RestVerdict
 }
 
 /// <summary>A line under a comment, weighed: its words, its column, and whether the comment breaks off or fills its line.</summary>
-internal readonly struct RestPlace(DocumentView view, int line, int above, bool afterRest, int width)
+internal readonly struct RestPlace(DocumentView view, int line, int above, bool afterRest, int width, bool wraps)
 {
     // Leading blanks that a comment's line may have lost: as many as operations are usually indented by.
     private const int LostBlanks = ColumnStyle.UsualOperationColumn;
@@ -50,7 +50,7 @@ internal readonly struct RestPlace(DocumentView view, int line, int above, bool 
 
         if (aligned && shape.Column > 20 && !view.Shape(above).Has(LineTraits.CommentOnly))
             return RestVerdict.LikelyComment;
-        if (!shape.Has(LineTraits.Wordy))
+        if (!shape.Has(LineTraits.Wordy) || (!wraps && StandsAsCode(shape, syntax, trouble)))
             return RestVerdict.Nothing;
         // The head of a macro that is closed: no sentence has an 'endm' below it.
         if (
@@ -103,26 +103,49 @@ internal readonly struct RestPlace(DocumentView view, int line, int above, bool 
         return false;
     }
 
-    // In a block of variables every name takes a register, and moves all that follow: nothing is settled here without a doubt
-    // but by a second definition, or by the column.
+    // A whole instruction in the column where the program's instructions stand: what went on with a comment would not stand there.
+    private bool StandsAsCode(LineShape shape, LineSyntax syntax, Trouble trouble)
+    {
+        ColumnStyle style = ColumnStyle.Of(view.File.Text);
+        int operation = ColumnStyle.Advance(
+            syntax.Text.AsSpan(0, syntax.Tokens[syntax.OperationToken].Start),
+            0,
+            style.TabSize
+        );
+        return trouble == Trouble.None
+            && style.IsIndented
+            && shape.Column > 0
+            && syntax.OperationKind == OperationKind.Instruction
+            && operation == style.OperationColumn;
+    }
+
+    // In a block of variables every name takes a register, and moves all that follow: a name that no other line defines
+    // stays, with a question where the comment breaks off or the name stands left of the others.
     private RestVerdict Member(string name, int other, bool aligned, bool goesOn)
     {
         if (other >= 0)
             return goesOn || aligned || !IsBare(other) ? RestVerdict.Comment : RestVerdict.LikelyComment;
-        if (aligned)
-            return RestVerdict.LikelyComment;
-        if (view.Program.NamesDevice?.Symbols.Find(name.ToUpperInvariant()) is not null)
-            return RestVerdict.LikelyComment;
-        int memberLine = view.Above(line, overComments: true);
-        int members =
-            memberLine >= 0 && (view.Role(memberLine) & LineRole.BlockMember) != 0 ? view.Shape(memberLine).Column : -1;
-        int column = view.Shape(line).Column;
+        int members = MemberColumn(),
+            column = view.Shape(line).Column;
+        if (aligned && column != members)
+            return IsReferenced(name) ? RestVerdict.LikelyInstruction : RestVerdict.LikelyComment;
         bool outside = members >= 2 && column == 0;
-        if (IsReferenced(name))
-            return goesOn || outside ? RestVerdict.LikelyInstruction : RestVerdict.Nothing;
-        if (outside)
-            return RestVerdict.Comment;
-        return goesOn || column == 0 || column != members ? RestVerdict.LikelyComment : RestVerdict.Nothing;
+        // Where columns are lost and comments were wrapped, a word that nobody asks for is one's rest more often than a variable.
+        if (wraps && column == 0 && !IsReferenced(name) && !ColumnStyle.Of(view.File.Text).IsIndented)
+            return RestVerdict.LikelyComment;
+        return goesOn || outside ? RestVerdict.LikelyInstruction : RestVerdict.Nothing;
+    }
+
+    // Where the other names of the block begin; -1 where there is none.
+    private int MemberColumn()
+    {
+        int above = view.Above(line, overComments: true);
+        if (above >= 0 && (view.Role(above) & LineRole.BlockMember) != 0)
+            return view.Shape(above).Column;
+        for (int i = line + 1; i < view.LineCount && i < line + 40; i++)
+            if ((view.Role(i) & LineRole.BlockMember) != 0 && !view.Shape(i).Has(LineTraits.CommentOnly))
+                return view.Shape(i).Column;
+        return -1;
     }
 
     private RestVerdict Words(

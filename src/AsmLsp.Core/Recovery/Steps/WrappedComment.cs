@@ -21,13 +21,14 @@ internal sealed class WrappedComment : DocumentCheck
     public override void Find(DocumentView view)
     {
         var rests = new HashSet<int>();
-        Look(view, rests, 0);
-        // Where comments were wrapped at all, any comment that fills its line may go on in the next.
-        if (
+        Look(view, rests, 0, false, members: false);
+        // Where comments were wrapped at all, any comment that fills its line may go on in the next, and what stands in a block may be one's rest.
+        bool wraps =
             rests.Count > 0
-            || view.Lines.Exists(l => l.Shape.Has(LineTraits.Doubt) && l.Shape.Has(LineTraits.CommentOnly))
-        )
-            Look(view, rests, LongestLine(view.File.Text));
+            || view.Lines.Exists(l => l.Shape.Has(LineTraits.Doubt) && l.Shape.Has(LineTraits.CommentOnly));
+        if (wraps)
+            Look(view, rests, LongestLine(view.File.Text), true, members: false);
+        Look(view, rests, wraps ? LongestLine(view.File.Text) : 0, wraps, members: true);
     }
 
     internal override void Offer(FixRequest request)
@@ -54,7 +55,7 @@ internal sealed class WrappedComment : DocumentCheck
         request.Guess("Make it a comment", "taken as the rest of the comment above", comment);
     }
 
-    private static void Look(DocumentView view, HashSet<int> rests, int width)
+    private static void Look(DocumentView view, HashSet<int> rests, int width, bool wraps, bool members)
     {
         foreach (int line in Candidates(view, rests, width))
         {
@@ -62,6 +63,8 @@ internal sealed class WrappedComment : DocumentCheck
             if (shape.Has(LineTraits.Blank | LineTraits.CommentOnly | LineTraits.HasComment) || view.IsExplained(line))
                 continue;
             LineRole role = view.Role(line);
+            if (members != ((role & LineRole.BlockMember) != 0))
+                continue;
             if ((role & (LineRole.AfterEnd | LineRole.MacroCall)) != 0 || view.Syntax(line).ColonToken >= 0)
                 continue;
             // A name that stands for an instruction is one, as a macro's is.
@@ -82,7 +85,8 @@ internal sealed class WrappedComment : DocumentCheck
                 above,
                 rests.Contains(above)
                     || view.Shape(above).Has(LineTraits.Doubt) && view.Shape(above).Has(LineTraits.CommentOnly),
-                width
+                width,
+                wraps
             );
             RestVerdict verdict = place.Judge();
             // 'go to idle' behind a comment: what may be an instruction in spite of its words is nothing that is settled here.
