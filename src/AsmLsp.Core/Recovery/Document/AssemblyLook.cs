@@ -1,3 +1,4 @@
+using AsmLsp.Core.Recovery.Gutter;
 using AsmLsp.Core.Recovery.Steps;
 using AsmLsp.Core.Syntax;
 
@@ -176,7 +177,7 @@ internal static class AssemblyLook
             ReadOnlySpan<char> word = text.AsSpan()[range];
             if (word.IsEmpty)
                 continue;
-            if (word.Length != 4 || !LeftGutter.IsNumber(word, out _, out _))
+            if (word.Length != 4 || !GutterCell.TryRead(word, out _, out _))
                 return false;
             words++;
         }
@@ -186,21 +187,7 @@ internal static class AssemblyLook
 
     private static bool IsBlank(char c) => c is ' ' or '\t' or '\u00A0';
 
-    private static int BehindNumbers(string text)
-    {
-        int start = 0;
-        while (true)
-        {
-            while (start < text.Length && IsBlank(text[start]))
-                start++;
-            int end = start;
-            while (end < text.Length && !IsBlank(text[end]))
-                end++;
-            if (start == text.Length || !LeftGutter.IsNumber(text.AsSpan(start, end - start), out _, out _))
-                return start;
-            start = end;
-        }
-    }
+    private static int BehindNumbers(string text) => GutterRow.BehindNumbers(text);
 
     // 'step#v(k)' is a name with a number worked out behind it.
     private static string WithoutCounts(string text)

@@ -4,6 +4,7 @@ using System.Text;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery.Gutter;
 using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
@@ -36,11 +37,13 @@ public static class DocumentRecovery
 
         List<AsideLine> aside = [.. finder.Aside(listing)];
         List<ListingLine> lines = WithRoom(listing.Lines, finder, options.KeepProse);
-        (lines, GutterContent gutter) = LeftGutter.Strip(lines);
+        (lines, GutterContent gutter) = LeftGutter.Strip(lines, finder.Gutter);
         List<MissingPiece> missing = MissingLines.Find(lines, aside);
         missing.AddRange(MissingPages.Find(lines, aside, missing));
         missing.AddRange(UnreadPages.Find(pages, lines));
         missing.AddRange(RecognizedGaps.Find(lines));
+        (lines, List<int> numbered) = NumberedRests.Join(lines);
+        List<ListingLine> wholes = [.. numbered.Select(i => lines[i])];
         (lines, List<int> broken) = HardWraps.Join(Hyphenation.Join(lines));
         (lines, List<int> joined) = WrappedRests.Join(lines, broken);
         report.TellAside(aside, listings, listing, options.KeepProse);
@@ -57,7 +60,7 @@ public static class DocumentRecovery
                 Origins = [.. lines.Select(static l => l.Origin)],
             }
         );
-        result = WithDocument(result, lines, joined, report);
+        result = WithDocument(result, lines, [.. wholes, .. joined.Select(i => lines[i])], report);
         result = MissingPieces.Mark(result, missing);
         result = PrintedWords.Compare(result, lines, missing);
         result = ScatteredConfiguration.Mark(result, lines, aside);
@@ -313,7 +316,7 @@ public static class DocumentRecovery
     private static RecoveryResult WithDocument(
         RecoveryResult result,
         List<ListingLine> lines,
-        List<int> joined,
+        List<ListingLine> joined,
         DocumentReport report
     )
     {
@@ -322,9 +325,9 @@ public static class DocumentRecovery
             foreach (PrintedPlace place in result.Origins[i].Places)
                 lineOf.TryAdd(place, i);
         List<RecoveryEntry> entries = [.. report.Placed(lines, lineOf), .. result.Entries];
-        foreach (int place in joined)
+        foreach (ListingLine whole in joined)
         {
-            int line = lineOf.GetValueOrDefault(lines[place].Origin.Places[0]);
+            int line = lineOf.GetValueOrDefault(whole.Origin.Places[0]);
             entries.Add(
                 new RecoveryEntry(
                     line,
@@ -333,7 +336,7 @@ public static class DocumentRecovery
                     Severity.Information,
                     DocumentCodes.WrappedComment,
                     "The comment went on in the next printed line, and was joined.",
-                    lines[place].Page
+                    whole.Page
                 )
             );
         }

@@ -1,4 +1,5 @@
 using System.Text;
+using AsmLsp.Core.Recovery.Gutter;
 using AsmLsp.Core.Recovery.Printed;
 
 namespace AsmLsp.Core.Recovery.Document;
@@ -19,7 +20,7 @@ internal static class Furniture
     private const int LeastPages = 3;
     private const int FewPages = 4;
 
-    public static HashSet<PrintedLine> Find(IReadOnlyList<PrintedPage> pages)
+    public static HashSet<PrintedLine> Find(IReadOnlyList<PrintedPage> pages, DocumentGutter gutter)
     {
         HashSet<string> macros = Macros(pages);
         var groups = new Dictionary<string, List<PrintedLine>>(StringComparer.Ordinal);
@@ -34,7 +35,8 @@ internal static class Furniture
                 PrintedLine line = byHeight[i];
                 // Two programs of one length end at the same height.
                 if (
-                    AssemblyLook.Of(line.Text) is Look.Code or Look.Comment
+                    gutter.KindOf(line) is RowKind.Listing or RowKind.Rest
+                    || AssemblyLook.Of(line.Text) is Look.Code or Look.Comment
                     || AssemblyLook.IsEnd(line.Text)
                     || AssemblyLook.IsInstruction(line.Text)
                     || IsCall(line.Text, macros)
@@ -73,7 +75,7 @@ internal static class Furniture
         NumberedHeads.Add(pages, edges, found);
         foreach (PrintedPage page in pages)
         foreach (PrintedLine line in page.Lines)
-            if (PrintedMessage.Is(line.Text))
+            if (PrintedMessage.Is(line.Text) || gutter.KindOf(line) == RowKind.Page)
                 found.Add(line);
         return found;
     }

@@ -1,4 +1,6 @@
+using System.Buffers;
 using System.Globalization;
+using AsmLsp.Core.Recovery.Gutter;
 using AsmLsp.Core.Recovery.Printed;
 
 namespace AsmLsp.Core.Recovery.Document;
@@ -10,6 +12,7 @@ namespace AsmLsp.Core.Recovery.Document;
 internal static class GluedNumbers
 {
     private const int LeastLines = 8;
+    private static readonly SearchValues<char> HexDigits = SearchValues.Create("0123456789ABCDEFabcdef");
 
     /// <summary>The pages with a blank behind such numbers; the same pages where there are none.</summary>
     public static PrintedPage[] Part(PrintedPage[] pages)
@@ -78,6 +81,7 @@ internal static class GluedNumbers
             return false;
         number = int.Parse(text.AsSpan(start, end - start), CultureInfo.InvariantCulture);
         end++;
-        return true;
+        // An address and its word: '0009:3021'.
+        return end + 4 > text.Length || text.AsSpan(end, 4).ContainsAnyExcept(HexDigits);
     }
 }

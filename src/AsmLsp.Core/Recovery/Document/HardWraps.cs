@@ -1,3 +1,4 @@
+using AsmLsp.Core.Recovery.Gutter;
 using AsmLsp.Core.Recovery.Steps;
 using AsmLsp.Core.Syntax;
 
@@ -24,7 +25,7 @@ internal static class HardWraps
         int last = -1;
         for (int i = 0; i < lines.Count; i++)
         {
-            bool mayGoOn = last >= 0 && Length(lines[last]) == width && last == i - 1;
+            bool mayGoOn = last >= 0 && Length(lines[last]) == width && last == i - 1 && !lines[i].IsRow;
             if (
                 mayGoOn
                 && lines[i].Text.Length > 0

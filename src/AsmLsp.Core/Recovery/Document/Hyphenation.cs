@@ -22,7 +22,7 @@ internal static class Hyphenation
             if (
                 result.Count > 0
                 && Stem(result[^1]) is > 0 and var stem
-                && line is { Printed: not null, IsProse: false }
+                && line is { Printed: not null, IsProse: false, IsRow: false }
                 && line.Text.TrimStart() is { Length: > 0 } rest
                 && Lexer.IsNamePart(rest[0])
             )

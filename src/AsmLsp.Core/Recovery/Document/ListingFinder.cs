@@ -1,3 +1,4 @@
+using AsmLsp.Core.Recovery.Gutter;
 using AsmLsp.Core.Recovery.Printed;
 
 namespace AsmLsp.Core.Recovery.Document;
@@ -37,17 +38,22 @@ internal sealed class ListingFinder
 
     private readonly List<PrintedLine> lines = [];
     private readonly List<Look> looks = [];
+
+    // The texts of the lines without the numbers in front of them.
+    private readonly List<string> texts = [];
     private readonly HashSet<PrintedLine> furniture;
 
     public ListingFinder(IReadOnlyList<PrintedPage> pages)
     {
-        furniture = Furniture.Find(pages);
+        Gutter = DocumentGutter.Find(pages);
+        furniture = Furniture.Find(pages, Gutter);
         foreach (PrintedPage page in pages)
         {
             foreach (PrintedLine line in page.Lines)
             {
                 lines.Add(line);
-                looks.Add(furniture.Contains(line) ? Look.Other : LookOf(line));
+                texts.Add(Gutter.TextOf(line));
+                looks.Add(furniture.Contains(line) ? Look.Other : LookOf(line, texts[^1]));
             }
         }
 
@@ -56,16 +62,14 @@ internal sealed class ListingFinder
         KnowRowsOfWords();
     }
 
+    /// <summary>The numbers in front of the lines.</summary>
+    public DocumentGutter Gutter { get; }
+
     // 'call home' could be a sentence; in the type of listings it is none.
-    private static Look LookOf(PrintedLine line)
+    private static Look LookOf(PrintedLine line, string text)
     {
-        Look look = AssemblyLook.Of(line.Text);
-        if (
-            look == Look.Perhaps
-            && line.IsMonospaced
-            && AssemblyLook.IsInstruction(line.Text)
-            && WordsOfCode(line.Text) > 1
-        )
+        Look look = AssemblyLook.Of(text);
+        if (look == Look.Perhaps && line.IsMonospaced && AssemblyLook.IsInstruction(text) && WordsOfCode(text) > 1)
             return Look.Code;
         return look == Look.Other && line.IsRecognized ? RecognizedLook.Of(line.Text) : look;
     }
@@ -79,7 +83,7 @@ internal sealed class ListingFinder
         for (int i = 0; i < lines.Count; i++)
             if (
                 looks[i] == Look.Code
-                && Words(lines[i].Text) is [var name, var operation, ..]
+                && Words(texts[i]) is [var name, var operation, ..]
                 && operation.Equals("macro", StringComparison.OrdinalIgnoreCase)
             )
                 macros.Add(name);
@@ -87,9 +91,9 @@ internal sealed class ListingFinder
         {
             if (looks[i] is not (Look.Other or Look.Perhaps) || furniture.Contains(lines[i]))
                 continue;
-            string[] words = Words(lines[i].Text);
+            string[] words = Words(texts[i]);
             if (words.Length > 0 && (macros.Contains(words[0]) || (words.Length > 1 && macros.Contains(words[1]))))
-                looks[i] = lines[i].IsMonospaced && WordsOfCode(lines[i].Text) <= 3 ? Look.Code : Look.Perhaps;
+                looks[i] = lines[i].IsMonospaced && WordsOfCode(texts[i]) <= 3 ? Look.Code : Look.Perhaps;
         }
     }
 
@@ -99,7 +103,7 @@ internal sealed class ListingFinder
             .. AssemblyLook
                 .Plain(text)
                 .Split((char[])[' ', '\t'], 8, StringSplitOptions.RemoveEmptyEntries)
-                .SkipWhile(static w => LeftGutter.IsNumber(w, out _, out _)),
+                .SkipWhile(static w => GutterRow.IsNumber(w)),
         ];
 
     /// <summary>The listings in the order of the document.</summary>
@@ -123,7 +127,7 @@ internal sealed class ListingFinder
                 i == lines.Count
                 || (
                     start >= 0
-                    && (AssemblyLook.IsEnd(lines[last].Text) || (between >= LinesBetween && HasHead(taken, start, i)))
+                    && (AssemblyLook.IsEnd(texts[last]) || (between >= LinesBetween && HasHead(taken, start, i)))
                 );
             if (ends && start >= 0)
             {
@@ -158,7 +162,7 @@ internal sealed class ListingFinder
     // Up to the first sentence; the lines behind an 'end' are none of the program.
     private bool IsNear(int line, int first, int final)
     {
-        if (line >= first && (line <= final || AssemblyLook.IsEnd(lines[final].Text)))
+        if (line >= first && (line <= final || AssemblyLook.IsEnd(texts[final])))
             return false;
         if (line < first - MostNear || line > final + MostNear)
             return false;
@@ -169,7 +173,7 @@ internal sealed class ListingFinder
                 !furniture.Contains(lines[i])
                 && !(
                     lines[i].IsRecognized
-                    && (RecognizedLook.MayBeCode(lines[i].Text) || RecognizedLook.HasOperation(lines[i].Text))
+                    && (RecognizedLook.MayBeCode(texts[i]) || RecognizedLook.HasOperation(texts[i]))
                 )
             )
                 return false;
@@ -203,19 +207,20 @@ internal sealed class ListingFinder
         while (
             first < last
             && !(lines[first].IsRecognized && taken[first])
+            && !Gutter.IsRow(lines[first])
             && (!taken[first] || looks[first] == Look.Other || (looks[first] == Look.Perhaps && IsProse(first)))
         )
             first++;
         int end = last,
             other = 0;
-        for (; end > first && (!taken[end] || looks[end] == Look.Other); end--)
+        for (; end > first && !Gutter.IsRow(lines[end]) && (!taken[end] || looks[end] == Look.Other); end--)
             if (taken[end])
                 other++;
         return (first, other >= ProseLines ? end : last);
     }
 
     private bool IsProse(int line) =>
-        !lines[line].Text.Contains('=', StringComparison.Ordinal) && Words(lines[line].Text).Length > 2;
+        !texts[line].Contains('=', StringComparison.Ordinal) && Words(texts[line]).Length > 2;
 
     // The names between 'cblock' and 'endc' are code, though each by itself could be a word of the text.
     private void KnowBlocks()
@@ -225,8 +230,8 @@ internal sealed class ListingFinder
         {
             if (looks[i] != Look.Code)
                 continue;
-            bool opens = AssemblyLook.IsOperation(lines[i].Text, "cblock"),
-                closes = AssemblyLook.IsOperation(lines[i].Text, "endc");
+            bool opens = AssemblyLook.IsOperation(texts[i], "cblock"),
+                closes = AssemblyLook.IsOperation(texts[i], "endc");
             if (closes && start >= 0)
                 for (int j = start + 1; j < i; j++)
                     if (looks[j] == Look.Perhaps)
@@ -258,9 +263,9 @@ internal sealed class ListingFinder
             if (!taken[i])
                 continue;
             seen++;
-            if (!AssemblyLook.IsHead(lines[i].Text))
+            if (!AssemblyLook.IsHead(texts[i]))
                 continue;
-            if (!AssemblyLook.IsOperation(lines[i].Text, "org"))
+            if (!AssemblyLook.IsOperation(texts[i], "org"))
                 return true;
             address = true;
         }
@@ -271,9 +276,9 @@ internal sealed class ListingFinder
         bool named = false;
         for (int i = start; i < from; i++)
         {
-            if (!taken[i] || !AssemblyLook.IsHead(lines[i].Text))
+            if (!taken[i] || !AssemblyLook.IsHead(texts[i]))
                 continue;
-            if (AssemblyLook.IsOperation(lines[i].Text, "org"))
+            if (AssemblyLook.IsOperation(texts[i], "org"))
                 return true;
             named = true;
         }
@@ -327,7 +332,17 @@ internal sealed class ListingFinder
 
         DropLooseEnds(taken);
         TakeMisreadHeads(taken);
+        TakeRows(taken);
         return taken;
+    }
+
+    // What the numbers in front prove to be a row of the listing, or the rest of one, belongs to it whatever it looks like.
+    private void TakeRows(bool[] taken)
+    {
+        for (int i = 0; i < lines.Count; i++)
+            taken[i] =
+                Gutter.KindOf(lines[i]) is RowKind.Listing or RowKind.Rest
+                || (taken[i] && Gutter.KindOf(lines[i]) != RowKind.Page);
     }
 
     // Where a machine has read the page, the lines right above a program may be its head, misread: what names the chip and the radix must not be lost.
@@ -345,9 +360,9 @@ internal sealed class ListingFinder
                 continue;
             bool starts = true;
             for (int j = i + 1; j < lines.Count && starts && taken[j]; j++)
-                if (AssemblyLook.IsHead(lines[j].Text) && AssemblyLook.IsOperation(lines[j].Text, "list"))
+                if (AssemblyLook.IsHead(texts[j]) && AssemblyLook.IsOperation(texts[j], "list"))
                     starts = false;
-            if (starts && RecognizedLook.MayBeCode(lines[i].Text))
+            if (starts && RecognizedLook.MayBeCode(texts[i]))
                 taken[i] = true;
         }
     }
@@ -367,7 +382,7 @@ internal sealed class ListingFinder
             if (line - i == 1 || looks[line] == Look.Perhaps)
                 return true;
             for (int j = line + 1; j < lines.Count && j - line <= 3; j++)
-                if (looks[j] is Look.Code or Look.Comment || AssemblyLook.IsEnd(lines[j].Text))
+                if (looks[j] is Look.Code or Look.Comment || AssemblyLook.IsEnd(texts[j]))
                     return true;
             return false;
         }
@@ -400,7 +415,7 @@ internal sealed class ListingFinder
                 below = i;
         return looks[line] == Look.Comment
             ? above >= 0 || below >= 0
-            : above >= 0 && (below >= 0 || AssemblyLook.IsEnd(lines[line].Text));
+            : above >= 0 && (below >= 0 || AssemblyLook.IsEnd(texts[line]));
     }
 
     // Code that stands alone in the prose is an example, or a word of it: no program begins or ends with it.

@@ -24,8 +24,20 @@ internal sealed record ListingLine(string Text, PrintedLine? Printed)
     /// <summary>The address that is printed in front of it, or -1.</summary>
     public int Address { get; init; } = -1;
 
-    /// <summary>The word that is printed in front of it, or -1.</summary>
-    public int Word { get; init; } = -1;
+    /// <summary>Where no word is printed in front of it.</summary>
+    public const int NoWord = -1;
+
+    /// <summary>The word that is printed in front of it, or <see cref="NoWord"/>; one of which not every digit is printed is less.</summary>
+    public int Word { get; init; } = NoWord;
+
+    /// <summary>Whether a word is printed in front of it.</summary>
+    public bool HasWord => Word != NoWord;
+
+    /// <summary>Whether the numbers in front of it prove that it is a row of its own.</summary>
+    public bool IsRow { get; init; }
+
+    /// <summary>Whether the numbers, or the lack of one, prove that it is the rest of the row above.</summary>
+    public bool IsRest { get; init; }
 
     /// <summary>Further addresses and words that are printed for it: those of a macro's call, or of a row of data.</summary>
     public ImmutableArray<(int Address, int Word)> MoreWords { get; init; } = [];

@@ -1,3 +1,4 @@
+using AsmLsp.Core.Recovery.Gutter;
 using AsmLsp.Core.Recovery.Steps;
 using AsmLsp.Core.Syntax;
 
@@ -46,7 +47,7 @@ internal static class RecognizedLook
             StringSplitOptions.RemoveEmptyEntries
         );
         int first = 0;
-        while (first < words.Length && LeftGutter.IsNumber(words[first], out _, out _))
+        while (first < words.Length && GutterRow.IsNumber(words[first]))
             first++;
         if (words.Length - first is 0 or > MostWords)
             return Look.Other;

@@ -44,7 +44,7 @@ internal static class WrappedRests
             place++;
             LineSyntax syntax = LineSyntax.Parse(AssemblyLook.Plain(line.Text));
             Rest rest =
-                inComment && line.Printed is not null && !line.IsProse
+                inComment && line.Printed is not null && !line.IsProse && !line.IsRow
                     ? Judge(line.Text, lastPrinted, width, syntax, names, inBlock)
                     : Rest.No;
             if (rest != Rest.No)
@@ -69,6 +69,7 @@ internal static class WrappedRests
             if (
                 line.Printed is not null
                 && !line.IsProse
+                && !line.IsRow
                 && OperandsGoOn(result, lastPrinted, line.Text, width) is { } operands
             )
             {
@@ -84,6 +85,7 @@ internal static class WrappedRests
 
             bool oddMember =
                 inComment
+                && !line.IsRow
                 && inBlock
                 && (blockColumn > 0 || wraps)
                 && line.Text.Length > 0

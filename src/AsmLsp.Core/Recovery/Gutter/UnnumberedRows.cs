@@ -1,0 +1,85 @@
+using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Printed;
+
+namespace AsmLsp.Core.Recovery.Gutter;
+
+/// <summary>
+/// Rows that cannot be rows of their own: those without a number in a listing that numbers every row, and those that begin in the columns of the
+/// gutter with something else. Each goes on with the row above, where that one is full, or is the page's own.
+/// </summary>
+internal static class UnnumberedRows
+{
+    // Lines further apart than this many times the usual distance have room between them.
+    private const double Room = 1.4;
+
+    /// <summary>Tells what the rows between the first and the last numbered one are.</summary>
+    public static void Tell(
+        PrintedLine[] lines,
+        int first,
+        int last,
+        DocumentGutter gutter,
+        Dictionary<PrintedLine, RowKind> kinds
+    )
+    {
+        double pitch = Pitch(lines);
+        int width = 0;
+        for (int i = first; i <= last; i++)
+            if (!IsBare(i))
+                width = Math.Max(width, lines[i].Text.Length);
+        var heads = new Dictionary<string, int>(StringComparer.Ordinal);
+        for (int i = first; i <= last; i++)
+            if (IsBare(i))
+                heads[Key(lines[i].Text)] = heads.GetValueOrDefault(Key(lines[i].Text)) + 1;
+        // What goes on with the last row of a page may stand below the next page's head.
+        int above = first;
+        for (int i = first + 1; i < lines.Length; i++)
+        {
+            PrintedLine line = lines[i];
+            if (!IsBare(i))
+            {
+                above = i;
+                continue;
+            }
+
+            if (i > last && (line.Page != lines[last].Page || above < last))
+                break;
+            bool isBelow =
+                line.Page == lines[above].Page
+                    ? above == i - 1 && (pitch <= 0 || line.Y - lines[above].Y <= Room * pitch)
+                    : heads.GetValueOrDefault(Key(line.Text)) <= 1;
+            if (isBelow && IsFull(lines[above], gutter.TextOf(line), width))
+            {
+                kinds[line] = RowKind.Rest;
+                above = i;
+            }
+            else if (i < last && AssemblyLook.Of(line.Text) is not (Look.Code or Look.Comment))
+                kinds[line] = RowKind.Page;
+        }
+
+        bool IsBare(int i) =>
+            gutter.Of(lines[i]) is { Reading: { Number: < 0, Words.Count: 0, Address: < 0 }, Row.TextStart: >= 0 and var start }
+            && (gutter.NumbersAll || (start < gutter.End && lines[i].IsMonospaced));
+    }
+
+    private static bool IsFull(PrintedLine above, string rest, int width)
+    {
+        if (!above.IsMonospaced)
+            return true;
+        ReadOnlySpan<char> text = rest.AsSpan().Trim();
+        int end = text.IndexOfAny(' ', '\t', '\u00A0');
+        return above.Text.Length + 1 + (end < 0 ? text.Length : end) > width;
+    }
+
+    private static string Key(string text) =>
+        string.Concat(text.Where(static c => !char.IsDigit(c) && !char.IsWhiteSpace(c)));
+
+    private static double Pitch(PrintedLine[] lines)
+    {
+        var steps = new List<double>();
+        for (int i = 1; i < lines.Length; i++)
+            if (lines[i].Page == lines[i - 1].Page && lines[i].Y > lines[i - 1].Y)
+                steps.Add(lines[i].Y - lines[i - 1].Y);
+        steps.Sort();
+        return steps.Count == 0 ? 0 : steps[steps.Count / 2];
+    }
+}
