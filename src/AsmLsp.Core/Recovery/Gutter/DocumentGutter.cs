@@ -174,7 +174,12 @@ internal sealed class DocumentGutter
         }
 
         char? sign = null;
-        if (behind.Count > 0 && behind.MaxBy(static b => b.Value) is var (most, count) && count >= LeastSigns && count >= 9 * without)
+        if (
+            behind.Count > 0
+            && behind.MaxBy(static b => b.Value) is var (most, count)
+            && count >= LeastSigns
+            && count >= 9 * without
+        )
             sign = most;
         foreach (GutterRow row in rows)
             row.Settle(sign);
@@ -211,8 +216,7 @@ internal sealed class DocumentGutter
                 unnumbered++;
         }
 
-        NumbersAll =
-            Form.HasNumber && Step == 1 && numbered >= LeastLines && unnumbered * FewRows <= numbered;
+        NumbersAll = Form.HasNumber && Step == 1 && numbered >= LeastLines && unnumbered * FewRows <= numbered;
         UnnumberedRows.Tell(lines, first, last, this, kinds);
     }
 

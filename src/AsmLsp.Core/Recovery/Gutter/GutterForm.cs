@@ -130,7 +130,10 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
             if (reading.Number >= 0)
             {
                 numbers++;
-                if (reading.Number > state.Last || (reading.Number == state.Last && (reading.Words.Count > 0 || !isCode)))
+                if (
+                    reading.Number > state.Last
+                    || (reading.Number == state.Last && (reading.Words.Count > 0 || !isCode))
+                )
                     rising++;
                 state.Last = reading.Number;
             }
@@ -153,7 +156,14 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
         if (stray * FewRows > Math.Max(code, LeastLines))
             return null;
         // Rows that go on with the words of the line above have no number of their own, nor have the rows that show what a macro has made.
-        if (HasNumber && (numbers < LeastLines || numberedCode * 10 < (code - (HasWords ? WithoutNumber(readings, looks) : 0)) * 7 || rising * 10 < numbers * 9))
+        if (
+            HasNumber
+            && (
+                numbers < LeastLines
+                || numberedCode * 10 < (code - (HasWords ? WithoutNumber(readings, looks) : 0)) * 7
+                || rising * 10 < numbers * 9
+            )
+        )
             return null;
         if (HasAddress && (addresses < LeastLines || steps * 10 < (addresses - 1) * 5))
             return null;
@@ -297,7 +307,12 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
     }
 
     private static int OfNumber(int number, State state) =>
-        state.Last < 0 ? (number is 1 || number == state.Step ? 2 : number == 0 ? -1 : 1)
+        state.Last < 0
+            ? (
+                number is 1 || number == state.Step ? 2
+                : number == 0 ? -1
+                : 1
+            )
         : number == state.Last + state.Step ? 5
         : number == state.Last ? 2
         : number > state.Last && number <= state.Last + MostSkipped * state.Step ? 3

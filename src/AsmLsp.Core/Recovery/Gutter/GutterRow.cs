@@ -173,7 +173,10 @@ internal sealed class GutterRow
     public static int BehindNumbers(string text)
     {
         int at = Skip(text, 0);
-        if (at == text.Length || (!char.IsAsciiHexDigit(text[at]) && !Signs.Contains(text[at]) && !Openers.Contains(text[at])))
+        if (
+            at == text.Length
+            || (!char.IsAsciiHexDigit(text[at]) && !Signs.Contains(text[at]) && !Openers.Contains(text[at]))
+        )
             return at;
         var row = new GutterRow(0, text);
         if (row.Cells.Count == 0)

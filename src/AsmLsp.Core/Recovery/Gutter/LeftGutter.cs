@@ -40,10 +40,7 @@ internal static class LeftGutter
                 : DocumentGutter.Of(printed);
         if (gutter.Form is not { } form)
             return (lines, default);
-        return (
-            Strip(lines, gutter, form),
-            new GutterContent(form.HasNumber, form.HasAddress, form.HasWords)
-        );
+        return (Strip(lines, gutter, form), new GutterContent(form.HasNumber, form.HasAddress, form.HasWords));
     }
 
     private static List<ListingLine> Strip(List<ListingLine> lines, DocumentGutter gutter, GutterForm form)
@@ -81,9 +78,21 @@ internal static class LeftGutter
                 int at = result.Count - 1;
                 while (at > 0 && result[at].Printed is null)
                     at--;
-                result[at] = result[at].Word == ListingLine.NoWord && words.Count > 0 && result[at].MoreWords.IsEmpty && !IsMarked(row, reading, marker)
-                    ? result[at] with { Address = words[0].Address, Word = words[0].Word, MoreWords = [.. words.Skip(1)] }
-                    : result[at] with { MoreWords = [.. result[at].MoreWords, .. words] };
+                result[at] =
+                    result[at].Word == ListingLine.NoWord
+                    && words.Count > 0
+                    && result[at].MoreWords.IsEmpty
+                    && !IsMarked(row, reading, marker)
+                        ? result[at] with
+                        {
+                            Address = words[0].Address,
+                            Word = words[0].Word,
+                            MoreWords = [.. words.Skip(1)],
+                        }
+                        : result[at] with
+                        {
+                            MoreWords = [.. result[at].MoreWords, .. words],
+                        };
                 continue;
             }
 

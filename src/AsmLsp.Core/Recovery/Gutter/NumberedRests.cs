@@ -64,7 +64,9 @@ internal static class NumberedRests
             : isCut ? close
             : apart;
         // A comment that begins in the rest changes nothing; a quote that is broken may have lost a blank.
-        bool isSure = rest[0] is ';' || (closeReads != apartReads && above.AsSpan().Count('\'') % 2 == 0 && above.AsSpan().Count('"') % 2 == 0);
+        bool isSure =
+            rest[0] is ';'
+            || (closeReads != apartReads && above.AsSpan().Count('\'') % 2 == 0 && above.AsSpan().Count('"') % 2 == 0);
         return (text, isSure ? null : "two printed lines made one");
     }
 

@@ -68,7 +68,11 @@ internal static class SparseNumbers
         for (int i = 1; i < numbered.Count; i++)
         {
             int step = numbered[i].Value - numbered[i - 1].Value;
-            if (step is > 1 and <= 100 && numbered[i].Row - numbered[i - 1].Row is > 1 and var rows && rows <= step + MostMore)
+            if (
+                step is > 1 and <= 100
+                && numbered[i].Row - numbered[i - 1].Row is > 1 and var rows
+                && rows <= step + MostMore
+            )
                 counts[step] = counts.GetValueOrDefault(step) + 1;
         }
 

@@ -57,7 +57,8 @@ internal static class UnnumberedRows
         }
 
         bool IsBare(int i) =>
-            gutter.Of(lines[i]) is { Reading: { Number: < 0, Words.Count: 0, Address: < 0 }, Row.TextStart: >= 0 and var start }
+            gutter.Of(lines[i])
+                is { Reading: { Number: < 0, Words.Count: 0, Address: < 0 }, Row.TextStart: >= 0 and var start }
             && (gutter.NumbersAll || (start < gutter.End && lines[i].IsMonospaced));
     }
 
