@@ -104,7 +104,7 @@ internal readonly record struct ListingSide(int Operations, int Remarks, int Lon
                 continue;
             return i + 1 < words.Count
                 || OperationWords.TakesNoOperand(words[i])
-                || words[i].Equals("endm", StringComparison.OrdinalIgnoreCase);
+                || OperationWords.KeywordOf(words[i]) == Keyword.EndMacro;
         }
 
         return false;

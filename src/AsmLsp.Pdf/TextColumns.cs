@@ -1,3 +1,5 @@
+using AsmLsp.Core.Syntax;
+
 namespace AsmLsp.Pdf;
 
 /// <summary>Rows that are read one below the other.</summary>
@@ -160,8 +162,9 @@ internal static class TextColumns
 
     // 'Page 2' reads as a directive.
     private static bool IsPageNumber(GlyphRow row) =>
-        string.Concat(row.Glyphs.Where(static g => !g.IsBlank).Take(4).Select(static g => g.Text))
-            .Equals("page", StringComparison.OrdinalIgnoreCase);
+        OperationWords.KeywordOf(
+            string.Concat(row.Glyphs.Where(static g => !g.IsBlank).Take(4).Select(static g => g.Text))
+        ) == Keyword.Page;
 
     // Where the right column has ended, text of another size behind a gap, as a listing that runs over both columns, begins anew.
     private static int BeforeOtherText(

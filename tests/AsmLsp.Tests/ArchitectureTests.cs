@@ -33,7 +33,7 @@ public partial class ArchitectureTests
         ["Problems"] = ["Syntax", "Hex", "Devices", "Instructions"],
     };
 
-    private static string Root { get; } = FindRoot();
+    private static string Root => Repository.Root;
 
     [Fact]
     public void Core_refers_to_the_base_class_library_only()
@@ -117,14 +117,6 @@ public partial class ArchitectureTests
     }
 
     private static int RankOf(string folder) => Array.FindIndex(Order, place => place.Contains(folder));
-
-    private static string FindRoot()
-    {
-        string at = AppContext.BaseDirectory;
-        while (!File.Exists(Path.Combine(at, "AsmLsp.sln")))
-            at = Path.GetDirectoryName(at) ?? throw new InvalidOperationException("no AsmLsp.sln above the test");
-        return at;
-    }
 
     [GeneratedRegex(@"^using (?:static )?AsmLsp\.Core\.(\w+)", RegexOptions.Multiline)]
     private static partial Regex CoreUse();

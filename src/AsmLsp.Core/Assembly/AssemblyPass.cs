@@ -223,7 +223,7 @@ internal sealed partial class AssemblyPass
     public int NextExpansion() => ++expansionCount;
 
     /// <summary>Collects the lines up to the word that closes a body; null (and a report) where it is missing.</summary>
-    public List<EffectiveLine>? CollectBody(in EffectiveLine opening, string opens, string closes)
+    public List<EffectiveLine>? CollectBody(in EffectiveLine opening, Keyword opens, Keyword closes)
     {
         var body = new List<EffectiveLine>();
         int depth = 1;
@@ -232,9 +232,9 @@ internal sealed partial class AssemblyPass
             // A body that stands in a macro gets that macro's parameters when the call is expanded, not later.
             if (Cursor.Parameters is { } parameters)
                 line = Substitution.WithParameters(line, parameters);
-            if (IsWord(line.Syntax, opens))
+            if (line.Syntax.Keyword == opens)
                 depth++;
-            else if (IsWord(line.Syntax, closes) && --depth == 0)
+            else if (line.Syntax.Keyword == closes && --depth == 0)
             {
                 Note(line, LineRole.None);
                 Operands.ReportText(this, line);
@@ -251,8 +251,8 @@ internal sealed partial class AssemblyPass
             Catalogue.BlockNotClosed,
             opening.OperationPlace,
             opening.Via,
-            opens == "while" ? "loop" : "macro",
-            $"'{closes}'"
+            opens == Keyword.While ? "loop" : "macro",
+            $"'{OperationWords.Spell(closes)}'"
         );
         return null;
     }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Assembly;
@@ -77,7 +78,9 @@ internal sealed class ProblemBag
         for (; via is not null && count < MostRelated; via = via.Parent, count++)
             yield return new RelatedPlace(
                 via.Call,
-                via.Name == "while" ? "repeated by this loop" : $"called here ({via.Name})"
+                OperationWords.KeywordOf(via.Name) == Keyword.While
+                    ? "repeated by this loop"
+                    : $"called here ({via.Name})"
             );
     }
 }

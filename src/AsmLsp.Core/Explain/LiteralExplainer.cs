@@ -107,11 +107,9 @@ internal static class LiteralExplainer
         for (int i = 0; i < last; i++)
         {
             LineSyntax line = LineSyntax.Of(root.Text[i]);
-            if (line.Operation is not { } operation || line.OperationKind != OperationKind.Directive)
-                continue;
-            if (operation.Equals("radix", StringComparison.OrdinalIgnoreCase))
+            if (line.Keyword == Keyword.Radix)
                 return true;
-            if (!operation.Equals("list", StringComparison.OrdinalIgnoreCase))
+            if (line.Keyword != Keyword.List)
                 continue;
             foreach (OperandSyntax operand in line.Operands)
                 if (

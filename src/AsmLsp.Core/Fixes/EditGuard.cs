@@ -121,7 +121,7 @@ internal static class EditGuard
             )
                 continue;
             if (
-                syntax.Operation!.ToUpperInvariant() is "LIST" or "RADIX"
+                syntax.Keyword is Keyword.List or Keyword.Radix
                 && before.Problems.Any(p =>
                     p.Severity == Severity.Error && p.Place.File == file && p.Place.Line == line
                 )

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Layout;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Fixes;
@@ -18,8 +19,7 @@ internal sealed class InsertConfiguration : FixProvider
         // Behind the lines that name the chip and bring its names.
         for (int i = line; i < Math.Min(line + 8, text.LineCount); i++)
         {
-            string operation = Syntax.LineSyntax.Of(text[i]).Operation?.ToLowerInvariant() ?? "";
-            if (operation is "include" or "#include" or "list" or "radix")
+            if (LineSyntax.Of(text[i]).Has(WordTraits.Head))
                 line = Math.Min(i + 1, text.LineCount - 1);
         }
 
@@ -30,7 +30,12 @@ internal sealed class InsertConfiguration : FixProvider
         request.Guess(
             "Insert a configuration line with the blank word, to be changed",
             null,
-            request.Edit(line, 0, 0, $"{style.Indent}__config 0x3FFF{style.Gap(0, 8)}; {meaning}{text.UsualEnding}")
+            request.Edit(
+                line,
+                0,
+                0,
+                $"{style.Indent}{OperationWords.Spell(Keyword.Configuration)} 0x3FFF{style.Gap(0, 8)}; {meaning}{text.UsualEnding}"
+            )
         );
     }
 }

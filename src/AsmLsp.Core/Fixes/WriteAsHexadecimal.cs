@@ -31,20 +31,14 @@ internal sealed class WriteAsHexadecimal : FixProvider
             return false;
         if (InstructionSet.Find(operation) is { } instruction)
             return instruction.Operands == OperandKind.Literal8;
-        return operation.ToLowerInvariant()
-            is "dt"
-                or "dw"
-                or "db"
-                or "de"
-                or "da"
-                or "data"
-                or "equ"
-                or "set"
-                or "="
-                or "org"
-                or "__config"
-                or "fill"
-                or "constant"
-                or "variable";
+        return syntax.OperationKind == OperationKind.Assignment
+            || syntax.Has(WordTraits.PlacesData)
+            || syntax.Keyword
+                is Keyword.Org
+                    or Keyword.Fill
+                    or Keyword.Configuration
+                    or Keyword.IdWords
+                    or Keyword.Constant
+                    or Keyword.Variable;
     }
 }

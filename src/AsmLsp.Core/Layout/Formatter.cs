@@ -101,9 +101,7 @@ public static class Formatter
         return wanted;
     }
 
-    private static bool IsEnd(TextLine line) =>
-        LineSyntax.Of(line) is { OperationToken: >= 0 } syntax
-        && syntax.SpanOf(syntax.OperationToken).Equals("end", StringComparison.OrdinalIgnoreCase);
+    private static bool IsEnd(TextLine line) => LineSyntax.Of(line).Keyword == Keyword.End;
 
     private static void Flush(List<LaidLine> block, string[] wanted, ColumnStyle style)
     {

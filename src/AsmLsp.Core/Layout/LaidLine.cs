@@ -88,10 +88,10 @@ internal sealed class LaidLine
     )
     {
         string text = syntax.Text;
-        int closing = Closes(syntax) ? 1 : 0;
+        int closing = syntax.Has(WordTraits.ClosesBody) ? 1 : 0;
         nesting = Math.Max(0, nesting - closing);
         bool inside = nesting > 0;
-        if (Opens(syntax))
+        if (syntax.Has(WordTraits.OpensBody))
             nesting++;
 
         string code = "";
@@ -121,12 +121,7 @@ internal sealed class LaidLine
         }
 
         // Directives, and what stands deeper inside a choice, a loop or a macro, keep the author's depth.
-        bool own =
-            column > 0
-            && (
-                syntax.OperationKind == OperationKind.Directive && IsFree(syntax)
-                || (inside && column > style.OperationColumn)
-            );
+        bool own = column > 0 && (syntax.Has(WordTraits.KeepsColumn) || (inside && column > style.OperationColumn));
         bool hash = text[syntax.Tokens[syntax.OperationToken].Start] == '#';
         int wanted = own || (hash && column == 0) ? column : style.OperationColumn;
         code = wanted == 0 ? "" : Keep(text[..syntax.Tokens[syntax.OperationToken].Start], 0, wanted, style);
@@ -164,44 +159,4 @@ internal sealed class LaidLine
 
     private static string Keep(string gap, int from, int to, ColumnStyle style) =>
         ColumnStyle.Advance(gap, from, style.TabSize) == to && gap.Length > 0 ? gap : style.Gap(from, to);
-
-    private static bool Is(LineSyntax syntax, params ReadOnlySpan<string> words)
-    {
-        if (syntax.OperationToken < 0)
-            return false;
-        ReadOnlySpan<char> operation = syntax.SpanOf(syntax.OperationToken).TrimStart('#');
-        foreach (string word in words)
-            if (operation.Equals(word, StringComparison.OrdinalIgnoreCase))
-                return true;
-        return false;
-    }
-
-    private static bool Opens(LineSyntax syntax) => Is(syntax, "if", "ifdef", "ifndef", "while", "macro");
-
-    private static bool Closes(LineSyntax syntax) => Is(syntax, "endif", "endw", "endm");
-
-    private static bool IsFree(LineSyntax syntax) =>
-        Is(
-            syntax,
-            "if",
-            "ifdef",
-            "ifndef",
-            "else",
-            "elseif",
-            "endif",
-            "while",
-            "endw",
-            "endm",
-            "define",
-            "undefine",
-            "include",
-            "title",
-            "list",
-            "cblock",
-            "endc",
-            "messg",
-            "error",
-            "local",
-            "exitm"
-        );
 }

@@ -66,7 +66,10 @@ internal sealed class BlockToEquates : RefactoringProvider
                 string line =
                     name
                     + columns.Gap(name.Length, columns.OperationColumn)
-                    + columns.Statement(style.Operation("equ"), Show.Hex(request.Program.FindSymbol(name)!.Value, 2));
+                    + columns.Statement(
+                        style.Operation(OperationWords.Spell(Keyword.Equ)),
+                        Show.Hex(request.Program.FindSymbol(name)!.Value, 2)
+                    );
                 // How long a variable is can't be said by 'equ'.
                 string remark =
                     (size == 1 ? "" : $"; {size} registers")
@@ -90,12 +93,12 @@ internal sealed class BlockToEquates : RefactoringProvider
     private static (int First, int Last)? Bounds(RefactoringRequest request)
     {
         int first = request.FirstLine;
-        while (first >= 0 && !Is(request, first, "cblock"))
+        while (first >= 0 && !Is(request, first, Keyword.VariableBlock))
         {
             bool isInside =
                 (request.Facts(first).Role & LineRole.BlockMember) != 0
                 || LineSyntax.Of(request.Text[first]).IsBlank
-                || (first == request.FirstLine && Is(request, first, "endc"));
+                || (first == request.FirstLine && Is(request, first, Keyword.EndVariableBlock));
             if (!isInside)
                 return null;
             first--;
@@ -104,7 +107,7 @@ internal sealed class BlockToEquates : RefactoringProvider
         if (first < 0 || (request.Facts(first).Role & (LineRole.Skipped | LineRole.Body | LineRole.AfterEnd)) != 0)
             return null;
         int last = first + 1;
-        while (last < request.Text.LineCount && !Is(request, last, "endc"))
+        while (last < request.Text.LineCount && !Is(request, last, Keyword.EndVariableBlock))
         {
             if ((request.Facts(last).Role & LineRole.BlockMember) == 0 && !LineSyntax.Of(request.Text[last]).IsBlank)
                 return null;
@@ -114,9 +117,9 @@ internal sealed class BlockToEquates : RefactoringProvider
         return last < request.Text.LineCount && request.FirstLine <= last ? (first, last) : null;
     }
 
-    private static bool Is(RefactoringRequest request, int line, string word) =>
+    private static bool Is(RefactoringRequest request, int line, Keyword keyword) =>
         LineSyntax.Of(request.Text[line]) is { LabelToken: < 0 } syntax
-        && word.Equals(syntax.Operation, StringComparison.OrdinalIgnoreCase)
+        && syntax.Keyword == keyword
         && (request.Facts(line).Role & LineRole.BlockMember) == 0;
 
     private static List<(string Name, int Size)> Members(RefactoringRequest request, int line, out bool isWhole)

@@ -70,11 +70,7 @@ internal sealed class CommentIn : RefactoringProvider
                 return false;
             if (operand.Leftover.Length > 0 && syntax.OperationKind == OperationKind.Instruction)
                 return false;
-            if (
-                operand.Leftover.Length > 0
-                && operand.Value is NameExpression
-                && !operation.TrimStart('#').Equals("define", StringComparison.OrdinalIgnoreCase)
-            )
+            if (operand.Leftover.Length > 0 && operand.Value is NameExpression && syntax.Keyword != Keyword.Define)
                 return false;
         }
 

@@ -48,7 +48,10 @@ internal sealed class EquatesToBlock : RefactoringProvider
         string start = request.Syntax(first).Operands[0].Value is LiteralExpression literal
             ? literal.Text
             : Show.Hex(Value(request, first)!.Value, 2);
-        var lines = new List<string> { indent + columns.Statement(style.Operation("cblock"), start) };
+        var lines = new List<string>
+        {
+            indent + columns.Statement(style.Operation(OperationWords.Spell(Keyword.VariableBlock)), start),
+        };
         for (int i = first; i <= last; i++)
         {
             LineSyntax line = request.Syntax(i);
@@ -66,7 +69,7 @@ internal sealed class EquatesToBlock : RefactoringProvider
             lines.Add(line.Label + gap + line.Comment);
         }
 
-        lines.Add(indent + style.Operation("endc"));
+        lines.Add(indent + style.Operation(OperationWords.Spell(Keyword.EndVariableBlock)));
         var plan = new RefactoringPlan();
         plan.ReplaceLines(request.File, first, last, lines);
         return plan;
@@ -79,7 +82,7 @@ internal sealed class EquatesToBlock : RefactoringProvider
         LineSyntax syntax = request.Syntax(line);
         if (
             syntax.Label is not { } name
-            || !"equ".Equals(syntax.Operation, StringComparison.OrdinalIgnoreCase)
+            || syntax.Keyword != Keyword.Equ
             || syntax.LabelIndented
             || syntax.Operands.Length != 1
             || !request.IsPlain(line)

@@ -31,7 +31,12 @@ internal sealed class ExpandMacroCall : RefactoringProvider
         foreach (EffectiveLine line in body.Lines)
             if (
                 !QuietLines.Of(request.Program).IsQuiet(line.File, line.Number)
-                || Is(line.Syntax, "exitm", "macro", "endm", "end", "include", "#include")
+                || line.Syntax.Keyword
+                    is Keyword.ExitMacro
+                        or Keyword.Macro
+                        or Keyword.EndMacro
+                        or Keyword.End
+                        or Keyword.Include
             )
                 return;
         request.Add(
@@ -59,11 +64,11 @@ internal sealed class ExpandMacroCall : RefactoringProvider
         foreach (EffectiveLine line in macro.Body!.Lines)
         {
             LineSyntax syntax = line.Syntax;
-            if (Is(syntax, "if", "ifdef", "ifndef", "while", "#if", "#ifdef", "#ifndef", "#while"))
+            if (syntax.Has(WordTraits.OpensBody))
                 depth++;
-            else if (Is(syntax, "endif", "endw", "#endif", "#endw"))
+            else if (syntax.Has(WordTraits.ClosesBody))
                 depth--;
-            if (!Is(syntax, "local"))
+            if (syntax.Keyword != Keyword.Local)
             {
                 lines.Add(With(syntax, values));
                 continue;
@@ -121,14 +126,6 @@ internal sealed class ExpandMacroCall : RefactoringProvider
         }
 
         return text.ToString();
-    }
-
-    private static bool Is(LineSyntax syntax, params ReadOnlySpan<string> words)
-    {
-        foreach (string word in words)
-            if (word.Equals(syntax.Operation, StringComparison.OrdinalIgnoreCase))
-                return true;
-        return false;
     }
 
     private static Symbol? MacroOf(ProgramAnalysis program, string name)

@@ -187,21 +187,20 @@ internal sealed class ExtractConstant : RefactoringProvider
                 continue;
             }
 
-            string word = syntax.Operation!.TrimStart('#').ToLowerInvariant();
-            if (word is "if" or "ifdef" or "ifndef" or "while" or "macro")
-                depth += word == "macro" ? 0 : 1;
-            else if (word is "endif" or "endw")
+            if (syntax.Has(WordTraits.OpensBody))
+                depth += syntax.Keyword == Keyword.Macro ? 0 : 1;
+            else if (syntax.Keyword is Keyword.EndIf or Keyword.EndWhile)
                 depth--;
-            else if (word == "cblock")
+            else if (syntax.Keyword == Keyword.VariableBlock)
                 inBlock = true;
-            else if (word == "endc")
+            else if (syntax.Keyword == Keyword.EndVariableBlock)
                 inBlock = false;
             if (depth != 0 || inBlock)
                 continue;
-            if (word is "equ" && (facts.Role & LineRole.Skipped) == 0)
+            if (syntax.Keyword == Keyword.Equ && (facts.Role & LineRole.Skipped) == 0)
                 behind = i + 1;
             else if (
-                word is "org" or "code"
+                syntax.Keyword is Keyword.Org or Keyword.CodeSection
                 || (syntax.OperationKind == OperationKind.Instruction || (facts.Role & LineRole.MacroCall) != 0)
                 || (facts.Words > 0 && facts.Address < 0x2000)
             )
@@ -218,7 +217,7 @@ internal sealed class ExtractConstant : RefactoringProvider
             at > 0
             && LineSyntax.Of(request.Text[at - 1]) is { LabelToken: 0, ColonToken: < 0 } above
             && above.Operands.Length > 0
-            && "equ".Equals(above.Operation, StringComparison.OrdinalIgnoreCase)
+            && above.Keyword == Keyword.Equ
         )
         {
             int operation = above.Tokens[above.OperationToken].Start,
@@ -232,6 +231,6 @@ internal sealed class ExtractConstant : RefactoringProvider
         Layout.ColumnStyle columns = Layout.ColumnStyle.Of(request.Text);
         return name
             + columns.Gap(name.Length, columns.OperationColumn)
-            + columns.Statement(SourceStyle.Of(request.Text).Operation("equ"), value);
+            + columns.Statement(SourceStyle.Of(request.Text).Operation(OperationWords.Spell(Keyword.Equ)), value);
     }
 }

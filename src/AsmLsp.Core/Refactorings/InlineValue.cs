@@ -91,7 +91,7 @@ internal sealed class InlineValue : RefactoringProvider
                 : null;
         if (
             symbol is not { Kind: SymbolKind.Constant, IsKnown: true, Value: >= 0 }
-            || !"equ".Equals(definition.Operation, StringComparison.OrdinalIgnoreCase)
+            || definition.Keyword != Keyword.Equ
         )
             return null;
         if (
@@ -118,31 +118,7 @@ internal sealed class InlineValue : RefactoringProvider
         if (token == syntax.OperationToken)
             return syntax.OperationKind == OperationKind.Unknown;
         return syntax.OperationKind is OperationKind.Instruction or OperationKind.Assignment or OperationKind.Unknown
-            || (
-                syntax.OperationKind == OperationKind.Directive
-                && syntax.Operation!.TrimStart('#').ToLowerInvariant()
-                    is "dw"
-                        or "data"
-                        or "dat"
-                        or "db"
-                        or "da"
-                        or "dt"
-                        or "de"
-                        or "org"
-                        or "res"
-                        or "fill"
-                        or "cblock"
-                        or "banksel"
-                        or "bankisel"
-                        or "pagesel"
-                        or "if"
-                        or "elseif"
-                        or "constant"
-                        or "variable"
-                        or "__config"
-                        or "__fuses"
-                        or "__idlocs"
-            );
+            || syntax.Has(WordTraits.TakesValues);
     }
 
     // Every place of the name in all files; null where one of them cannot be written anew.

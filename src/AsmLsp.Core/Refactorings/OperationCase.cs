@@ -88,10 +88,7 @@ internal sealed class OperationCase : RefactoringProvider
             foreach (TextLine line in file.Text.Lines)
             {
                 LineSyntax syntax = LineSyntax.Of(line);
-                if (
-                    syntax.OperationKind != OperationKind.Directive
-                    || syntax.Operation!.TrimStart('#').ToLowerInvariant() is not ("macro" or "local" or "define")
-                )
+                if (syntax.Keyword is not (Keyword.Macro or Keyword.Local or Keyword.Define))
                     continue;
                 for (int i = 0; i < syntax.EndOfCode; i++)
                     if (syntax.Tokens[i].Kind == TokenKind.Name)

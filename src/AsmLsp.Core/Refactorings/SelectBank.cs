@@ -226,7 +226,7 @@ internal sealed class SelectBank : RefactoringProvider
                 return
                 [
                     columns.Statement(
-                        style.Operation("banksel"),
+                        style.Operation(OperationWords.Spell(Keyword.BankSelect)),
                         address == Address ? Syntax.Operands[0].Text : Show.Hex(address, 2)
                     ),
                 ];
@@ -260,7 +260,7 @@ internal sealed class SelectBank : RefactoringProvider
                 foreach (TextLine text in file.Text.Lines)
                 {
                     LineSyntax line = LineSyntax.Of(text);
-                    if ("banksel".Equals(line.Operation, StringComparison.OrdinalIgnoreCase))
+                    if (line.Keyword == Keyword.BankSelect)
                         directives++;
                 }
             }

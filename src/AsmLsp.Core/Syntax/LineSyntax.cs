@@ -71,6 +71,12 @@ public sealed class LineSyntax
     /// <summary>What the operation's word is in the language.</summary>
     public OperationKind OperationKind { get; private set; }
 
+    /// <summary>Which directive the operation names.</summary>
+    public Keyword Keyword { get; private set; }
+
+    /// <summary>What is true of the operation's word.</summary>
+    public WordTraits Traits { get; private set; }
+
     /// <summary>Whether an operation starts in column 1, where labels belong. A <c>#</c> directive may stand there.</summary>
     public bool OperationInLabelColumn =>
         OperationToken >= 0
@@ -191,6 +197,9 @@ public sealed class LineSyntax
             ? this
             : asLabel ??= new LineSyntax(Text, Tokens, LineReading.FirstWordIsLabel);
 
+    /// <summary>Whether one of some traits is true of the operation's word.</summary>
+    public bool Has(WordTraits any) => (Traits & any) != 0;
+
     /// <summary>The characters of a token.</summary>
     public string TextOf(int token) => Text.Substring(Tokens[token].Start, Tokens[token].Length);
 
@@ -247,9 +256,7 @@ public sealed class LineSyntax
             return next;
         if (IsAssignment(next))
         {
-            OperationToken = next;
-            OperationKind = OperationKind.Assignment;
-            return next + 1;
+            return TakeOperation(next);
         }
 
         return Tokens[next].Kind == TokenKind.Name ? TakeOperation(next) : next;
@@ -258,7 +265,8 @@ public sealed class LineSyntax
     private int TakeOperation(int token)
     {
         OperationToken = token;
-        OperationKind = OperationWords.KindOf(SpanOf(token));
+        if (OperationWords.Find(SpanOf(token)) is { } word)
+            (OperationKind, Keyword, Traits) = (word.Kind, word.Keyword, word.Traits);
         return token + 1;
     }
 
@@ -271,7 +279,7 @@ public sealed class LineSyntax
         if (Text[Tokens[first].Start] == '#' || TakesNames(first))
             return false;
         // A program may put a macro of its own in place of an operation: 'skpz macro'.
-        if (SpanOf(second).Equals("macro", StringComparison.OrdinalIgnoreCase))
+        if (OperationWords.KeywordOf(SpanOf(second)) == Keyword.Macro)
             return true;
         int third = NextToken(second + 1);
         bool alone = third >= endOfCode;
@@ -287,30 +295,7 @@ public sealed class LineSyntax
     private bool TakesNoOperand(int token) => OperationWords.TakesNoOperand(SpanOf(token));
 
     // Directives whose operand is a name of any kind, even one that is a word of the language.
-    private bool TakesNames(int token)
-    {
-        ReadOnlySpan<char> word = SpanOf(token);
-        foreach (
-            string directive in (ReadOnlySpan<string>)
-                [
-                    "ifdef",
-                    "ifndef",
-                    "include",
-                    "define",
-                    "undefine",
-                    "title",
-                    "subtitle",
-                    "messg",
-                    "error",
-                    "global",
-                    "extern",
-                    "local",
-                ]
-        )
-            if (word.Equals(directive, StringComparison.OrdinalIgnoreCase))
-                return true;
-        return false;
-    }
+    private bool TakesNames(int token) => OperationWords.Has(SpanOf(token), WordTraits.TakesNames);
 
     private bool IsOperation(int token, out OperationKind kind)
     {

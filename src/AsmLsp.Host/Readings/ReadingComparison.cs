@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Instructions;
+using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Host.Readings;
@@ -187,10 +188,7 @@ public sealed class ReadingComparison
         || (
             behind == pairs.Count - 1
             && pairs[behind] is { First: >= 0, Second: >= 0 } last
-            && string.Equals(
-                DoubtReading.Of(text[lines[last.First].Line].Text).Trim(),
-                "end",
-                StringComparison.OrdinalIgnoreCase
-            )
+            && LineSyntax.Parse(DoubtReading.Of(text[lines[last.First].Line].Text))
+                is { Keyword: Keyword.End, LabelToken: < 0, OperandSpan.Length: 0 }
         );
 }

@@ -49,7 +49,7 @@ internal sealed class ReadingLines
             LineFacts facts = program.FactsOf(root, i);
             if ((facts.Role & LineRole.AfterEnd) != 0)
             {
-                if (ended || !string.Equals(syntax.Operation, "end", StringComparison.OrdinalIgnoreCase))
+                if (ended || syntax.Keyword != Keyword.End)
                     continue;
                 ended = true;
             }

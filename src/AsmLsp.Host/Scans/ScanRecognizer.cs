@@ -184,7 +184,7 @@ public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools =
                     StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries
                 );
                 int at = Array.IndexOf(words, "size:");
-                if (at < 1 || words[0] != "Page" || words.Length < at + 4)
+                if (at < 1 || !line.StartsWith("Page ", StringComparison.Ordinal) || words.Length < at + 4)
                     continue;
                 if (
                     double.TryParse(words[at + 1], CultureInfo.InvariantCulture, out double width)

@@ -24,7 +24,7 @@ internal sealed class FoldingRangeHandler : IFeature
     {
         var ranges = new List<FoldingRange>();
         FromOutline(Outline.Of(view));
-        var open = new Stack<(int Line, string Word)>();
+        var open = new Stack<int>();
         int comments = -1,
             includes = -1,
             number = 0;
@@ -32,22 +32,18 @@ internal sealed class FoldingRangeHandler : IFeature
         {
             var syntax = LineSyntax.Of(line);
             bool isComment = syntax.IsBlank && syntax.CommentToken >= 0;
-            string word =
-                syntax.OperationKind == OperationKind.Directive
-                    ? syntax.Operation!.TrimStart('#').ToLowerInvariant()
-                    : "";
             Run(ref comments, isComment, FoldingRangeKind.Comment);
-            Run(ref includes, word == "include", FoldingRangeKind.Imports);
-            switch (word)
+            Run(ref includes, syntax.Keyword == Keyword.Include, FoldingRangeKind.Imports);
+            switch (syntax.Keyword)
             {
-                case "if" or "ifdef" or "ifndef" or "while":
-                    open.Push((number, word));
+                case Keyword.If or Keyword.IfDefined or Keyword.IfNotDefined or Keyword.While:
+                    open.Push(number);
                     break;
-                case "else" or "elseif":
+                case Keyword.Else or Keyword.ElseIf:
                     Close(number - 1);
-                    open.Push((number, word));
+                    open.Push(number);
                     break;
-                case "endif" or "endw":
+                case Keyword.EndIf or Keyword.EndWhile:
                     Close(number);
                     break;
             }
@@ -90,9 +86,9 @@ internal sealed class FoldingRangeHandler : IFeature
 
         void Close(int last)
         {
-            if (open.TryPop(out (int Line, string Word) opened))
+            if (open.TryPop(out int opened))
             {
-                Add(opened.Line, last, null);
+                Add(opened, last, null);
             }
         }
 

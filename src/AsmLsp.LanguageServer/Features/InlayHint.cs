@@ -98,7 +98,9 @@ internal sealed class InlayHintHandler : IFeature
             }
 
             bool literal = InstructionSet.Find(syntax.Operation!) is { Operands: OperandKind.Literal8 };
-            bool defines = syntax.Operation!.ToLowerInvariant() is "equ" or "set" or "=" or "org" or "cblock";
+            bool defines =
+                syntax.Keyword is Keyword.Equ or Keyword.Set or Keyword.Org or Keyword.VariableBlock
+                || syntax.Operation == "=";
             if (
                 (literal || defines)
                 && syntax.Operands.Length == 1

@@ -77,9 +77,7 @@ internal sealed class WillRenameFilesHandler : IFeature
         foreach (TextLine line in file.Text.Lines)
         {
             if (
-                line.Text.Contains("include", StringComparison.OrdinalIgnoreCase)
-                && LineSyntax.Of(line) is { Operation: { } word } syntax
-                && word.TrimStart('#').Equals("include", StringComparison.OrdinalIgnoreCase)
+                LineSyntax.Of(line) is { Keyword: Keyword.Include } syntax
                 && IncludeSearch.Clean(syntax.OperandText) is { Length: > 0 } written
                 && files.Find(written, file.Name, IncludeGraph.ProjectOf(files, file.Name)) is { } target
             )

@@ -127,8 +127,7 @@ internal sealed class IncludeGraph
                     }
 
                     if (
-                        syntax.Operation is { } word
-                        && word.TrimStart('#').Equals("include", StringComparison.OrdinalIgnoreCase)
+                        syntax.Keyword == Keyword.Include
                         && IncludeSearch.Clean(syntax.OperandText) is { Length: > 0 } name
                     )
                     {

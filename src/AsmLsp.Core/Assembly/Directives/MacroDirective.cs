@@ -20,7 +20,7 @@ internal sealed class MacroDirective : Directive
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
-        List<EffectiveLine>? body = pass.CollectBody(line, "macro", "endm");
+        List<EffectiveLine>? body = pass.CollectBody(line, Keyword.Macro, Keyword.EndMacro);
         if (line.Syntax.Label is not { } name)
         {
             pass.Report(Catalogue.NameMissing, line.OperationPlace, line.Via, line.Syntax.Operation!);

@@ -1,4 +1,5 @@
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Assembly.Directives;
@@ -16,7 +17,7 @@ internal sealed class WhileDirective : Directive
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         LineCursor outer = pass.Cursor;
-        List<EffectiveLine>? body = pass.CollectBody(line, "while", "endw");
+        List<EffectiveLine>? body = pass.CollectBody(line, Keyword.While, Keyword.EndWhile);
         if (body is null)
             return;
         SourcePlace place = line.OperationPlace;

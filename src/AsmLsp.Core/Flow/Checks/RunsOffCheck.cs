@@ -61,12 +61,7 @@ internal sealed class RunsOffCheck : FlowCheck
             return true;
         WordOrigin origin = graph.OriginOf(address);
         LineSyntax syntax = graph.Program.SyntaxOf(origin.File, origin.Line);
-        if (syntax.OperationKind != OperationKind.Directive || syntax.Operation is not { } word)
-            return false;
-        foreach (string directive in (ReadOnlySpan<string>)["da", "db", "de"])
-            if (word.Equals(directive, StringComparison.OrdinalIgnoreCase))
-                return true;
-        return false;
+        return syntax.Keyword is Keyword.DataPackedText or Keyword.DataBytes or Keyword.DataEeprom;
     }
 
     private static void Report(FlowGraph graph, FlowReport report, int at, int address, string what) =>

@@ -53,8 +53,7 @@ internal sealed class SkipIntoMacroCheck : FlowCheck
             return null;
         bool counts =
             syntax.OperationKind == OperationKind.Instruction
-            || operation.Equals("banksel", StringComparison.OrdinalIgnoreCase)
-            || operation.Equals("pagesel", StringComparison.OrdinalIgnoreCase);
+            || syntax.Keyword is Keyword.BankSelect or Keyword.IndirectBankSelect or Keyword.PageSelect;
         if (!counts)
             return null;
         int words = 1;

@@ -23,37 +23,6 @@ internal enum Look
 /// <summary>Judges single lines by their first words; what stands around them is judged elsewhere.</summary>
 internal static class AssemblyLook
 {
-    // Operations that begin or end many a sentence.
-    private static readonly string[] Common =
-    [
-        "call",
-        "return",
-        "sleep",
-        "option",
-        "b",
-        "end",
-        "set",
-        "list",
-        "page",
-        "space",
-        "if",
-        "else",
-        "while",
-        "data",
-        "code",
-        "error",
-        "local",
-        "title",
-        "include",
-        "expand",
-        "fill",
-        "define",
-        "variable",
-        "constant",
-        "global",
-        "=",
-    ];
-
     /// <summary>The look of a line, its numbers in front left out (addresses, words, line numbers).</summary>
     public static Look Of(string text)
     {
@@ -69,19 +38,14 @@ internal static class AssemblyLook
             return line.LabelToken >= 0 && IsLoneLabel(line) ? Look.Perhaps : Look.Other;
         if (line.LabelToken > 0)
             return Look.Other;
-        string operation = line.Operation!;
-        if (
-            line.OperationKind == OperationKind.Assignment
-            && operation != "="
-            && !operation.Equals("set", StringComparison.OrdinalIgnoreCase)
-        )
+        // A '=' stands in formulas as well.
+        bool isFrequent = line.Has(WordTraits.FrequentInProse) || line.Operation == "=";
+        if (line.OperationKind == OperationKind.Assignment && !isFrequent)
             return Look.Code;
-        if (!Common.Contains(operation, StringComparer.OrdinalIgnoreCase))
+        if (!isFrequent)
             return IsSentence(line) ? Look.Perhaps : Look.Code;
         return IsSentence(line) ? Look.Other
-            : operation.Equals("list", StringComparison.OrdinalIgnoreCase)
-            && line.OperandText.Contains('=', StringComparison.Ordinal)
-                ? Look.Code
+            : line.Keyword == Keyword.List && line.OperandText.Contains('=', StringComparison.Ordinal) ? Look.Code
             : Look.Perhaps;
     }
 
@@ -89,12 +53,11 @@ internal static class AssemblyLook
     public static bool IsHead(string text)
     {
         LineSyntax line = LineSyntax.Parse(Plain(text).TrimStart());
-        string operation = line.Operation?.ToLowerInvariant() ?? "";
-        return operation switch
+        return line.Keyword switch
         {
-            "list" => line.OperandText.Contains('=', StringComparison.Ordinal),
-            "processor" or "#include" or "include" or "__config" or "__fuses" => true,
-            "org" => line.OperandText.Trim()
+            Keyword.List => line.OperandText.Contains('=', StringComparison.Ordinal),
+            Keyword.Processor or Keyword.Include or Keyword.Configuration => true,
+            Keyword.Org => line.OperandText.Trim()
                 is "0"
                     or "00"
                     or "000"
@@ -125,13 +88,8 @@ internal static class AssemblyLook
             && (Of(text) == Look.Code || IsInstruction(text));
     }
 
-    /// <summary>Whether a line has an operation of that name, its numbers in front left out.</summary>
-    public static bool IsOperation(string text, string name) =>
-        text.Contains(name, StringComparison.OrdinalIgnoreCase)
-        && name.Equals(
-            LineSyntax.Parse(Plain(text[BehindNumbers(text)..])).Operation,
-            StringComparison.OrdinalIgnoreCase
-        );
+    /// <summary>The directive that a line has, its numbers in front left out.</summary>
+    public static Keyword KeywordOf(string text) => LineSyntax.Parse(Plain(text[BehindNumbers(text)..])).Keyword;
 
     /// <summary>Whether a line is an instruction with operands of its shape, be its words also words of English.</summary>
     public static bool IsInstruction(string text)
@@ -143,19 +101,15 @@ internal static class AssemblyLook
     /// <summary>The name of the macro that a line opens, or null.</summary>
     public static string? MacroDefinedBy(string text)
     {
-        if (!text.Contains("macro", StringComparison.OrdinalIgnoreCase))
-            return null;
         LineSyntax line = LineSyntax.Parse(Plain(text[BehindNumbers(text)..]));
-        return "macro".Equals(line.Operation, StringComparison.OrdinalIgnoreCase) ? line.Label : null;
+        return line.Keyword == Keyword.Macro ? line.Label : null;
     }
 
     /// <summary>Whether a line is the end of a program.</summary>
     public static bool IsEnd(string text)
     {
         LineSyntax line = LineSyntax.Parse(" " + Plain(text[BehindNumbers(text)..]));
-        return line.LabelToken < 0
-            && line.OperandText.Length == 0
-            && string.Equals(line.Operation, "end", StringComparison.OrdinalIgnoreCase);
+        return line.LabelToken < 0 && line.OperandText.Length == 0 && line.Keyword == Keyword.End;
     }
 
     /// <summary>The text with the quotes and blanks of typesetting made plain, for looking at it only.</summary>

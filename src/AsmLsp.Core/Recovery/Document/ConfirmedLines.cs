@@ -42,13 +42,12 @@ internal static class ConfirmedLines
         for (int i = 0; i < result.Source.LineCount; i++)
         {
             LineSyntax syntax = LineSyntax.Of(result.Source[i]);
-            string operation = syntax.Operation?.ToLowerInvariant() ?? "";
-            if (operation == "cblock")
+            if (syntax.Keyword == Keyword.VariableBlock)
                 block = i;
-            if (operation == "org" && NextWord(result, i) is { } next && confirmed.Contains(next))
+            if (syntax.Keyword == Keyword.Org && NextWord(result, i) is { } next && confirmed.Contains(next))
                 confirmed.Add(i);
-            bool member = block >= 0 && block != i && operation != "endc";
-            if (operation == "endc")
+            bool member = block >= 0 && block != i && syntax.Keyword != Keyword.EndVariableBlock;
+            if (syntax.Keyword == Keyword.EndVariableBlock)
                 block = -1;
             if (result.Program.FactsOf(result.Program.Root, i).Words > 0)
                 continue;
@@ -94,7 +93,7 @@ internal static class ConfirmedLines
         {
             if (result.Program.FactsOf(result.Program.Root, i).Words > 0)
                 return i;
-            if (string.Equals(LineSyntax.Of(result.Source[i]).Operation, "org", StringComparison.OrdinalIgnoreCase))
+            if (LineSyntax.Of(result.Source[i]).Keyword == Keyword.Org)
                 return null;
         }
 

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using AsmLsp.Core.Devices;
 using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Document;
 
@@ -116,15 +117,15 @@ public static class DocumentListings
         for (int i = 0; i + 1 < words.Length; i++)
         {
             string rest = string.Concat(words[(i + 1)..]);
-            switch (words[i].ToLowerInvariant())
+            switch (OperationWords.KeywordOf(words[i]))
             {
-                case "list":
+                case Keyword.List:
                     string? chip = rest.Split(',')
                         .FirstOrDefault(static p => p.StartsWith("p=", StringComparison.OrdinalIgnoreCase));
                     return chip is null ? null : DeviceCatalog.Find(chip[2..])?.Name;
-                case "processor":
+                case Keyword.Processor:
                     return DeviceCatalog.Find(rest)?.Name;
-                case "include" or "#include":
+                case Keyword.Include:
                     return DeviceCatalog.IsHeaderName(rest.Trim('<', '>', '"'), out string device)
                         ? DeviceCatalog.Find(device)?.Name
                         : null;

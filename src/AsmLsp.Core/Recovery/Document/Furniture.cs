@@ -127,8 +127,11 @@ internal static class Furniture
     private static bool IsPageNumber(string text)
     {
         ReadOnlySpan<char> trimmed = text.AsSpan().Trim().Trim("-\u2013\u2014").Trim();
-        if (trimmed.StartsWith("page", StringComparison.OrdinalIgnoreCase))
-            trimmed = trimmed[4..].Trim(" .:");
+        int letters = 0;
+        while (letters < trimmed.Length && char.IsLetter(trimmed[letters]))
+            letters++;
+        if (PageWords.IsPage(trimmed[..letters]))
+            trimmed = trimmed[letters..].Trim(" .:");
         return trimmed.Length is > 0 and <= 4 && trimmed.IndexOfAnyExceptInRange('0', '9') < 0;
     }
 

@@ -1,5 +1,6 @@
 using AsmLsp.Core.Recovery.Gutter;
 using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Document;
 
@@ -84,7 +85,7 @@ internal sealed class ListingFinder
             if (
                 looks[i] == Look.Code
                 && Words(texts[i]) is [var name, var operation, ..]
-                && operation.Equals("macro", StringComparison.OrdinalIgnoreCase)
+                && OperationWords.KeywordOf(operation) == Keyword.Macro
             )
                 macros.Add(name);
         for (int i = 0; i < lines.Count && macros.Count > 0; i++)
@@ -230,8 +231,8 @@ internal sealed class ListingFinder
         {
             if (looks[i] != Look.Code)
                 continue;
-            bool opens = AssemblyLook.IsOperation(texts[i], "cblock"),
-                closes = AssemblyLook.IsOperation(texts[i], "endc");
+            bool opens = AssemblyLook.KeywordOf(texts[i]) == Keyword.VariableBlock,
+                closes = AssemblyLook.KeywordOf(texts[i]) == Keyword.EndVariableBlock;
             if (closes && start >= 0)
                 for (int j = start + 1; j < i; j++)
                     if (looks[j] == Look.Perhaps)
@@ -265,7 +266,7 @@ internal sealed class ListingFinder
             seen++;
             if (!AssemblyLook.IsHead(texts[i]))
                 continue;
-            if (!AssemblyLook.IsOperation(texts[i], "org"))
+            if (AssemblyLook.KeywordOf(texts[i]) != Keyword.Org)
                 return true;
             address = true;
         }
@@ -278,7 +279,7 @@ internal sealed class ListingFinder
         {
             if (!taken[i] || !AssemblyLook.IsHead(texts[i]))
                 continue;
-            if (AssemblyLook.IsOperation(texts[i], "org"))
+            if (AssemblyLook.KeywordOf(texts[i]) == Keyword.Org)
                 return true;
             named = true;
         }
@@ -360,7 +361,7 @@ internal sealed class ListingFinder
                 continue;
             bool starts = true;
             for (int j = i + 1; j < lines.Count && starts && taken[j]; j++)
-                if (AssemblyLook.IsHead(texts[j]) && AssemblyLook.IsOperation(texts[j], "list"))
+                if (AssemblyLook.IsHead(texts[j]) && AssemblyLook.KeywordOf(texts[j]) == Keyword.List)
                     starts = false;
             if (starts && RecognizedLook.MayBeCode(texts[i]))
                 taken[i] = true;

@@ -1,4 +1,5 @@
 using System.Globalization;
+using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Document;
 
@@ -134,7 +135,7 @@ internal static class MissingLines
     private static bool IsHidden(List<ListingLine> lines, ListingLine before)
     {
         for (int i = lines.IndexOf(before), seen = 0; i >= 0 && seen < FewLines; i--, seen++)
-            if (AssemblyLook.IsOperation(lines[i].Text, "nolist"))
+            if (AssemblyLook.KeywordOf(lines[i].Text) == Keyword.NoList)
                 return true;
         return false;
     }
@@ -144,7 +145,7 @@ internal static class MissingLines
     {
         if (
             first.Number <= step * FewLines
-            || lines.Exists(static l => AssemblyLook.IsHead(l.Text) && !AssemblyLook.IsOperation(l.Text, "org"))
+            || lines.Exists(static l => AssemblyLook.IsHead(l.Text) && AssemblyLook.KeywordOf(l.Text) != Keyword.Org)
         )
             return;
         int last = first.Number - step;

@@ -12,23 +12,6 @@ internal readonly record struct PageNumberRange(int First, int Last, int Total);
 /// </summary>
 internal static class PageNumbers
 {
-    private static readonly string[] PageWords =
-    [
-        "page",
-        "pg",
-        "p",
-        "seite",
-        "blatt",
-        "sheet",
-        "pagina",
-        "página",
-        "sida",
-        "side",
-        "str",
-        "strona",
-    ];
-    private static readonly string[] TotalWords = ["of", "von", "de", "di", "sur", "av", "van", "/"];
-
     /// <summary>The numbers by page of the document; pages without one are not in it.</summary>
     /// <param name="aside">What the document holds beside the listing, the pages' own lines among it.</param>
     public static Dictionary<int, PageNumberRange> Of(IReadOnlyList<AsideLine> aside)
@@ -76,20 +59,9 @@ internal static class PageNumbers
         {
             if (!TryNumber(words[i], out int number))
                 continue;
-            bool isExplicit =
-                i > 0
-                && Array.Exists(
-                    PageWords,
-                    w =>
-                        w.Equals(
-                            words[i - 1].Trim('.', ':', '-', '[', '(', '\u2013', '\u2014', '|'),
-                            StringComparison.OrdinalIgnoreCase
-                        )
-                );
+            bool isExplicit = i > 0 && PageWords.IsPage(words[i - 1].AsSpan().Trim(".:-[(\u2013\u2014|"));
             bool isTotal =
-                i > 1
-                && TotalWords.Contains(words[i - 1], StringComparer.OrdinalIgnoreCase)
-                && TryNumber(words[i - 2], out _);
+                i > 1 && (words[i - 1] == "/" || PageWords.IsBetween(words[i - 1])) && TryNumber(words[i - 2], out _);
             if (isTotal)
             {
                 if (slots.TryGetValue(Name(index - 1), out Slot? counted))

@@ -13,27 +13,6 @@ namespace AsmLsp.Core.Recovery.Document;
 /// </summary>
 internal static class RecognizedDoubts
 {
-    // Directives that no word depends on.
-    private static readonly string[] Harmless =
-    [
-        "title",
-        "subtitle",
-        "stitle",
-        "page",
-        "space",
-        "nolist",
-        "errorlevel",
-        "messg",
-        "expand",
-        "noexpand",
-        "end",
-        "endm",
-        "endc",
-        "endif",
-        "endw",
-        "else",
-    ];
-
     /// <summary>Adds the doubts.</summary>
     /// <param name="result">The recovered source.</param>
     /// <param name="lines">The lines of the listing.</param>
@@ -113,7 +92,7 @@ internal static class RecognizedDoubts
             LineFacts facts = result.Program.FactsOf(result.Program.Root, i);
             if (
                 (facts.Role & (LineRole.AfterEnd | LineRole.Skipped)) == 0
-                && string.Equals(LineSyntax.Of(result.Source[i]).Operation, "end", StringComparison.OrdinalIgnoreCase)
+                && LineSyntax.Of(result.Source[i]).Keyword == Keyword.End
             )
                 return i;
         }
@@ -148,7 +127,7 @@ internal static class RecognizedDoubts
         ReadingDoubt? lost = RecognizedReading.OfRests(own);
         if (confirmed.Contains(number))
             return lost;
-        if (Harmless.Contains(syntax.Operation ?? "", StringComparer.OrdinalIgnoreCase) && syntax.LabelToken < 0)
+        if (syntax.Has(WordTraits.Harmless) && syntax.LabelToken < 0)
             return MayBeLabel(syntax) ? RecognizedReading.Unclear(syntax.Operation!) : lost;
         if (line.HasUnreadCode)
             return new ReadingDoubt(

@@ -13,10 +13,11 @@ internal static class RecognizedLook
     private static readonly Lazy<HashSet<string>> Operations = new(static () =>
         [
             .. OperationWords
-                .All.Where(static o =>
-                    o.Length > 2 && OperationWords.KindOf(o) == OperationKind.Instruction
-                    || o is "equ" or "cblock" or "endc" or "org"
+                .Entries.Where(static w =>
+                    (w.Text.Length > 2 && w.Kind == OperationKind.Instruction)
+                    || w.Keyword is Keyword.Equ or Keyword.VariableBlock or Keyword.EndVariableBlock or Keyword.Org
                 )
+                .Select(static w => w.Text)
                 .SelectMany(static o =>
                     (string[])[GlyphConfusion.Shapes(o), GlyphConfusion.Shapes(o.ToUpperInvariant())]
                 ),

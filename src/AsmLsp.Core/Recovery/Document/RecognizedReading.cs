@@ -24,46 +24,13 @@ internal sealed class RecognizedReading
 
     private static readonly string[] Bare =
     [
-        "return",
-        "retfie",
-        "nop",
-        "sleep",
-        "clrw",
-        "clrwdt",
-        "option",
-        "end",
-        "endm",
-        "endc",
-        "endif",
-        "else",
-        "exitm",
-        "endw",
-    ];
-
-    // Behind these, names stand for nothing that a program must know.
-    private static readonly string[] WithoutNames =
-    [
-        "list",
-        "include",
-        "#include",
-        "processor",
-        "title",
-        "subtitle",
-        "stitle",
-        "radix",
-        "errorlevel",
-        "messg",
-        "error",
-        "local",
-        "macro",
-        "#define",
-        "define",
-        "#undefine",
-        "undefine",
-        "ifdef",
-        "ifndef",
-        "global",
-        "extern",
+        .. OperationWords
+            .Entries.Where(static w =>
+                w.Has(WordTraits.NoOperand)
+                && !w.Has(WordTraits.Shorthand)
+                && w.Keyword is not (Keyword.Page or Keyword.NoList or Keyword.Expand)
+            )
+            .Select(static w => w.Text),
     ];
 
     private readonly RecoveryResult result;
@@ -221,7 +188,7 @@ internal sealed class RecognizedReading
                 return doubt;
         }
 
-        if (syntax.LabelToken < 0 && Bare.Contains(syntax.Operation, StringComparer.OrdinalIgnoreCase))
+        if (syntax.LabelToken < 0 && syntax.Has(WordTraits.NoOperand))
             return null;
         if (line.IsInkUnknown)
             return line.IsClarityKnown ? DirtyPage : Layer;
@@ -274,9 +241,10 @@ internal sealed class RecognizedReading
 
     private static bool NamesChip(LineSyntax syntax)
     {
-        string operation = syntax.Operation?.ToLowerInvariant() ?? "";
-        return operation is "include" or "#include" or "processor"
-            || (operation == "list" && syntax.OperandText.Contains("p=", StringComparison.OrdinalIgnoreCase));
+        return syntax.Keyword is Keyword.Include or Keyword.Processor
+            || (
+                syntax.Keyword == Keyword.List && syntax.OperandText.Contains("p=", StringComparison.OrdinalIgnoreCase)
+            );
     }
 
     private static bool IsClear(string word, float[] clarity, int at) =>
@@ -365,7 +333,8 @@ internal sealed class RecognizedReading
             return
                 told.Contains(number)
                 || operations.Contains(word)
-                || WithoutNames.Contains(syntax.Operation, StringComparer.OrdinalIgnoreCase)
+                // Behind such a directive, names stand for nothing that a program must know.
+                || (syntax.OperationKind == OperationKind.Directive && !syntax.Has(WordTraits.TakesValues))
                 ? null
                 : Unclear(word);
         if (result.Program.FindSymbol(word) is not null && names.OtherOf(word, isDefined: false) is { } unknown)

@@ -49,8 +49,7 @@ internal sealed class UnsettledNames
             // What a repair has put another name for.
             if (DoubtMarker.Read(syntax.Text) is { } doubt && doubt.Words.StartsWith(Was, StringComparison.Ordinal))
                 Count(unknown, doubt.Words[Was.Length..]);
-            string operation = syntax.Operation?.ToLowerInvariant() ?? "";
-            if (operation == "macro")
+            if (syntax.Keyword == Keyword.Macro)
                 body = new MacroBody();
             within[i] = body;
             for (int t = 0; t < syntax.EndOfCode; t++)
@@ -62,11 +61,11 @@ internal sealed class UnsettledNames
                 if (body is null)
                     continue;
                 Count(body.Read, name);
-                if (operation is "macro" or "local" || t == syntax.LabelToken)
+                if (syntax.Keyword is Keyword.Macro or Keyword.Local || t == syntax.LabelToken)
                     body.Own.Add(name);
             }
 
-            if (operation == "endm")
+            if (syntax.Keyword == Keyword.EndMacro)
                 body = null;
         }
     }

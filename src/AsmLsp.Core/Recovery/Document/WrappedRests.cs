@@ -109,10 +109,9 @@ internal static class WrappedRests
             );
             lastPrinted = line.Text;
             inComment = !line.IsProse && syntax.CommentToken >= 0;
-            string operation = syntax.Operation ?? "";
-            if (operation.Equals("cblock", StringComparison.OrdinalIgnoreCase))
+            if (syntax.Keyword == Keyword.VariableBlock)
                 (inBlock, blockColumn) = (true, -1);
-            else if (operation.Equals("endc", StringComparison.OrdinalIgnoreCase))
+            else if (syntax.Keyword == Keyword.EndVariableBlock)
                 inBlock = false;
             else if (inBlock && blockColumn < 0 && line.Text.Trim().Length > 0)
                 blockColumn = line.Text.Length - line.Text.TrimStart().Length;
@@ -176,7 +175,7 @@ internal static class WrappedRests
             && syntax.ColonToken < 0
             && (
                 !LineShape.IsCode(syntax)
-                || (syntax.OperationKind == OperationKind.Directive && !TakesLabel(syntax.Operation!))
+                || (syntax.OperationKind == OperationKind.Directive && !syntax.Has(WordTraits.TakesLabel))
             )
         )
             return Rest.Yes;
@@ -191,48 +190,7 @@ internal static class WrappedRests
     }
 
     // Operations that mean nothing alone on a line.
-    private static bool NeedsOperand(string word) =>
-        OperationWords.KindOf(word) switch
-        {
-            OperationKind.Instruction => !OperationWords.TakesNoOperand(word),
-            OperationKind.Assignment => true,
-            _ => word.ToLowerInvariant()
-                is "processor"
-                    or "radix"
-                    or "include"
-                    or "define"
-                    or "variable"
-                    or "constant"
-                    or "fill"
-                    or "data"
-                    or "error"
-                    or "title"
-                    or "if"
-                    or "while",
-        };
-
-    private static bool TakesLabel(string directive) =>
-        directive.ToLowerInvariant()
-            is "dt"
-                or "dw"
-                or "data"
-                or "dat"
-                or "db"
-                or "da"
-                or "de"
-                or "res"
-                or "fill"
-                or "org"
-                or "macro"
-                or "code"
-                or "udata"
-                or "udata_shr"
-                or "udata_ovr"
-                or "idata"
-                or "end"
-                or "banksel"
-                or "bankisel"
-                or "pagesel";
+    private static bool NeedsOperand(string word) => OperationWords.Has(word, WordTraits.NeedsOperand);
 
     // No line begins with a number or a text in quotes: behind a full line of code it is the rest of its operands. Gives the whole line.
     private static string? OperandsGoOn(List<ListingLine> lines, string lastPrinted, string text, int width)
@@ -356,10 +314,9 @@ internal static class WrappedRests
             foreach (ListingLine line in lines)
             {
                 LineSyntax syntax = LineSyntax.Parse(AssemblyLook.Plain(line.Text));
-                string operation = syntax.Operation ?? "";
-                if (operation.Equals("cblock", StringComparison.OrdinalIgnoreCase))
+                if (syntax.Keyword == Keyword.VariableBlock)
                     inBlock = true;
-                else if (operation.Equals("endc", StringComparison.OrdinalIgnoreCase))
+                else if (syntax.Keyword == Keyword.EndVariableBlock)
                     inBlock = false;
                 else if (inBlock && MembersOf(line.Text) is { } members)
                     names.AddMembers(members, line.Text);
@@ -372,7 +329,7 @@ internal static class WrappedRests
                 if (syntax.Label is { } label)
                 {
                     names.defined.Add(label);
-                    if (syntax.Operation!.Equals("macro", StringComparison.OrdinalIgnoreCase))
+                    if (syntax.Keyword == Keyword.Macro)
                         names.macros.Add(label);
                 }
 

@@ -51,13 +51,7 @@ internal static class OddOperand
                 or OperandKind.RegisterBit
                     when symbol is { Kind: SymbolKind.Label } && symbol.Definition.File == sheet.Program.Root:
                     // 'count res 1' reserves a register in some listings.
-                    if (
-                        string.Equals(
-                            sheet.Syntax(symbol.Definition.Line).Operation,
-                            "res",
-                            StringComparison.OrdinalIgnoreCase
-                        )
-                    )
+                    if (sheet.Syntax(symbol.Definition.Line).Keyword == Keyword.Reserve)
                         break;
                     string message =
                         $"{name} is used as a register, but stands as a label in the program. Compare both lines with the page: the head of a block of variables may be missing.";

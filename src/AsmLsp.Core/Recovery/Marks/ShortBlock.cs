@@ -19,16 +19,19 @@ internal static class ShortBlock
         var blocks = new List<int>();
         for (int i = 0; i < sheet.LineCount; i++)
         {
-            string operation = sheet.Syntax(i).Operation?.ToLowerInvariant() ?? "";
             // The first block of a program has no block before it to go on from.
-            if (operation == "cblock" && blocks.Count == 0 && sheet.Syntax(i).OperandSpan.Length == 0)
+            if (
+                sheet.Syntax(i).Keyword == Keyword.VariableBlock
+                && blocks.Count == 0
+                && sheet.Syntax(i).OperandSpan.Length == 0
+            )
                 sheet.Mark(
                     i,
                     DocumentCodes.ShortBlock,
                     "where does this block start?",
                     "No number says which register this block of variables starts at. Is one printed?"
                 );
-            if (operation is "cblock" or "udata" or "udata_shr" or "udata_ovr" or "idata")
+            if (sheet.Syntax(i).Has(WordTraits.HoldsVariables))
                 blocks.Add(block = i);
         }
 

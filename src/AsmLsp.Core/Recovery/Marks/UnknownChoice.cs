@@ -17,7 +17,7 @@ internal static class UnknownChoice
         for (int i = 0; i < sheet.LineCount; i++)
         {
             LineSyntax syntax = sheet.Syntax(i);
-            if (syntax.Operation?.TrimStart('#').ToLowerInvariant() is not ("ifdef" or "ifndef"))
+            if (syntax.Keyword is not (Keyword.IfDefined or Keyword.IfNotDefined))
                 continue;
             string name = syntax.OperandText.Trim();
             if (name.Length < 3 || sheet.Program.FindSymbol(name) is not null)
@@ -64,11 +64,7 @@ internal static class UnknownChoice
         for (int i = 0; i < sheet.LineCount; i++)
         {
             LineSyntax syntax = sheet.Syntax(i);
-            if (
-                syntax.OperationKind == OperationKind.Directive
-                && syntax.Operation is { } operation
-                && operation.Contains("define", StringComparison.OrdinalIgnoreCase)
-            )
+            if (syntax.Keyword is Keyword.Define or Keyword.Undefine)
                 continue;
             for (int t = 0; t < syntax.EndOfCode; t++)
                 if (

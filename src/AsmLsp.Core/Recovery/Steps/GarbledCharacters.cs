@@ -262,28 +262,8 @@ internal sealed class GarbledCharacters : DocumentCheck
     // Directives with a text or a file name behind them; a list of data may have several.
     private static bool TakesText(string line, int open)
     {
-        LineSyntax syntax = LineSyntax.Parse(" " + line[..open].TrimStart());
-        return syntax.Operation?.ToLowerInvariant()
-                is "include"
-                    or "#include"
-                    or "title"
-                    or "subtitl"
-                    or "subtitle"
-                    or "messg"
-                    or "error"
-                    or "dt"
-                    or "db"
-                    or "de"
-                    or "da"
-                    or "data"
-                    or "dw"
-            || LineSyntax.Parse(line[..open]).Operation?.ToLowerInvariant()
-                is "dt"
-                    or "db"
-                    or "de"
-                    or "da"
-                    or "data"
-                    or "dw";
+        return LineSyntax.Parse(" " + line[..open].TrimStart()).Has(WordTraits.TakesText | WordTraits.PlacesData)
+            || LineSyntax.Parse(line[..open]).Has(WordTraits.PlacesData);
     }
 
     private static bool IsSubstitute(char c) => Substitutes.Contains(c, StringComparison.Ordinal);

@@ -15,30 +15,13 @@ internal static class HiddenCode
     // A label and a blank inside it may stand in front of the operation.
     private const int WordsInFront = 3;
 
-    // Those that make words, or say where words and variables go.
-    private static readonly string[] Directives =
-    [
-        "org",
-        "cblock",
-        "res",
-        "fill",
-        "dt",
-        "dw",
-        "db",
-        "de",
-        "da",
-        "data",
-        "__config",
-        "banksel",
-        "pagesel",
-    ];
-
     private static readonly (string Word, string Shape, bool TakesOperand)[] Instructions =
     [
         .. OperationWords
-            .All.Where(static w => w.Length > 2 && OperationWords.KindOf(w) == OperationKind.Instruction)
-            .Concat(Directives)
-            .Select(static w => (w, GlyphConfusion.Shapes(w), !OperationWords.TakesNoOperand(w))),
+            .Entries.Where(static w =>
+                (w.Kind == OperationKind.Instruction && w.Text.Length > 2) || w.Has(WordTraits.Places)
+            )
+            .Select(static w => (w.Text, GlyphConfusion.Shapes(w.Text), !w.Has(WordTraits.NoOperand))),
     ];
 
     /// <summary>Whether a text may be code. Words that are an instruction as they stand are not its matter.</summary>
@@ -51,7 +34,7 @@ internal static class HiddenCode
             return true;
         string[] words = text.ToString().Split((char[])[' ', '\t', '\u00A0'], StringSplitOptions.RemoveEmptyEntries);
         for (int i = 1; i + 1 < words.Length; i++)
-            if (words[i].Equals("equ", StringComparison.OrdinalIgnoreCase) && IsOperand(words[i + 1], isKnown))
+            if (OperationWords.KeywordOf(words[i]) == Keyword.Equ && IsOperand(words[i + 1], isKnown))
                 return true;
         // An operation alone: its operand may stand in the next line.
         if (words.Length == 1 && words[0].Length > 2 && OperationWords.KindOf(words[0]) == OperationKind.Instruction)
@@ -62,8 +45,19 @@ internal static class HiddenCode
         return false;
     }
 
-    // Directives that stand alone on their line.
-    private static readonly string[] BareDirectives = ["else", "endif", "endm", "endc", "endw", "udata"];
+    // Directives that close or part what others open, or start the variables: lost, they change what other lines are.
+    private static readonly string[] BareDirectives =
+    [
+        .. OperationWords
+            .Entries.Where(static w =>
+                w.Kind == OperationKind.Directive
+                && (
+                    w.Has(WordTraits.ClosesBody)
+                    || w.Keyword is Keyword.Else or Keyword.EndVariableBlock or Keyword.DataSection
+                )
+            )
+            .Select(static w => w.Text),
+    ];
 
     /// <summary>What a lone word may be that nobody asks for as a label: an operation and its operand without the blank between, or an operation that lost its last letter; null where it is neither.</summary>
     /// <param name="word">The word.</param>

@@ -178,40 +178,6 @@ internal sealed class LineShape
         .ToFrozenSet(StringComparer.OrdinalIgnoreCase)
         .GetAlternateLookup<ReadOnlySpan<char>>();
 
-    // Operations that are words of a sentence too.
-    private static readonly FrozenSet<string>.AlternateLookup<ReadOnlySpan<char>> NaturalOperations = new[]
-    {
-        "return",
-        "call",
-        "goto",
-        "sleep",
-        "option",
-        "end",
-        "if",
-        "else",
-        "while",
-        "page",
-        "space",
-        "data",
-        "list",
-        "set",
-        "code",
-        "local",
-        "error",
-        "title",
-        "include",
-        "define",
-        "fill",
-        "expand",
-        "global",
-        "variable",
-        "constant",
-        "macro",
-        "b",
-    }
-        .ToFrozenSet(StringComparer.OrdinalIgnoreCase)
-        .GetAlternateLookup<ReadOnlySpan<char>>();
-
     private LineShape(LineTraits traits, int column, int commentColumn) =>
         (Traits, Column, CommentColumn) = (traits, column, commentColumn);
 
@@ -254,8 +220,7 @@ internal sealed class LineShape
             start--;
         ReadOnlySpan<char> word = text[start..];
         // Single letters end comments as names of things ('bit a'); 'if' and 'a' end none as words of a sentence.
-        return word.Length > 1
-            && (FunctionWords.Contains(word) || word.Equals("if", StringComparison.OrdinalIgnoreCase));
+        return word.Length > 1 && (FunctionWords.Contains(word) || OperationWords.KeywordOf(word) == Keyword.If);
     }
 
     /// <summary>Whether a word is one that sentences are made of and programs are not.</summary>
@@ -304,13 +269,10 @@ internal sealed class LineShape
             traits |= LineTraits.LoneName;
         if (IsCode(syntax))
             traits |= LineTraits.CodeLike;
-        if (
-            syntax.OperationToken >= 0
-            && syntax.SpanOf(syntax.OperationToken).Equals("end", StringComparison.OrdinalIgnoreCase)
-        )
+        if (syntax.Keyword == Keyword.End)
             traits |= LineTraits.End;
         traits |= Words(syntax, first, last);
-        if (syntax.OperationToken >= 0 && NaturalOperations.Contains(syntax.SpanOf(syntax.OperationToken)))
+        if (syntax.Has(WordTraits.Natural))
             traits |= IsWordy(syntax, first, last)
                 ? LineTraits.NaturalOperation | LineTraits.Wordy
                 : LineTraits.NaturalOperation;
@@ -348,7 +310,7 @@ internal sealed class LineShape
 
     private static bool EndsOpen(LineSyntax syntax, int first, int last)
     {
-        if (first == last || KeepsText(syntax))
+        if (first == last || syntax.Has(WordTraits.FreeOperands))
             return false;
         TokenKind kind = syntax.Tokens[last].Kind;
         if (kind == TokenKind.Comma)
@@ -386,26 +348,6 @@ internal sealed class LineShape
         return depth > 0;
     }
 
-    // Directives whose rest of the line is text of its own kind, or the name of a file.
-    private static bool KeepsText(LineSyntax syntax) =>
-        syntax.OperationToken >= 0
-        && Word(syntax)
-            is "include"
-                or "#include"
-                or "title"
-                or "subtitle"
-                or "stitle"
-                or "subtitl"
-                or "messg"
-                or "error"
-                or "#define"
-                or "define"
-                or "list"
-                or "page"
-                or "errorlevel";
-
-    private static string Word(LineSyntax syntax) => syntax.Operation!.ToLowerInvariant();
-
     /// <summary>Whether a line is an operation of the language with operands of its shape.</summary>
     public static bool IsCode(LineSyntax syntax)
     {
@@ -420,13 +362,13 @@ internal sealed class LineShape
             case OperationKind.Assignment:
                 return syntax.LabelToken >= 0 && AreWhole(syntax);
             case OperationKind.Directive:
-                return Word(syntax) switch
+                return syntax.Keyword switch
                 {
-                    "page" or "nolist" or "expand" or "noexpand" => syntax.OperandSpan.Length == 0,
-                    "list" => syntax.OperandSpan.Length == 0
+                    Keyword.Page or Keyword.NoList or Keyword.Expand => syntax.OperandSpan.Length == 0,
+                    Keyword.List => syntax.OperandSpan.Length == 0
                         || syntax.OperandText.Contains('=', StringComparison.Ordinal),
-                    "end" => syntax.Operands.Length <= 1 && AreWhole(syntax),
-                    _ => KeepsText(syntax) || AreWhole(syntax),
+                    Keyword.End => syntax.Operands.Length <= 1 && AreWhole(syntax),
+                    _ => syntax.Has(WordTraits.FreeOperands) || AreWhole(syntax),
                 };
             default:
                 return false;

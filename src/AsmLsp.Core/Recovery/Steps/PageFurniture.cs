@@ -176,15 +176,7 @@ internal sealed class PageFurniture : DocumentCheck
 
     // 'cblock' and 'code' mean something with a number and without.
     private static bool MayTakeNumber(LineSyntax syntax) =>
-        syntax.OperandSpan.Length == 0
-        && syntax.Operation?.ToLowerInvariant()
-            is "cblock"
-                or "code"
-                or "udata"
-                or "udata_shr"
-                or "udata_ovr"
-                or "idata"
-                or "res";
+        syntax.OperandSpan.Length == 0 && syntax.Has(WordTraits.NumberIsOptional);
 
     private static bool TakesArguments(DocumentView view, int call)
     {

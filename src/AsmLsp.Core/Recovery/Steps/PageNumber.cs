@@ -1,30 +1,11 @@
+using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Steps;
 
-/// <summary>Recognises a line that is a page's number and nothing else.</summary>
+/// <summary>Recognizes a line that is a page's number and nothing else.</summary>
 internal static class PageNumber
 {
-    private static readonly string[] PageWords =
-    [
-        "page",
-        "pg",
-        "p",
-        "seite",
-        "s",
-        "blatt",
-        "sheet",
-        "pagina",
-        "página",
-        "sida",
-        "side",
-        "str",
-        "strona",
-        "лист",
-        "стр",
-    ];
-    private static readonly string[] Between = ["of", "von", "de", "di", "sur", "av", "van", "из"];
-
     /// <summary>
     /// Whether a text is a page number: '12', '- 12 -', 'Page 12', '12 / 30', 'Page 12 of 30'. It is explicit where
     /// a word says so.
@@ -57,7 +38,7 @@ internal static class PageNumber
                 int start = at;
                 while (at < text.Length && char.IsLetter(text[at]))
                     at++;
-                bool known = IsAny(text[start..at], numbers == 0 ? PageWords : Between);
+                bool known = numbers == 0 ? PageWords.IsPage(text[start..at]) : PageWords.IsBetween(text[start..at]);
                 if (!known || (numbers == 0 && words > 0))
                     return false;
                 words++;
@@ -85,13 +66,5 @@ internal static class PageNumber
             return false;
         // '-5' or '3*' alone is a piece of an expression; digits alone, or signs on both sides, can be a page's.
         return words > 0 || slash || !decorated || (!char.IsAsciiDigit(text[0]) && !char.IsAsciiDigit(text[^1]));
-    }
-
-    private static bool IsAny(ReadOnlySpan<char> word, string[] words)
-    {
-        foreach (string known in words)
-            if (word.Equals(known, StringComparison.OrdinalIgnoreCase))
-                return true;
-        return false;
     }
 }

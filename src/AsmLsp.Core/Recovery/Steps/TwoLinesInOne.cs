@@ -11,30 +11,6 @@ namespace AsmLsp.Core.Recovery.Steps;
 /// <summary>A second operation behind the operands of the first: the end of a line was lost between them.</summary>
 internal sealed class TwoLinesInOne : DocumentCheck
 {
-    // Words that close what other lines open: inside of it nothing is assembled that could complain.
-    private static readonly string[] Closing = ["endm", "endc", "endif", "endw", "#endif", "#endw", "local"];
-
-    // Directives that stand beside instructions.
-    private static readonly string[] Data = ["dt", "dw", "db", "de", "banksel", "pagesel"];
-
-    // Directives whose operands are text of any kind, instructions too.
-    private static readonly string[] WithText =
-    [
-        "define",
-        "#define",
-        "undefine",
-        "#undefine",
-        "title",
-        "subtitle",
-        "subtitl",
-        "stitle",
-        "messg",
-        "error",
-        "include",
-        "#include",
-        "list",
-    ];
-
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.TwoLinesInOne];
 
     public override void Find(DocumentView view)
@@ -84,21 +60,19 @@ internal sealed class TwoLinesInOne : DocumentCheck
         if (syntax.LabelToken >= 0)
         {
             // A variable in a block, and the block's end; 'return', and the operation below it.
-            if (
-                IsOneOf(syntax.SpanOf(syntax.OperationToken), Closing)
-                && !syntax.SpanOf(syntax.OperationToken).Equals("local", StringComparison.OrdinalIgnoreCase)
-            )
+            if (Closes(syntax.Keyword))
                 return operation;
             if (
                 syntax.ColonToken < 0
                 && syntax.OperationKind == OperationKind.Directive
                 && IsWholeAlone(syntax.SpanOf(syntax.LabelToken))
-                && !syntax.SpanOf(syntax.OperationToken).Equals("macro", StringComparison.OrdinalIgnoreCase)
+                && syntax.Keyword != Keyword.Macro
             )
                 return operation;
         }
 
-        if (IsOneOf(syntax.SpanOf(syntax.OperationToken), WithText))
+        // Operands that are text of any kind may hold instructions too.
+        if (syntax.Has(WordTraits.FreeOperands) || syntax.Keyword == Keyword.Undefine)
             return -1;
         for (int i = syntax.OperationToken + 2; i < syntax.EndOfCode; i++)
         {
@@ -108,13 +82,11 @@ internal sealed class TwoLinesInOne : DocumentCheck
                 || syntax.Tokens[i - 2].Kind is TokenKind.Comma or TokenKind.Operator or TokenKind.Open
             )
                 continue;
-            ReadOnlySpan<char> word = syntax.SpanOf(i);
-            if (
-                IsOneOf(word, Closing)
-                && (i == LastWord(syntax) || word.Equals("local", StringComparison.OrdinalIgnoreCase))
-            )
+            if (OperationWords.Find(syntax.SpanOf(i)) is not { } word)
+                continue;
+            if (word.Keyword == Keyword.Local || (Closes(word.Keyword) && i == LastWord(syntax)))
                 return syntax.Tokens[i].Start;
-            if (!IsOneOf(word, Data) && (OperationWords.KindOf(word) != OperationKind.Instruction || word.Length < 3))
+            if (!word.Has(WordTraits.MakesWords) && (word.Kind != OperationKind.Instruction || word.Text.Length < 3))
                 continue;
             string before = syntax.Text[..syntax.Tokens[i].Start],
                 behind = " " + syntax.Text[syntax.Tokens[i].Start..syntax.CodeSpan.End];
@@ -130,11 +102,11 @@ internal sealed class TwoLinesInOne : DocumentCheck
     }
 
     private static bool IsWholeAlone(ReadOnlySpan<char> word) =>
-        OperationWords.TakesNoOperand(word)
-        || (
-            word.Equals("else", StringComparison.OrdinalIgnoreCase)
-            || word.Equals("#else", StringComparison.OrdinalIgnoreCase)
-        );
+        OperationWords.TakesNoOperand(word) || OperationWords.KeywordOf(word) == Keyword.Else;
+
+    // Words that close what other lines open: inside of it nothing is assembled that could complain.
+    private static bool Closes(Keyword keyword) =>
+        keyword is Keyword.EndMacro or Keyword.EndVariableBlock or Keyword.EndIf or Keyword.EndWhile;
 
     private static int LastWord(LineSyntax syntax)
     {
@@ -142,13 +114,5 @@ internal sealed class TwoLinesInOne : DocumentCheck
         while (last > 0 && syntax.Tokens[last].Kind == TokenKind.Blank)
             last--;
         return last;
-    }
-
-    private static bool IsOneOf(ReadOnlySpan<char> word, string[] words)
-    {
-        foreach (string known in words)
-            if (word.Equals(known, StringComparison.OrdinalIgnoreCase))
-                return true;
-        return false;
     }
 }

@@ -272,14 +272,7 @@ internal sealed class WrappedLine : DocumentCheck
             && !view.Shape(line).Has(LineTraits.NaturalOperation);
     }
 
-    private static bool IsConfiguration(LineSyntax syntax)
-    {
-        if (syntax.OperationToken < 0 || syntax.OperationKind != OperationKind.Directive)
-            return false;
-        ReadOnlySpan<char> word = syntax.SpanOf(syntax.OperationToken);
-        return word.Equals("__config", StringComparison.OrdinalIgnoreCase)
-            || word.Equals("__fuses", StringComparison.OrdinalIgnoreCase);
-    }
+    private static bool IsConfiguration(LineSyntax syntax) => syntax.Keyword == Keyword.Configuration;
 
     private static bool IsWhole(string code, LineRole role)
     {

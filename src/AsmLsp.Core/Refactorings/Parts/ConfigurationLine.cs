@@ -13,10 +13,7 @@ internal sealed record ConfigurationLine(Device Device, ConfigurationWord Word, 
         if (!request.IsOneLine || !request.IsPlain(request.FirstLine))
             return null;
         LineSyntax syntax = request.Syntax(request.FirstLine);
-        if (
-            syntax.OperationKind != OperationKind.Directive
-            || syntax.Operation!.ToLowerInvariant() is not ("__config" or "__fuses")
-        )
+        if (syntax.Keyword != Keyword.Configuration)
             return null;
         LineFacts facts = request.Facts(request.FirstLine);
         if (

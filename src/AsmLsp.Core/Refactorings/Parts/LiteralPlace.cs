@@ -108,11 +108,13 @@ internal readonly record struct LiteralPlace(
             return LiteralUse.Definition;
         if (syntax.OperationKind != OperationKind.Directive)
             return LiteralUse.Other;
-        return syntax.Operation!.ToLowerInvariant() switch
+        if (syntax.Has(WordTraits.PlacesData))
+            return LiteralUse.Data;
+        return syntax.Keyword switch
         {
-            "dw" or "data" or "dat" or "db" or "da" or "dt" or "de" => LiteralUse.Data,
-            "constant" or "variable" or "fill" or "__config" or "__fuses" or "__idlocs" => LiteralUse.Definition,
-            "org" or "res" or "cblock" => LiteralUse.Place,
+            Keyword.Constant or Keyword.Variable or Keyword.Fill or Keyword.Configuration or Keyword.IdWords =>
+                LiteralUse.Definition,
+            Keyword.Org or Keyword.Reserve or Keyword.VariableBlock => LiteralUse.Place,
             _ => LiteralUse.Other,
         };
     }

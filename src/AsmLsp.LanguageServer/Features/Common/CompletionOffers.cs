@@ -62,43 +62,42 @@ internal sealed class CompletionOffers(FileView view)
             return;
         }
 
-        switch (place.Operation)
+        switch (place.Before.Keyword)
         {
-            case "list":
+            case Keyword.List:
                 OfList(place);
                 break;
-            case "processor":
+            case Keyword.Processor:
                 Chips(name => name[3..].ToLowerInvariant());
                 break;
-            case "radix":
+            case Keyword.Radix:
                 Words("dec", "hex", "oct");
                 break;
-            case "include" or "#include":
+            case Keyword.Include:
                 Headers(place);
                 break;
-            case "__config" or "__fuses":
+            case Keyword.Configuration:
                 Configuration(place);
                 break;
-            case "banksel" or "bankisel":
+            case Keyword.BankSelect or Keyword.IndirectBankSelect:
                 Registers(0);
                 break;
-            case "pagesel":
+            case Keyword.PageSelect:
                 Labels(0);
                 break;
-            case "ifdef" or "ifndef" or "#ifdef" or "#ifndef" or "undefine" or "#undefine":
+            case Keyword.IfDefined or Keyword.IfNotDefined or Keyword.Undefine:
                 Names(symbol => true, 0);
                 break;
-            case "#define" or "define" when place.OperandText.Length == 0:
-            case "local"
-            or "macro"
-            or "title"
-            or "subtitle"
-            or "messg"
-            or "error"
-            or "cblock"
-            or "end"
-            or "endm"
-            or "endc":
+            case Keyword.Define when place.OperandText.Length == 0:
+            case Keyword.Local
+            or Keyword.Macro
+            or Keyword.Title
+            or Keyword.Message
+            or Keyword.Error
+            or Keyword.VariableBlock
+            or Keyword.EndVariableBlock
+            or Keyword.End
+            or Keyword.EndMacro:
                 break;
             default:
                 Values();

@@ -133,6 +133,6 @@ internal sealed record CompletionPlace(
         }
 
         // A file name in quotes may be completed.
-        return quote != '\0' && !text.Contains("include", StringComparison.OrdinalIgnoreCase);
+        return quote != '\0' && LineSyntax.Parse(text).Keyword != Keyword.Include;
     }
 }

@@ -33,23 +33,23 @@ internal sealed record MacroScope(
         var locals = ImmutableArray.CreateBuilder<(string, int, TextSpan)>();
         foreach (TextLine line in text.Lines)
         {
-            if (MayMatter(line.Text) && LineSyntax.Of(line) is { OperationKind: OperationKind.Directive } syntax)
+            if (LineSyntax.Of(line) is { OperationKind: OperationKind.Directive } syntax)
             {
-                if (Is(syntax, "macro"))
+                if (syntax.Keyword == Keyword.Macro)
                 {
                     if (depth++ == 0)
                     {
                         (opening, first) = (syntax, number);
                     }
                 }
-                else if (Is(syntax, "endm") && depth > 0)
+                else if (syntax.Keyword == Keyword.EndMacro && depth > 0)
                 {
                     if (--depth == 0)
                     {
                         Close(number);
                     }
                 }
-                else if (Is(syntax, "local") && depth == 1)
+                else if (syntax.Keyword == Keyword.Local && depth == 1)
                 {
                     locals.AddRange(NamesOf(syntax, number));
                 }
@@ -93,14 +93,6 @@ internal sealed record MacroScope(
     /// <summary>The macros of a file of a program; worked out once.</summary>
     public static ImmutableArray<MacroScope> Of(ProgramVersion program, SourceFile file) =>
         program.Derive(of => new ScopeTable(of)).Of(file);
-
-    private static bool MayMatter(string text) =>
-        text.Contains("macro", StringComparison.OrdinalIgnoreCase)
-        || text.Contains("endm", StringComparison.OrdinalIgnoreCase)
-        || text.Contains("local", StringComparison.OrdinalIgnoreCase);
-
-    private static bool Is(LineSyntax syntax, string word) =>
-        word.Equals(syntax.Operation, StringComparison.OrdinalIgnoreCase);
 
     private static IEnumerable<(string Name, int Line, TextSpan Columns)> NamesOf(LineSyntax syntax, int line)
     {

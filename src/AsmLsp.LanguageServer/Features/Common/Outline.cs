@@ -98,10 +98,9 @@ internal static class Outline
 
         void Take(LineSyntax syntax, int line, LineRole role)
         {
-            string operation = syntax.Operation?.ToLowerInvariant() ?? "";
-            switch (operation)
+            switch (syntax.Keyword)
             {
-                case "cblock":
+                case Keyword.VariableBlock:
                     blockStart = marks.Count;
                     marks.Add(
                         new(
@@ -117,7 +116,7 @@ internal static class Outline
                         }
                     );
                     return;
-                case "endc":
+                case Keyword.EndVariableBlock:
                     if (blockStart >= 0)
                     {
                         marks[blockStart] = marks[blockStart] with { Last = line };
@@ -125,16 +124,18 @@ internal static class Outline
 
                     blockStart = -1;
                     return;
-                case "org":
+                case Keyword.Org:
                     marks.Add(
                         new($"org {syntax.OperandText}", Kind.Namespace, null, line, syntax.CodeSpan, Level.Section)
                     );
                     fresh = true;
                     return;
-                case "code" or "udata" or "udata_shr" or "udata_ovr" or "idata":
+                case Keyword.CodeSection or Keyword.DataSection:
                     marks.Add(
                         new(
-                            syntax.Label is { } section ? $"{section} ({operation})" : operation,
+                            syntax.Label is { } section
+                                ? $"{section} ({syntax.Operation!.ToLowerInvariant()})"
+                                : syntax.Operation!.ToLowerInvariant(),
                             Kind.Namespace,
                             null,
                             line,
@@ -144,16 +145,16 @@ internal static class Outline
                     );
                     fresh = true;
                     return;
-                case "end":
+                case Keyword.End:
                     end = Math.Max(0, line - 1);
                     return;
-                case "macro":
+                case Keyword.Macro:
                     return;
             }
 
             string? name = syntax.Label;
             int token = syntax.LabelToken;
-            if (operation is "#define" or "define" or "constant" or "variable" && syntax.Operands.Length > 0)
+            if (syntax.Keyword is Keyword.Define or Keyword.Constant or Keyword.Variable && syntax.Operands.Length > 0)
             {
                 token = FirstName(syntax, syntax.Operands[0]);
                 name = token >= 0 ? syntax.TextOf(token) : null;
@@ -249,8 +250,7 @@ internal static class Outline
         return -1;
     }
 
-    private static bool IsEnd(TextLine line) =>
-        "end".Equals(LineSyntax.Of(line).Operation, StringComparison.OrdinalIgnoreCase);
+    private static bool IsEnd(TextLine line) => LineSyntax.Of(line).Keyword == Keyword.End;
 
     private static ImmutableArray<OutlineEntry> Nest(List<Mark> marks, int from, int end)
     {

@@ -156,13 +156,5 @@ internal static class TokenColours
     }
 
     private static bool IsChoice(LineSyntax syntax) =>
-        syntax.OperationKind == OperationKind.Directive
-        && syntax.Operation!.TrimStart('#').ToLowerInvariant()
-            is "if"
-                or "ifdef"
-                or "ifndef"
-                or "else"
-                or "elseif"
-                or "endif"
-                or "end";
+        syntax.Has(WordTraits.Conditional) || syntax.Keyword == AsmLsp.Core.Syntax.Keyword.End;
 }
