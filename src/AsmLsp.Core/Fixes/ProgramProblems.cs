@@ -14,6 +14,18 @@ namespace AsmLsp.Core.Fixes;
 /// </summary>
 public static class ProgramProblems
 {
+    private static readonly ProblemKind[] NotInFragments =
+    [
+        Catalogue.UndefinedName,
+        Catalogue.ChipNotNamed,
+        Catalogue.ChipNeeded,
+        Catalogue.EndMissing,
+        Catalogue.NoProgram,
+        Catalogue.NoConfiguration,
+        Catalogue.ExternalName,
+        Catalogue.IncludeMissing,
+    ];
+
     private static readonly ConditionalWeakTable<ProgramAnalysis, Lazy<ImmutableArray<Problem>>> Flows = [];
 
     /// <summary>The problems of one file of a program, by line and column, with those that following its ways proves.</summary>
@@ -29,6 +41,17 @@ public static class ProgramProblems
     /// </summary>
     public static ImmutableArray<Problem> OfSource(ProgramAnalysis program, SourceFile file) =>
         Merge(program, file, []);
+
+    /// <summary>
+    /// The problems of a file that is made to be included and is seen alone. Its names, its chip and its macros come from
+    /// the program around it, and without a reset and callers no path through it is known.
+    /// </summary>
+    public static ImmutableArray<Problem> OfFragment(ProgramAnalysis program, SourceFile file) =>
+        OfSource(program, file).RemoveAll(static p => NotInFragments.Contains(p.Kind) || MayBeMacro(p));
+
+    // An operation that is near to none that is known may be a macro of the program around the file; 'movlv' is a slip.
+    private static bool MayBeMacro(Problem problem) =>
+        problem.Kind == Catalogue.UnknownOperation && problem.Arguments is [_, ""];
 
     private static ImmutableArray<Problem> Merge(ProgramAnalysis program, SourceFile file, ImmutableArray<Problem> flow)
     {
@@ -48,11 +71,18 @@ public static class ProgramProblems
         foreach (Problem problem in flow)
             if (problem.Place.File == file)
                 found.Add(problem);
-        if (findings.Count == 0 && flow.IsEmpty)
-            return [.. found];
-        Problem[] sorted = [.. found];
-        Array.Sort(sorted, DocumentChecks.ByPlace);
-        return ImmutableArray.Create(sorted);
+        return OncePerPlace(findings.Count == 0 && flow.IsEmpty ? found : [.. found.Order(ByPlace)]);
+    }
+
+    // Stable, so that problems of one place keep the order in which they were found.
+    private static Comparer<Problem> ByPlace { get; } = Comparer<Problem>.Create(DocumentChecks.ByPlace);
+
+    // Two problems of one kind on the same characters are one to a person.
+    private static ImmutableArray<Problem> OncePerPlace(List<Problem> found)
+    {
+        var known = new HashSet<(ProblemKind, int, TextSpan)>(found.Count);
+        found.RemoveAll(p => !known.Add((p.Kind, p.Place.Line, p.Place.Columns)));
+        return [.. found];
     }
 
     // The ways of a program are followed once for all its files. With errors the words are not what the author meant, and

@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Text;
 
@@ -14,7 +15,6 @@ internal sealed class ProgramVersion
 {
     private readonly RecordedIncludes includes;
     private readonly Lazy<ProgramAnalysis> analysis;
-    private readonly Lazy<ImmutableArray<Problem>> flow;
     private readonly ConcurrentDictionary<SourceFile, Lazy<ImmutableArray<Problem>>> problems = new();
     private readonly ConcurrentDictionary<object, Lazy<object>> derived = new();
 
@@ -26,8 +26,6 @@ internal sealed class ProgramVersion
         Options = OptionsOf(files.Snapshot.Settings, project);
         includes = new RecordedIncludes(files, project);
         analysis = new(() => Assembler.Assemble(Root, includes, Options));
-        // A fragment has no reset and no callers, so its ways cannot be followed.
-        flow = new(() => isFragment ? [] : ProblemSource.OfFlow(Analysis));
     }
 
     /// <summary>The file that the program starts with.</summary>
@@ -65,7 +63,13 @@ internal sealed class ProgramVersion
 
     /// <summary>Everything that a person should know about one file of the program.</summary>
     public ImmutableArray<Problem> ProblemsOf(SourceFile file) =>
-        problems.GetOrAdd(file, of => new(() => ProblemSource.Of(this, of, flow.Value))).Value;
+        problems
+            .GetOrAdd(
+                file,
+                of =>
+                    new(() => IsFragment ? ProgramProblems.OfFragment(Analysis, of) : ProgramProblems.All(Analysis, of))
+            )
+            .Value;
 
     /// <summary>All problems of all files.</summary>
     public IEnumerable<Problem> AllProblems => Analysis.Files.SelectMany(file => ProblemsOf(file));

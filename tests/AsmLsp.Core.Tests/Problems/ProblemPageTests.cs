@@ -67,7 +67,48 @@ public class ProblemPageTests
         Assert.DoesNotContain(right, c => Catalogue.Find(c)!.Severity == Severity.Error);
     }
 
-    private static string[] CodesOf(string page, string section)
+    [Theory]
+    [MemberData(nameof(Pages))]
+    public void No_example_shows_one_kind_of_problem_twice_in_one_place(string page)
+    {
+        string text = File.ReadAllText(Path.Combine(Folder, page + ".md"));
+        foreach (string section in (string[])["Wrong", "Right"])
+            Assert.Equal([], Twice(ProblemsOf(text, section)));
+    }
+
+    [Fact]
+    public void No_program_shows_one_kind_of_problem_twice_in_one_place() =>
+        Assert.All(
+            FixturePrograms.Assembled(),
+            static program =>
+                Assert.Equal([], Twice([.. program.Files.SelectMany(f => ProgramProblems.All(program, f))]))
+        );
+
+    [Fact]
+    public void A_file_that_is_seen_without_its_program_is_not_blamed_for_what_the_program_brings()
+    {
+        ProgramAnalysis alone = Check.Assemble("wait movlw limit\n movwf count\n pause 3\n movlv 2\n return\n");
+        Assert.Equal(
+            ["unknown-operation"],
+            ProgramProblems
+                .OfFragment(alone, alone.Root)
+                .Where(static p => p.Severity == Severity.Error)
+                .Select(static p => p.Code)
+        );
+    }
+
+    private static string[] Twice(Problem[] problems) =>
+        [
+            .. problems
+                .GroupBy(static p => (p.Code, p.Place.File, p.Place.Line, p.Place.Columns))
+                .Where(static g => g.Count() > 1)
+                .Select(static g => $"{g.Key.Code} in line {g.Key.Line + 1}"),
+        ];
+
+    private static string[] CodesOf(string page, string section) =>
+        [.. ProblemsOf(page, section).Select(static p => p.Code)];
+
+    private static Problem[] ProblemsOf(string page, string section)
     {
         string part = page[(page.IndexOf($"## {section}\n", StringComparison.Ordinal) + section.Length + 4)..];
         int next = part.IndexOf("\n## ", StringComparison.Ordinal);
@@ -88,6 +129,6 @@ public class ProblemPageTests
 
         Assert.NotEqual("", program);
         ProgramAnalysis analysis = Check.Assemble(program, [.. files]);
-        return [.. analysis.Files.SelectMany(f => ProgramProblems.All(analysis, f)).Select(p => p.Code)];
+        return [.. analysis.Files.SelectMany(f => ProgramProblems.All(analysis, f))];
     }
 }

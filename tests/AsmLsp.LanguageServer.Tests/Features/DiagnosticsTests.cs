@@ -31,6 +31,27 @@ public sealed class DiagnosticsTests
     }
 
     [Fact]
+    public async Task No_problem_is_shown_twice_in_one_place()
+    {
+        await using Desk desk = await Desk.StartAsync();
+        desk.Open(
+            "main.asm",
+            Clean
+                .Replace("start nop", "start clrf TRISB", StringComparison.Ordinal)
+                .Replace(" list p=16f84a\n", " list p=16f84a\n include <p16f84a.inc>\n", StringComparison.Ordinal)
+        );
+        JsonObject told = await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics");
+        string[] problems =
+        [
+            .. told["params"]!["diagnostics"]!
+                .AsArray()
+                .Select(static p => $"{p!["code"]} {p["range"]!.ToJsonString()}"),
+        ];
+        Assert.Contains(problems, static p => p.StartsWith("wrong-bank ", StringComparison.Ordinal));
+        Assert.Equal(problems.Distinct(), problems);
+    }
+
+    [Fact]
     public async Task Problem_goes_away_when_it_is_mended_and_comes_back()
     {
         await using Desk desk = await Desk.StartAsync();
