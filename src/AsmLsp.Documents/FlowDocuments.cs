@@ -1,0 +1,80 @@
+using AsmLsp.Core.Recovery.Printed;
+
+namespace AsmLsp.Documents;
+
+/// <summary>The text of a document without pages, or the reason why there is none.</summary>
+/// <param name="Text">The text, each line ended by LF; null where there is none.</param>
+/// <param name="Failure">What is wrong and what to do; null where there is a text.</param>
+public readonly record struct FlowReading(string? Text, PrintedFailure? Failure);
+
+/// <summary>
+/// Reads documents whose text flows: Word documents, OpenDocument texts, rich text, web pages. What they hold is a text like one
+/// that a person copies out of them, with tables and text boxes in order. Nothing is loaded from anywhere else, and no script runs.
+/// </summary>
+public static class FlowDocuments
+{
+    /// <summary>The most characters of text, and of markup in one part: many times the longest printed listing.</summary>
+    public const int MostCharacters = 32 * 1024 * 1024;
+
+    /// <summary>Whether a kind of file is read here.</summary>
+    public static bool Reads(DocumentFileKind kind) =>
+        kind is DocumentFileKind.Package or DocumentFileKind.RichText or DocumentFileKind.WebPage;
+
+    /// <summary>Reads a document; every failure is told in the result.</summary>
+    /// <param name="bytes">The whole file.</param>
+    /// <param name="kind">Its kind, by <see cref="DocumentFile.KindOf"/>.</param>
+    public static FlowReading Read(ReadOnlyMemory<byte> bytes, DocumentFileKind kind)
+    {
+        try
+        {
+            var text = new FlowText(MostCharacters);
+            switch (kind)
+            {
+                case DocumentFileKind.RichText:
+                    RichTextReader.Read(bytes.Span, text);
+                    break;
+                case DocumentFileKind.WebPage:
+                    WebPageReader.Read(bytes, text);
+                    break;
+                case DocumentFileKind.Package when OpenDocumentReader.IsOne(bytes):
+                    OpenDocumentReader.Read(bytes, text);
+                    break;
+                case DocumentFileKind.Package when WordReader.IsOne(bytes):
+                    WordReader.Read(bytes, text);
+                    break;
+                default:
+                    return Fails(
+                        PrintedFailureKind.NotAPdf,
+                        "This file is neither a PDF, a picture, a text, a Word document, an OpenDocument text nor a web page. Save the document as PDF, and try again."
+                    );
+            }
+
+            if (text.IsTooLong)
+                return Fails(PrintedFailureKind.TooLarge, TooLarge);
+            string all = text.ToString();
+            return string.IsNullOrWhiteSpace(all)
+                ? Fails(PrintedFailureKind.Empty, "This document holds no text.")
+                : new FlowReading(all, null);
+        }
+        catch (Exception e) when (e is not OperationCanceledException and not OutOfMemoryException)
+        {
+            // Each library throws kinds of its own for broken files; whichever it is, the file cannot be read.
+            return Fails(
+                PrintedFailureKind.Damaged,
+                $"This document is damaged: {FirstSentence(e.Message)} Open it in a word processor or browser, save it as PDF, and try again."
+            );
+        }
+    }
+
+    internal const string TooLarge =
+        "This document holds more text than any printed listing. Copy the pages with the listing into a document of their own.";
+
+    private static FlowReading Fails(PrintedFailureKind kind, string message) =>
+        new(null, new PrintedFailure(kind, message));
+
+    private static string FirstSentence(string message)
+    {
+        string line = message.Split('\n')[0].Trim();
+        return line.EndsWith('.') ? line : line + ".";
+    }
+}
