@@ -20,7 +20,10 @@ public class FlowDocumentTests
     [InlineData("<!DOCTYPE html>\n<html><body>x</body></html>", DocumentFileKind.WebPage)]
     [InlineData("\uFEFF<!-- saved -->\n<HTML lang=de><body>x", DocumentFileKind.WebPage)]
     [InlineData("<?xml version=\"1.0\"?><!DOCTYPE html PUBLIC \"x\"><html>", DocumentFileKind.WebPage)]
-    [InlineData("MIME-Version: 1.0\r\nContent-Type: multipart/related; boundary=q\r\n\r\n--q", DocumentFileKind.WebPage)]
+    [InlineData(
+        "MIME-Version: 1.0\r\nContent-Type: multipart/related; boundary=q\r\n\r\n--q",
+        DocumentFileKind.WebPage
+    )]
     [InlineData("{\\rtf1\\ansi x}", DocumentFileKind.RichText)]
     [InlineData("PK\u0003\u0004rest", DocumentFileKind.Package)]
     // A listing may begin with an include that lost its word, or with a comment about a page.
@@ -44,21 +47,27 @@ public class FlowDocumentTests
     public void Lines_that_end_with_breaks_keep_the_blanks_that_cannot_be_broken() =>
         Assert.Equal(
             "start\n    movlw 5\n    movwf TRISB\nThat is all.\n",
-            Read("<html><p>start<br>\n&nbsp;&nbsp;&nbsp; movlw 5<br/>&#160;&#160;&#160; movwf\n   TRISB</p><div>That is all.</div>")
+            Read(
+                "<html><p>start<br>\n&nbsp;&nbsp;&nbsp; movlw 5<br/>&#160;&#160;&#160; movwf\n   TRISB</p><div>That is all.</div>"
+            )
         );
 
     [Fact]
     public void Numbers_in_a_cell_of_their_own_stand_beside_their_lines() =>
         Assert.Equal(
             "1   nop\n2  x goto x\n3   end\n",
-            Read("<html><body><table><tr><td><pre>1\n2\n3</pre></td><td><pre> nop\nx goto x\n end\n</pre></td></tr></table>")
+            Read(
+                "<html><body><table><tr><td><pre>1\n2\n3</pre></td><td><pre> nop\nx goto x\n end\n</pre></td></tr></table>"
+            )
         );
 
     [Fact]
     public void Each_row_of_a_table_is_a_line() =>
         Assert.Equal(
             "loop  movf  count,w\n  goto  loop\n",
-            Read("<html><table><tr><td>loop</td><td>movf</td><td>count,w</td></tr><tr><td></td><td>goto</td><td>loop</td></tr></table>")
+            Read(
+                "<html><table><tr><td>loop</td><td>movf</td><td>count,w</td></tr><tr><td></td><td>goto</td><td>loop</td></tr></table>"
+            )
         );
 
     [Fact]
