@@ -16,21 +16,30 @@ public static class Assembler
     /// Assembles the program that starts with a file. Never fails: what is wrong is in the problems of the result, and
     /// the image holds what could be made (which is no HEX to be used while there are errors).
     /// </summary>
+    /// <exception cref="OperationCanceledException">The result is not wanted any more.</exception>
     public static ProgramAnalysis Assemble(
         SourceFile root,
         IIncludeResolver? includes = null,
-        AssemblyOptions? options = null
+        AssemblyOptions? options = null,
+        CancellationToken cancellation = default
     )
     {
         ArgumentNullException.ThrowIfNull(root);
-        return Assemble(root, includes ?? NoIncludes.Instance, options ?? AssemblyOptions.Default, null);
+        return Assemble(
+            root,
+            includes ?? NoIncludes.Instance,
+            options ?? AssemblyOptions.Default,
+            null,
+            new AssemblyWork(cancellation)
+        );
     }
 
     internal static ProgramAnalysis Assemble(
         SourceFile root,
         IIncludeResolver includes,
         AssemblyOptions options,
-        IReferenceSink? sink
+        IReferenceSink? sink,
+        AssemblyWork work
     )
     {
         var symbols = new SymbolTable();
@@ -42,7 +51,7 @@ public static class Assembler
         do
         {
             symbols.BeginPass();
-            pass = new AssemblyPass(symbols, layout, missed, parsed, includes, options, sink, pass);
+            pass = new AssemblyPass(symbols, layout, missed, parsed, work, includes, options, sink, pass);
             pass.Run(root);
             symbols.EndPass();
             settled = !symbols.Changed & !ProgramChecks.SettleSections(pass);

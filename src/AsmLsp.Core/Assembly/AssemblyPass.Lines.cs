@@ -47,6 +47,7 @@ internal sealed partial class AssemblyPass
                 continue;
             }
 
+            Work.Line();
             Placer.BeginLine();
             Role = Conditions.IsSkipping ? LineRole.Skipped : LineRole.None;
             int radix = Radix,

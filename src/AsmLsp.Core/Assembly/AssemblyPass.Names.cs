@@ -26,22 +26,9 @@ internal sealed partial class AssemblyPass
             return value;
         }
 
-        if (symbol is { Kind: SymbolKind.Define, Text: { Length: > 0 } text } && Substitution.IsDefined(name))
-        {
-            // A define used where no substitution was made, as inside '#v()'.
-            LineSyntax inner = LineSyntax.Parse(" dw " + text);
-            var map = new PieceMap();
-            map.Add(0, inner.Text.Length, place.Columns);
-            if (
-                inner.Operands.Length == 1 && inner.Operands[0].Value is not NameExpression { Name: var self }
-                || symbol.Name != text
-            )
-                return evaluatorDepth++ < DeepestInclude
-                    ? Leave(
-                        Evaluate(inner.Operands[0].Value, new EffectiveLine(inner, place.File, place.Line, via, map))
-                    )
-                    : Leave(Value.Unknown);
-        }
+        // Substitution has left it: inside its own text, or where names stand for themselves.
+        if (symbol is { Kind: SymbolKind.Define, Text: { Length: > 0 } } && Substitution.IsDefined(name))
+            return ValueOfDefine(symbol, place, via);
 
         if (
             symbol is null
@@ -94,31 +81,9 @@ internal sealed partial class AssemblyPass
         return symbol.Value;
     }
 
-    /// <summary>Reports a name whose value nothing explains: without this a word could be wrong with no error.</summary>
-    public void ReportUnexplained()
-    {
-        if (firstUnknown is not { } unknown || Problems.HasErrors)
-            return;
-        Report(
-            Catalogue.BadExpression,
-            unknown.Place,
-            unknown.Via,
-            $"{unknown.Name} has no value: its definition leads back to itself."
-        );
-    }
-
     /// <summary>Where a name is defined, for people: its line, and its file where that is another one.</summary>
     public static string PlaceOf(Symbol symbol, SourcePlace from) =>
         $"line {symbol.Definition.Line + 1}{(symbol.Definition.File == from.File ? "" : $" of {symbol.Definition.File.ShortName}")}";
-
-    private (string Name, SourcePlace Place, Expansion? Via)? firstUnknown;
-    private int evaluatorDepth;
-
-    private Value Leave(Value value)
-    {
-        evaluatorDepth--;
-        return value;
-    }
 
     private void ReportUndefined(string name, Symbol? symbol, SourcePlace place, Expansion? via)
     {

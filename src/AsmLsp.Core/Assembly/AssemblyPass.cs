@@ -15,7 +15,6 @@ internal sealed partial class AssemblyPass
     public const int DeepestInclude = 64;
     public const int DeepestMacro = 128;
     public const int MostTurns = 65_536;
-    public const int MostExpandedLines = 1_000_000;
 
     private readonly IIncludeResolver includes;
     private readonly IReferenceSink? sink;
@@ -25,7 +24,6 @@ internal sealed partial class AssemblyPass
     private readonly Evaluator evaluator;
     private readonly Dictionary<SourceFile, LineFacts[]>? worn;
     private readonly HashSet<string> externals = new(StringComparer.Ordinal);
-    private int expandedLines;
     private int expansionCount;
     private string? missingInclude;
 
@@ -35,6 +33,7 @@ internal sealed partial class AssemblyPass
         SectionLayout layout,
         HashSet<string> missed,
         Dictionary<string, LineSyntax> parsedTexts,
+        AssemblyWork work,
         IIncludeResolver includes,
         AssemblyOptions options,
         IReferenceSink? sink,
@@ -44,6 +43,8 @@ internal sealed partial class AssemblyPass
         Symbols = symbols;
         Layout = layout;
         ParsedTexts = parsedTexts;
+        Work = work;
+        work.BeginPass();
         Options = options;
         this.missed = missed;
         this.includes = includes;
@@ -63,6 +64,9 @@ internal sealed partial class AssemblyPass
     }
 
     public AssemblyOptions Options { get; }
+
+    /// <summary>What the program has cost so far.</summary>
+    public AssemblyWork Work { get; }
 
     public SymbolTable Symbols { get; }
 
@@ -208,15 +212,21 @@ internal sealed partial class AssemblyPass
     /// <summary>Counts a line that is read again, or a turn of a loop; false where that was one too many.</summary>
     public bool CountExpanded(in EffectiveLine line)
     {
-        if (++expandedLines <= MostExpandedLines)
+        if (Work.TryExpandedLine())
             return true;
+        StopForWork(line);
+        return false;
+    }
+
+    /// <summary>Stops reading a program that asks for more work than any listing needs.</summary>
+    public void StopForWork(in EffectiveLine line)
+    {
         if (!Ended)
             Stop(
                 line.Via?.Outermost ?? line.OperationPlace,
                 null,
-                $"This makes more than {MostExpandedLines:N0} lines: macros, loops and repeated includes are not followed any further."
+                $"This makes more than {AssemblyWork.MostExpandedLines:N0} lines or {AssemblyWork.MostCharacters:N0} characters: macros, loops, defines and repeated includes are not followed any further."
             );
-        return false;
     }
 
     /// <summary>A number for each expansion, the same in every pass, for names that are new in each.</summary>
@@ -243,7 +253,7 @@ internal sealed partial class AssemblyPass
 
             Note(line, LineRole.Body);
             body.Add(line);
-            if (body.Count > MostExpandedLines)
+            if (body.Count > AssemblyWork.MostExpandedLines)
                 break;
         }
 
@@ -256,8 +266,6 @@ internal sealed partial class AssemblyPass
         );
         return null;
     }
-
-    public Value Evaluate(Expression expression, in EffectiveLine line) => evaluator.Evaluate(expression, line);
 
     public Evaluator Evaluator => evaluator;
 

@@ -146,9 +146,27 @@ internal sealed class Evaluator(AssemblyPass pass)
         return Arithmetic.Apply(unary.Operator, operand.Number);
     }
 
-    private Value Binary(BinaryExpression binary, in EffectiveLine line)
+    // A long sum leans to the left: its operators are worked out one after the other, so that no stack can run out.
+    private Value Binary(BinaryExpression outermost, in EffectiveLine line)
     {
-        Value left = Evaluate(binary.Left, line);
+        if (outermost.Left is not BinaryExpression)
+            return Binary(outermost, Evaluate(outermost.Left, line), line);
+        var waiting = new Stack<BinaryExpression>();
+        Expression first = outermost;
+        while (first is BinaryExpression inner)
+        {
+            waiting.Push(inner);
+            first = inner.Left;
+        }
+
+        Value left = Evaluate(first, line);
+        while (waiting.TryPop(out BinaryExpression? binary))
+            left = Binary(binary, left, line);
+        return left;
+    }
+
+    private Value Binary(BinaryExpression binary, Value left, in EffectiveLine line)
+    {
         Value right = Evaluate(binary.Right, line);
         if (IsUnclear(binary, out BinaryExpression? inner))
         {

@@ -11,9 +11,11 @@ namespace AsmLsp.Core.Assembly;
 internal sealed class FinalValues(ProgramAnalysis program)
 {
     private const int DeepestDefine = 16;
+    private const int MostDefines = 256;
 
     private Dictionary<string, Symbol?>? byAnyCase;
     private int depth;
+    private int defines;
 
     /// <summary>The value of an expression on a line of a file, or null.</summary>
     public int? Of(Expression expression, SourceFile file, int line, IReadOnlyList<string>? parameters = null)
@@ -41,17 +43,34 @@ internal sealed class FinalValues(ProgramAnalysis program)
                     ? Arithmetic.Apply(unary.Operator, operand)
                     : null;
             case BinaryExpression binary:
-                if (
-                    Of(binary.Left, file, line, parameters) is not { } left
-                    || Of(binary.Right, file, line, parameters) is not { } right
-                )
-                    return null;
-                return right == 0 && binary.Operator is Operator.Divide or Operator.Remainder
-                    ? null
-                    : unchecked((int)Arithmetic.Apply(binary.Operator, left, right));
+                return Of(binary, file, line, parameters);
             default:
                 return null;
         }
+    }
+
+    // A long sum leans to the left: one operator after the other, so that no stack can run out.
+    private int? Of(BinaryExpression outermost, SourceFile file, int line, IReadOnlyList<string>? parameters)
+    {
+        var waiting = new Stack<BinaryExpression>();
+        Expression first = outermost;
+        while (first is BinaryExpression inner)
+        {
+            waiting.Push(inner);
+            first = inner.Left;
+        }
+
+        int? left = Of(first, file, line, parameters);
+        while (left is { } value && waiting.TryPop(out BinaryExpression? binary))
+        {
+            left =
+                Of(binary.Right, file, line, parameters) is { } right
+                && (right != 0 || binary.Operator is not (Operator.Divide or Operator.Remainder))
+                    ? unchecked((int)Arithmetic.Apply(binary.Operator, value, right))
+                    : null;
+        }
+
+        return left;
     }
 
     /// <summary>What a name means: one of the program's, one of the chip's, or neither; in the order in which the assembler looks.</summary>
@@ -77,9 +96,14 @@ internal sealed class FinalValues(ProgramAnalysis program)
             case SymbolKind.Label or SymbolKind.Constant or SymbolKind.BlockMember or SymbolKind.Section:
                 return symbol.IsKnown && symbol.Via is null ? symbol.Value : null;
             case SymbolKind.Define when symbol is { Text.Length: > 0, Parameters.Count: 0 } && depth < DeepestDefine:
+                // Defines can ask for each other again and again: what takes that long has no value worth a hover.
+                if (depth == 0)
+                    defines = 0;
+                if (++defines > MostDefines)
+                    return null;
                 depth++;
-                LineSyntax inner = LineSyntax.Parse(" dw " + symbol.Text);
-                int? value = inner.Operands.Length > 0 ? Of(inner.Operands[0].Value, file, line) : null;
+                LineSyntax inner = LineSyntax.Parse(symbol.Text, LineReading.NamesOnly);
+                int? value = inner.Operands is [var only] ? Of(only.Value, file, line) : null;
                 depth--;
                 return value;
             default:

@@ -15,9 +15,12 @@ internal sealed class ProblemBag
 
     private readonly Dictionary<(string Code, SourceFile File, int Line, int Column, string Message), int> known = [];
     private readonly List<Problem> problems = [];
-    private readonly Dictionary<SourceFile, int> counts = [];
+    private readonly Dictionary<(SourceFile File, bool IsError), int> counts = [];
 
-    /// <summary>The most problems that are kept for one file.</summary>
+    /// <summary>
+    /// The most problems that are kept for one file, errors and others each: however many warnings come first, an error
+    /// keeps the HEX from being written.
+    /// </summary>
     public const int MostPerFile = 20_000;
 
     public void Report(
@@ -46,15 +49,17 @@ internal sealed class ProblemBag
             message = kind.Format([.. kept]);
         }
 
-        int count = counts.GetValueOrDefault(place.File);
+        (SourceFile File, bool IsError) counted = (place.File, kind.Severity == Severity.Error);
+        int count = counts.GetValueOrDefault(counted);
         if (count >= MostPerFile)
             return;
-        counts[place.File] = count + 1;
+        counts[counted] = count + 1;
+        HasErrors |= kind.Severity == Severity.Error;
         known.Add(key, problems.Count);
         problems.Add(new Problem(kind, place, message, kept, [.. related, .. Calls(via)]));
     }
 
-    public bool HasErrors => problems.Exists(p => p.Severity == Severity.Error);
+    public bool HasErrors { get; private set; }
 
     /// <summary>The problems in order of files and lines.</summary>
     public ImmutableArray<Problem> ToSorted(IReadOnlyList<SourceFile> files)

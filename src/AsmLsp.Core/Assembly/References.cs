@@ -42,7 +42,7 @@ public sealed class References
     internal static References Collect(SourceFile root, IIncludeResolver includes, AssemblyOptions options)
     {
         var sink = new Sink();
-        Assembler.Assemble(root, includes, options, sink);
+        Assembler.Assemble(root, includes, options, sink, new AssemblyWork(CancellationToken.None));
         return sink.ToReferences();
     }
 

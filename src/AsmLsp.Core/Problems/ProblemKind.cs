@@ -9,6 +9,10 @@ namespace AsmLsp.Core.Problems;
 /// </summary>
 public sealed class ProblemKind
 {
+    private const int LongestArgument = 400;
+    private const int KeptHead = 240;
+    private const int KeptTail = 60;
+
     private readonly CompositeFormat message;
 
     internal ProblemKind(string code, Severity severity, string message)
@@ -28,9 +32,25 @@ public sealed class ProblemKind
     /// <summary>The message before its places are filled.</summary>
     public string MessageText { get; }
 
-    /// <summary>The message for one occurrence.</summary>
-    public string Format(params ReadOnlySpan<object?> arguments) =>
-        string.Format(CultureInfo.InvariantCulture, message, arguments);
+    /// <summary>The message for one occurrence; a text from the program that is too long to read is shortened in it.</summary>
+    public string Format(params ReadOnlySpan<object?> arguments)
+    {
+        object?[]? shortened = null;
+        for (int i = 0; i < arguments.Length; i++)
+        {
+            if (arguments[i] is string { Length: > LongestArgument } text)
+                (shortened ??= arguments.ToArray())[i] = Shortened(text);
+        }
+
+        return string.Format(CultureInfo.InvariantCulture, message, shortened ?? arguments);
+    }
+
+    private static string Shortened(string text)
+    {
+        int head = char.IsHighSurrogate(text[KeptHead - 1]) ? KeptHead - 1 : KeptHead;
+        int tail = text.Length - KeptTail;
+        return $"{text.AsSpan(0, head)} ... {text.AsSpan(char.IsLowSurrogate(text[tail]) ? tail + 1 : tail)}";
+    }
 
     /// <inheritdoc/>
     public override string ToString() => Code;

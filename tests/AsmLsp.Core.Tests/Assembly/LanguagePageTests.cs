@@ -60,7 +60,7 @@ public class LanguagePageTests
                     AssemblyPass.DeepestInclude,
                     AssemblyPass.DeepestMacro,
                     AssemblyPass.MostTurns,
-                    AssemblyPass.MostExpandedLines,
+                    AssemblyWork.MostExpandedLines,
                 ]
         )
             Assert.Contains($"| {limit.ToString("N0", CultureInfo.InvariantCulture)}", text, StringComparison.Ordinal);
