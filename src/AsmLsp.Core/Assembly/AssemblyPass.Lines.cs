@@ -33,6 +33,19 @@ internal sealed partial class AssemblyPass
 
     private void WalkLines(LineCursor cursor, LineFacts[]? facts, bool again = false)
     {
+        // Includes begin a new count of macros, so both together are counted here: each level takes its part of the stack.
+        if (++nesting > DeepestNesting)
+        {
+            if (!Ended)
+                Stop(
+                    cursor.Via?.Outermost ?? new SourcePlace(including.Peek(), 0, default),
+                    null,
+                    $"Macros, loops and included files are nested more than {DeepestNesting} levels deep from here."
+                );
+            nesting--;
+            return;
+        }
+
         (LineCursor outerCursor, int outerFloor) = (Cursor, ConditionFloor);
         Cursor = cursor;
         ConditionFloor = Conditions.Depth;
@@ -60,6 +73,7 @@ internal sealed partial class AssemblyPass
             if (!cursor.WasLeft && !WasStopped)
                 Report(Catalogue.BlockNotClosed, place, cursor.Via, word, "'endif'");
         (Cursor, ConditionFloor) = (outerCursor, outerFloor);
+        nesting--;
     }
 
     private void Note(in EffectiveLine line, LineRole role)

@@ -16,6 +16,9 @@ internal sealed partial class AssemblyPass
     public const int DeepestMacro = 128;
     public const int MostTurns = 65_536;
 
+    private const int DeepestNesting = 256;
+
+
     private readonly IIncludeResolver includes;
     private readonly IReferenceSink? sink;
     private readonly HashSet<string> missed;
@@ -25,6 +28,7 @@ internal sealed partial class AssemblyPass
     private readonly Dictionary<SourceFile, LineFacts[]>? worn;
     private readonly HashSet<string> externals = new(StringComparer.Ordinal);
     private int expansionCount;
+    private int nesting;
     private string? missingInclude;
 
     // The pass before gives up its words and line facts: this one writes over them.

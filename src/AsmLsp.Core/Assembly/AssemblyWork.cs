@@ -10,10 +10,10 @@ internal sealed class AssemblyWork(CancellationToken cancellation)
     public const int MostExpandedLines = 1_000_000;
 
     /// <summary>The most characters that substitution may make in one pass.</summary>
-    public const int MostCharacters = 32_000_000;
+    public const int MostCharacters = 16_000_000;
 
-    // Twelve passes at the limits above; programs that need so many are small.
-    private const long MostSteps = 12L * MostCharacters;
+    // Eight passes at the limit above; programs that need more of them are small.
+    private const long MostSteps = 8L * MostCharacters;
 
     // A line costs about as much as so many characters.
     private const int StepsOfLine = 32;

@@ -13,7 +13,6 @@ internal sealed class FinalValues(ProgramAnalysis program)
     private const int DeepestDefine = 16;
     private const int MostDefines = 256;
 
-    private Dictionary<string, Symbol?>? byAnyCase;
     private int depth;
     private int defines;
 
@@ -113,16 +112,17 @@ internal sealed class FinalValues(ProgramAnalysis program)
     }
 
     // The one name that differs by case only; null where there is none or more than one.
-    private Symbol? ByAnyCase(string name)
-    {
-        if (byAnyCase is null)
-        {
-            byAnyCase = new Dictionary<string, Symbol?>(StringComparer.OrdinalIgnoreCase);
-            foreach (Symbol symbol in program.Symbols)
-                if (!byAnyCase.TryAdd(symbol.Name, symbol))
-                    byAnyCase[symbol.Name] = null;
-        }
+    private Symbol? ByAnyCase(string name) =>
+        program.Derive(static of => new SymbolsByAnyCase(of)).GetValueOrDefault(name);
 
-        return byAnyCase.GetValueOrDefault(name);
+    private sealed class SymbolsByAnyCase : Dictionary<string, Symbol?>
+    {
+        public SymbolsByAnyCase(ProgramAnalysis program)
+            : base(StringComparer.OrdinalIgnoreCase)
+        {
+            foreach (Symbol symbol in program.Symbols)
+                if (!TryAdd(symbol.Name, symbol))
+                    this[symbol.Name] = null;
+        }
     }
 }

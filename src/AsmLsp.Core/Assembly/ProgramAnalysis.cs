@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using AsmLsp.Core.Devices;
 using AsmLsp.Core.Problems;
@@ -18,6 +19,7 @@ public sealed class ProgramAnalysis
     private readonly Lazy<References> references;
     private readonly Lazy<Dictionary<string, Symbol>> byName;
     private readonly Lazy<ImmutableArray<Symbol>> symbols;
+    private readonly ConcurrentDictionary<Type, Lazy<object>> derived = new();
 
     internal ProgramAnalysis(
         SourceFile root,
@@ -87,6 +89,11 @@ public sealed class ProgramAnalysis
 
     /// <summary>The name's symbol, exactly spelled, or null.</summary>
     public Symbol? FindSymbol(string name) => byName.Value.GetValueOrDefault(name);
+
+    /// <summary>Something that is worked out from the whole program: made once, however many lines ask.</summary>
+    internal T Derive<T>(Func<ProgramAnalysis, T> make)
+        where T : class =>
+        (T)derived.GetOrAdd(typeof(T), _ => new Lazy<object>(() => make(this))).Value;
 
     /// <summary>What a line of a file came to; for a line that is not reached, the role says so.</summary>
     public LineFacts FactsOf(SourceFile file, int line) =>

@@ -58,7 +58,7 @@ public static class ClockFinder
         ArgumentNullException.ThrowIfNull(program);
         if (hertz is > 0)
             return new Clock(hertz.Value, ClockSource.Settings, false);
-        if (FromComments(program) is { } told)
+        if (program.Derive(static of => new CommentClock(FromComments(of))).Clock is { } told)
             return told;
         if (program.Device is not { } device || !IsConfigured(program, device))
             return null;
@@ -73,6 +73,9 @@ public static class ClockFinder
         ArgumentNullException.ThrowIfNull(text);
         return NextRate(text, 0, out _) is { } rate ? rate : null;
     }
+
+    // Every line of the program may tell the clock, and every explanation asks for it.
+    private sealed record CommentClock(Clock? Clock);
 
     private static bool IsConfigured(ProgramAnalysis program, Device device)
     {

@@ -56,16 +56,7 @@ internal sealed class ExplainContext(ProgramAnalysis program, SourceFile file, i
         {
             if (!Facts.Role.HasFlag(LineRole.Body))
                 return null;
-            Symbol? nearest = null;
-            foreach (Symbol symbol in Program.Symbols)
-            {
-                if (symbol.Kind != SymbolKind.Macro || symbol.Definition.File != File || symbol.Definition.Line >= Line)
-                    continue;
-                if (nearest is null || symbol.Definition.Line > nearest.Definition.Line)
-                    nearest = symbol;
-            }
-
-            return nearest;
+            return Program.Derive(static of => new MacroPlaces(of)).LastAbove(File, Line);
         }
     }
 
@@ -125,4 +116,43 @@ internal sealed class ExplainContext(ProgramAnalysis program, SourceFile file, i
         place.File == File
             ? $"line {place.Line + 1}"
             : $"line {place.Line + 1} of {MarkdownText.Escape(place.File.ShortName)}";
+
+    // The macros of each file by line.
+    private sealed class MacroPlaces
+    {
+        private readonly Dictionary<SourceFile, List<Symbol>> byFile = [];
+
+        public MacroPlaces(ProgramAnalysis program)
+        {
+            foreach (Symbol symbol in program.Symbols)
+            {
+                if (symbol.Kind != SymbolKind.Macro)
+                    continue;
+                if (!byFile.TryGetValue(symbol.Definition.File, out List<Symbol>? macros))
+                    byFile.Add(symbol.Definition.File, macros = []);
+                macros.Add(symbol);
+            }
+
+            foreach (List<Symbol> macros in byFile.Values)
+                macros.Sort(static (a, b) => a.Definition.Line.CompareTo(b.Definition.Line));
+        }
+
+        public Symbol? LastAbove(SourceFile file, int line)
+        {
+            if (!byFile.TryGetValue(file, out List<Symbol>? macros))
+                return null;
+            int low = 0,
+                high = macros.Count;
+            while (low < high)
+            {
+                int middle = (low + high) / 2;
+                if (macros[middle].Definition.Line < line)
+                    low = middle + 1;
+                else
+                    high = middle;
+            }
+
+            return low == 0 ? null : macros[low - 1];
+        }
+    }
 }

@@ -104,21 +104,40 @@ internal static class LiteralExplainer
     {
         SourceFile root = context.Program.Root;
         int last = context.File == root ? context.Line : root.Text.LineCount;
-        for (int i = 0; i < last; i++)
+        return context.Program.Derive(static program => new FirstRadix(program.Root)).Line < last;
+    }
+
+    // The first line that sets the radix; it is asked for at each number.
+    private sealed class FirstRadix
+    {
+        public FirstRadix(SourceFile root)
         {
-            LineSyntax line = LineSyntax.Of(root.Text[i]);
+            Line = 0;
+            foreach (TextLine line in root.Text.Lines)
+            {
+                if (Sets(LineSyntax.Of(line)))
+                    return;
+                Line++;
+            }
+
+            Line = int.MaxValue;
+        }
+
+        public int Line { get; }
+
+        private static bool Sets(LineSyntax line)
+        {
             if (line.Keyword == Keyword.Radix)
                 return true;
             if (line.Keyword != Keyword.List)
-                continue;
+                return false;
             foreach (OperandSyntax operand in line.Operands)
                 if (
                     operand.Text.StartsWith("r=", StringComparison.OrdinalIgnoreCase)
                     || operand.Text.StartsWith("r =", StringComparison.OrdinalIgnoreCase)
                 )
                     return true;
+            return false;
         }
-
-        return false;
     }
 }

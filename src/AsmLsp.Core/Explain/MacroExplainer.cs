@@ -49,7 +49,7 @@ internal static class MacroExplainer
     {
         text.Paragraph(Head(context, macro) + ".");
         int lines = macro.Body?.Lines.Count ?? 0;
-        int calls = context.Program.References.Of(macro.Name).Count(r => !r.IsDefinition);
+        int calls = NameUses.Of(context.Program, macro.Name).Total;
         text.Bullet($"{(lines == 1 ? "1 line" : $"{lines} lines")}, called {SymbolExplainer.Times(calls)}");
     }
 

@@ -62,30 +62,15 @@ internal static class SymbolExplainer
             $"Label {MarkdownText.Code(label.Name)} at address {MarkdownText.Code(Show.Hex(label.Value))}{Vector(context, label.Value)}"
         );
         Defined(context, label, text);
-        var calls = new List<SourcePlace>();
-        var jumps = new List<SourcePlace>();
-        int others = 0;
-        foreach (Reference use in context.Program.References.Of(label.Name))
-        {
-            if (use.IsDefinition)
-                continue;
-            string operation = context.Program.SyntaxOf(use.Place.File, use.Place.Line).Operation ?? "";
-            if (Is(operation, "call", "lcall"))
-                calls.Add(use.Place);
-            else if (Is(operation, "goto", "lgoto", "b", "bz", "bnz", "bc", "bnc", "bdc", "bndc"))
-                jumps.Add(use.Place);
-            else
-                others++;
-        }
-
-        if (calls.Count + jumps.Count + others == 0)
+        NameUses.Uses uses = NameUses.Of(context.Program, label.Name);
+        if (uses.Total == 0)
             text.Bullet("Nothing refers to it by name");
-        if (calls.Count > 0)
-            text.Bullet($"Called {Times(calls.Count)}: {Places(context, calls)}");
-        if (jumps.Count > 0)
-            text.Bullet($"Jumped to {Times(jumps.Count)}: {Places(context, jumps)}");
-        if (others > 0)
-            text.Bullet($"Used in other lines {Times(others)}");
+        if (uses.Calls.Count > 0)
+            text.Bullet($"Called {Times(uses.Calls.Count)}: {Places(context, uses.Calls)}");
+        if (uses.Jumps.Count > 0)
+            text.Bullet($"Jumped to {Times(uses.Jumps.Count)}: {Places(context, uses.Jumps)}");
+        if (uses.Others > 0)
+            text.Bullet($"Used in other lines {Times(uses.Others)}");
         FlowExplainer.Routine(context, label.Value, text);
     }
 
@@ -192,21 +177,13 @@ internal static class SymbolExplainer
 
     private static void Uses(ExplainContext context, Symbol symbol, MarkdownText text)
     {
-        int uses = context.Program.References.Of(symbol.Name).Count(r => !r.IsDefinition);
+        int uses = NameUses.Of(context.Program, symbol.Name).Total;
         text.Bullet(uses == 0 ? "Nothing uses it" : $"Used {Times(uses)}");
     }
 
-    private static string Places(ExplainContext context, List<SourcePlace> places)
+    private static string Places(ExplainContext context, IReadOnlyList<SourcePlace> places)
     {
         string shown = string.Join(", ", places.Take(MostPlaces).Select(context.PlaceOf));
         return places.Count > MostPlaces ? $"{shown} and {places.Count - MostPlaces} more" : shown;
-    }
-
-    private static bool Is(string operation, params ReadOnlySpan<string> words)
-    {
-        foreach (string word in words)
-            if (word.Equals(operation, StringComparison.OrdinalIgnoreCase))
-                return true;
-        return false;
     }
 }

@@ -28,7 +28,8 @@ internal sealed class DocumentView
     private readonly Dictionary<int, Trouble> trouble = [];
     private readonly Dictionary<int, Finding> explained = [];
     private readonly Dictionary<int, int> definedElsewhere = [];
-    private HashSet<string>? missing;
+    private Dictionary<string, (SourceFile File, int Line)?>? missing;
+    private Trouble everywhere;
 
     public DocumentView(ProgramAnalysis program, SourceFile file)
     {
@@ -58,6 +59,7 @@ internal sealed class DocumentView
                 definedElsewhere.TryAdd(problem.Related[0].Place.Line, problem.Place.Line);
             }
 
+            everywhere |= kind;
             trouble[problem.Place.Line] = trouble.GetValueOrDefault(problem.Place.Line) | kind;
         }
 
@@ -176,10 +178,15 @@ internal sealed class DocumentView
         // A name that the program asks for, and that nothing defines.
         if (missing is null)
         {
-            missing = new HashSet<string>(StringComparer.Ordinal);
+            missing = new Dictionary<string, (SourceFile File, int Line)?>(StringComparer.Ordinal);
             foreach (Problem problem in Program.Problems)
-                if (problem.Kind == Catalogue.UndefinedName)
-                    missing.Add(problem.Arguments[0]);
+            {
+                if (problem.Kind != Catalogue.UndefinedName)
+                    continue;
+                (SourceFile File, int Line) asked = (problem.Place.File, problem.Place.Line);
+                if (!missing.TryAdd(problem.Arguments[0], asked) && missing[problem.Arguments[0]] != asked)
+                    missing[problem.Arguments[0]] = null;
+            }
         }
 
         if (missing.Count == 0)
@@ -188,24 +195,12 @@ internal sealed class DocumentView
             if (
                 token.Kind == TokenKind.Name
                 && token.Length > 1
-                && missing.Contains(code.Substring(token.Start, token.Length))
-                && !IsMissingHere(line, code.Substring(token.Start, token.Length))
+                && missing.TryGetValue(code.Substring(token.Start, token.Length), out var asked)
+                // A name that this line alone asks for is a word of its sentence.
+                && asked != (File, line)
             )
                 return true;
         return false;
-    }
-
-    // Whether a name is asked for by this line alone, as the words of a sentence are.
-    private bool IsMissingHere(int line, string name)
-    {
-        foreach (Problem problem in Program.Problems)
-            if (
-                problem.Kind == Catalogue.UndefinedName
-                && problem.Arguments[0] == name
-                && (problem.Place.File != File || problem.Place.Line != line)
-            )
-                return false;
-        return true;
     }
 
     /// <summary>The nearest line above that holds code or a comment, leaving out blank lines and the page's own; -1 where there is none.</summary>
@@ -252,9 +247,8 @@ internal sealed class DocumentView
         else if (explains is Explains.Columns or Explains.NamesBehind)
         {
             Trouble covered = explains == Explains.Columns ? Trouble.UnknownOperation : Trouble.UndefinedName;
-            foreach (Trouble here in trouble.Values)
-                if ((here & covered) != 0)
-                    severity = Severity.Error;
+            if ((everywhere & covered) != 0)
+                severity = Severity.Error;
         }
 
         var problem = new Problem(

@@ -12,6 +12,9 @@ internal static class HiddenCode
 {
     private const int LongestWord = 48;
 
+    // A program with more macros than that of one length is made by a program, and holds no slips of the pen.
+    private const int MostNames = 500;
+
     // A label and a blank inside it may stand in front of the operation.
     private const int WordsInFront = 3;
 
@@ -92,16 +95,42 @@ internal static class HiddenCode
     }
 
     /// <summary>The macro, or the define, that a lone word calls but for one character; null where there is none.</summary>
-    public static string? Call(ProgramAnalysis program, string word)
+    public static string? Call(ProgramAnalysis program, string word) =>
+        program.Derive(static of => new CallableNames(of)).SlipOf(word);
+
+    // The names that a line can call, by their lengths: a word is looked for among those that could be meant.
+    private sealed class CallableNames
     {
-        foreach (Symbol symbol in program.Symbols)
-            if (
-                symbol.Kind is SymbolKind.Macro or SymbolKind.Define
-                && symbol.Name != word
-                && IsSlipOf(word, symbol.Name)
-            )
-                return symbol.Name;
-        return null;
+        private readonly Dictionary<int, List<string>> byLength = [];
+
+        public CallableNames(ProgramAnalysis program)
+        {
+            foreach (Symbol symbol in program.Symbols)
+            {
+                if (symbol.Kind is not (SymbolKind.Macro or SymbolKind.Define))
+                    continue;
+                if (!byLength.TryGetValue(symbol.Name.Length, out List<string>? same))
+                    byLength.Add(symbol.Name.Length, same = new(1));
+                same.Add(symbol.Name);
+            }
+        }
+
+        public string? SlipOf(string word)
+        {
+            int looks = 0;
+            foreach (int length in (ReadOnlySpan<int>)[word.Length, word.Length + 1])
+            {
+                if (!byLength.TryGetValue(length, out List<string>? same))
+                    continue;
+                foreach (string name in same)
+                    if (++looks > MostNames)
+                        return null;
+                    else if (name != word && IsSlipOf(word, name))
+                        return name;
+            }
+
+            return null;
+        }
     }
 
     // The last character lost, or one taken for another.

@@ -11,6 +11,9 @@ namespace AsmLsp.Core.Recovery.Steps;
 /// <summary>A second operation behind the operands of the first: the end of a line was lost between them.</summary>
 internal sealed class TwoLinesInOne : DocumentCheck
 {
+    // Two printed lines that ran together have one place where they meet; each place costs a look at the whole line.
+    private const int MostPlaces = 8;
+
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.TwoLinesInOne];
 
     public override void Find(DocumentView view)
@@ -74,6 +77,8 @@ internal sealed class TwoLinesInOne : DocumentCheck
         // Operands that are text of any kind may hold instructions too.
         if (syntax.Has(WordTraits.FreeOperands) || syntax.Keyword == Keyword.Undefine)
             return -1;
+        bool? isWhole = null;
+        int places = 0;
         for (int i = syntax.OperationToken + 2; i < syntax.EndOfCode; i++)
         {
             if (
@@ -88,13 +93,12 @@ internal sealed class TwoLinesInOne : DocumentCheck
                 return syntax.Tokens[i].Start;
             if (!word.Has(WordTraits.MakesWords) && (word.Kind != OperationKind.Instruction || word.Text.Length < 3))
                 continue;
+            isWhole ??= LineShape.IsCode(syntax) && syntax.OperationKind != OperationKind.Directive;
+            if (isWhole.Value || ++places > MostPlaces)
+                continue;
             string before = syntax.Text[..syntax.Tokens[i].Start],
                 behind = " " + syntax.Text[syntax.Tokens[i].Start..syntax.CodeSpan.End];
-            if (
-                LineShape.IsCode(LineSyntax.Parse(before))
-                && LineShape.IsCode(LineSyntax.Parse(behind))
-                && (!LineShape.IsCode(syntax) || syntax.OperationKind == OperationKind.Directive)
-            )
+            if (LineShape.IsCode(LineSyntax.Parse(before)) && LineShape.IsCode(LineSyntax.Parse(behind)))
                 return syntax.Tokens[i].Start;
         }
 
