@@ -37,15 +37,20 @@ internal static class GlyphConfusion
         "oe",
     ];
 
+    // All characters of the sets are ASCII: a table answers at once, since whole lists of names are gone through.
+    private static readonly bool[] Pairs = MakePairs();
+
     /// <summary>Whether one character may have been read for the other.</summary>
-    public static bool Alike(char a, char b)
+    public static bool Alike(char a, char b) => a == b || (a < 128 && b < 128 && Pairs[a * 128 + b]);
+
+    private static bool[] MakePairs()
     {
-        if (a == b)
-            return true;
+        var pairs = new bool[128 * 128];
         foreach (string set in Sets)
-            if (set.Contains(a, StringComparison.Ordinal) && set.Contains(b, StringComparison.Ordinal))
-                return true;
-        return false;
+            foreach (char a in set)
+                foreach (char b in set)
+                    pairs[a * 128 + b] = true;
+        return pairs;
     }
 
     /// <summary>One character for all that are taken for it, so that a word and its misreadings compare equal.</summary>
