@@ -18,7 +18,6 @@ internal sealed partial class AssemblyPass
 
     private const int DeepestNesting = 256;
 
-
     private readonly IIncludeResolver includes;
     private readonly IReferenceSink? sink;
     private readonly HashSet<string> missed;

@@ -92,8 +92,7 @@ public sealed class ProgramAnalysis
 
     /// <summary>Something that is worked out from the whole program: made once, however many lines ask.</summary>
     internal T Derive<T>(Func<ProgramAnalysis, T> make)
-        where T : class =>
-        (T)derived.GetOrAdd(typeof(T), _ => new Lazy<object>(() => make(this))).Value;
+        where T : class => (T)derived.GetOrAdd(typeof(T), _ => new Lazy<object>(() => make(this))).Value;
 
     /// <summary>What a line of a file came to; for a line that is not reached, the role says so.</summary>
     public LineFacts FactsOf(SourceFile file, int line) =>

@@ -24,8 +24,10 @@ public class DefineLimitTests
     [InlineData("#define d d\n cblock 20\n a:d\n b\n endc\n clrf b\n end", "3 bad-expression")]
     [InlineData("#define d d\n__config d\n nop\n end", "2 operation-in-label-column", "2 bad-expression")]
     [InlineData("#define d d\nm macro a\n dt a\n endm\n m d\n end", "3 bad-expression")]
-    public void A_define_that_leads_back_to_itself_is_an_error_where_it_is_used(string source, params string[] problems) =>
-        Assert.Equal(problems, Check.Problems(source));
+    public void A_define_that_leads_back_to_itself_is_an_error_where_it_is_used(
+        string source,
+        params string[] problems
+    ) => Assert.Equal(problems, Check.Problems(source));
 
     [Theory]
     [InlineData("#define LED 6,LED\n bsf LED\n end", "2 bad-expression")]
@@ -40,8 +42,10 @@ public class DefineLimitTests
     [InlineData(" movlw #v(1 2)\n end", "1 bad-expression")]
     [InlineData("a#v(-1) nop\n end", "1 bad-expression", "1 not-an-operation")]
     [InlineData("a equ 5\n movlw a#v(-1)\n end", "2 bad-expression")]
-    public void Text_that_is_not_one_value_is_an_error_where_a_value_is_wanted(string source, params string[] problems) =>
-        Assert.Equal(problems, Check.Problems(source));
+    public void Text_that_is_not_one_value_is_an_error_where_a_value_is_wanted(
+        string source,
+        params string[] problems
+    ) => Assert.Equal(problems, Check.Problems(source));
 
     [Fact]
     public void A_define_in_the_arguments_of_another_one_is_put_in() =>
@@ -65,7 +69,10 @@ public class DefineLimitTests
             ProgramAnalysis program = Check.Assemble("#define a0 1\n" + doubling + use + "\n nop\n end");
             Assert.Contains(
                 program.Problems,
-                p => p.Severity == Severity.Error && p.Place.Line is 61 or 62 && p.Message.Contains("10,000", StringComparison.Ordinal)
+                p =>
+                    p.Severity == Severity.Error
+                    && p.Place.Line is 61 or 62
+                    && p.Message.Contains("10,000", StringComparison.Ordinal)
             );
         }
     }
@@ -73,7 +80,8 @@ public class DefineLimitTests
     [Fact]
     public void A_line_that_substitution_makes_too_long_is_an_error_and_makes_no_word()
     {
-        string source = "#define big " + string.Concat(Enumerable.Repeat("1+", 8000)) + "1\n dw big,big,big\n nop\n end";
+        string source =
+            "#define big " + string.Concat(Enumerable.Repeat("1+", 8000)) + "1\n dw big,big,big\n nop\n end";
         ProgramAnalysis program = Check.Assemble(source);
         Assert.Contains(program.Problems, p => p is { Code: "limit-reached", Place.Line: 1 });
         Assert.Equal(1, program.Image.Count);

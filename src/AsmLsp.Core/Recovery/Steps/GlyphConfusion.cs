@@ -47,9 +47,9 @@ internal static class GlyphConfusion
     {
         var pairs = new bool[128 * 128];
         foreach (string set in Sets)
-            foreach (char a in set)
-                foreach (char b in set)
-                    pairs[a * 128 + b] = true;
+        foreach (char a in set)
+        foreach (char b in set)
+            pairs[a * 128 + b] = true;
         return pairs;
     }
 
