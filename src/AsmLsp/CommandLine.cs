@@ -1,4 +1,5 @@
 using System.CommandLine;
+using AsmLsp.Rendering;
 using AsmLsp.Verbs;
 
 namespace AsmLsp;
@@ -21,12 +22,40 @@ internal static class CommandLine
         new DoctorVerb(),
     ];
 
-    /// <summary>Runs a command line; a mistake in it gives a message and <see cref="ExitCodes.Unusable"/>.</summary>
+    /// <summary>Runs a command line; a mistake in it, and a fault of any kind, gives a message and <see cref="ExitCodes.Unusable"/>.</summary>
     public static int Run(string[] args, TextWriter output, TextWriter error)
+    {
+        error = new VisibleWriter(error, isTerminal: true);
+        output = new VisibleWriter(output, isTerminal: !Console.IsOutputRedirected);
+        try
+        {
+            return RunParsed(args, output, error);
+        }
+        catch (OutputLostException lost)
+        {
+            error.WriteLine($"relist: {lost.Message} The result is not complete.");
+        }
+        catch (OutOfMemoryException)
+        {
+            error.WriteLine("relist: the input needs more memory than relist takes. Split it into smaller files.");
+        }
+        catch (Exception fault)
+        {
+            error.WriteLine($"relist: this is a fault of relist itself ({fault.GetType().Name}: {fault.Message})");
+            if (Environment.GetEnvironmentVariable("RELIST_TRACE") is { Length: > 0 })
+                error.WriteLine(fault.ToString());
+        }
+
+        return ExitCodes.Unusable;
+    }
+
+    private static int RunParsed(string[] args, TextWriter output, TextWriter error)
     {
         var root = new RootCommand(
             "Turns printed listings of mid-range PIC assembly into source, explains them and builds HEX files."
         );
+        // '[suggest]' and its like are names of files, as all else is.
+        root.Directives.Clear();
         foreach (IVerb verb in Verbs)
         {
             Command command = verb.Create();
@@ -35,8 +64,16 @@ internal static class CommandLine
             root.Subcommands.Add(command);
         }
 
-        ParseResult parsed = root.Parse(args);
-        int code = parsed.Invoke(new InvocationConfiguration { Output = output, Error = error });
+        // A file may be called '@name': it is a file, and not a list of further arguments.
+        ParseResult parsed = root.Parse(args, new ParserConfiguration { ResponseFileTokenReplacer = null });
+        int code = parsed.Invoke(
+            new InvocationConfiguration
+            {
+                Output = output,
+                Error = error,
+                EnableDefaultExceptionHandler = false,
+            }
+        );
         return parsed.Errors.Count > 0 ? ExitCodes.Unusable : code;
     }
 }

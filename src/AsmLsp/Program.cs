@@ -12,5 +12,6 @@ internal static class Program
         args is ["serve", .. var rest] && !rest.Any(ServeVerb.AsksForHelp) ? ServeVerb.Run(rest) : RunCommandLine(args);
 
     [MethodImpl(MethodImplOptions.NoInlining)]
-    private static int RunCommandLine(string[] args) => CommandLine.Run(args, Console.Out, Console.Error);
+    private static int RunCommandLine(string[] args) =>
+        CommandLine.Run(args, StandardStreams.OutputWriter(), StandardStreams.ErrorWriter());
 }

@@ -78,7 +78,13 @@ public sealed class ProgramBuilderTests : IDisposable
         string path = folder.Write("source/kit.asm", source);
         (DiskProgram? disk, _) = DiskProgram.Load(path, "16F84A");
         var program = disk!.Assemble();
-        return ProgramBuilder.Build(program, [.. program.Problems], folder["kit.hex"], isNamed: isNamed);
+        return ProgramBuilder.Build(
+            program,
+            [.. program.Problems],
+            isNamed
+                ? HexPlace.Named(folder["kit.hex"])
+                : new HexPlace(folder["kit.hex"], HexPlaceKind.Beside, new WorkspaceBounds([folder.Path]))
+        );
     }
 
     private string[] Names() =>

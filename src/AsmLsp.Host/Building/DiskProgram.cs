@@ -11,7 +11,8 @@ public sealed class DiskProgram
         IncludeResolver includes,
         AssemblyOptions options,
         WorkspaceFile project,
-        string? projectFolder,
+        string? projectPath,
+        WorkspaceBounds bounds,
         IReadOnlyList<string> notes
     )
     {
@@ -19,7 +20,8 @@ public sealed class DiskProgram
         Includes = includes;
         Options = options;
         Project = project;
-        ProjectFolder = projectFolder;
+        ProjectPath = projectPath;
+        Bounds = bounds;
         Notes = notes;
     }
 
@@ -35,8 +37,14 @@ public sealed class DiskProgram
     /// <summary>The project file, or an empty one.</summary>
     public WorkspaceFile Project { get; }
 
+    /// <summary>The full path of the project file, or null where there is none.</summary>
+    public string? ProjectPath { get; }
+
     /// <summary>The folder of the project file, or null where there is none.</summary>
-    public string? ProjectFolder { get; }
+    public string? ProjectFolder => ProjectPath is null ? null : Path.GetDirectoryName(ProjectPath);
+
+    /// <summary>Where a build may write without being told.</summary>
+    public WorkspaceBounds Bounds { get; }
 
     /// <summary>What a person should know about how the source and the project file were read.</summary>
     public IReadOnlyList<string> Notes { get; }
@@ -49,15 +57,17 @@ public sealed class DiskProgram
     /// <param name="path">The source.</param>
     /// <param name="device">A chip that goes before what the project file says, or null.</param>
     /// <param name="includeFolders">Folders to look for includes in, before those of the project file.</param>
+    /// <param name="projectFile">The project file that a person named; null looks for one, not above the workspace.</param>
     public static (DiskProgram? Program, LoadFailure? Failure) Load(
         string path,
         string? device = null,
-        IReadOnlyList<string>? includeFolders = null
+        IReadOnlyList<string>? includeFolders = null,
+        string? projectFile = null
     )
     {
         var loader = new FileLoader();
         return loader.Load(path).TryGet(out LoadedFile? file, out LoadFailure? failure)
-            ? (Of(file, loader, device, includeFolders ?? []), null)
+            ? (Of(file, loader, device, includeFolders ?? [], projectFile), null)
             : (null, failure);
     }
 
@@ -66,7 +76,8 @@ public sealed class DiskProgram
         LoadedFile file,
         FileLoader loader,
         string? device,
-        IReadOnlyList<string> includeFolders
+        IReadOnlyList<string> includeFolders,
+        string? projectFile = null
     )
     {
         ArgumentNullException.ThrowIfNull(file);
@@ -74,7 +85,11 @@ public sealed class DiskProgram
         if (file.Note is { } note)
             notes.Add(note);
         string folder = Path.GetDirectoryName(Path.GetFullPath(file.Path)) ?? "/";
-        (WorkspaceFile project, string? projectFolder) = FindProject(loader, folder, notes);
+        var bounds = WorkspaceBounds.OfSource(folder);
+        (WorkspaceFile project, string? projectPath) = FindProject(loader, folder, projectFile, notes);
+        string? projectFolder = projectPath is null ? null : Path.GetDirectoryName(projectPath);
+        if (projectFile is not null && projectFolder is not null)
+            bounds = bounds.With(projectFolder);
         IEnumerable<string> further = project.IncludeFolders.Select(f => Path.GetFullPath(f, projectFolder ?? folder));
         var search = new IncludeSearch(
             projectFolder is null ? [] : [projectFolder],
@@ -86,7 +101,8 @@ public sealed class DiskProgram
             new IncludeResolver(search, loader),
             new AssemblyOptions { Chip = device, ProjectChip = project.Chip },
             project,
-            projectFolder,
+            projectPath,
+            bounds,
             notes
         );
     }
@@ -94,14 +110,32 @@ public sealed class DiskProgram
     /// <summary>Assembles the program.</summary>
     public ProgramAnalysis Assemble() => Assembler.Assemble(Root, Includes, Options);
 
-    private static (WorkspaceFile Project, string? Folder) FindProject(
+    /// <summary>Every file that an assembled program was made from, for a check of what is written.</summary>
+    public IEnumerable<string> Inputs(ProgramAnalysis program)
+    {
+        ArgumentNullException.ThrowIfNull(program);
+        return program.Files.Select(static f => f.Name).Concat(ProjectPath is null ? [] : [ProjectPath]);
+    }
+
+    private static (WorkspaceFile Project, string? Path) FindProject(
         FileLoader loader,
         string folder,
+        string? named,
         List<string> notes
     )
     {
-        if (WorkspaceFile.FindAbove(folder, null) is not { } path)
+        string? path = named is null
+            ? WorkspaceFile.FindAbove(folder, WorkspaceBounds.TopFor(folder))
+            : Path.GetFullPath(named);
+        if (path is null)
+        {
+            if (WorkspaceFile.FindAbove(folder, null) is { } above)
+                notes.Add(
+                    $"{above} is above the current folder and the source, so it does not count. To use it, add --project {above}."
+                );
             return (WorkspaceFile.Empty, null);
+        }
+
         if (!loader.Load(path).TryGet(out LoadedFile? file, out LoadFailure? failure))
         {
             notes.Add(failure.Message);
@@ -112,6 +146,6 @@ public sealed class DiskProgram
             file.Text.ToString()
         );
         notes.AddRange(problems.Select(p => p.Message));
-        return (project, Path.GetDirectoryName(path));
+        return (project, path);
     }
 }

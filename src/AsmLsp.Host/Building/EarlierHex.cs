@@ -27,12 +27,11 @@ internal static class EarlierHex
             return (null, null);
         for (int number = 1; number <= MostCopies; number++)
         {
-            string copy = Path.ChangeExtension(
-                path,
-                (number == 1 ? "before" : $"before-{number}") + Path.GetExtension(path)
-            );
-            if (!Path.Exists(copy))
-                return AtomicWriter.Write(copy, bytes) is { } fault ? (null, fault) : (copy, null);
+            string copy = CopyName(path, number);
+            if (!Path.Exists(copy) && !WorkspaceBounds.IsLink(copy))
+                return AtomicWriter.Write(copy, bytes, likeFile: path, followsLinks: false) is { } fault
+                    ? (null, fault)
+                    : (copy, null);
             if (FileLoader.ReadBytes(copy, out byte[] kept) is null && kept.AsSpan().SequenceEqual(bytes))
                 return (null, null);
         }
@@ -41,6 +40,21 @@ internal static class EarlierHex
             null,
             $"{Path.GetFileName(path)} is there already, and so are {MostCopies} copies of earlier ones: move some of them away."
         );
+    }
+
+    /// <summary>Whether something is at a path that is not written just as this program writes HEX files.</summary>
+    public static bool IsOfAnother(string path) =>
+        Path.Exists(path) && (FileLoader.ReadBytes(path, out byte[] bytes) is not null || !IsOfOurMaking(bytes));
+
+    // The longest name of a file on the usual disks has 255 bytes; the copy of a long name loses the end of its stem.
+    private static string CopyName(string path, int number)
+    {
+        const int longest = 255;
+        string ending = (number == 1 ? ".before" : $".before-{number}") + Path.GetExtension(path),
+            stem = Path.GetFileNameWithoutExtension(path);
+        while (stem.Length > 1 && Encoding.UTF8.GetByteCount(stem + ending) > longest)
+            stem = stem[..(char.IsLowSurrogate(stem[^1]) ? ^2 : ^1)];
+        return Path.Combine(Path.GetDirectoryName(path)!, stem + ending);
     }
 
     private static bool IsOfOurMaking(byte[] bytes)

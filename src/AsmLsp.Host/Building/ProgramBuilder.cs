@@ -26,41 +26,29 @@ public static class ProgramBuilder
     /// <summary>The code of the problem that marks a place as doubtful.</summary>
     public const string DoubtCode = "open-doubt";
 
-    /// <summary>Where the HEX file of a source goes when nobody says otherwise: beside it.</summary>
-    public static string DefaultHexPath(string sourcePath, WorkspaceFile project, string? projectFolder)
-    {
-        ArgumentNullException.ThrowIfNull(project);
-        return project.Output is { } output && projectFolder is not null
-            ? Path.GetFullPath(output, projectFolder)
-            : Path.ChangeExtension(sourcePath, ".hex");
-    }
-
     /// <summary>Writes the HEX of a program.</summary>
     /// <param name="program">The assembled program.</param>
     /// <param name="problems">All its problems, those of the printed text included.</param>
-    /// <param name="hexPath">Where the HEX goes.</param>
+    /// <param name="place">Where the HEX goes.</param>
     /// <param name="refuseDoubts">Whether an open doubt keeps it from being written, as an error does.</param>
-    /// <param name="isNamed">Whether the person named the HEX file for this build: then what stands there is theirs to overwrite. Otherwise a HEX of another's making is kept under another name.</param>
     public static BuildResult Build(
         ProgramAnalysis program,
         IReadOnlyCollection<Problem> problems,
-        string hexPath,
-        bool refuseDoubts = false,
-        bool isNamed = false
+        HexPlace place,
+        bool refuseDoubts = false
     )
     {
         ArgumentNullException.ThrowIfNull(program);
         ArgumentNullException.ThrowIfNull(problems);
+        ArgumentNullException.ThrowIfNull(place);
         BuildSummary summary = Summarize(program, problems);
-        if (Refusal(summary, hexPath, refuseDoubts) is { } refusal)
+        if (Refusal(summary, place.Path, refuseDoubts) is { } refusal)
             return new BuildResult(null, summary, refusal);
-        (string? kept, string? keepFault) = isNamed ? (null, null) : EarlierHex.Keep(hexPath);
-        if (keepFault is not null)
-            return new BuildResult(null, summary, keepFault);
         byte[] bytes = Encoding.ASCII.GetBytes(IntelHexWriter.Write(program.Image.Memory));
-        return AtomicWriter.Write(hexPath, bytes) is { } fault
-            ? new BuildResult(null, summary, fault)
-            : new BuildResult(hexPath, summary, null, kept);
+        (string? kept, string? fault) = place.Write(bytes);
+        return fault is not null
+            ? new BuildResult(null, summary, $"No HEX is written: {fault}", kept)
+            : new BuildResult(place.Path, summary, null, kept);
     }
 
     /// <summary>The figures of a program with its problems counted.</summary>

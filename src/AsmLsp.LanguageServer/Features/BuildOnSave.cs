@@ -121,7 +121,7 @@ internal sealed class BuildOnSaveHandler : IFeature
             written is null
             || (
                 written.Text is not null
-                && written.Path == ProgramBuild.HexPathOf(view.Program, view.Set.Snapshot.Settings)
+                && written.Path == ProgramBuild.PlaceOf(view).Path
                 && written == HexFile.Of(written.Path)
             );
     }

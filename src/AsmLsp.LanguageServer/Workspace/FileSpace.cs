@@ -59,10 +59,28 @@ internal sealed class FileSpace
         memory.Projects.GetOrAdd(
             folder,
             at =>
-                WorkspaceFile.FindAbove(at, null) is { } path && Read(path) is { } file
+                ProjectFileFor(at) is { } path && Read(path) is { } file
                     ? Project.Read(path, file)
                     : Project.None
         );
+
+    /// <summary>The folders in which something may be written without the person naming the place: those that are open, and that of a file.</summary>
+    public WorkspaceBounds BoundsOf(string file) =>
+        new(
+            Snapshot
+                .Folders.Select(static folder => folder.Path)
+                .Append(Path.IsPathFullyQualified(file) ? Path.GetDirectoryName(file) : null)
+                .OfType<string>()
+        );
+
+    // A project file above the workspace is somebody else's, unless the settings name it.
+    private string? ProjectFileFor(string folder)
+    {
+        string[] folders = [.. Snapshot.Folders.Select(static open => open.Path).OfType<string>()];
+        if (Snapshot.Settings.Project is { } named)
+            return Path.GetFullPath(Path.Combine(folders.FirstOrDefault() ?? folder, named));
+        return WorkspaceFile.FindAbove(folder, new WorkspaceBounds(folders).FolderOf(folder) ?? folder);
+    }
 
     /// <summary>The path that an include means, or null.</summary>
     public string? Find(string name, string from, Project project) =>

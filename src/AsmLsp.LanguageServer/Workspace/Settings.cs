@@ -45,6 +45,11 @@ internal sealed record Settings
             "Further folders to look for included files in; relative ones count from the workspace folder.",
             (settings, value) => settings with { Include = value }
         ),
+        Text(
+            "project",
+            "A project file (relist.json) above the workspace that counts nevertheless. A relative name counts from the workspace folder. Without it only one in the workspace counts.",
+            (settings, value) => settings with { Project = value }
+        ),
         Flag(
             "build.onSave",
             true,
@@ -112,6 +117,9 @@ internal sealed record Settings
 
     /// <summary>Further folders in which includes are looked for.</summary>
     public ImmutableArray<string> Include { get; init; } = [];
+
+    /// <summary>A project file outside the workspace that counts, or null.</summary>
+    public string? Project { get; init; }
 
     /// <summary>Whether saving a source writes the HEX file of its program too.</summary>
     public bool BuildOnSave { get; init; } = true;
@@ -185,10 +193,13 @@ internal sealed record Settings
 
     public override int GetHashCode() => HashCode.Combine(Rest(this), Include.Length);
 
-    private static (string?, string?, bool, string?, bool, int, (bool, bool, bool, bool, bool)) Rest(Settings of) =>
+    private static (string?, string?, string?, bool, string?, bool, int, (bool, bool, bool, bool, bool)) Rest(
+        Settings of
+    ) =>
         (
             of.Chip,
             of.Clock,
+            of.Project,
             of.BuildOnSave,
             of.Output,
             of.TidyOnSave,

@@ -40,8 +40,7 @@ internal static class ProgramBuild
         using WorkProgress? shown = await server
             .Client.BeginProgressAsync(progress, $"Building {name}", cancellable: false, cancellation)
             .ConfigureAwait(false);
-        string hexPath = HexPathOf(program, view.Set.Snapshot.Settings);
-        BuildResult result = ProgramBuilder.Build(program.Analysis, [.. program.AllProblems], hexPath);
+        BuildResult result = ProgramBuilder.Build(program.Analysis, [.. program.AllProblems], PlaceOf(view));
         if (result.Refusal is { } refusal)
         {
             server.Client.ShowMessage(MessageType.Error, $"{name}: {refusal}");
@@ -59,14 +58,18 @@ internal static class ProgramBuild
         return result.HexPath;
     }
 
-    /// <summary>Where the HEX file of a program goes: as the project file says, else the settings, else beside the source.</summary>
-    public static string HexPathOf(ProgramVersion program, Settings settings)
-    {
-        string source = program.Root.Name;
-        return program.Project.File.Output is null && settings.Output is { } output
-            ? Path.GetFullPath(output, Path.GetDirectoryName(source)!)
-            : ProgramBuilder.DefaultHexPath(source, program.Project.File, program.Project.Folder);
-    }
+    /// <summary>
+    /// Where the HEX file of a program goes: as the project file says, else the settings, else beside the source. Both may come with the workspace, so
+    /// that they decide within it only: the open folders, and that of the file which the person opened.
+    /// </summary>
+    public static HexPlace PlaceOf(FileView view) =>
+        HexPlace.Of(
+            view.Program.Root.Name,
+            view.Program.Project.File,
+            view.Program.Project.Folder,
+            view.Set.Files.BoundsOf(view.File.Name),
+            view.Set.Snapshot.Settings.Output
+        );
 
     /// <summary>What is open counts as it stands in the editor, so a file that was not saved is named: the HEX holds more than the disk does.</summary>
     private static string Unsaved(FileView view)
