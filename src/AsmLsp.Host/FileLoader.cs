@@ -69,15 +69,15 @@ public readonly record struct LoadResult
 /// <summary>Reads source files: from bytes to text, with every way of failing told in plain words.</summary>
 public sealed class FileLoader
 {
-    /// <summary>The longest file taken as a source text, in bytes: a thousand times the longest printed listing.</summary>
-    public const int MaxLength = 16 * 1024 * 1024;
+    /// <summary>The longest file taken as a source text, in bytes: some hundred times the longest printed listing.</summary>
+    public const int MaxLength = 8 * 1024 * 1024;
 
     private readonly ConcurrentDictionary<string, byte> noted = new();
 
     /// <summary>Reads a text file.</summary>
     public LoadResult Load(string path)
     {
-        ArgumentException.ThrowIfNullOrEmpty(path);
+        ArgumentNullException.ThrowIfNull(path);
         if (ReadBytes(path, out byte[] bytes) is { } failure)
         {
             return LoadResult.Of(failure.Kind, failure.Message);
@@ -125,8 +125,10 @@ public sealed class FileLoader
     /// <summary>Reads the bytes of a regular file of at most some length, in bytes; gives the reason where that fails.</summary>
     public static LoadFailure? ReadBytes(string path, int mostBytes, out byte[] bytes)
     {
-        ArgumentException.ThrowIfNullOrEmpty(path);
+        ArgumentNullException.ThrowIfNull(path);
         bytes = [];
+        if (path.Length == 0 || path.Contains('\0', StringComparison.Ordinal))
+            return new(LoadFailureKind.Missing, "There is no file without a usable name.");
         string name = Short(path);
         switch (FileKinds.Of(path))
         {

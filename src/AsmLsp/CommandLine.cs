@@ -66,6 +66,12 @@ internal static class CommandLine
 
         // A file may be called '@name': it is a file, and not a list of further arguments.
         ParseResult parsed = root.Parse(args, new ParserConfiguration { ResponseFileTokenReplacer = null });
+        if (parsed.Tokens.Any(static token => token.Value.Length == 0))
+        {
+            error.WriteLine("relist: an argument is empty: name a file, or leave it out.");
+            return ExitCodes.Unusable;
+        }
+
         int code = parsed.Invoke(
             new InvocationConfiguration
             {

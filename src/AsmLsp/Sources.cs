@@ -6,6 +6,7 @@ using AsmLsp.Core.Problems;
 using AsmLsp.Core.Text;
 using AsmLsp.Host;
 using AsmLsp.Host.Building;
+using AsmLsp.Rendering;
 
 namespace AsmLsp;
 
@@ -25,8 +26,37 @@ internal static class Sources
             HelpName = "FOLDER",
         };
 
+    public static Option<string?> ProjectOption() =>
+        new("--project")
+        {
+            Description =
+                "The project file. Without it a relist.json counts that is beside the source, or above it up to the current folder.",
+            HelpName = "relist.json",
+        };
+
+    /// <summary>Adds what options name to a check of outputs; '-' is standard output, and null nothing.</summary>
+    public static OutputCheck Writes(OutputCheck check, params ReadOnlySpan<(string Option, string? Path)> outputs)
+    {
+        foreach ((string option, string? path) in outputs)
+            if (path == Standard)
+                check.WritesStandardOutput();
+            else
+                check.Writes(option, path);
+        return check;
+    }
+
+    /// <summary>The check of a run that reads a source or a file, or standard input.</summary>
+    public static OutputCheck Reading(string input) =>
+        input == Standard ? new OutputCheck().ReadsStandardInput() : new OutputCheck().Reads(input);
+
     /// <summary>Loads a source; tells why where that fails, and gives null.</summary>
-    public static DiskProgram? Load(string path, string? device, string[]? includes, TextWriter error)
+    public static DiskProgram? Load(
+        string path,
+        string? device,
+        string[]? includes,
+        TextWriter error,
+        string? project = null
+    )
     {
         if (device is not null && Core.Devices.DeviceCatalog.Find(device) is null)
         {
@@ -34,29 +64,35 @@ internal static class Sources
             return null;
         }
 
-        DiskProgram? program;
+        if (project is not null && FileKinds.Of(project) != FileKind.Regular)
+        {
+            error.WriteLine($"relist: there is no project file {project}.");
+            return null;
+        }
+
+        DiskProgram? program = null;
+        string? fault = null;
         if (path == Standard)
         {
-            var loader = new FileLoader();
-            using Stream input = Console.OpenStandardInput();
-            using var bytes = new MemoryStream();
-            input.CopyTo(bytes);
-            string name = Path.Combine(Environment.CurrentDirectory, "standard-input.asm");
-            if (!loader.Decode(name, bytes.ToArray()).TryGet(out LoadedFile? file, out LoadFailure? fault))
+            fault = StandardInput.Read(static _ => FileLoader.MaxLength, out byte[] bytes);
+            if (fault is null)
             {
-                error.WriteLine($"relist: {fault.Message}");
-                return null;
+                var loader = new FileLoader();
+                string name = Path.Combine(Environment.CurrentDirectory, "standard-input.asm");
+                if (loader.Decode(name, bytes).TryGet(out LoadedFile? file, out LoadFailure? failure))
+                    program = DiskProgram.Of(file, loader, device, includes ?? [], project);
+                else
+                    fault = failure.Message;
             }
-
-            program = DiskProgram.Of(file, loader, device, includes ?? []);
         }
         else
         {
-            (program, LoadFailure? failure) = DiskProgram.Load(path, device, includes);
-            if (failure is not null)
-                error.WriteLine($"relist: {failure.Message}");
+            (program, LoadFailure? failure) = DiskProgram.Load(path, device, includes, project);
+            fault = failure?.Message;
         }
 
+        if (fault is not null)
+            error.WriteLine($"relist: {fault}");
         foreach (string note in program?.Notes ?? [])
             error.WriteLine($"relist: {note}");
         return program;
@@ -83,7 +119,7 @@ internal static class Sources
     {
         if (path == Standard)
         {
-            output.Write(text);
+            VisibleWriter.Data(output).Write(text);
             return true;
         }
 

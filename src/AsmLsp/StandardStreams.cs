@@ -22,10 +22,12 @@ internal static class StandardStreams
     public static Stream? Error() => IsGiven(2) ? Console.OpenStandardError() : null;
 
     /// <summary>A writer to standard output that tells by an <see cref="OutputLostException"/> where that does not take it.</summary>
-    public static TextWriter OutputWriter() => new StandardWriter(Output(), isOutput: true);
+    public static TextWriter OutputWriter() =>
+        OperatingSystem.IsWindows() ? Console.Out : new StandardWriter(Output(), isOutput: true);
 
     /// <summary>A writer to the error stream. Where that takes nothing, there is nobody to tell, and the work goes on.</summary>
-    public static TextWriter ErrorWriter() => new StandardWriter(Error(), isOutput: false);
+    public static TextWriter ErrorWriter() =>
+        OperatingSystem.IsWindows() ? Console.Error : new StandardWriter(Error(), isOutput: false);
 
     // What the runtime opens for itself is closed in programs that it starts; what a program is given to start with cannot be.
     private static bool IsGiven(int descriptor)
@@ -53,7 +55,12 @@ internal static class StandardStreams
     {
         private readonly StreamWriter? inner = stream is null
             ? null
-            : new StreamWriter(stream, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false), 16 * 1024, leaveOpen: true)
+            : new StreamWriter(
+                stream,
+                new UTF8Encoding(encoderShouldEmitUTF8Identifier: false),
+                16 * 1024,
+                leaveOpen: true
+            )
             {
                 AutoFlush = true,
             };
@@ -88,7 +95,8 @@ internal static class StandardStreams
                 lock (inner)
                     write(inner);
             }
-            catch (Exception fault) when (fault is IOException or UnauthorizedAccessException or ObjectDisposedException)
+            catch (Exception fault)
+                when (fault is IOException or UnauthorizedAccessException or ObjectDisposedException)
             {
                 Lose(fault.Message);
             }

@@ -110,4 +110,37 @@ public sealed class AtomicWriterTests : IDisposable
         await done.CancelAsync();
         await reader;
     }
+
+    [Fact]
+    public void What_a_killed_run_left_is_removed_by_the_next_for_the_same_file_and_nothing_else_is()
+    {
+        string path = folder.Write("a.hex", "old");
+        string own = Path.GetFileName(TemporaryNames.For(path));
+        // No process has this number: the largest on Linux is 4,194,304 (proc(5), pid_max).
+        string left = folder.Write(
+            own.Replace($"-{Environment.ProcessId}-", "-2000000000-", StringComparison.Ordinal),
+            "half"
+        );
+        string ofAnother = folder.Write(
+            Path.GetFileName(TemporaryNames.For(folder["b.hex"]))
+                .Replace($"-{Environment.ProcessId}-", "-2000000000-", StringComparison.Ordinal),
+            "half"
+        );
+        string running = folder.Write(
+            own.Replace($"-{Environment.ProcessId}-", "-1-", StringComparison.Ordinal),
+            "being written"
+        );
+        Assert.Null(AtomicWriter.Write(path, "new"u8));
+        Assert.False(File.Exists(left));
+        Assert.True(File.Exists(ofAnother));
+        Assert.True(File.Exists(running));
+    }
+
+    [Fact]
+    public void Name_as_long_as_the_disk_allows_is_written()
+    {
+        string path = folder[new string('n', 251) + ".hex"];
+        Assert.Null(AtomicWriter.Write(path, "new"u8));
+        Assert.Equal("new", File.ReadAllText(path));
+    }
 }

@@ -22,17 +22,27 @@ internal sealed class RelistProcess : IDisposable
 
     public int Id => process.Id;
 
-    public static RelistProcess Start(params string[] arguments)
-    {
-        string program = Environment.GetEnvironmentVariable("RELIST_EXECUTABLE") is { Length: > 0 } given
+    /// <summary>The executable.</summary>
+    public static string Program { get; } =
+        Environment.GetEnvironmentVariable("RELIST_EXECUTABLE") is { Length: > 0 } given
             ? given
             : Path.Combine(AppContext.BaseDirectory, OperatingSystem.IsWindows() ? "relist.exe" : "relist");
+
+    public static RelistProcess Start(params string[] arguments) => Start(Program, null, arguments);
+
+    /// <summary>A line of the shell, in which <c>$RELIST</c> is the executable: for streams that are closed, full or files.</summary>
+    public static RelistProcess Shell(string folder, string line) => Start("/bin/sh", folder, "-c", line);
+
+    private static RelistProcess Start(string program, string? folder, params string[] arguments)
+    {
         var start = new ProcessStartInfo(program, arguments)
         {
             RedirectStandardInput = true,
             RedirectStandardOutput = true,
             RedirectStandardError = true,
+            WorkingDirectory = folder ?? "",
         };
+        start.Environment["RELIST"] = Program;
         return new(Process.Start(start) ?? throw new InvalidOperationException($"{program} did not start."));
     }
 

@@ -44,6 +44,21 @@ public static class VisibleText
         return shown.Append(text, from, text.Length - from).ToString();
     }
 
+    /// <summary>A JSON text with the hidden characters in its strings written as escapes (RFC 8259, section 7), which means the same.</summary>
+    public static string InJson(string json)
+    {
+        ArgumentNullException.ThrowIfNull(json);
+        if (FirstHidden(json, 0) < 0)
+            return json;
+        var safe = new StringBuilder(json.Length + 32);
+        foreach (char c in json)
+            if (c > '\u007E' && IsHidden(c))
+                safe.Append(CultureInfo.InvariantCulture, $"\\u{(int)c:X4}");
+            else
+                safe.Append(c);
+        return safe.ToString();
+    }
+
     /// <summary>How a character that cannot be seen is shown.</summary>
     public static string Number(char c) => string.Create(CultureInfo.InvariantCulture, $"\u27E8U+{(int)c:X4}\u27E9");
 

@@ -19,6 +19,10 @@ public static class ArchiveCheck
     /// <summary>Whether a folder is an archive.</summary>
     public static bool IsArchive(string folder) => ArchiveFolder.IsArchive(folder);
 
+    /// <summary>The files of an archive, by their full paths: renewing it reads them. None where the folder is no archive.</summary>
+    public static IEnumerable<string> FilesOf(string folder) =>
+        folder.Length > 0 && ArchiveFolder.IsArchive(folder) ? ArchiveFolder.NamesOf(Path.GetFullPath(folder)) : [];
+
     /// <summary>Checks an archive.</summary>
     public static ArchiveVerdict Of(string folder)
     {

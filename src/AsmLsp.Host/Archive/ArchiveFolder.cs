@@ -36,6 +36,18 @@ internal sealed class ArchiveFolder
     public static bool IsArchive(string folder) =>
         Directory.Exists(folder) && FileKinds.Of(System.IO.Path.Combine(folder, ArchiveNames.Sums)) == FileKind.Regular;
 
+    /// <summary>The full paths of what the list of an archive names, and of the list.</summary>
+    public static IEnumerable<string> NamesOf(string folder)
+    {
+        string list = System.IO.Path.Combine(folder, ArchiveNames.Sums);
+        IEnumerable<string> names =
+            FileLoader.ReadBytes(list, out byte[] bytes) is null
+            && Checksums.Read(Encoding.UTF8.GetString(bytes)) is { } sums
+                ? sums.Keys
+                : [];
+        return names.Append(ArchiveNames.Sums).Select(n => System.IO.Path.Combine(folder, n));
+    }
+
     /// <summary>Reads an archive; gives the reason in words where it cannot be read.</summary>
     public static (ArchiveFolder? Folder, string? Failure) Read(string folder)
     {

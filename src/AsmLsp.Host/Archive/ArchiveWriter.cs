@@ -3,6 +3,8 @@ using System.Text;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Hex;
 using AsmLsp.Core.Text;
+using AsmLsp.Host.Building;
+using AsmLsp.Host.Recovering;
 using AsmLsp.Host.Review;
 
 namespace AsmLsp.Host.Archive;
@@ -41,7 +43,7 @@ public static class ArchiveWriter
     /// <summary>The program of a source in an archive.</summary>
     internal static ProgramAnalysis Assemble(string path, SourceText text, string? device)
     {
-        var includes = new IncludeResolver(new IncludeSearch([], [], DiskView.Instance), new FileLoader());
+        var includes = new DocumentIncludes(Path.GetDirectoryName(path), []);
         return Assembler.Assemble(new SourceFile(path, text), includes, new AssemblyOptions { Chip = device });
     }
 
@@ -78,10 +80,9 @@ public static class ArchiveWriter
         string? above = Path.GetDirectoryName(Path.TrimEndingDirectorySeparator(path));
         if (above is null || !Directory.Exists(above))
             return Refused($"{path} could not be written: the folder that it is to be in does not exist.");
-        string temporary = Path.Combine(
-            above,
-            $".{Path.GetFileName(Path.TrimEndingDirectorySeparator(path))}.{Guid.NewGuid():N}.tmp"
-        );
+        string whole = Path.TrimEndingDirectorySeparator(path);
+        TemporaryNames.Clean(whole);
+        string temporary = TemporaryNames.For(whole);
         try
         {
             Directory.CreateDirectory(temporary);
@@ -178,11 +179,19 @@ public static class ArchiveWriter
                 return reason;
         }
 
-        // A HEX that the source does not build to any more must not lie beside it.
+        // A HEX that the source does not build to any more must not lie beside it. All else may be a person's own, listed or not.
         foreach (string name in earlier.Files.Keys.Where(n => !files.ContainsKey(n)))
         {
-            File.Delete(Path.Combine(earlier.Path, name));
-            notes.Add($"{name} was taken out of the archive: it belongs to an earlier state of the source.");
+            string path = Path.Combine(earlier.Path, name);
+            if (name == ArchiveNames.Hex && !EarlierHex.IsOfAnother(path))
+            {
+                File.Delete(path);
+                notes.Add($"{name} was taken out of the archive: it belongs to an earlier state of the source.");
+            }
+            else
+            {
+                notes.Add($"{name} is no longer part of the archive; the file is left where it is.");
+            }
         }
 
         return AtomicWriter.Write(Path.Combine(earlier.Path, ArchiveNames.Sums), files[ArchiveNames.Sums]);

@@ -37,8 +37,7 @@ public sealed record HexPlace(string Path, HexPlaceKind Kind, WorkspaceBounds? B
     )
     {
         ArgumentNullException.ThrowIfNull(project);
-        return
-            project.Output is { } output && projectFolder is not null
+        return project.Output is { } output && projectFolder is not null
                 ? new(System.IO.Path.GetFullPath(output, projectFolder), HexPlaceKind.Configured, bounds)
             : setting is not null
                 ? new(

@@ -54,8 +54,9 @@ internal readonly record struct FileStatus(int Mode, FileIdentity Identity)
                         ? isOld
                             ? MacFStat64(folder, answer)
                             : MacFStat(folder, answer)
-                    : isOld ? MacStat64(name, answer)
-                    : MacStat(name, answer);
+                        : isOld
+                            ? MacStat64(name, answer)
+                            : MacStat(name, answer);
                 return result != 0
                     ? null
                     : new FileStatus(

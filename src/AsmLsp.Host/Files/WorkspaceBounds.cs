@@ -38,10 +38,11 @@ public sealed class WorkspaceBounds(IEnumerable<string> folders)
             return $"{full} is outside the workspace. Only 'relist build -o' writes there.";
         string at = folder;
         foreach (
-            string part in Below(folder, full)!.Split(
-                [Path.DirectorySeparatorChar, Path.AltDirectorySeparatorChar],
-                StringSplitOptions.RemoveEmptyEntries
-            )
+            string part in Below(folder, full)!
+                .Split(
+                    [Path.DirectorySeparatorChar, Path.AltDirectorySeparatorChar],
+                    StringSplitOptions.RemoveEmptyEntries
+                )
         )
         {
             at = Path.Combine(at, part);

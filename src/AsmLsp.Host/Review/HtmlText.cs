@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Host.Review;
 
@@ -83,8 +84,8 @@ internal sealed class HtmlText
                     safe.Append(c);
                     break;
                 default:
-                    if (char.IsControl(c) || char.IsSurrogate(c) || c is '\uFFFE' or '\uFFFF' || TurnsOrder(c))
-                        safe.Append(CultureInfo.InvariantCulture, $"\u27E8U+{(int)c:X4}\u27E9");
+                    if (VisibleText.IsHidden(c) || char.IsSurrogate(c))
+                        safe.Append(VisibleText.Number(c));
                     else
                         safe.Append(c);
                     break;
@@ -93,14 +94,4 @@ internal sealed class HtmlText
 
         return safe.ToString();
     }
-
-    private static bool TurnsOrder(char c) =>
-        c
-            is '\u061C'
-                or '\u200E'
-                or '\u200F'
-                or (>= '\u202A' and <= '\u202E')
-                or (>= '\u2066' and <= '\u2069')
-                or '\u2028'
-                or '\u2029';
 }

@@ -58,10 +58,7 @@ internal sealed class FileSpace
     public Project ProjectOf(string folder) =>
         memory.Projects.GetOrAdd(
             folder,
-            at =>
-                ProjectFileFor(at) is { } path && Read(path) is { } file
-                    ? Project.Read(path, file)
-                    : Project.None
+            at => ProjectFileFor(at) is { } path && Read(path) is { } file ? Project.Read(path, file) : Project.None
         );
 
     /// <summary>The folders in which something may be written without the person naming the place: those that are open, and that of a file.</summary>

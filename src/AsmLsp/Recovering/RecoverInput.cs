@@ -4,8 +4,6 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Document;
 using AsmLsp.Core.Recovery.Printed;
-using AsmLsp.Core.Text;
-using AsmLsp.Host;
 using AsmLsp.Host.Recovering;
 using AsmLsp.Host.Scans;
 using AsmLsp.Pdf;
@@ -15,49 +13,41 @@ namespace AsmLsp.Recovering;
 /// <summary>Reads a document or a paste and recovers its program; tells in words where that cannot be done, and gives null.</summary>
 internal static class RecoverInput
 {
-    // A thousand printed pages of a hundred lines have less.
-    private const int MostTextBytes = 2 * 1024 * 1024;
-
     /// <summary>The document of a request with what is recovered from it.</summary>
     public static RecoveredDocument? Recover(RecoverRequest request, TextWriter error, CancellationToken stop)
     {
-        if (!TryRead(request.Input, error, out byte[] bytes))
-            return null;
-        string path =
-            request.Input == Sources.Standard ? Path.GetFullPath(request.InputName) : Path.GetFullPath(request.Input);
-        if (bytes.Length == 0)
+        if (request.Chip is { } chip && Core.Devices.DeviceCatalog.Find(chip) is null)
         {
-            error.WriteLine(
-                $"relist: {(request.Input == Sources.Standard ? "standard input" : request.Input)} is empty (0 bytes). Copy or download it again. Nothing is written."
-            );
+            error.WriteLine($"relist: no chip called {chip} is known here. 'relist chips' lists those that are.");
             return null;
         }
 
-        if (Options(path, request, error) is not { } options)
-            return null;
-        var wanted = new DocumentRecoveryOptions
+        DocumentRequest wanted = Wanted(request);
+        if (request.Input == Sources.Standard)
         {
-            Text = options,
-            Pages = request.Pages,
-            Listing = request.Listing,
-            KeepProse = request.KeepProse,
-        };
-        if (DocumentFile.KindOf(bytes) != DocumentFileKind.Text)
-        {
-            if (ReadDocument(bytes, request, error, stop) is not { } document)
+            if (StandardInput.Read(DocumentRecoverer.MostBytesOf, out byte[] bytes) is { } fault)
+            {
+                error.WriteLine($"relist: {fault}");
                 return null;
-            return new RecoveredDocument(
-                request.InputName,
-                bytes,
-                document,
-                null,
-                DocumentRecovery.Run(document, wanted)
-            );
+            }
+
+            wanted = wanted with { Bytes = bytes };
         }
 
-        return ReadText(path, bytes, error) is { } text
-            ? new RecoveredDocument(request.InputName, bytes, null, text, PasteRecovery.Run(text, wanted))
-            : null;
+        try
+        {
+            RecoveryOutcome outcome = DocumentRecoverer.Recover(wanted, stop);
+            foreach (string note in outcome.Notes)
+                error.WriteLine($"relist: {note}");
+            if (outcome.Failure is { } failure)
+                error.WriteLine($"relist: {failure}");
+            return outcome.Document;
+        }
+        catch (OperationCanceledException)
+        {
+            error.WriteLine("relist: stopped; nothing is written.");
+            return null;
+        }
     }
 
     /// <summary>Writes the listings of a document, each with its place, size, chip and first lines; gives the exit code.</summary>
@@ -102,16 +92,10 @@ internal static class RecoverInput
         );
         foreach (FoundListing listing in listings)
         {
-            var wanted = new DocumentRecoveryOptions
-            {
-                Text = Options(Path.GetFullPath(request.InputName), request, error)!,
-                Pages = request.Pages,
-                Listing = listing.Number,
-            };
             RecoveryResult result =
-                listing.Number == 1 ? first.Result
-                : first.Printed is { } printed ? DocumentRecovery.Run(printed, wanted)
-                : PasteRecovery.Run(first.Pasted!, wanted);
+                listing.Number == 1
+                    ? first.Result
+                    : DocumentRecoverer.Another(Wanted(request) with { Listing = listing.Number }, first);
             output.WriteLine(
                 string.Create(
                     CultureInfo.InvariantCulture,
@@ -127,92 +111,15 @@ internal static class RecoverInput
         return ExitCodes.Clean;
     }
 
-    private static bool TryRead(string input, TextWriter error, out byte[] bytes)
-    {
-        if (input == Sources.Standard)
+    private static DocumentRequest Wanted(RecoverRequest request) =>
+        new(Path.GetFullPath(request.Input == Sources.Standard ? request.InputName : request.Input))
         {
-            using Stream stream = Console.OpenStandardInput();
-            using var all = new MemoryStream();
-            stream.CopyTo(all);
-            bytes = all.ToArray();
-            return true;
-        }
-
-        if (FileLoader.ReadBytes(input, ReadingLimits.Default.FileBytes, out bytes) is not { } failure)
-            return true;
-        error.WriteLine($"relist: {failure.Message}");
-        return false;
-    }
-
-    private static RecoveryOptions? Options(string path, RecoverRequest request, TextWriter error)
-    {
-        var search = new IncludeSearch([], [.. request.Includes.Select(Path.GetFullPath)], DiskView.Instance);
-        if (request.Chip is not null && Core.Devices.DeviceCatalog.Find(request.Chip) is null)
-        {
-            error.WriteLine(
-                $"relist: no chip called {request.Chip} is known here. 'relist chips' lists those that are."
-            );
-            return null;
-        }
-
-        return new RecoveryOptions
-        {
-            Name = path,
-            Includes = new IncludeResolver(search, new FileLoader()),
+            Name = request.InputName,
+            Pages = request.Pages,
+            Listing = request.Listing,
+            KeepProse = request.KeepProse,
             Assembly = new AssemblyOptions { Chip = request.Chip },
+            Includes = request.Includes,
+            Reader = () => new RecognizingReader(new PdfReader(), new ScanRecognizer(), request.Pages),
         };
-    }
-
-    private static PrintedDocument? ReadDocument(
-        byte[] bytes,
-        RecoverRequest request,
-        TextWriter error,
-        CancellationToken stop
-    )
-    {
-        try
-        {
-            if (
-                new RecognizingReader(new PdfReader(), new ScanRecognizer(), request.Pages)
-                    .Read(bytes, stop)
-                    .TryGet(out PrintedDocument? document, out PrintedFailure? failure)
-            )
-                return document;
-            error.WriteLine($"relist: {failure.Message}");
-        }
-        catch (OperationCanceledException)
-        {
-            error.WriteLine("relist: stopped; nothing is written.");
-        }
-
-        return null;
-    }
-
-    private static SourceText? ReadText(string path, byte[] bytes, TextWriter error)
-    {
-        if (bytes.Length > MostTextBytes)
-        {
-            error.WriteLine(
-                string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"relist: {Path.GetFileName(path)} is {bytes.Length / (1024.0 * 1024.0):0.#} MB long; pasted text is recovered up to {MostTextBytes / (1024 * 1024)} MB, many times the longest printed listing."
-                )
-            );
-            return null;
-        }
-
-        if (!new FileLoader().Decode(path, bytes).TryGet(out LoadedFile? file, out LoadFailure? failure))
-        {
-            error.WriteLine($"relist: {failure.Message}");
-            return null;
-        }
-
-        if (file.Note is { } note)
-            error.WriteLine($"relist: {note}");
-        // What is written ends with a line end, as every document does.
-        string content = file.Text.ToString();
-        SourceText text =
-            content.Length > 0 && content[^1] is not ('\n' or '\r') ? SourceText.From(content + "\n") : file.Text;
-        return text.WithEncoding(TextEncoding.Utf8);
-    }
 }

@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using AsmLsp.Host;
+using AsmLsp.Host.Archive;
 
 namespace AsmLsp.Recovering;
 
@@ -45,6 +47,18 @@ internal sealed record RecoverRequest(string Input, string? Output)
     /// <summary>The name of the input as it is told to people.</summary>
     public string InputName =>
         Input == Sources.Standard ? "standard-input.asm" : Path.GetFileName(Path.GetFullPath(Input));
+
+    /// <summary>Everything that this run reads and writes, held against each other.</summary>
+    /// <param name="included">The files that the program of the document included.</param>
+    public OutputCheck Check(IEnumerable<string> included)
+    {
+        OutputCheck check =
+            Input == Sources.Standard ? new OutputCheck().ReadsStandardInput() : new OutputCheck().Reads(Input);
+        check.Reads(included);
+        if (Archive is { } folder)
+            check.Reads(ArchiveCheck.FilesOf(folder));
+        return Sources.Writes(check, ("-o", Output), ("--report", Report), ("--review", Review));
+    }
 
     /// <summary>Reads numbers of pages such as <c>1,4-6</c>; false where the text names none.</summary>
     public static bool TryPages(string? text, out ImmutableHashSet<int> pages)

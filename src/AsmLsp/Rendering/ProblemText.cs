@@ -1,5 +1,6 @@
 using System.Globalization;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Rendering;
 
@@ -31,10 +32,13 @@ internal static class ProblemText
             string source = problem.Place.File.Text[problem.Place.Line].Text;
             if (source.Trim().Length == 0 || source.Length > 200)
                 continue;
-            output.WriteLine("    " + source.Replace('\t', ' '));
             int start = Math.Min(problem.Place.Columns.Start, source.Length);
             int length = Math.Max(1, Math.Min(problem.Place.Columns.Length, source.Length - start));
-            output.WriteLine("    " + new string(' ', start) + new string('^', length));
+            // Counted as they are shown, so that the mark is under its place.
+            string before = VisibleText.Of(source[..start]),
+                marked = VisibleText.Of(source.Substring(start, Math.Min(length, source.Length - start)));
+            output.WriteLine("    " + source.Replace('\t', ' '));
+            output.WriteLine("    " + new string(' ', before.Length) + new string('^', Math.Max(1, marked.Length)));
         }
     }
 

@@ -4,6 +4,7 @@ using System.Text.Encodings.Web;
 using System.Text.Json;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Rendering;
 
@@ -42,7 +43,7 @@ internal static class RecoveryReport
             json.WriteEndArray();
         }
 
-        return Encoding.UTF8.GetString(stream.ToArray()) + "\n";
+        return VisibleText.InJson(Encoding.UTF8.GetString(stream.ToArray())) + "\n";
     }
 
     /// <summary>What a person must look at line by line; changes made without doubt are counted by kind.</summary>

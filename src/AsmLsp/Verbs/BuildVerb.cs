@@ -34,6 +34,7 @@ internal sealed class BuildVerb : IVerb
         };
         Option<string?> device = Sources.ChipOption();
         Option<string[]> includes = Sources.IncludeOption();
+        Option<string?> project = Sources.ProjectOption();
         var map = new Option<string?>("--map")
         {
             Description = "Also write every word with its address and source line to this file.",
@@ -54,6 +55,7 @@ internal sealed class BuildVerb : IVerb
             outputPath,
             device,
             includes,
+            project,
             map,
             against,
             strict,
@@ -64,6 +66,7 @@ internal sealed class BuildVerb : IVerb
                 parsed.GetValue(outputPath),
                 parsed.GetValue(device),
                 parsed.GetValue(includes),
+                parsed.GetValue(project),
                 parsed.GetValue(map),
                 parsed.GetValue(against),
                 parsed.GetValue(strict),
@@ -79,6 +82,7 @@ internal sealed class BuildVerb : IVerb
         string? outputPath,
         string? device,
         string[]? includes,
+        string? project,
         string? map,
         string? against,
         bool strict,
@@ -89,7 +93,7 @@ internal sealed class BuildVerb : IVerb
         HexReading? published = null;
         if (against is not null && !TryReadHex(against, error, out published))
             return ExitCodes.Unusable;
-        if (Sources.Load(source, device, includes, error) is not { } disk)
+        if (Sources.Load(source, device, includes, error, project) is not { } disk)
             return ExitCodes.Unusable;
         ProgramAnalysis program = disk.Assemble();
         foreach (string includeNote in disk.IncludeNotes)
@@ -97,13 +101,30 @@ internal sealed class BuildVerb : IVerb
         IReadOnlyList<Problem> problems = Sources.ProblemsOf(program);
         ProblemText.Write(error, problems.Where(p => p.Severity != Severity.Information), Sources.Shown);
 
+        HexPlace place =
+            outputPath is not null ? HexPlace.Named(outputPath)
+            : source == Sources.Standard
+                ? new HexPlace(Path.GetFullPath("standard-input.hex"), HexPlaceKind.Beside, disk.Bounds)
+            : HexPlace.Of(Path.GetFullPath(source), disk.Project, disk.ProjectFolder, disk.Bounds);
+        OutputCheck check = Sources.Reading(source).Reads(disk.Inputs(program));
+        if (against is not null)
+            check.Reads(against);
+        if (
+            Sources.Writes(check, (outputPath is null ? "the HEX file" : "-o", place.Path), ("--map", map)).Refusal is
+            { } clash
+        )
+        {
+            error.WriteLine($"relist: {clash}");
+            return ExitCodes.Unusable;
+        }
+
         BuildResult result;
         if (outputPath == Sources.Standard)
         {
             BuildSummary summary = ProgramBuilder.Summarize(program, problems);
             bool refused = summary.Errors > 0 || (strict && summary.Doubts > 0);
             if (!refused)
-                output.Write(IntelHexWriter.Write(program.Image.Memory));
+                VisibleWriter.Data(output).Write(IntelHexWriter.Write(program.Image.Memory));
             result = new BuildResult(
                 refused ? null : Sources.Standard,
                 summary,
@@ -112,14 +133,7 @@ internal sealed class BuildVerb : IVerb
         }
         else
         {
-            string hexPath =
-                outputPath
-                ?? (
-                    source == Sources.Standard
-                        ? Path.GetFullPath("standard-input.hex")
-                        : ProgramBuilder.DefaultHexPath(Path.GetFullPath(source), disk.Project, disk.ProjectFolder)
-                );
-            result = ProgramBuilder.Build(program, problems, hexPath, strict, isNamed: outputPath is not null);
+            result = ProgramBuilder.Build(program, problems, place, strict);
         }
 
         error.WriteLine(BuildSummaryText.Heading(program, result));

@@ -33,6 +33,7 @@ internal sealed class CheckVerb : IVerb
         format.AcceptOnlyFromAmong("text", "json", "sarif");
         Option<string?> device = Sources.ChipOption();
         Option<string[]> includes = Sources.IncludeOption();
+        Option<string?> project = Sources.ProjectOption();
         var command = new Command(
             "check",
             "Show the problems of sources. Exit code 0: nothing that a person must look at; 1: errors, warnings or doubts."
@@ -42,6 +43,7 @@ internal sealed class CheckVerb : IVerb
             format,
             device,
             includes,
+            project,
         };
         command.SetAction(parsed =>
             Run(
@@ -49,6 +51,7 @@ internal sealed class CheckVerb : IVerb
                 parsed.GetRequiredValue(format),
                 parsed.GetValue(device),
                 parsed.GetValue(includes),
+                parsed.GetValue(project),
                 parsed.InvocationConfiguration.Output,
                 parsed.InvocationConfiguration.Error
             )
@@ -61,6 +64,7 @@ internal sealed class CheckVerb : IVerb
         string format,
         string? device,
         string[]? includes,
+        string? project,
         TextWriter output,
         TextWriter error
     )
@@ -80,7 +84,7 @@ internal sealed class CheckVerb : IVerb
             }
 
             hasSources = true;
-            if (Sources.Load(file, device, includes, error) is not { } disk)
+            if (Sources.Load(file, device, includes, error, project) is not { } disk)
             {
                 unusable = true;
                 continue;
@@ -95,14 +99,15 @@ internal sealed class CheckVerb : IVerb
         switch (format)
         {
             case "json":
-                output.WriteLine(ProblemJson.Plain(problems, Sources.Shown));
+                VisibleWriter.Data(output).WriteLine(ProblemJson.Plain(problems, Sources.Shown));
                 break;
             case "sarif":
-                output.WriteLine(ProblemJson.Sarif(problems, Sources.Shown, LspServer.Version));
+                VisibleWriter.Data(output).WriteLine(ProblemJson.Sarif(problems, Sources.Shown, LspServer.Version));
                 break;
             default:
                 ProblemText.Write(output, problems, Sources.Shown);
-                if (hasSources)
+                // What could not be read has no problems that are known: 'no problems' would be wrong.
+                if (hasSources && !(unusable && problems.Count == 0))
                     error.WriteLine(ProblemText.Count(problems));
                 break;
         }

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Hex;
+using AsmLsp.Host;
 using AsmLsp.Host.Building;
 using AsmLsp.Host.Readings;
 using AsmLsp.Rendering;
@@ -139,21 +140,13 @@ internal sealed class CompareVerb : IVerb
     )
     {
         if (
-            merged is not null
-            && merged != Sources.Standard
-            && (IsSameFile(merged, first) || IsSameFile(merged, second))
-        )
-        {
-            error.WriteLine("relist: the merged reading must not go over one of the two: name another file with -o.");
-            return ExitCodes.Unusable;
-        }
-
-        if (
             Sources.Load(first, device, null, error) is not { } a
             || Sources.Load(second, device, null, error) is not { } b
         )
             return ExitCodes.Unusable;
-        var comparison = ReadingComparison.Of(a.Assemble(), b.Assemble());
+        ProgramAnalysis firstProgram = a.Assemble(),
+            secondProgram = b.Assemble();
+        var comparison = ReadingComparison.Of(firstProgram, secondProgram);
         foreach (
             (bool has, string file) in ((bool, string)[])
                 [(comparison.HasProgram.First, first), (comparison.HasProgram.Second, second)]
@@ -164,6 +157,13 @@ internal sealed class CompareVerb : IVerb
             error.WriteLine(
                 $"relist: {file} has no line of a program. Recover it first: relist recover {file} -o OUT.asm"
             );
+            return ExitCodes.Unusable;
+        }
+
+        OutputCheck check = Sources.Reading(first).Reads(a.Inputs(firstProgram)).Reads(b.Inputs(secondProgram));
+        if (Sources.Writes(check, ("-o", merged)).Refusal is { } clash)
+        {
+            error.WriteLine($"relist: {clash}");
             return ExitCodes.Unusable;
         }
 
@@ -180,9 +180,6 @@ internal sealed class CompareVerb : IVerb
 
     private static bool IsSource(string path) =>
         Path.GetExtension(path).ToLowerInvariant() is ".asm" or ".src" or ".inc";
-
-    private static bool IsSameFile(string a, string b) =>
-        b != Sources.Standard && Path.GetFullPath(a) == Path.GetFullPath(b);
 
     // File names alone where they tell the two apart.
     private static (string First, string Second) Names(string first, string second) =>

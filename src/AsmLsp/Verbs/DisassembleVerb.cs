@@ -2,6 +2,7 @@ using System.CommandLine;
 using AsmLsp.Core.Devices;
 using AsmLsp.Core.Disassembly;
 using AsmLsp.Core.Hex;
+using AsmLsp.Host;
 
 namespace AsmLsp.Verbs;
 
@@ -54,6 +55,12 @@ internal sealed class DisassembleVerb : IVerb
         if (DeviceCatalog.Find(chipName) is not { } device)
         {
             error.WriteLine($"relist: no chip called {chipName} is known here. 'relist chips' lists those that are.");
+            return ExitCodes.Unusable;
+        }
+
+        if (Sources.Writes(new OutputCheck().Reads(hex), ("-o", outputPath)).Refusal is { } clash)
+        {
+            error.WriteLine($"relist: {clash}");
             return ExitCodes.Unusable;
         }
 

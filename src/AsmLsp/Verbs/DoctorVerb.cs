@@ -92,7 +92,11 @@ internal sealed class DoctorVerb : IVerb
 
     private static bool Project(string folder, TextWriter output)
     {
-        string? path = WorkspaceFile.FindAbove(folder, null);
+        string? path = WorkspaceFile.FindAbove(folder, WorkspaceBounds.TopFor(Path.GetFullPath(folder)));
+        if (path is null && WorkspaceFile.FindAbove(folder, null) is { } above)
+            output.WriteLine(
+                $"project file above: {above} counts only with --project, or with the editor's setting project"
+            );
         WorkspaceFile project = WorkspaceFile.Empty;
         bool sound = true;
         if (path is null)

@@ -35,6 +35,7 @@ internal sealed class ExplainVerb : IVerb
         };
         Option<string?> device = Sources.ChipOption();
         Option<string[]> includes = Sources.IncludeOption();
+        Option<string?> project = Sources.ProjectOption();
         var clock = new Option<string?>("--clock")
         {
             Description = "The clock, such as 4MHz or 32.768kHz, for times.",
@@ -49,6 +50,7 @@ internal sealed class ExplainVerb : IVerb
             place,
             device,
             includes,
+            project,
             clock,
         };
         command.SetAction(parsed =>
@@ -57,6 +59,7 @@ internal sealed class ExplainVerb : IVerb
                 parsed.GetValue(place),
                 parsed.GetValue(device),
                 parsed.GetValue(includes),
+                parsed.GetValue(project),
                 parsed.GetValue(clock),
                 parsed.InvocationConfiguration.Output,
                 parsed.InvocationConfiguration.Error
@@ -70,6 +73,7 @@ internal sealed class ExplainVerb : IVerb
         string? place,
         string? device,
         string[]? includes,
+        string? project,
         string? clock,
         TextWriter output,
         TextWriter error
@@ -91,7 +95,7 @@ internal sealed class ExplainVerb : IVerb
             return ExitCodes.Unusable;
         }
 
-        if (Sources.Load(source, device, includes, error) is not { } disk)
+        if (Sources.Load(source, device, includes, error, project) is not { } disk)
             return ExitCodes.Unusable;
         double? rate = null;
         if ((clock ?? disk.Project.Clock) is { } text && (rate = ClockFinder.ReadRate(text)) is null)

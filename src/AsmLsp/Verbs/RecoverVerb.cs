@@ -129,18 +129,21 @@ internal sealed class RecoverVerb : IVerb
 
     private static int Run(RecoverRequest request, TextWriter output, TextWriter error, CancellationToken stop)
     {
-        if (
-            request.Output is not null and not Sources.Standard
-            && request.Input != Sources.Standard
-            && Path.GetFullPath(request.Input) == Path.GetFullPath(request.Output)
-        )
+        // Before the work, and once more when it is known what else was read.
+        if (request.Check([]).Refusal is { } early)
         {
-            error.WriteLine("relist: the source must not go over its own document: name another file with -o.");
+            error.WriteLine($"relist: {early}");
             return ExitCodes.Unusable;
         }
 
-        return RecoverInput.Recover(request, error, stop) is { } document
-            ? RecoverOutput.Write(request, document, output, error)
-            : ExitCodes.Unusable;
+        if (RecoverInput.Recover(request, error, stop) is not { } document)
+            return ExitCodes.Unusable;
+        IEnumerable<string> included = document
+            .Result.Program.Files.Where(f => f != document.Result.Program.Root)
+            .Select(static f => f.Name);
+        if (request.Check(included).Refusal is not { } refusal)
+            return RecoverOutput.Write(request, document, output, error);
+        error.WriteLine($"relist: {refusal}");
+        return ExitCodes.Unusable;
     }
 }

@@ -72,7 +72,7 @@ internal sealed class TidyVerb : IVerb
         if (diff)
             TextDiff.Write(output, before, after, Sources.Shown(program.Root.Name));
         else if (!check && file == Sources.Standard)
-            output.Write(after);
+            VisibleWriter.Data(output).Write(after);
         else if (!check && changed && Save(file, result.NewText, error) is { } failed)
             return failed;
 

@@ -180,7 +180,7 @@ public sealed class DiagnosticsTests
     [Fact]
     public async Task Include_is_seen_through_the_root_that_the_project_file_names()
     {
-        await using Desk desk = await Desk.StartAsync();
+        await using Desk desk = await Desk.StartAsync(inWorkspace: true);
         desk.Write("relist.json", """{ "root": "src/top.asm" }""");
         desk.Write(
             "src/top.asm",

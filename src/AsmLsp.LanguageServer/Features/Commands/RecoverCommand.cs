@@ -1,12 +1,13 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
+using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.Core.Text;
 using AsmLsp.Host;
+using AsmLsp.Host.Recovering;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Protocol;
 using AsmLsp.LanguageServer.Workspace;
@@ -19,9 +20,6 @@ namespace AsmLsp.LanguageServer.Features.Commands;
 /// </summary>
 internal sealed class RecoverCommand : ICommand
 {
-    /// <summary>The longest document that is read, in bytes; the reader has limits of its own.</summary>
-    private const int MostBytes = 256 * 1024 * 1024;
-
     public string Name => "relist.recover";
 
     public async Task<JsonElement?> RunAsync(
@@ -40,7 +38,12 @@ internal sealed class RecoverCommand : ICommand
             cancellation,
             shown?.Cancelled ?? CancellationToken.None
         );
-        RecoveryResult result = Recover(request, uri, either.Token);
+        RecoveryOutcome outcome = Recover(request, uri, either.Token);
+        if (outcome.Document is not { } recovered)
+            throw LspException.Refused(outcome.Failure!);
+        foreach (string note in outcome.Notes)
+            client.ShowMessage(MessageType.Warning, note);
+        RecoveryResult result = recovered.Result;
         if (result.Program.Image.Count == 0)
         {
             string? choice = result
@@ -74,47 +77,22 @@ internal sealed class RecoverCommand : ICommand
         return LspJson.Element(address);
     }
 
-    private static RecoveryResult Recover(RequestContext request, DocumentUri uri, CancellationToken cancellation)
+    private static RecoveryOutcome Recover(RequestContext request, DocumentUri uri, CancellationToken cancellation)
     {
-        string name = uri.Path ?? uri.Text;
-        var options = new RecoveryOptions
-        {
-            Name = name,
-            Includes = new RecordedIncludes(request.Programs.Files, Project.None),
-        };
-        if (request.Snapshot.Documents.GetValueOrDefault(uri) is { } open)
-        {
-            return PasteRecovery.Run(open.Text, new DocumentRecoveryOptions { Text = options });
-        }
-
-        if (uri.Path is not { } path)
-        {
+        OpenDocument? open = request.Snapshot.Documents.GetValueOrDefault(uri);
+        if (open is null && uri.Path is null)
             throw LspException.Refused($"{uri.Name} is neither open nor a file that can be read.");
-        }
-
-        if (FileLoader.ReadBytes(path, MostBytes, out byte[] bytes) is { } unreadable)
-        {
-            throw LspException.Refused(unreadable.Message);
-        }
-
-        if (DocumentFile.KindOf(bytes) == DocumentFileKind.Text)
-        {
-            return new FileLoader().Decode(path, bytes).TryGet(out LoadedFile? file, out LoadFailure? failure)
-                ? PasteRecovery.Run(
-                    file.Text.WithEncoding(TextEncoding.Utf8),
-                    new DocumentRecoveryOptions { Text = options }
-                )
-                : throw LspException.Refused(failure.Message);
-        }
-
-        if (request.Server.Documents is not { } reader)
-        {
-            throw LspException.Refused("This server was started without a reader for PDF documents.");
-        }
-
-        return reader().Read(bytes, cancellation).TryGet(out PrintedDocument? document, out PrintedFailure? fault)
-            ? DocumentRecovery.Run(document, new DocumentRecoveryOptions { Text = options })
-            : throw LspException.Refused(fault.Message);
+        return DocumentRecoverer.Recover(
+            new DocumentRequest(uri.Path ?? uri.Text)
+            {
+                Name = uri.Name,
+                Open = open?.Text,
+                OpenFile = request.Programs.Files.Open,
+                Assembly = new AssemblyOptions { ProjectChip = request.Settings.Chip },
+                Reader = request.Server.Documents,
+            },
+            cancellation
+        );
     }
 
     private static string FolderFor(Snapshot snapshot, DocumentUri uri) =>
