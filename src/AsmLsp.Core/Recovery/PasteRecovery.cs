@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+using AsmLsp.Core.Recovery.Audit;
 using AsmLsp.Core.Recovery.Document;
 using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.Core.Text;
@@ -20,7 +22,7 @@ public static class PasteRecovery
         if (document.Pages is [{ Number: 0 }])
             options = options with { Pages = [] };
         if (DocumentListings.Find(document, options.Pages).IsEmpty)
-            return TextRecovery.Run(pasted, options.Text);
+            return Audited(TextRecovery.Run(pasted, options.Text), pasted);
         RecoveryResult result = DocumentRecovery.Run(document, options);
         // Where the places of a paste mislead, its words may tell more: they do when all of the text makes a program without an error.
         bool isWhole =
@@ -33,12 +35,22 @@ public static class PasteRecovery
             && result.Program.HasErrors
             && TextRecovery.Run(pasted, options.Text) is { Program.HasErrors: false } read
         )
-            return read;
+            return Audited(read, pasted);
         return result with
         {
             Origins = [.. result.Origins.Select(o => OfText(o, lineOf))],
             Entries = [.. result.Entries.Select(static e => e.Page is 0 ? e with { Page = null } : e)],
         };
+    }
+
+    // The rows of a text that was not laid out as a page are its lines.
+    private static RecoveryResult Audited(RecoveryResult result, SourceText pasted)
+    {
+        var rows = ImmutableArray.CreateBuilder<PrintedLine>();
+        int number = 0;
+        foreach (TextLine line in pasted.Lines)
+            rows.Add(new PrintedLine(line.Text.TrimEnd(), 0, ++number, 0, number, "", 10, true));
+        return Auditor.Check([new PrintedPage(0, 0, 0, rows.ToImmutable(), [])], result);
     }
 
     private static LineOrigin OfText(LineOrigin origin, IReadOnlyDictionary<PrintedPlace, int> lineOf)

@@ -16,12 +16,13 @@ public class DocumentPageTests
         ["## Why it matters", "## Fix"],
     ];
 
-    // A picture, a damaged file and a font without a meaning cannot be shown in letters.
+    // A picture, a damaged file, a font without a meaning and the fault of a step of recovery cannot be shown in letters.
     private static readonly string[] WithoutExample =
     [
         DocumentCodes.UnreadPage,
         DocumentCodes.ReadingNote,
         DocumentCodes.RecognizedText,
+        DocumentCodes.NotAsPrinted,
     ];
 
     public static TheoryData<string> Codes => [.. DocumentCodes.All];

@@ -4,6 +4,7 @@ using System.Text;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery.Audit;
 using AsmLsp.Core.Recovery.Gutter;
 using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.Core.Syntax;
@@ -22,9 +23,8 @@ public static class DocumentRecovery
     {
         ArgumentNullException.ThrowIfNull(document);
         options ??= DocumentRecoveryOptions.Default;
-        PrintedPage[] pages = GluedNumbers.Part([
-            .. document.Pages.Where(p => options.Pages.IsEmpty || options.Pages.Contains(p.Number)),
-        ]);
+        PrintedPage[] read = [.. document.Pages.Where(p => options.Pages.IsEmpty || options.Pages.Contains(p.Number))];
+        PrintedPage[] pages = GluedNumbers.Part(read);
         var report = new DocumentReport();
         foreach (string note in document.Notes)
             report.Add(Severity.Warning, DocumentCodes.ReadingNote, note, null);
@@ -67,6 +67,7 @@ public static class DocumentRecovery
         result = RecognizedDoubts.Mark(result, lines);
         result = MissingHints.TellPlace(result);
         result = DocumentDoubts.Mark(result, listing.FirstPage);
+        result = Auditor.Check(read, result, PlacesElsewhere(listings, listing));
         return result with
         {
             Entries =
@@ -78,6 +79,15 @@ public static class DocumentRecovery
             ],
         };
     }
+
+    // Rows of the document's other programs are left out on purpose.
+    private static HashSet<PrintedPlace> PlacesElsewhere(List<Listing> listings, Listing chosen) =>
+        [
+            .. listings
+                .Where(l => l != chosen)
+                .SelectMany(static l => l.Lines)
+                .Select(static l => new PrintedPlace(l.Page, l.Number)),
+        ];
 
     private static Listing? Choose(List<Listing> listings, DocumentRecoveryOptions options, DocumentReport report)
     {

@@ -50,6 +50,9 @@ public static class DocumentCodes
         OddOperand,
         BlanksInText,
         UnknownCharacter,
+        LeftOutCode,
+        CodeInComment,
+        NotAsPrinted,
     ];
 
     /// <summary>No program was found.</summary>
@@ -120,4 +123,13 @@ public static class DocumentCodes
 
     /// <summary>A character whose meaning the document doesn't tell.</summary>
     public const string UnknownCharacter = "unknown-character";
+
+    /// <summary>A printed row that can be a part of the program and is not in the source.</summary>
+    public const string LeftOutCode = "left-out-code";
+
+    /// <summary>A part of a comment that can be a part of the program.</summary>
+    public const string CodeInComment = "code-in-comment";
+
+    /// <summary>A line that has other characters than its printed row, or another place.</summary>
+    public const string NotAsPrinted = "not-as-printed";
 }

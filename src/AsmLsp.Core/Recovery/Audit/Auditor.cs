@@ -1,0 +1,38 @@
+using AsmLsp.Core.Recovery.Printed;
+
+namespace AsmLsp.Core.Recovery.Audit;
+
+/// <summary>
+/// The last stage of recovery, which trusts none of the others. It sees the printed rows, the source with its doubts and what the source
+/// builds, and holds that nothing was lost or changed without a mark: each piece of each row is in a line, in a comment that the author wrote, or it
+/// is no code; each line that makes a word has the characters of its row. What it cannot prove becomes a doubt.
+/// </summary>
+internal static class Auditor
+{
+    /// <summary>The result with the doubts that the audit adds.</summary>
+    /// <param name="pages">The printed pages as they were read.</param>
+    /// <param name="result">The recovered source; its origins name places on the pages.</param>
+    /// <param name="elsewhere">Rows of other programs of the document, which were left out on purpose.</param>
+    public static RecoveryResult Check(
+        IReadOnlyList<PrintedPage> pages,
+        RecoveryResult result,
+        IReadOnlySet<PrintedPlace>? elsewhere = null
+    )
+    {
+        ArgumentNullException.ThrowIfNull(pages);
+        ArgumentNullException.ThrowIfNull(result);
+        if (result.Source.LineCount == 0)
+            return result;
+        var sheet = new AuditSheet(pages, result);
+        if (sheet.Rows.Count == 0)
+            return result;
+        List<RowGroup> groups = RowGroup.Of(sheet);
+        ChangedRows.Check(sheet, groups);
+        LeftOutRows.Check(sheet, elsewhere ?? new HashSet<PrintedPlace>());
+        SwallowedCode.Check(sheet);
+        PossibleRests.Check(sheet);
+        PageColumns.Check(sheet);
+        RowOrder.Check(sheet);
+        return sheet.ToResult();
+    }
+}

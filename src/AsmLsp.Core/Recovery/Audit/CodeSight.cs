@@ -1,0 +1,418 @@
+using AsmLsp.Core.Instructions;
+using AsmLsp.Core.Syntax;
+
+namespace AsmLsp.Core.Recovery.Audit;
+
+/// <summary>How surely a text is a statement of the language.</summary>
+internal enum Sight
+{
+    /// <summary>No statement.</summary>
+    None,
+
+    /// <summary>A statement whose words are words of a sentence, too, or whose names nobody knows.</summary>
+    Possible,
+
+    /// <summary>A whole statement.</summary>
+    Code,
+}
+
+/// <summary>
+/// Judges by the tables of the language alone whether a piece of text can be a statement that makes a word, a value or a choice: an operation with
+/// operands that fit, a bare operation, a directive. Text behind a statement is allowed where a gap parts the two.
+/// </summary>
+internal sealed class CodeSight(ProgramNames names)
+{
+    // As many blanks as no sentence has between two words.
+    private const int Gap = 2;
+
+    // Operations that are words of a sentence, too.
+    private static readonly HashSet<string> Words = new(StringComparer.OrdinalIgnoreCase)
+    {
+        "call",
+        "return",
+        "sleep",
+        "option",
+        "b",
+        "bc",
+        "end",
+        "list",
+        "if",
+        "else",
+        "while",
+        "data",
+        "dat",
+        "code",
+        "include",
+        "define",
+        "radix",
+        "processor",
+        "fill",
+        "res",
+        "de",
+        "da",
+        "dt",
+        "db",
+        "dw",
+        "set",
+        "macro",
+        "local",
+        "global",
+        "extern",
+        "constant",
+        "variable",
+        "tris",
+    };
+
+    // Directives that change no word, whatever becomes of them.
+    private static readonly HashSet<string> Harmless = new(StringComparer.OrdinalIgnoreCase)
+    {
+        "title",
+        "subtitle",
+        "stitle",
+        "subtitl",
+        "page",
+        "space",
+        "nolist",
+        "expand",
+        "noexpand",
+        "errorlevel",
+        "messg",
+        "error",
+        "__maxram",
+        "__badram",
+    };
+
+    private string text = "";
+    private SyntaxToken[] tokens = [];
+    private int at;
+    private int unknown;
+    private bool hasDefine;
+    private string own = "";
+
+    /// <summary>The column at which the statement found last starts.</summary>
+    public int FoundAt { get; private set; }
+
+    /// <summary>The column behind the statement found last.</summary>
+    public int FoundEnd { get; private set; }
+
+    /// <summary>The best statement that starts at the beginning of a text, behind its gutter, or behind a gap in it.</summary>
+    /// <param name="line">The text; columns are kept.</param>
+    /// <param name="from">The first column to look at.</param>
+    /// <param name="to">The column behind the last.</param>
+    public Sight Anywhere(string line, int from, int to)
+    {
+        Sight best = Sight.None;
+        int found = 0,
+            end = 0;
+        bool isHead = true;
+        for (int i = from; i < to && best < Sight.Code; i++)
+        {
+            if (line[i] == ' ')
+                continue;
+            bool starts =
+                i == from
+                || (line[i - 1] == ' ' && (isHead || i < from + Gap || line[i - 2] == ' '))
+                || (isHead && line[i - 1] is ':' or '|' or ')' or '.' or '>');
+            if (starts && At(line, i, to) is var sight && sight > best)
+                (best, found, end) = (sight, i, FoundEnd);
+            isHead = isHead && (char.IsAsciiHexDigit(line[i]) || IsGutterSign(line[i]));
+        }
+
+        (FoundAt, FoundEnd) = (found, end);
+        return best;
+    }
+
+    /// <summary>Whether an operation is a word of a sentence, too, or can be one without an operand.</summary>
+    public static bool IsWord(string operation) =>
+        Words.Contains(operation) || OperationWords.TakesNoOperand(operation);
+
+    /// <summary>Whether a sign parts the columns of a gutter.</summary>
+    public static bool IsGutterSign(char c) =>
+        c is '|' or ':' or '.' or ')' or '(' or '-' or '>' or '+' or '*' or '/' or '=';
+
+    /// <summary>How surely a statement starts at a column.</summary>
+    public Sight At(string line, int from, int to)
+    {
+        text = line[from..to];
+        tokens = Lexer.Lex(text);
+        at = 0;
+        unknown = 0;
+        hasDefine = false;
+        own = "";
+        Sight sight = Statement();
+        FoundAt = from;
+        FoundEnd = from + (at > 0 && at <= tokens.Length ? tokens[at - 1].End : 0);
+        return sight;
+    }
+
+    private Sight Statement()
+    {
+        Skip();
+        if (IsAtEnd)
+            return Sight.None;
+        bool label = false;
+        if (Kind == TokenKind.Name && OperationOf(at) == OperationKind.Unknown)
+        {
+            if (names.IsMacro(Word) || names.IsStatement(Word))
+            {
+                at++;
+                return Finish(Operands(int.MaxValue) >= 0, sentence: true);
+            }
+
+            if (IsSettings())
+                return Sight.Code;
+
+            int next = at + 1;
+            if (next < tokens.Length && tokens[next].Kind == TokenKind.Colon)
+                next++;
+            while (next < tokens.Length && tokens[next].Kind == TokenKind.Blank)
+                next++;
+            if (next >= tokens.Length || OperationOf(next) == OperationKind.Unknown)
+                return Sight.None;
+            label = true;
+            own = Word;
+            at = next;
+        }
+        else if (Kind != TokenKind.Name)
+            return Sight.None;
+
+        string word = Word.ToString();
+        OperationKind kind = OperationOf(at);
+        at++;
+        bool sentence = Words.Contains(word);
+        if (kind == OperationKind.Assignment)
+        {
+            if (!label)
+                return Sight.None;
+            return Finish(Operands(1) == 1 && unknown == 0, sentence);
+        }
+
+        if (kind == OperationKind.Instruction)
+            return Instruction(word, sentence);
+        return kind == OperationKind.Directive && !Harmless.Contains(word)
+            ? Directive(word.ToLowerInvariant(), label, sentence)
+            : Sight.None;
+    }
+
+    // '_XT_OSC & _WDT_OFF', whatever stands in front of it.
+    private bool IsSettings()
+    {
+        int ands = 0,
+            settings = 0;
+        foreach (SyntaxToken token in tokens)
+        {
+            if (token.Kind == TokenKind.Comment)
+                break;
+            if (token.Kind == TokenKind.Operator && text[token.Start] == '&')
+                ands++;
+            else if (token.Kind == TokenKind.Name && token.Length > 2 && text[token.Start] == '_')
+                settings++;
+        }
+
+        return ands > 0 && settings > 1;
+    }
+
+    private Sight Instruction(string word, bool sentence)
+    {
+        OperandKind operands =
+            InstructionSet.Find(word) is { } instruction ? instruction.Operands
+            : Shorthand.Find(word) is { } shorthand ? shorthand.Operands
+            : OperandKind.None;
+        if (operands == OperandKind.None)
+            return Finish(true, sentence);
+        int found = Operands(operands is OperandKind.RegisterDestination or OperandKind.RegisterBit ? 2 : 1);
+        bool fits = operands switch
+        {
+            OperandKind.RegisterBit => found == 2 || (found == 1 && hasDefine),
+            _ => found >= 1,
+        };
+        return Finish(fits, sentence);
+    }
+
+    private Sight Directive(string word, bool label, bool sentence)
+    {
+        Skip();
+        switch (word)
+        {
+            case "end" or "endc" or "endm" or "endif" or "endw" or "#endif" or "#endw" or "else" or "#else" or "exitm":
+                return Finish(true, sentence: true);
+            case "include" or "#include":
+                return
+                    !IsAtEnd
+                    && (Word is "<" or "\"" || Kind == TokenKind.Text || text.Contains('.', StringComparison.Ordinal))
+                    ? Sight.Code
+                    : Sight.None;
+            case "#define" or "#undefine" or "__config" or "__fuses" or "__idlocs":
+                return IsAtEnd ? Sight.None : Sight.Code;
+            case "list":
+                return text.Contains('=', StringComparison.Ordinal) ? Sight.Code : Sight.None;
+            case "macro":
+                return label ? Finish(Operands(int.MaxValue) >= 0, sentence) : Sight.None;
+            case "cblock" or "udata" or "udata_shr" or "udata_ovr" or "idata":
+                return Finish(Operands(1) >= 0, sentence: false);
+            case "ifdef" or "ifndef" or "#ifdef" or "#ifndef":
+                return Finish(Operands(1) == 1, sentence: false);
+            case "dt" or "db" or "dw" or "da" or "de" or "data" or "dat":
+                return Finish(Operands(int.MaxValue) >= 1 && unknown == 0, sentence);
+            case "define" or "constant" or "variable":
+                return Finish(Operands(int.MaxValue) >= 1, sentence: true);
+            case "local" or "global" or "extern" or "code":
+                return Finish(Operands(int.MaxValue) >= 0 && unknown == 0, sentence);
+            default:
+                return Finish(Operands(int.MaxValue) >= 1 && (unknown == 0 || !sentence), sentence);
+        }
+    }
+
+    // What follows a statement: nothing, a comment, a gap; words of a sentence only behind an operation that is no word itself.
+    private Sight Finish(bool fits, bool sentence)
+    {
+        if (!fits)
+            return Sight.None;
+        int blanks = 0,
+            next = at;
+        if (next < tokens.Length && tokens[next].Kind == TokenKind.Blank)
+            blanks = tokens[next++].Length;
+        bool isClosed = next >= tokens.Length || tokens[next].Kind == TokenKind.Comment || blanks >= Gap;
+        if (isClosed)
+            return unknown > 0 && sentence ? Sight.Possible : Sight.Code;
+        return !sentence && unknown == 0 && blanks > 0 ? Sight.Code : Sight.None;
+    }
+
+    // Reads expressions with commas between them; -1 where something stands there that is none.
+    private int Operands(int most)
+    {
+        int count = 0;
+        while (count < most)
+        {
+            int start = at;
+            if (!Expression())
+            {
+                at = start;
+                return count == 0 ? 0 : -1;
+            }
+
+            count++;
+            int comma = at;
+            Skip();
+            if (IsAtEnd || Kind != TokenKind.Comma)
+            {
+                at = comma;
+                return count;
+            }
+
+            if (count == most)
+            {
+                at = comma;
+                return count;
+            }
+
+            at++;
+        }
+
+        return count;
+    }
+
+    private bool Expression()
+    {
+        int before = at;
+        bool wantsValue = true;
+        int depth = 0;
+        int end = before;
+        while (true)
+        {
+            int gap = at;
+            Skip();
+            if (IsAtEnd)
+                break;
+            TokenKind kind = Kind;
+            if (wantsValue)
+            {
+                if (kind == TokenKind.Open)
+                {
+                    depth++;
+                    at++;
+                    continue;
+                }
+
+                if (kind == TokenKind.Operator)
+                {
+                    at++;
+                    continue;
+                }
+
+                if (kind is TokenKind.Number or TokenKind.Character or TokenKind.Here or TokenKind.Text)
+                {
+                    at++;
+                    wantsValue = false;
+                    end = at;
+                    continue;
+                }
+
+                if (kind == TokenKind.Name)
+                {
+                    if (
+                        (
+                            Word.Equals("high", StringComparison.OrdinalIgnoreCase)
+                            || Word.Equals("low", StringComparison.OrdinalIgnoreCase)
+                        )
+                        && at + 1 < tokens.Length
+                    )
+                    {
+                        at++;
+                        continue;
+                    }
+
+                    if (Word != own && !names.IsKnown(Word) && !names.IsUsed(Word))
+                        unknown++;
+                    // Its text may hold the second operand, too.
+                    hasDefine |= names.IsDefine(Word);
+                    at++;
+                    wantsValue = false;
+                    end = at;
+                    continue;
+                }
+
+                break;
+            }
+
+            if (kind == TokenKind.Close && depth > 0)
+            {
+                depth--;
+                at++;
+                end = at;
+                continue;
+            }
+
+            if (kind == TokenKind.Operator && (at == gap || HasBlankBehind(at)))
+            {
+                at++;
+                wantsValue = true;
+                continue;
+            }
+
+            break;
+        }
+
+        at = end;
+        return !wantsValue && end > before;
+    }
+
+    private bool HasBlankBehind(int token) => token + 1 < tokens.Length && tokens[token + 1].Kind == TokenKind.Blank;
+
+    private OperationKind OperationOf(int token) =>
+        tokens[token].Kind is TokenKind.Name or TokenKind.Operator
+            ? OperationWords.KindOf(text.AsSpan(tokens[token].Start, tokens[token].Length))
+            : OperationKind.Unknown;
+
+    private bool IsAtEnd => at >= tokens.Length || tokens[at].Kind == TokenKind.Comment;
+
+    private TokenKind Kind => tokens[at].Kind;
+
+    private string Word => text.Substring(tokens[at].Start, tokens[at].Length);
+
+    private void Skip()
+    {
+        while (at < tokens.Length && tokens[at].Kind == TokenKind.Blank)
+            at++;
+    }
+}

@@ -1,0 +1,125 @@
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Syntax;
+
+namespace AsmLsp.Core.Recovery.Audit;
+
+/// <summary>
+/// Looks for lines that could as well be the rest of the comment above: a statement that is also words, below a comment that fills its
+/// row, where no column tells the two apart.
+/// </summary>
+internal sealed class PossibleRests
+{
+    // As many rows that end at the same width show where this print breaks its rows.
+    private const int FullRows = 3;
+
+    private readonly AuditSheet sheet;
+    private readonly Dictionary<int, int> sureColumns = [];
+    private readonly Dictionary<int, int> restColumns = [];
+    private readonly Dictionary<int, double> widths = [];
+    private bool hasRests;
+
+    private PossibleRests(AuditSheet sheet) => this.sheet = sheet;
+
+    public static void Check(AuditSheet sheet)
+    {
+        var check = new PossibleRests(sheet);
+        check.Measure();
+        check.Find();
+    }
+
+    // Where rows end, and where statements start that can be nothing else.
+    private void Measure()
+    {
+        var ends = new Dictionary<int, List<double>>();
+        foreach (AuditRow row in sheet.Rows)
+        {
+            if (row.Lines.Count == 0)
+                continue;
+            if (!ends.TryGetValue(row.Printed.TextColumn, out List<double>? of))
+                ends.Add(row.Printed.TextColumn, of = []);
+            of.Add(End(row));
+            if (row.IsSilenced)
+            {
+                hasRests = true;
+                restColumns[ColumnOf(row)] = restColumns.GetValueOrDefault(ColumnOf(row)) + 1;
+            }
+            else if (IsSure(row))
+                sureColumns[ColumnOf(row)] = sureColumns.GetValueOrDefault(ColumnOf(row)) + 1;
+        }
+
+        foreach ((int column, List<double> of) in ends)
+        {
+            of.Sort();
+            widths[column] = of[^Math.Min(of.Count, FullRows)];
+        }
+    }
+
+    private void Find()
+    {
+        AuditRow? above = null;
+        foreach (AuditRow row in sheet.Rows)
+        {
+            if (row.Lines.Count == 0)
+                continue;
+            if (above is not null && row.Lines is [var line] && !sheet.IsReported(line) && IsDoubtful(row, above, line))
+                sheet.Mark(
+                    line,
+                    Catalogue.CommentOrInstruction.Code,
+                    "or the rest of the comment above?",
+                    Catalogue.CommentOrInstruction.Format(sheet.Lines[line].Trim())
+                );
+            above = row;
+        }
+    }
+
+    private bool IsDoubtful(AuditRow row, AuditRow above, int line)
+    {
+        if (row.HasComment || !(above.HasComment || above.IsSilenced))
+            return false;
+        if (!hasRests || !IsFull(above, row))
+            return false;
+        LineSyntax syntax = sheet.Result.Program.SyntaxOf(sheet.Result.Program.Root, line);
+        if (syntax.IsBlank || syntax.Operation is not { } operation || !CodeSight.IsWord(operation))
+            return false;
+        if ((sheet.Facts(line).Role & (LineRole.Skipped | LineRole.AfterEnd)) != 0)
+            return false;
+        int column = ColumnOf(row);
+        return sureColumns.GetValueOrDefault(column) <= 3 * restColumns.GetValueOrDefault(column);
+    }
+
+    // Whether the first word of a row had no room in the row above, one character given or taken.
+    private bool IsFull(AuditRow above, AuditRow row)
+    {
+        int start = row.Start,
+            end = start;
+        while (end < row.Plain.Length && row.Plain[end] != ' ')
+            end++;
+        double width = CharacterWidth(above);
+        return End(above) + (end - start + 1) * width
+            > widths.GetValueOrDefault(above.Printed.TextColumn) - 1.5 * width;
+    }
+
+    private static double End(AuditRow row) =>
+        row.Printed.CharacterStarts.IsEmpty
+            ? row.Plain.Length * CharacterWidth(row)
+            : row.Printed.CharacterStarts[^1] + CharacterWidth(row);
+
+    private static double CharacterWidth(AuditRow row) =>
+        row.Printed.CharacterStarts is { IsEmpty: false } starts && starts.Length > row.Start + 1
+            ? Math.Max(1, (starts[^1] - starts[row.Start]) / Math.Max(1, starts.Length - 1 - row.Start))
+            : 6;
+
+    private static int ColumnOf(AuditRow row) => row.TextStart >= 0 ? row.TextStart : row.Start;
+
+    // A statement that no sentence has, with its operands.
+    private bool IsSure(AuditRow row)
+    {
+        if (row.Lines is not [var line] || sheet.Facts(line).Words == 0)
+            return false;
+        LineSyntax syntax = LineSyntax.Of(sheet.Result.Source[line]);
+        return syntax.Label is null
+            && syntax.Operation is { } operation
+            && (row.HasComment || !CodeSight.IsWord(operation));
+    }
+}

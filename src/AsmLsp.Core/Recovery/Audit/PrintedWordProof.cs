@@ -1,0 +1,85 @@
+using System.Globalization;
+using AsmLsp.Core.Assembly;
+
+namespace AsmLsp.Core.Recovery.Audit;
+
+/// <summary>
+/// The second account of a program that some listings print: an address and a word beside each row. A line that builds the word of its own row is right; one
+/// that builds another is not proved.
+/// </summary>
+internal sealed class PrintedWordProof
+{
+    // Rows that must agree before a number beside a row counts as its word.
+    private const int Least = 3;
+
+    private readonly ProgramImage image;
+    private readonly bool hasWords;
+
+    public PrintedWordProof(AuditSheet sheet)
+    {
+        image = sheet.Result.Program.Image;
+        int agree = 0;
+        foreach (AuditRow row in sheet.Rows)
+            if (row.Lines is [var line] && Agrees(row, sheet.Facts(line)))
+                agree++;
+        hasWords = agree >= Least;
+    }
+
+    /// <summary>Whether the word printed beside a row is the one that its line builds.</summary>
+    public bool Proves(AuditRow row, LineFacts facts) => hasWords && Agrees(row, facts);
+
+    /// <summary>Whether the address and the word printed beside a row are in the program, whatever line built them.</summary>
+    public bool IsBuilt(AuditRow row)
+    {
+        if (!hasWords)
+            return false;
+        List<int> numbers = Numbers(row);
+        for (int i = 0; i < numbers.Count; i++)
+            for (int k = 0; k < numbers.Count; k++)
+                if (k != i && image.TryGet(numbers[i], out ushort word, out _) && word == numbers[k])
+                    return true;
+        return false;
+    }
+
+    private bool Agrees(AuditRow row, LineFacts facts)
+    {
+        if (facts.Words == 0 || !image.TryGet(facts.Address, out ushort word, out _))
+            return false;
+        List<int> numbers = Numbers(row);
+        return numbers.Count >= 2 && numbers.Contains(word);
+    }
+
+    // Groups of four hexadecimal digits at the start of a row.
+    private static List<int> Numbers(AuditRow row)
+    {
+        var numbers = new List<int>(2);
+        string text = row.Plain;
+        for (int i = row.Start; i < text.Length; )
+        {
+            if (text[i] == ' ' || CodeSight.IsGutterSign(text[i]))
+            {
+                i++;
+                continue;
+            }
+
+            int end = i;
+            while (end < text.Length && char.IsAsciiHexDigit(text[end]))
+                end++;
+            if (end == i || (end < text.Length && char.IsLetterOrDigit(text[end])))
+                break;
+            if (
+                end - i == 4
+                && int.TryParse(
+                    text.AsSpan(i, 4),
+                    NumberStyles.AllowHexSpecifier,
+                    CultureInfo.InvariantCulture,
+                    out int number
+                )
+            )
+                numbers.Add(number);
+            i = end;
+        }
+
+        return numbers;
+    }
+}

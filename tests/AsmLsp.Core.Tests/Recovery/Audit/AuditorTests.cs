@@ -1,0 +1,108 @@
+using System.Globalization;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Audit;
+using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Tests.Recovery.Document;
+using CsCheck;
+
+namespace AsmLsp.Core.Tests.Recovery.Audit;
+
+/// <summary>
+/// The auditor against recoveries that are wrong and say nothing. Whether a recovery is wrong is told here by the words of the undamaged program, of which
+/// the auditor knows nothing.
+/// </summary>
+public class AuditorTests
+{
+    private static readonly ProgramAnalysis[] Programs = FixturePrograms.Assembled();
+
+    private static readonly int[][] Making =
+    [
+        .. Programs.Select(static p =>
+            Enumerable.Range(0, p.Root.Text.LineCount).Where(i => p.FactsOf(p.Root, i).Words > 0).ToArray()
+        ),
+    ];
+
+    [Fact]
+    public void Program_that_is_as_it_is_printed_gets_no_doubt()
+    {
+        foreach (ProgramAnalysis program in Programs)
+        {
+            (PrintedPage[] pages, RecoveryResult result) = FalseRecovery.Honest(program);
+            RecoveryResult audited = Auditor.Check(pages, result);
+            Assert.True(
+                audited.Entries.IsEmpty,
+                program.Root.Name + ": " + string.Join("\n", audited.Entries.Select(static e => e.Message))
+            );
+        }
+    }
+
+    [Fact]
+    public void No_wrong_word_comes_through_without_a_doubt_at_its_place()
+    {
+        var silent = new List<string>();
+        int wrong = 0;
+        Draws.Of(
+            Gen.Select(
+                Gen.Int[0, Programs.Length - 1],
+                Gen.Int[0, FalseRecovery.Faults.Count - 1],
+                Gen.Int[0, 9999],
+                Gen.Int[0, 999]
+            ),
+            3000,
+            drawn =>
+            {
+                var (program, fault, place, way) = drawn;
+                ProgramAnalysis truth = Programs[program];
+                int line = Making[program][place % Making[program].Length];
+                if (FalseRecovery.Make(truth, fault, line, way) is not { } made)
+                    return;
+                (PrintedPage[] pages, RecoveryResult result) = made.Build();
+                if (IsSame(truth, result.Program))
+                    return;
+                wrong++;
+                RecoveryResult audited = Auditor.Check(pages, result);
+                if (!audited.Entries.Any(e => e.Severity == Severity.Warning && Math.Abs(e.Line - made.Place) <= 1))
+                    silent.Add(
+                        string.Create(
+                            CultureInfo.InvariantCulture,
+                            $"{FalseRecovery.Faults[fault].Name}, {Path.GetFileName(truth.Root.Name)}, line {line + 1}: '{truth.Root.Text[line].Text}' became '{result.Source[Math.Min(made.Place, result.Source.LineCount - 1)].Text}'"
+                        )
+                    );
+                Assert.All(audited.Entries, e => Assert.NotNull(DoubtMarker.Find(audited.Source[e.Line].Text)));
+            }
+        );
+        Assert.True(wrong > 1000, $"{wrong} wrong programs");
+        Assert.True(silent.Count == 0, $"{silent.Count} of {wrong}\n{string.Join("\n", silent.Distinct().Take(60))}");
+    }
+
+    [Theory]
+    [InlineData("        movlw   3       ; the red lamp        goto    start")]
+    [InlineData("; the door is watched from here        bsf     6,1")]
+    [InlineData(";                                      bsf     6,1")]
+    public void Code_behind_a_gap_in_a_comment_is_marked(string row) =>
+        Assert.Contains(DocumentCodes.CodeInComment, CodesOf(row));
+
+    [Theory]
+    [InlineData("        movlw   3       ; the red lamp, then call it a day")]
+    [InlineData(";       movlw   3       ; switched off")]
+    [InlineData(";old    movlw   3       ; switched off")]
+    [InlineData("; bit 3     set: the lamp is on")]
+    public void Comments_of_the_author_are_not_marked(string row) =>
+        Assert.DoesNotContain(DocumentCodes.CodeInComment, CodesOf(row));
+
+    private static IEnumerable<string> CodesOf(string row) =>
+        PrintedPages
+            .Recover(
+                $"        list    p=16f84a\n        __config 0x3ff1\n        org     0\nstart   bsf     3,5\n        clrf    6\n        bcf     3,5\n{row}\n        movwf   6\n        goto    start\n        end"
+            )
+            .Entries.Select(static e => e.Code);
+
+    private static bool IsSame(ProgramAnalysis a, ProgramAnalysis b) =>
+        a
+            .Image.Words.Select(static w => (w.Address, w.Word))
+            .SequenceEqual(b.Image.Words.Select(static w => (w.Address, w.Word)));
+}
