@@ -54,11 +54,9 @@ internal sealed class AuditSheet
             if (entry.Severity != Severity.Information && entry.EndColumn > 0 && entry.Line < reported.Length)
                 reported[entry.Line] = true;
         Names = new ProgramNames(this);
-        types =
-        [
-            .. rows.Where(r => r.Lines.Exists(l => Facts(l).Words > 0)).Select(static r => r.Printed.FontFamily),
-        ];
-        isMonospaced = rows.Where(r => r.Lines.Count > 0).Count(static r => r.Printed.IsMonospaced) * 10 > rows.Count(static r => r.Lines.Count > 0) * 9;
+        List<AuditRow> building = [.. rows.Where(r => r.Lines.Exists(l => Facts(l).Words > 0))];
+        types = [.. building.Select(static r => r.Printed.FontFamily)];
+        isMonospaced = building.Count(static r => r.Printed.IsMonospaced) * 10 > building.Count * 9;
     }
 
     public RecoveryResult Result { get; }

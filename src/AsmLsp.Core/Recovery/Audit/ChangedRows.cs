@@ -88,7 +88,7 @@ internal static class ChangedRows
                         );
                     break;
                 case Fate.Lost:
-                    if (!IsGutter(row, from, to) && !sheet.IsSettled(line))
+                    if (!IsGutter(row, from, to) && !IsHyphen(group, row, from, to) && !sheet.IsSettled(line))
                         sheet.Mark(
                             line,
                             DocumentCodes.NotAsPrinted,
@@ -162,6 +162,10 @@ internal static class ChangedRows
             $"'{row.Plain[from..to].Trim()}' is a comment here, but can be a part of the program. Compare it with the page."
         );
     }
+
+    // Typesetting parts a word at the end of a row.
+    private static bool IsHyphen(RowGroup group, AuditRow row, int from, int to) =>
+        to == row.Plain.Length && row.Plain.AsSpan(from, to - from) is "-" && row != group.Rows[^1];
 
     // What stands in front of the text of its row and could be numbers, addresses or words.
     private static bool IsGutter(AuditRow row, int from, int to)

@@ -40,7 +40,7 @@ internal static class LookAlikes
                 return false;
             int near = 0;
             foreach (string word in OperationWords.All)
-                if (IsOneStep(was, word))
+                if (OperationWords.TakesNoOperand(word) == OperationWords.TakesNoOperand(now) && IsOneStep(was, word))
                     near++;
             return near == 1 && IsOneStep(was, now);
         }
@@ -88,7 +88,8 @@ internal static class LookAlikes
     private static bool IsNumber(string word)
     {
         bool isHex =
-            word.StartsWith("0x", StringComparison.OrdinalIgnoreCase) || word.EndsWith("h", StringComparison.OrdinalIgnoreCase);
+            word.StartsWith("0x", StringComparison.OrdinalIgnoreCase)
+            || word.EndsWith("h", StringComparison.OrdinalIgnoreCase);
         ReadOnlySpan<char> digits = word.StartsWith("0x", StringComparison.OrdinalIgnoreCase) ? word.AsSpan(2) : word;
         digits = digits.TrimEnd("hH");
         foreach (char c in digits)

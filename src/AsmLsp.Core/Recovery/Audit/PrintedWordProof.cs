@@ -12,11 +12,13 @@ internal sealed class PrintedWordProof
     // Rows that must agree before a number beside a row counts as its word.
     private const int Least = 3;
 
+    private readonly AuditSheet sheet;
     private readonly ProgramImage image;
     private readonly bool hasWords;
 
     public PrintedWordProof(AuditSheet sheet)
     {
+        this.sheet = sheet;
         image = sheet.Result.Program.Image;
         int agree = 0;
         foreach (AuditRow row in sheet.Rows)
@@ -26,19 +28,32 @@ internal sealed class PrintedWordProof
     }
 
     /// <summary>Whether the word printed beside a row is the one that its line builds.</summary>
-    public bool Proves(AuditRow row, LineFacts facts) => hasWords && Agrees(row, facts);
+    public bool Proves(AuditRow row, LineFacts facts) =>
+        Agrees(row, facts) && (hasWords || Numbers(row).Contains(facts.Address));
 
-    /// <summary>Whether the address and the word printed beside a row are in the program, whatever line built them.</summary>
+    /// <summary>Whether the address and the word printed beside a row are in the program, from a line whose own row says nothing else.</summary>
     public bool IsBuilt(AuditRow row)
     {
-        if (!hasWords)
-            return false;
         List<int> numbers = Numbers(row);
         for (int i = 0; i < numbers.Count; i++)
-            for (int k = 0; k < numbers.Count; k++)
-                if (k != i && image.TryGet(numbers[i], out ushort word, out _) && word == numbers[k])
-                    return true;
+        for (int k = 0; k < numbers.Count; k++)
+            if (
+                k != i
+                && image.TryGet(numbers[i], out ushort word, out WordOrigin origin)
+                && word == numbers[k]
+                && origin.Outermost.File == sheet.Result.Program.Root
+                && IsOwnWord(origin.Outermost.Line)
+            )
+                return true;
         return false;
+    }
+
+    private bool IsOwnWord(int line)
+    {
+        foreach (AuditRow row in sheet.RowsOf(line))
+            if (Numbers(row).Count >= 2 && !Agrees(row, sheet.Facts(line)))
+                return false;
+        return true;
     }
 
     private bool Agrees(AuditRow row, LineFacts facts)
