@@ -217,7 +217,7 @@ internal static class EditGuard
     private static bool IsFaulty(HashSet<(string, int)> faulty, in WordOrigin origin, SourceFile file, int[] lines) =>
         faulty.Contains((origin.File.Name, origin.File == file ? lines[origin.Line] : origin.Line));
 
-    private static HashSet<int> EditedLines(SourceFile file, EditMap map)
+    internal static HashSet<int> EditedLines(SourceFile file, EditMap map)
     {
         var found = new HashSet<int>();
         foreach (TextEdit edit in map.Edits)

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Gutter;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Fixes;
@@ -35,6 +36,9 @@ internal sealed class RepairSession
         Program = program;
         File = file;
     }
+
+    /// <summary>What the numbers printed in front of the lines prove; null where there are none.</summary>
+    public RowProof? Proof { get; init; }
 
     /// <summary>The program as it stands now.</summary>
     public ProgramAnalysis Program { get; private set; }
@@ -154,9 +158,25 @@ internal sealed class RepairSession
         HashSet<int>? doubts = doubtful ? DoubtfulLines(map) : null;
         if (!EditGuard.Allows(Program, after, File, newFile, map, doubts))
             return false;
+        int[] moved = map.AllLinesAfter();
+        if (
+            origins is not null
+            && Proof is not null
+            && !Proof.Allows(
+                Program,
+                File,
+                origins,
+                after,
+                newFile,
+                EditGuard.EditedLines(File, map),
+                moved,
+                JoinedInto(File.Text, fixes),
+                doubtful
+            )
+        )
+            return false;
 
         SourceText before = File.Text;
-        int[] moved = map.AllLinesAfter();
         for (int i = 0; i < repairs.Count; i++)
             repairs[i] = repairs[i] with { Line = moved[repairs[i].Line] };
         if (origins is not null)

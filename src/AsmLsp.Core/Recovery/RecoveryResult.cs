@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery.Gutter;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery;
@@ -22,6 +23,9 @@ public sealed record RecoveryOptions
 
     /// <summary>Where each line of the text was printed; empty for a pasted text, whose lines are their own origins.</summary>
     public ImmutableArray<LineOrigin> Origins { get; init; } = [];
+
+    /// <summary>What the numbers printed in front of the lines prove; null where there are none.</summary>
+    internal RowProof? Proof { get; init; }
 
     /// <summary>Whether the result is laid out in columns.</summary>
     public bool Format { get; init; } = true;

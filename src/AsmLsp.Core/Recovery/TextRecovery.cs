@@ -32,7 +32,10 @@ public static class TextRecovery
             program,
             file,
             options.Origins.IsEmpty ? LineOrigin.OfText(pasted.LineCount) : options.Origins
-        );
+        )
+        {
+            Proof = options.Proof,
+        };
         int guesses = 0;
         for (int round = 0; round < MostRounds; round++)
         {

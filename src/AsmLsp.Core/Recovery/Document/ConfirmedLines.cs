@@ -12,23 +12,51 @@ internal static class ConfirmedLines
     /// <summary>The lines, from 0.</summary>
     public static HashSet<int> Of(RecoveryResult result, List<ListingLine> lines)
     {
-        var printed = new Dictionary<int, int>();
+        Dictionary<PrintedPlace, int> lineOf = MissingPieces.LinesByPlace(result);
+        var printed = new Dictionary<int, List<int>>();
         foreach (ListingLine line in lines)
-            if (line.Address >= 0)
-                printed.TryAdd(line.Address, line.Word);
+        {
+            if (
+                (!line.HasWord && line.MoreWords.IsEmpty)
+                || line.Origin.IsNone
+                || !lineOf.TryGetValue(line.Origin.Places[0], out int at)
+            )
+                continue;
+            if (!printed.TryGetValue(at, out List<int>? words))
+                printed.Add(at, words = []);
+            if (line.HasWord)
+                words.Add(line.Word);
+            foreach ((_, int more) in line.MoreWords)
+                words.Add(more);
+        }
+
         var confirmed = new HashSet<int>();
         if (printed.Count == 0)
             return confirmed;
         var refuted = new HashSet<int>();
-        foreach ((int address, ushort word, WordOrigin origin) in result.Program.Image.Words)
+        var seen = new Dictionary<int, int>();
+        foreach ((_, ushort word, WordOrigin origin) in result.Program.Image.Words)
         {
-            bool agrees = printed.TryGetValue(address, out int told) && told == word;
+            bool agrees = false;
+            if (
+                origin.Outermost.File == result.Program.Root
+                && printed.TryGetValue(origin.Outermost.Line, out List<int>? words)
+            )
+            {
+                int index = seen.GetValueOrDefault(origin.Outermost.Line);
+                seen[origin.Outermost.Line] = index + 1;
+                agrees = index < words.Count && words[index] == word;
+            }
+
             if (origin.Outermost.File == result.Program.Root)
                 (agrees ? confirmed : refuted).Add(origin.Outermost.Line);
             if (origin.File == result.Program.Root)
                 (agrees ? confirmed : refuted).Add(origin.Line);
         }
 
+        foreach ((int at, List<int> words) in printed)
+            if (seen.GetValueOrDefault(at) != words.Count)
+                refuted.Add(at);
         confirmed.ExceptWith(refuted);
         AddDefinitions(result, confirmed);
         return confirmed;

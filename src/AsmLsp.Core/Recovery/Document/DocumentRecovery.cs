@@ -44,6 +44,8 @@ public static class DocumentRecovery
         missing.AddRange(RecognizedGaps.Find(lines));
         (lines, List<int> numbered) = NumberedRests.Join(lines);
         List<ListingLine> wholes = [.. numbered.Select(i => lines[i])];
+        (lines, List<ListingLine> wordless) = WordlessLines.Join(lines, options.Text);
+        wholes.AddRange(wordless);
         (lines, List<int> broken) = HardWraps.Join(Hyphenation.Join(lines));
         (lines, List<int> joined) = WrappedRests.Join(lines, broken);
         report.TellAside(aside, listings, listing, options.KeepProse);
@@ -58,6 +60,7 @@ public static class DocumentRecovery
             options.Text with
             {
                 Origins = [.. lines.Select(static l => l.Origin)],
+                Proof = RowProof.Of(lines),
             }
         );
         result = WithDocument(result, lines, [.. wholes, .. joined.Select(i => lines[i])], report);

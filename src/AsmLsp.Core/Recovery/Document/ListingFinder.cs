@@ -54,7 +54,7 @@ internal sealed class ListingFinder
             {
                 lines.Add(line);
                 texts.Add(Gutter.TextOf(line));
-                looks.Add(furniture.Contains(line) ? Look.Other : LookOf(line, texts[^1]));
+                looks.Add(furniture.Contains(line) ? Look.Other : LookOf(line, texts[^1], Gutter));
             }
         }
 
@@ -67,8 +67,11 @@ internal sealed class ListingFinder
     public DocumentGutter Gutter { get; }
 
     // 'call home' could be a sentence; in the type of listings it is none.
-    private static Look LookOf(PrintedLine line, string text)
+    private static Look LookOf(PrintedLine line, string text, DocumentGutter gutter)
     {
+        // A blank line with its number, or words that go on with the line above.
+        if (gutter.IsRow(line) && string.IsNullOrWhiteSpace(text))
+            return gutter.Of(line) is { Reading.Words.Count: > 0 } ? Look.Code : Look.Comment;
         Look look = AssemblyLook.Of(text);
         if (look == Look.Perhaps && line.IsMonospaced && AssemblyLook.IsInstruction(text) && WordsOfCode(text) > 1)
             return Look.Code;

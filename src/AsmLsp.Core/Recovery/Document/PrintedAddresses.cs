@@ -50,7 +50,7 @@ internal sealed class PrintedAddresses
                     here > shift
                     && words.First == nextBuilt
                     && line.Address - nextPrinted == here - shift
-                    && GoesOn(lines, i, words.Words)
+                    && Rises(lines, i)
                 )
                 {
                     addresses.Add(before, line, nextPrinted, here - shift);
@@ -109,6 +109,15 @@ internal sealed class PrintedAddresses
                 return lines[i].Address > lines[at].Address + lines[at].MoreWords.Length
                     && lines[i].Address
                         <= lines[at].Address + Math.Max(Math.Max(4, built), 1 + lines[at].MoreWords.Length);
+        return true;
+    }
+
+    // What lies behind an 'org' tells nothing about the address of the line in front of it, but one that was misread upwards is above the next.
+    private static bool Rises(List<ListingLine> lines, int at)
+    {
+        for (int i = at + 1; i < lines.Count; i++)
+            if (lines[i].Address >= 0)
+                return lines[i].Address > lines[at].Address + lines[at].MoreWords.Length;
         return true;
     }
 

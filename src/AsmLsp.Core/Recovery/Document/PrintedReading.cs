@@ -2,6 +2,7 @@ using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery.Gutter;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Document;
@@ -13,14 +14,21 @@ namespace AsmLsp.Core.Recovery.Document;
 /// </summary>
 internal static class PrintedReading
 {
-    // Doubts about what stands on the line, by their first words; a doubt about lines above or below is settled by no word.
-    private static readonly string[] AboutTheLine =
+    // Doubts about what stands above or below the line, or about the document: no word beside the line settles them.
+    private static readonly string[] AboutOthers =
     [
-        "was ",
-        "joined with the next line",
-        "or the rest of the comment above?",
-        "printed in one line",
-        "comma put in",
+        "missing above",
+        "missing below",
+        "left out",
+        "belongs above",
+        "comes behind",
+        "printed like page",
+        "are printed twice",
+        "too many here or above",
+        "could not be read",
+        "several",
+        "The names below",
+        "taken as the rest",
     ];
 
     /// <summary>The source with the lines that the printed words tell, and without the doubts that they settle.</summary>
@@ -44,7 +52,7 @@ internal static class PrintedReading
         foreach (ListingLine line in lines)
         {
             if (
-                line.Address < 0
+                line.Word < 0
                 || line.MoreWords.Length > 0
                 || line.Origin.IsNone
                 || !lineOf.TryGetValue(line.Origin.Places[0], out int at)
@@ -152,7 +160,7 @@ internal static class PrintedReading
         var printed = new Dictionary<int, List<int>>();
         foreach (ListingLine line in lines)
         {
-            if (line.Address < 0 || line.Origin.IsNone || !lineOf.TryGetValue(line.Origin.Places[0], out int at))
+            if (!line.HasWord || line.Origin.IsNone || !lineOf.TryGetValue(line.Origin.Places[0], out int at))
                 continue;
             if (!printed.TryGetValue(at, out List<int>? words))
                 printed.Add(at, words = []);
@@ -161,22 +169,13 @@ internal static class PrintedReading
                 words.Add(more);
         }
 
-        var built = new Dictionary<int, List<int>>();
-        foreach ((_, ushort word, WordOrigin origin) in result.Program.Image.Words)
-        {
-            if (origin.Outermost.File != result.Program.Root)
-                continue;
-            if (!built.TryGetValue(origin.Outermost.Line, out List<int>? words))
-                built.Add(origin.Outermost.Line, words = []);
-            words.Add(word);
-        }
-
+        Dictionary<int, List<int>> built = RowProof.Collect(result.Program);
         var settled = new HashSet<int>();
         foreach ((int at, List<int> words) in printed)
         {
             if (
                 DoubtMarker.WordsOf(result.Source[at].Text) is not { } doubt
-                || !Array.Exists(AboutTheLine, a => doubt.StartsWith(a, StringComparison.Ordinal))
+                || Array.Exists(AboutOthers, a => doubt.Contains(a, StringComparison.Ordinal))
             )
                 continue;
             if (built.TryGetValue(at, out List<int>? made) && made.SequenceEqual(words))

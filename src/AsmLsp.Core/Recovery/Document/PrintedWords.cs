@@ -4,6 +4,7 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery.Gutter;
 using AsmLsp.Core.Recovery.Steps;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
@@ -22,81 +23,93 @@ internal static class PrintedWords
     /// <param name="missing">What is known to be missing already.</param>
     public static RecoveryResult Compare(RecoveryResult result, List<ListingLine> lines, List<MissingPiece> missing)
     {
-        var printed = new SortedDictionary<int, (int Word, int Line)>();
-        for (int i = 0; i < lines.Count; i++)
-        {
-            if (lines[i].Address >= 0)
-                printed.TryAdd(lines[i].Address, (lines[i].Word, i));
-            foreach ((int address, int word) in lines[i].MoreWords)
-                printed.TryAdd(address, (word, i));
-        }
-
-        if (printed.Count == 0)
+        if (!lines.Exists(static l => l.HasWord || !l.MoreWords.IsEmpty))
             return result;
 
         result = PrintedReading.Apply(result, lines);
         PrintedAddresses addresses = PrintedAddresses.Of(result, lines);
         Dictionary<PrintedPlace, int> lineOf = MissingPieces.LinesByPlace(result);
-        int agree = 0;
+        Dictionary<int, List<int>> built = RowProof.Collect(result.Program);
+        int agree = 0,
+            all = 0;
         var right = new HashSet<int>();
         var wrong = new List<int>();
         var doubts = new SortedDictionary<int, Doubt>();
         var entries = new List<RecoveryEntry>();
-        foreach ((int address, (int printedWord, int index)) in printed)
+        // Each row is held against what its own line gives: a word too many or too few moves no other.
+        var taken = new Dictionary<int, int>();
+        for (int index = 0; index < lines.Count; index++)
         {
             ListingLine line = lines[index];
-            int source = line.Origin.IsNone ? 0 : lineOf.GetValueOrDefault(line.Origin.Places[0]);
-            if (
-                !result.Program.Image.TryGet(address - addresses.ShiftOf(index), out ushort word, out WordOrigin origin)
-            )
+            (int Address, int Word)[] printed = WordsOf(line);
+            if (printed.Length == 0)
+                continue;
+            all += printed.Length;
+            int at = line.Origin.IsNone ? 0 : lineOf.GetValueOrDefault(line.Origin.Places[0]);
+            List<int> made = built.GetValueOrDefault(at) ?? [];
+            // Rows that were made one line have their words one behind the other.
+            int from = taken.GetValueOrDefault(at);
+            taken[at] = from + printed.Length;
+            for (int i = 0; i < printed.Length; i++)
             {
+                (int address, int word) = printed[i];
+                // Some listings print a word beside the line below or above the one that gives it: then its address tells.
+                bool isThere =
+                    address >= 0
+                    && result.Program.Image.TryGet(address - addresses.ShiftOf(index), out ushort there, out _)
+                    && there == word;
+                if (from + i >= made.Count && isThere)
+                {
+                    agree++;
+                    continue;
+                }
+
+                if (from + i >= made.Count)
+                {
+                    entries.Add(
+                        new RecoveryEntry(
+                            at,
+                            0,
+                            result.Source[at].Text.Length,
+                            Severity.Warning,
+                            DocumentCodes.PrintedWordDiffers,
+                            $"The printed listing has {Hex(word)}{(address < 0 ? "" : $" at {Hex(address)}")}, and this line does not give it: '{line.Text.Trim()}'. Compare the line with the page.",
+                            line.Page
+                        )
+                    );
+                    break;
+                }
+
+                int gives = made[from + i];
+                if (word < 0 || gives == word || isThere || IsMovedJump(gives, word, addresses))
+                {
+                    agree++;
+                    right.Add(at);
+                    continue;
+                }
+
                 entries.Add(
                     new RecoveryEntry(
-                        source,
+                        at,
                         0,
-                        result.Source[source].Text.Length,
+                        result.Source[at].Text.Length,
                         Severity.Warning,
                         DocumentCodes.PrintedWordDiffers,
-                        $"The printed listing has {Hex(printedWord)} at {Hex(address)}, and nothing is built there: '{line.Text.Trim()}'. Compare the lines around it with the page.",
+                        $"The printed listing has {Hex(word)}{(address < 0 ? "" : $" at {Hex(address)}")}, but this line gives {Hex(gives)}.{DigitOf(word, gives)} Compare it with the page.",
                         line.Page
                     )
                 );
-                continue;
-            }
-
-            if (word == printedWord || IsMovedJump(word, printedWord, addresses))
-            {
-                agree++;
-                right.Add(origin.Outermost.Line);
-                continue;
-            }
-
-            (SourceFile file, int at) = origin.Outermost;
-            bool own = file.Name == result.Program.Root.Name;
-            string message =
-                $"The printed listing has {Hex(printedWord)} at {Hex(address)}, but this line gives {Hex(word)}.{DigitOf(printedWord, word)} Compare it with the page.";
-            entries.Add(
-                new RecoveryEntry(
-                    own ? at : source,
-                    0,
-                    result.Source[own ? at : source].Text.Length,
-                    Severity.Warning,
-                    DocumentCodes.PrintedWordDiffers,
-                    message,
-                    line.Page
-                )
-            );
-            if (own)
                 wrong.Add(at);
-            if (own)
                 doubts.TryAdd(
                     at,
-                    new Doubt($"the page prints {Hex(printedWord)} here")
+                    new Doubt($"the page prints {Hex(word)} here")
                     {
-                        Alternatives = Reading(result.Source[at].Text, printedWord),
+                        Alternatives = Reading(result.Source[at].Text, word),
                         Place = result.Origins[at].ToString(),
                     }
                 );
+                break;
+            }
         }
 
         AddDefinitions(result, right, wrong, doubts, entries);
@@ -108,7 +121,7 @@ internal static class PrintedWords
                     0,
                     Severity.Information,
                     DocumentCodes.PrintedWordsAgree,
-                    $"{agree} of {printed.Count} words printed beside the program are what it gives.",
+                    $"{agree} of {all} words printed beside the program are what it gives.",
                     null
                 )
             );
@@ -116,6 +129,9 @@ internal static class PrintedWords
         HashSet<ListingLine> told = [.. missing.Select(static m => m.Behind)];
         return MissingPieces.Mark(result, [.. addresses.Missing.Where(m => !told.Contains(m.Behind))]);
     }
+
+    private static (int Address, int Word)[] WordsOf(ListingLine line) =>
+        line.HasWord ? [(line.Address, line.Word), .. line.MoreWords] : [.. line.MoreWords];
 
     // A name whose lines are all printed otherwise has another value on the page.
     private static void AddDefinitions(

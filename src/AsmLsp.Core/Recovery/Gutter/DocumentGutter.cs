@@ -201,6 +201,10 @@ internal sealed class DocumentGutter
             ProveByNumbers(lines);
         if (Form.HasWords)
             ProveByWords(lines);
+        else if (!Form.HasNumber)
+            foreach (PrintedLine line in lines)
+                if (read[line].Reading.Address >= 0 && LookOf(read[line].Row, false) == Look.Code)
+                    kinds[line] = RowKind.Listing;
         int first = Array.FindIndex(lines, IsRow),
             last = Array.FindLastIndex(lines, IsRow);
         if (first < 0)
@@ -268,12 +272,20 @@ internal sealed class DocumentGutter
     private void ProveByWords(PrintedLine[] lines)
     {
         int next = -1;
+        bool hadWords = false;
         foreach (PrintedLine line in lines)
         {
             (GutterRow row, GutterReading reading) = read[line];
             if (reading.Words.Count == 0)
+            {
+                hadWords &= row.TextStart < 0;
                 continue;
-            bool goesOn = reading.Address >= 0 && reading.Address == next;
+            }
+
+            bool goesOn =
+                (reading.Address >= 0 && reading.Address == next)
+                || (!Form!.HasAddress && hadWords && row.TextStart < 0);
+            hadWords = true;
             if (goesOn || (row.TextStart >= 0 && LookOf(row, false) is Look.Code))
                 kinds[line] = RowKind.Listing;
             next = reading.Address < 0 ? -1 : reading.Address + reading.Words.Count;

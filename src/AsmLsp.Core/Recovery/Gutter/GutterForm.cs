@@ -172,7 +172,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
         // Labels such as 'dec1:' read as addresses too; addresses or words by themselves stand in front of most lines of code.
         if (HasAddress && !HasWords && !HasNumber && addresses * 2 < instructions)
             return null;
-        if (HasWords && !HasAddress && withBoth * 10 < instructions * 4)
+        if (HasWords && !HasAddress && withBoth * 10 < instructions * 2)
             return null;
         return readings;
     }

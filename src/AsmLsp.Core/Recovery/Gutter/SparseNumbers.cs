@@ -10,6 +10,9 @@ internal static class SparseNumbers
 {
     private const int LeastNumbers = 4;
 
+    // So few are enough where nothing else stands in their columns.
+    private const int LeastInColumn = 3;
+
     // Rows of wrapped lines that may stand between two numbers beside those that are counted.
     private const int MostMore = 3;
 
@@ -20,7 +23,7 @@ internal static class SparseNumbers
         for (int i = 0; i < rows.Length; i++)
             if (rows[i].Cells is [{ IsDecimal: true, Value: > 0 } cell, ..] && cell.Digits <= 5)
                 numbered.Add((i, cell.Value));
-        if (numbered.Count < LeastNumbers || StepOf(numbered) is not { } step)
+        if (numbered.Count < LeastInColumn || StepOf(numbered) is not { } step)
             return null;
         // What does not count on is text: '16 keys', the rest of a comment.
         var counting = new List<(int Row, int Value)>();
@@ -38,7 +41,7 @@ internal static class SparseNumbers
                 code++;
         }
 
-        if (counting.Count < LeastNumbers || steps * 10 < (counting.Count - 1) * 8 || code * 2 < counting.Count)
+        if (counting.Count < LeastInColumn || steps * 10 < (counting.Count - 1) * 8 || code * 2 < counting.Count)
             return null;
         int end = counting.Max(c => rows[c.Row].EndOf(1));
         foreach (GutterRow row in rows)
@@ -46,6 +49,8 @@ internal static class SparseNumbers
                 columns++;
         // Where blanks in front are lost, the count alone has to tell, and all of it.
         if (columns * 10 > rows.Length && steps != counting.Count - 1)
+            return null;
+        if (counting.Count < LeastNumbers && columns * 20 > rows.Length)
             return null;
         var readings = new GutterReading[rows.Length];
         for (int i = 0; i < rows.Length; i++)
@@ -79,6 +84,6 @@ internal static class SparseNumbers
         if (counts.Count == 0)
             return null;
         (int best, int count) = counts.MaxBy(static c => (c.Value, -c.Key));
-        return count >= LeastNumbers - 1 ? best : null;
+        return count >= LeastInColumn - 1 ? best : null;
     }
 }

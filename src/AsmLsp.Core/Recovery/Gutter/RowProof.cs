@@ -1,0 +1,139 @@
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Recovery.Gutter;
+
+/// <summary>
+/// Holds repairs against what is printed in front of the lines. A row with a number or a word of its own is a line of its own; one whose word is
+/// what the line builds is right; and no repair makes a line build another word than the printed one.
+/// </summary>
+internal sealed class RowProof
+{
+    private readonly HashSet<PrintedPlace> rows = [];
+    private readonly Dictionary<PrintedPlace, int[]> words = [];
+    private (ProgramAnalysis Program, Dictionary<int, List<int>> Built)? known;
+
+    private RowProof() { }
+
+    /// <summary>What is printed in front of the lines of a listing; null where nothing is.</summary>
+    public static RowProof? Of(List<ListingLine> lines)
+    {
+        var proof = new RowProof();
+        foreach (ListingLine line in lines)
+        {
+            if (line.Printed is not { } printed || line.IsProse)
+                continue;
+            var place = new PrintedPlace(printed.Page, printed.Number);
+            if (line.IsRow)
+                proof.rows.Add(place);
+            if (line.HasWord)
+                proof.words[place] = [line.Word, .. line.MoreWords.Select(static w => w.Word)];
+        }
+
+        return proof.rows.Count + proof.words.Count == 0 ? null : proof;
+    }
+
+    /// <summary>Whether what is printed allows a repair.</summary>
+    /// <param name="before">The program before it.</param>
+    /// <param name="file">The file before it.</param>
+    /// <param name="origins">Where the lines of that file were printed.</param>
+    /// <param name="after">The program after it.</param>
+    /// <param name="newFile">The file after it.</param>
+    /// <param name="edited">The lines that it changes.</param>
+    /// <param name="moved">The line after it of each line before.</param>
+    /// <param name="joined">The lines that it joins to others.</param>
+    /// <param name="isDoubtful">Whether it is a guess.</param>
+    public bool Allows(
+        ProgramAnalysis before,
+        SourceFile file,
+        LineOrigin[] origins,
+        ProgramAnalysis after,
+        SourceFile newFile,
+        IEnumerable<int> edited,
+        int[] moved,
+        Dictionary<int, int> joined,
+        bool isDoubtful
+    )
+    {
+        Dictionary<int, List<int>>? now = null;
+        foreach (int line in edited)
+        {
+            if (line >= origins.Length || origins[line].IsNone)
+                continue;
+            PrintedPlace place = origins[line].Places[0];
+            bool hasWord = words.TryGetValue(place, out int[]? printed);
+            if (!hasWord && !rows.Contains(place))
+                continue;
+            string code = CodeOf(file, line),
+                then = CodeOf(newFile, moved[line]);
+            if (code.Length > 0 && joined.ContainsKey(line))
+                return false;
+            if (code.Length > 0 && then.Length == 0 && (hasWord || !isDoubtful))
+                return false;
+            if (!hasWord)
+                continue;
+            bool isRight = Agrees(BuiltBy(before).GetValueOrDefault(line), printed!);
+            if (isRight && isDoubtful && code != then)
+                return false;
+            List<int>? made = (now ??= Collect(after)).GetValueOrDefault(moved[line]);
+            if (isRight ? !Agrees(made, printed!) : isDoubtful && made is not null && !MayAgree(made, printed!))
+                return false;
+        }
+
+        return true;
+    }
+
+    private static string CodeOf(SourceFile file, int line)
+    {
+        LineSyntax syntax = LineSyntax.Of(file.Text[line]);
+        return syntax.Text.Substring(syntax.CodeSpan.Start, syntax.CodeSpan.Length);
+    }
+
+    private static bool Agrees(List<int>? made, int[] printed)
+    {
+        if (made is null || made.Count < printed.Length)
+            return false;
+        for (int i = 0; i < printed.Length; i++)
+            if (made[i] != printed[i])
+                return false;
+        return true;
+    }
+
+    // 'call' and 'goto' (their upper bits: DS30292C, table 13-2) may go to a place that is not yet where it belongs.
+    private static bool MayAgree(List<int> made, int[] printed)
+    {
+        for (int i = 0; i < Math.Min(made.Count, printed.Length); i++)
+            if (
+                printed[i] >= 0
+                && made[i] != printed[i]
+                && !(printed[i] is >= 0x2000 and < 0x3000 && (made[i] & 0x3800) == (printed[i] & 0x3800))
+            )
+                return false;
+        return true;
+    }
+
+    private Dictionary<int, List<int>> BuiltBy(ProgramAnalysis program)
+    {
+        if (known is not { } last || last.Program != program)
+            known = last = (program, Collect(program));
+        return last.Built;
+    }
+
+    /// <summary>The words that each line of the program's own file builds, those of the macros that it calls with them.</summary>
+    public static Dictionary<int, List<int>> Collect(ProgramAnalysis program)
+    {
+        var built = new Dictionary<int, List<int>>();
+        foreach ((_, ushort word, WordOrigin origin) in program.Image.Words)
+        {
+            if (origin.Outermost.File.Name != program.Root.Name)
+                continue;
+            if (!built.TryGetValue(origin.Outermost.Line, out List<int>? made))
+                built.Add(origin.Outermost.Line, made = []);
+            made.Add(word);
+        }
+
+        return built;
+    }
+}
