@@ -91,6 +91,11 @@ internal static class AssemblyLook
     /// <summary>The directive that a line has, its numbers in front left out.</summary>
     public static Keyword KeywordOf(string text) => LineSyntax.Parse(Plain(text[BehindNumbers(text)..])).Keyword;
 
+    /// <summary>Whether a line has an operation that exists, be it also a word of English.</summary>
+    public static bool HasOperation(string text) =>
+        LineSyntax.Parse(WithoutCounts(Plain(" " + text))) is { OperationToken: >= 0 } line
+        && line.OperationKind != OperationKind.Unknown;
+
     /// <summary>Whether a line is an instruction with operands of its shape, be its words also words of English.</summary>
     public static bool IsInstruction(string text)
     {

@@ -38,6 +38,7 @@ public static class DocumentRecovery
         List<AsideLine> aside = [.. finder.Aside(listing)];
         List<ListingLine> lines = WithRoom(listing.Lines, finder, options.KeepProse);
         (lines, GutterContent gutter) = LeftGutter.Strip(lines, finder.Gutter);
+        (lines, var included) = IncludedRows.Settle(lines, options.Text);
         List<MissingPiece> missing = MissingLines.Find(lines, aside);
         missing.AddRange(MissingPages.Find(lines, aside, missing));
         missing.AddRange(UnreadPages.Find(pages, lines));
@@ -50,6 +51,8 @@ public static class DocumentRecovery
         (lines, List<int> joined) = WrappedRests.Join(lines, broken);
         report.TellAside(aside, listings, listing, options.KeepProse);
         TellGutter(gutter, report);
+        foreach ((ListingLine at, string message) in included)
+            report.AddAt(at.Printed!, DocumentCodes.LeftGutter, message);
         lines = BrokenWords.Mark(TellCharacters(lines, report));
 
         var text = new StringBuilder();
@@ -240,6 +243,7 @@ public static class DocumentRecovery
     private static List<ListingLine> TellCharacters(List<ListingLine> lines, DocumentReport report)
     {
         var told = new List<ListingLine>(lines.Count);
+        var inComments = new List<int>();
         foreach (ListingLine line in lines)
         {
             told.Add(
@@ -253,16 +257,28 @@ public static class DocumentRecovery
             int at = line.Text.IndexOf('\uFFFD', StringComparison.Ordinal);
             if (at < 0)
                 continue;
+            if (at >= CommentStart(line.Text))
+            {
+                inComments.Add(line.Page);
+                continue;
+            }
+
             report.Add(
                 Severity.Warning,
                 DocumentCodes.UnknownCharacter,
                 $"The document does not tell what a character of '{line.Text.Trim()}' means. Look at the page, and write it.",
                 line.Page
             );
-            if (at < CommentStart(line.Text))
-                told[^1] = line with { Doubt = line.Doubt ?? "a character here is not known" };
+            told[^1] = line with { Doubt = line.Doubt ?? "a character here is not known" };
         }
 
+        if (inComments.Count > 0)
+            report.Add(
+                Severity.Information,
+                DocumentCodes.UnknownCharacter,
+                $"The document does not tell what some characters in {inComments.Count} comments mean. No word depends on them.",
+                inComments[0] > 0 ? inComments[0] : null
+            );
         return told;
     }
 

@@ -37,6 +37,13 @@ internal sealed class DocumentReport
     public void Add(Severity severity, string code, string message, int? page) =>
         entries.Add(new RecoveryEntry(0, 0, 0, severity, code, message, page));
 
+    /// <summary>Tells something about a printed line of the program, at its place.</summary>
+    public void AddAt(PrintedLine printed, string code, string message)
+    {
+        places.Add((entries.Count, printed));
+        Add(Severity.Information, code, message, printed.Page);
+    }
+
     /// <summary>Tells what is not in the source, with its words: the page's own lines once each, other text page by page.</summary>
     public void TellAside(List<AsideLine> aside, List<Listing> listings, Listing chosen, bool kept)
     {

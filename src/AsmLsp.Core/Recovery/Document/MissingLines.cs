@@ -87,7 +87,7 @@ internal static class MissingLines
     }
 
     // By how much the numbers rise from line to line; null where they do so in no regular manner.
-    private static int? Step(List<ListingLine> numbered)
+    internal static int? Step(List<ListingLine> numbered)
     {
         var counts = new Dictionary<int, int>();
         for (int i = 1; i < numbered.Count; i++)

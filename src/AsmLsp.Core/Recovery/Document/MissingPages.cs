@@ -27,6 +27,7 @@ internal static class MissingPages
             return found;
         Dictionary<int, PageNumberRange> numbers = PageNumbers.Of(aside);
         List<List<ListingLine>> pages = ByPage(printed);
+        int step = MissingLines.Step([.. printed.Where(static l => l.Number >= 0)]) ?? 1;
         for (int i = 1; i < pages.Count; i++)
         {
             ListingLine before = pages[i - 1][^1],
@@ -52,7 +53,7 @@ internal static class MissingPages
 
             // Numbers in front of the lines that go on prove that nothing is missing.
             if (
-                GoesOn(pages[i - 1], pages[i])
+                GoesOn(pages[i - 1], pages[i], step)
                 || !numbers.TryGetValue(before.Page, out PageNumberRange a)
                 || !numbers.TryGetValue(behind.Page, out PageNumberRange b)
             )
@@ -101,11 +102,11 @@ internal static class MissingPages
         return null;
     }
 
-    private static bool GoesOn(List<ListingLine> page, List<ListingLine> next)
+    private static bool GoesOn(List<ListingLine> page, List<ListingLine> next, int step)
     {
         int last = page.FindLast(static l => l.Number >= 0)?.Number ?? -1,
             first = next.Find(static l => l.Number >= 0)?.Number ?? -1;
-        return last >= 0 && first == last + 1;
+        return last >= 0 && first == last + step;
     }
 
     private static MissingPiece Jump(

@@ -32,9 +32,9 @@ internal static class MissingPieces
             int marked = Free(result, doubts, line);
             entries.Add(
                 new RecoveryEntry(
-                    line,
+                    marked,
                     0,
-                    result.Source[line].Text.Length,
+                    result.Source[marked].Text.Length,
                     Severity.Warning,
                     piece.Code,
                     piece.Message,

@@ -99,6 +99,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
             instructions = 0,
             withBoth = 0;
         var state = new State { Step = step };
+        var interrupted = new Stack<int>();
         for (int i = 0; i < rows.Length; i++)
         {
             GutterRow row = rows[i];
@@ -111,6 +112,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
                 && state.Last >= 0
                 && (reading.Number > state.Last + MostSkipped * step || reading.Number < state.Last)
                 && !row.IsRecognized
+                && !(IsAligned(row, reading, state) && AssemblyLook.HasOperation(row.Text[Math.Max(0, row.TextStart)..]))
                 && IsStray(rows, i, reading.Number, state.Last, step)
             )
                 reading = ReadRow(row, end, state, false);
@@ -130,12 +132,20 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
             if (reading.Number >= 0)
             {
                 numbers++;
+                if (reading.Number == 1 && state.Last > 0)
+                    interrupted.Push(state.Last);
+                // An included file counts from one, and behind it the count goes on.
+                bool isAnew = reading.Number == 1 || (interrupted.Count > 0 && reading.Number == interrupted.Peek() + 1);
+                if (isAnew && reading.Number > 1)
+                    interrupted.Pop();
                 if (
-                    reading.Number > state.Last
+                    isAnew
+                    || reading.Number > state.Last
                     || (reading.Number == state.Last && (reading.Words.Count > 0 || !isCode))
                 )
                     rising++;
                 state.Last = reading.Number;
+                state.LastCell = row.Cells[reading.NumberCell];
             }
 
             if (reading.Words.Count > 0)
@@ -185,6 +195,9 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
                 count++;
         return count;
     }
+
+    private static bool IsAligned(GutterRow row, GutterReading reading, State state) =>
+        row.TextStart >= 0 && row.Cells[reading.NumberCell].End == state.LastCell.End;
 
     // A number that leaves the count, where the rows below go on with it, is none: '9600 baud' is the rest of a comment.
     private static bool IsStray(GutterRow[] rows, int at, int number, int last, int step)
@@ -361,6 +374,8 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
     private sealed class State
     {
         public int Last { get; set; } = -1;
+
+        public GutterCell LastCell { get; set; }
 
         public int Next { get; set; } = -2;
 

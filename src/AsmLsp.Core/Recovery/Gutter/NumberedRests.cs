@@ -56,7 +56,7 @@ internal static class NumberedRests
         string close = above + rest,
             apart = above + " " + rest;
         if (syntax.CommentToken >= 0)
-            return (IsHyphenated(above, rest) || isCut ? close : apart, null);
+            return (IsHyphenated(above, rest) ? close : apart, null);
         bool closeReads = IsCode(close),
             apartReads = IsCode(apart);
         string text =

@@ -22,14 +22,15 @@ internal static class UnnumberedRows
     )
     {
         double pitch = Pitch(lines);
-        int width = 0;
-        for (int i = first; i <= last; i++)
-            if (!IsBare(i))
-                width = Math.Max(width, lines[i].Text.Length);
         var heads = new Dictionary<string, int>(StringComparer.Ordinal);
         for (int i = first; i <= last; i++)
             if (IsBare(i))
                 heads[Key(lines[i].Text)] = heads.GetValueOrDefault(Key(lines[i].Text)) + 1;
+        // No row is longer than the printer's, and one that was broken has no room for another word.
+        int width = 0;
+        for (int i = first; i <= last; i++)
+            if (!IsBare(i) || heads[Key(lines[i].Text)] == 1)
+                width = Math.Max(width, lines[i].Text.Length);
         // What goes on with the last row of a page may stand below the next page's head.
         int above = first;
         for (int i = first + 1; i < lines.Length; i++)
@@ -47,7 +48,7 @@ internal static class UnnumberedRows
                 line.Page == lines[above].Page
                     ? above == i - 1 && (pitch <= 0 || line.Y - lines[above].Y <= Room * pitch)
                     : heads.GetValueOrDefault(Key(line.Text)) <= 1;
-            if (isBelow && IsFull(lines[above], gutter.TextOf(line), width))
+            if (isBelow && IsSameType(lines[above], line) && IsFull(lines[above], gutter.TextOf(line), width))
             {
                 kinds[line] = RowKind.Rest;
                 above = i;
@@ -61,6 +62,9 @@ internal static class UnnumberedRows
                 is { Reading: { Number: < 0, Words.Count: 0, Address: < 0 }, Row.TextStart: >= 0 and var start }
             && (gutter.NumbersAll || (start < gutter.End && lines[i].IsMonospaced));
     }
+
+    private static bool IsSameType(PrintedLine above, PrintedLine line) =>
+        above.IsMonospaced == line.IsMonospaced && Math.Abs(above.FontSize - line.FontSize) < 0.5;
 
     private static bool IsFull(PrintedLine above, string rest, int width)
     {

@@ -14,7 +14,10 @@ internal static class WordlessLines
     private const int LeastWords = 4;
 
     // Where more lines than one in so many have no word, the listing does not print those of all lines.
-    private const int FewLines = 4;
+    private const int FewLines = 3;
+
+    // What lies from here on is no instruction (DS30292C, figure 4-1): many a listing prints no word beside it.
+    private const int ConfigurationStart = 0x2000;
 
     /// <summary>The lines with those put behind the comment mark, and the lines that they went to.</summary>
     public static (List<ListingLine> Lines, List<ListingLine> Joined) Join(List<ListingLine> lines, RecoveryOptions options)
@@ -108,7 +111,7 @@ internal static class WordlessLines
         for (int i = 0; i < made.Length; i++)
         {
             LineFacts facts = program.FactsOf(file, i);
-            if ((facts.Role & (LineRole.Body | LineRole.Skipped)) == 0)
+            if ((facts.Role & (LineRole.Body | LineRole.Skipped)) == 0 && facts.Address < ConfigurationStart)
                 made[i] = facts.Words;
         }
 
