@@ -19,6 +19,7 @@ internal enum GutterRole
 internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
 {
     private const int LeastLines = 4;
+    private const int LeastBeside = 2;
 
     // One row in so many may be none of the listing.
     private const int FewRows = 20;
@@ -175,9 +176,11 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
             )
         )
             return null;
-        if (HasAddress && (addresses < LeastLines || steps * 10 < (addresses - 1) * 5))
+        // Beside numbers that count, a few are enough.
+        int least = HasNumber ? LeastBeside : LeastLines;
+        if (HasAddress && (addresses < least || steps * 10 < (addresses - 1) * 5))
             return null;
-        if (HasWords && withWord < LeastLines)
+        if (HasWords && withWord < least)
             return null;
         // Labels such as 'dec1:' read as addresses too; addresses or words by themselves stand in front of most lines of code.
         if (HasAddress && !HasWords && !HasNumber && addresses * 2 < instructions)
