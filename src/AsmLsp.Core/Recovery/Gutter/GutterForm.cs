@@ -113,7 +113,9 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
                 && state.Last >= 0
                 && (reading.Number > state.Last + MostSkipped * step || reading.Number < state.Last)
                 && !row.IsRecognized
-                && !(IsAligned(row, reading, state) && AssemblyLook.HasOperation(row.Text[Math.Max(0, row.TextStart)..]))
+                && !(
+                    IsAligned(row, reading, state) && AssemblyLook.HasOperation(row.Text[Math.Max(0, row.TextStart)..])
+                )
                 && IsStray(rows, i, reading.Number, state.Last, step)
             )
                 reading = ReadRow(row, end, state, false);
@@ -136,7 +138,8 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
                 if (reading.Number == 1 && state.Last > 0)
                     interrupted.Push(state.Last);
                 // An included file counts from one, and behind it the count goes on.
-                bool isAnew = reading.Number == 1 || (interrupted.Count > 0 && reading.Number == interrupted.Peek() + 1);
+                bool isAnew =
+                    reading.Number == 1 || (interrupted.Count > 0 && reading.Number == interrupted.Peek() + 1);
                 if (isAnew && reading.Number > 1)
                     interrupted.Pop();
                 if (

@@ -20,7 +20,10 @@ internal static class WordlessLines
     private const int ConfigurationStart = 0x2000;
 
     /// <summary>The lines with those put behind the comment mark, and the lines that they went to.</summary>
-    public static (List<ListingLine> Lines, List<ListingLine> Joined) Join(List<ListingLine> lines, RecoveryOptions options)
+    public static (List<ListingLine> Lines, List<ListingLine> Joined) Join(
+        List<ListingLine> lines,
+        RecoveryOptions options
+    )
     {
         var joined = new List<ListingLine>();
         if (lines.Count(static l => l.HasWord) < LeastWords || !lines.Exists(MayMakeWord))

@@ -23,8 +23,10 @@ public class GutterFormsTests
         ["numbers, dash"] = static r => [$"{r.Number, 4} - {r.Text}"],
         ["numbers in brackets"] = static r => [$"{"[" + r.Number + "]", 6} {r.Text}"],
         ["numbers by ten"] = static r => [$"{r.Number * 10, 5}  {r.Text}"],
-        ["every fifth"] = static r => [$"{(r.Number % 5 == 0 ? r.Number.ToString(CultureInfo.InvariantCulture) : ""), 4}  {r.Text}"],
-        ["every tenth, left"] = static r => [$"{(r.Number % 10 == 0 ? r.Number.ToString(CultureInfo.InvariantCulture) : ""), -6}{r.Text}"],
+        ["every fifth"] = static r =>
+            [$"{(r.Number % 5 == 0 ? r.Number.ToString(CultureInfo.InvariantCulture) : ""), 4}  {r.Text}"],
+        ["every tenth, left"] = static r =>
+            [$"{(r.Number % 10 == 0 ? r.Number.ToString(CultureInfo.InvariantCulture) : ""), -6}{r.Text}"],
         ["address alone"] = static r => [$"{Address(r), -6}{r.Text}"],
         ["address, word"] = static r => Rows(r, static (a, w, _) => $"{a}   {w}", 11, r.Text),
         ["address:word"] = static r => Rows(r, static (a, w, _) => $"{a}:{w}", 9, r.Text),
@@ -36,12 +38,7 @@ public class GutterFormsTests
         ["number, word, address"] = static r => Rows(r, static (a, w, n) => $"{n, 5} {w}  {a}", 16, r.Text),
         ["number, word"] = static r => Rows(r, static (_, w, n) => $"{n, 5} {w}", 10, r.Text),
         ["lower case"] = static r =>
-            Rows(
-                r,
-                static (a, w, n) => $"{n, 5} {a.ToLowerInvariant()} {w.ToLowerInvariant()}",
-                15,
-                r.Text
-            ),
+            Rows(r, static (a, w, n) => $"{n, 5} {a.ToLowerInvariant()} {w.ToLowerInvariant()}", 15, r.Text),
         ["words in a row"] = static r =>
             [$"{r.Number, 4} {Address(r)} {string.Join(' ', r.Words.Take(3).Select(Hex)), -14}  {r.Text}"],
     };
@@ -51,7 +48,11 @@ public class GutterFormsTests
     [Theory]
     [MemberData(nameof(Names))]
     public void Numbers_of_every_form_are_taken_off_pages(string form) =>
-        CheckAll(form, static (rows, program) => DocumentRecovery.Run(PrintedPages.Of(GutterPrinter.Pages(rows, "Bench notes")), Options(program)));
+        CheckAll(
+            form,
+            static (rows, program) =>
+                DocumentRecovery.Run(PrintedPages.Of(GutterPrinter.Pages(rows, "Bench notes")), Options(program))
+        );
 
     [Theory]
     [MemberData(nameof(Names))]
@@ -88,7 +89,10 @@ public class GutterFormsTests
     }
 
     private static DocumentRecoveryOptions Options(ProgramAnalysis program) =>
-        new() { Text = RecoveryOptions.Default with { Name = program.Root.Name, Includes = new FixturePrograms.Beside() } };
+        new()
+        {
+            Text = RecoveryOptions.Default with { Name = program.Root.Name, Includes = new FixturePrograms.Beside() },
+        };
 
     private static string WordsOf(ProgramAnalysis program) =>
         string.Join(' ', program.Image.Words.Select(static w => $"{w.Address:X}:{w.Word:X4}"));
