@@ -189,6 +189,9 @@ internal sealed class LineBuilder(FontWidths widths)
             FontNames = names,
             CharacterStarts = [.. starts],
             TextColumn = column,
+            EndX = Round(row.EndX),
+            ColumnStart = Round(origin),
+            CharacterWidth = Round(pitch),
             HasUncertainBlanks = uncertain,
             Seams = seams is null ? [] : [.. seams],
         };

@@ -84,12 +84,18 @@ internal sealed class PageLines
         }
 
         var frames = new PageFrame?[pages.Count];
+        var rowsOf = new List<List<GlyphRow>>(pages.Count);
         for (int i = 0; i < frames.Length; i++)
         {
             guard.Check();
             if (pages[i].Glyphs is { } glyphs && !pages[i].IsIllegible())
-                lines.Measure(i, frames[i] = PageFrame.Of(glyphs));
+                frames[i] = PageFrame.Of(glyphs);
+            rowsOf.Add(frames[i] is { Upright.Count: > 0 } frame ? GlyphRow.Of(frame.Upright) : []);
         }
+
+        List<List<TextBlock>> blocks = TextColumns.Of(rowsOf, lines.widths, guard);
+        for (int i = 0; i < frames.Length; i++)
+            lines.Measure(i, blocks[i]);
 
         Origins origins = Origins.Of(lines.rows);
         ImmutableArray<PrintedPage>.Builder result = ImmutableArray.CreateBuilder<PrintedPage>(pages.Count);
@@ -109,7 +115,10 @@ internal sealed class PageLines
                         row.Column,
                         origins.Of(row),
                         row.Measure
-                    )
+                    ) with
+                    {
+                        HasUncertainColumns = row.IsUncertain,
+                    }
                 );
             }
 
@@ -128,21 +137,31 @@ internal sealed class PageLines
             );
         }
 
-        return result.MoveToImmutable();
+        return ColumnWidths.Measure(result.MoveToImmutable());
     }
 
-    private void Measure(int page, PageFrame frame)
+    private void Measure(int page, List<TextBlock> blocks)
     {
-        if (frame.Upright.Count == 0)
-            return;
         int first = rows.Count;
-        foreach (TextBlock block in TextColumns.Of(GlyphRow.Of(frame.Upright)))
+        foreach (TextBlock block in blocks)
         {
-            foreach (GlyphRow row in TableRows.Join(block.Rows))
-                rows.Add(new MeasuredRow(page, block.Column, row, builder.Measure(row)));
+            foreach (GlyphRow row in TableRows.Join(block.Rows, PitchOf(block.Rows)))
+                rows.Add(
+                    new MeasuredRow(page, block.Column, row, builder.Measure(row)) { IsUncertain = block.IsUncertain }
+                );
         }
 
         StretchedGrid.Refine(rows, first);
+    }
+
+    // The step of most rows that stand on a grid of characters; 0 where few do.
+    private double PitchOf(List<GlyphRow> block)
+    {
+        double[] pitches =
+        [
+            .. block.Select(builder.Measure).Where(static m => m.IsMonospaced).Select(static m => m.Pitch).Order(),
+        ];
+        return pitches.Length * 2 < block.Count ? 0 : pitches[pitches.Length / 2];
     }
 
     private ImmutableArray<PrintedLine> SetAside(PageFrame frame, int page)
@@ -176,6 +195,9 @@ internal sealed class PageLines
 /// <param name="Measure">How it is set.</param>
 internal sealed record MeasuredRow(int Page, int Column, GlyphRow Row, RowMeasure Measure)
 {
+    /// <summary>Whether the page may have to be read with another number of columns here.</summary>
+    public bool IsUncertain { get; init; }
+
     public bool IsMonospaced => Measure.IsMonospaced;
 
     public double Pitch => Measure.Pitch;

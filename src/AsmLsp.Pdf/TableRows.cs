@@ -21,8 +21,16 @@ internal static class TableRows
     // Lines closer than this part of the usual distance belong to one row.
     private const double Close = 0.92;
 
+    // Printers put rows on whole dots of the screen, 0.75 points: distances that differ by one dot are the same.
+    private const double Dot = 0.8;
+
+    // Cells of a table start anywhere; words of a line on one grid of characters start at this part of a character at most from it.
+    private const double OnGrid = 0.03;
+
     /// <summary>The rows with those put together that are one; the same list where there is no table.</summary>
-    public static List<GlyphRow> Join(List<GlyphRow> rows)
+    /// <param name="rows">The rows of one text column.</param>
+    /// <param name="pitch">The step of its grid of characters, or 0 where it has none.</param>
+    public static List<GlyphRow> Join(List<GlyphRow> rows, double pitch)
     {
         if (rows.Count < LeastRows || Usual(rows) is not { } usual)
             return rows;
@@ -33,17 +41,13 @@ internal static class TableRows
         // A full cell leaves little room before the next one, whose start is known now.
         cells = [.. rows.Select(r => CellsOf(r, columns))];
         int operations = OperationColumn(cells, columns);
-        if (operations < 0)
+        if (operations < 0 || AreOnOneGrid(columns, pitch))
             return rows;
         var joined = new List<GlyphRow>(rows.Count);
         for (int i = 0; i < rows.Count; )
         {
             int next = i + 1;
-            while (
-                next < rows.Count
-                && rows[next].Y - rows[next - 1].Y < Close * usual
-                && rows[next].Y - rows[next - 1].Y > 0.2 * usual
-            )
+            while (next < rows.Count && IsClose(rows[next].Y - rows[next - 1].Y, usual))
                 next++;
             if (next - i > 1 && Put(cells, i, next, columns, operations) is { } one)
                 joined.Add(one);
@@ -72,8 +76,47 @@ internal static class TableRows
         }
 
         foreach (double step in steps)
-            anyClose |= step < Close * usual;
-        return anyClose && most * 2 >= steps.Length ? usual : null;
+            anyClose |= IsClose(step, usual);
+        return anyClose && most * 2 >= steps.Length && !IsRounded(steps, usual) ? usual : null;
+    }
+
+    private static bool IsClose(double step, double usual) =>
+        step < Close * usual && step > 0.2 * usual && usual - step > Dot;
+
+    // Rounded twice, distances differ by two dots; but the rows never leave an even distance by more than one.
+    private static bool IsRounded(double[] steps, double usual)
+    {
+        double sum = 0;
+        int count = 0;
+        foreach (double step in steps)
+        {
+            if (step > 1.5 * usual)
+                continue;
+            if (Math.Abs(step - usual) > 2 * Dot)
+                return false;
+            (sum, count) = (sum + step, count + 1);
+        }
+
+        double mean = sum / count,
+            off = 0;
+        foreach (double step in steps)
+        {
+            off = step > 1.5 * usual ? 0 : off + step - mean;
+            if (Math.Abs(off) > 2 * Dot)
+                return false;
+        }
+
+        return true;
+    }
+
+    private static bool AreOnOneGrid(double[] columns, double pitch)
+    {
+        if (pitch <= 0)
+            return false;
+        for (int i = 1; i < columns.Length; i++)
+            if ((columns[i] - columns[0]) / pitch is var steps && Math.Abs(steps - Math.Round(steps)) > OnGrid)
+                return false;
+        return true;
     }
 
     private static List<Cell> CellsOf(GlyphRow row, double[] columns)
@@ -186,7 +229,7 @@ internal static class TableRows
             && (operation.Exists(static c => IsOperation(c.FirstWord())) || !operation[0].IsOneWord)
         )
             return null;
-        if (!pieces.Values.Any(p => p.Count > 1))
+        if (!pieces.Values.Any(p => p.Count > 1) || AreLinesOfTheirOwn(rows, from, to, columns))
             return null;
         // All is written on the base line of one of the lines; where a cell is longer than its room, what follows moves to the right.
         double y = (operation ?? pieces.First().Value)[0].Row.Y,
@@ -216,10 +259,34 @@ internal static class TableRows
         return GlyphRow.Joined(glyphs, [.. seams]);
     }
 
+    // Two lines that both begin in the first column and go on in a second one in common, or that have two comments or two numbers, are two rows.
+    private static bool AreLinesOfTheirOwn(List<List<Cell>> rows, int from, int to, double[] columns)
+    {
+        int comments = 0,
+            numbers = 0;
+        var seen = new HashSet<int>();
+        for (int i = from; i < to; i++)
+        {
+            int[] own = [.. rows[i].Select(c => ColumnOf(columns, c.X))];
+            if (own[0] == 0 && own.Length > 1 && own.Skip(1).Any(seen.Contains))
+                return true;
+            if (own[0] == 0)
+                seen.UnionWith(own.Skip(1));
+            if (rows[i].Exists(static c => c.StartsWith(';')))
+                comments++;
+            if (rows[i][0].FirstWord() is { Length: > 0 } word && word.All(char.IsAsciiDigit))
+                numbers++;
+        }
+
+        return comments > 1 || numbers > 1;
+    }
+
     /// <summary>Characters of a row without a wide gap between them.</summary>
     private sealed record Cell(GlyphRow Row, int From, int To)
     {
         public double X => Row.Glyphs[From].X;
+
+        public bool StartsWith(char sign) => Row.Glyphs[From].Text[0] == sign;
 
         /// <summary>The room of a blank behind it.</summary>
         public double Blank =>

@@ -123,4 +123,38 @@ public class TableRowsTests
 
         return paper.Read();
     }
+
+    // 7.5 points on a screen of 0.75 points: the rows are put on the nearest dots.
+    [Theory]
+    [InlineData(7.43)]
+    [InlineData(7.9)]
+    [InlineData(6.6)]
+    public void Distances_that_were_rounded_to_dots_are_one_distance(double step)
+    {
+        string[] names =
+        [
+            "vane",
+            "gust",
+            "calm",
+            "gale",
+            "east",
+            "west",
+            "mast",
+            "cups",
+            "hail",
+            "snow",
+            "rime",
+            "thaw",
+        ];
+        using var paper = new Paper();
+        for (int i = 0; i < names.Length; i++)
+        {
+            double y = 80 + 0.75 * Math.Round(i * step / 0.75);
+            paper.Write(names[i] + "  equ " + (32 + i), 40, y, size: 5.5);
+            paper.Write($";what it holds, line {i}", 120, y, size: 5.5);
+        }
+
+        PrintedPage page = paper.Read().Pages[0];
+        Assert.Equal(names, page.Lines.Select(static l => l.Text.Split(' ')[0]));
+    }
 }

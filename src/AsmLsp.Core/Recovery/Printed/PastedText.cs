@@ -56,12 +56,17 @@ public static class PastedText
                         10,
                         true
                     )
+                    {
+                        EndX = Margin + CharacterWidth * written.Length,
+                        ColumnStart = Margin,
+                        CharacterWidth = CharacterWidth,
+                    }
                 );
             }
         }
 
         pages.Add(Page(page, lines));
-        return (new PrintedDocument([.. pages]), lineOf.ToImmutable());
+        return (new PrintedDocument(ColumnWidths.Measure([.. pages])), lineOf.ToImmutable());
     }
 
     private static PrintedPage Page(int number, ImmutableArray<PrintedLine>.Builder lines)

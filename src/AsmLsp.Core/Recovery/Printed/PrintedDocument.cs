@@ -119,4 +119,27 @@ public sealed record PrintedLine(
 
     /// <summary>The text column of the page that the line belongs to, from 0 in reading order; 0 on a page of one column.</summary>
     public int TextColumn { get; init; }
+
+    /// <summary>Where its last visible character ends, in points from the left edge of the page; 0 where it is not known.</summary>
+    public double EndX { get; init; }
+
+    /// <summary>Where column one of <see cref="Text"/> is, in points from the left edge of the page; 0 where it is not known.</summary>
+    public double ColumnStart { get; init; }
+
+    /// <summary>
+    /// Where the longest line of its text column ends, of all lines in its type on all pages that have the column at this place: the width at which this
+    /// print wraps its lines, if it does. In points from the left edge of the page; 0 where it is not known.
+    /// </summary>
+    public double ColumnEnd { get; init; }
+
+    /// <summary>The step from one character to the next in points; in proportional type the mean width of a letter; 0 where it is not known.</summary>
+    public double CharacterWidth { get; init; }
+
+    /// <summary>Whether the page may have to be read with another number of text columns here: then its lines stand in another order.</summary>
+    public bool HasUncertainColumns { get; init; }
+
+    /// <summary>Whether a word would still fit into the line with a blank in front of it; false where the width of the column is not known.</summary>
+    /// <param name="word">The word.</param>
+    public bool HasRoomFor(ReadOnlySpan<char> word) =>
+        ColumnEnd > 0 && EndX + (word.Length + 1) * CharacterWidth <= ColumnEnd + 0.1 * CharacterWidth;
 }

@@ -1,0 +1,62 @@
+namespace AsmLsp.Pdf;
+
+/// <summary>
+/// Where the characters of a fixed-width font fall within the pitch of that font. All characters of one block of text
+/// fall at one place; a second block, set by itself, starts its own grid.
+/// </summary>
+/// <param name="Phase">The place, as a part of the pitch from 0 to 1.</param>
+/// <param name="Concentration">1 where every character is at that place, 0 where they are anywhere.</param>
+/// <param name="Count">How many characters were measured.</param>
+internal readonly record struct CharacterGrid(double Phase, double Concentration, int Count)
+{
+    // Fewer characters meet at one place by chance.
+    private const int LeastCharacters = 8;
+
+    // Text that was moved by tab stops or cells of a table has several places, and proves nothing.
+    private const double LeastConcentration = 0.9;
+
+    // Measured on two-column print: sides out of step differ by 0.15 and more, one listing by 0.01 at most.
+    private const double OutOfStep = 0.12;
+    private const double InStep = 0.015;
+
+    /// <summary>Whether the characters share one grid.</summary>
+    public bool IsKnown => Count >= LeastCharacters && Concentration >= LeastConcentration;
+
+    /// <summary>Measures the characters of some rows.</summary>
+    /// <param name="rows">The rows.</param>
+    /// <param name="pitch">The pitch of the font, in points.</param>
+    /// <param name="widths">The fonts of the document.</param>
+    public static CharacterGrid Of(List<GlyphRow> rows, double pitch, FontWidths widths)
+    {
+        double x = 0,
+            y = 0;
+        int count = 0;
+        foreach (GlyphRow row in rows)
+        foreach (Glyph glyph in row.Glyphs)
+        {
+            if (glyph.IsBlank || Math.Abs(glyph.Width - pitch) > 0.1 * pitch || !widths.IsMonospaced(glyph.Font))
+                continue;
+            (double sin, double cos) = Math.SinCos(2 * Math.PI * glyph.X / pitch);
+            (x, y, count) = (x + cos, y + sin, count + 1);
+        }
+
+        double phase = Math.Atan2(y, x) / (2 * Math.PI);
+        return new CharacterGrid(
+            phase < 0 ? phase + 1 : phase,
+            count == 0 ? 0 : Math.Sqrt(x * x + y * y) / count,
+            count
+        );
+    }
+
+    /// <summary>Whether both grids are known and are not the same: the texts were set apart from each other.</summary>
+    public bool IsOutOfStepWith(in CharacterGrid other) => IsKnown && other.IsKnown && DistanceTo(other) >= OutOfStep;
+
+    /// <summary>Whether both grids are known and are the same.</summary>
+    public bool IsInStepWith(in CharacterGrid other) => IsKnown && other.IsKnown && DistanceTo(other) <= InStep;
+
+    private double DistanceTo(in CharacterGrid other)
+    {
+        double distance = Math.Abs(Phase - other.Phase);
+        return Math.Min(distance, 1 - distance);
+    }
+}

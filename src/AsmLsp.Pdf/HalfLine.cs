@@ -1,0 +1,208 @@
+using System.Text;
+using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Syntax;
+
+namespace AsmLsp.Pdf;
+
+/// <summary>What the words of one side of a row say about the white beside them.</summary>
+[Flags]
+internal enum HalfTraits
+{
+    None = 0,
+
+    /// <summary>A whole statement: an operation with its operands, or a name with its value.</summary>
+    Statement = 1,
+
+    /// <summary>It could be one: a name alone, or an operation that is a word of sentences.</summary>
+    Perhaps = 2,
+
+    /// <summary>Begins with a semicolon.</summary>
+    Comment = 4,
+
+    /// <summary>Has a semicolon.</summary>
+    HasComment = 8,
+
+    /// <summary>Breaks off where something has to follow: an operation without its operand, a name in a definition.</summary>
+    Open = 16,
+
+    /// <summary>Numbers and nothing else.</summary>
+    Numbers = 32,
+
+    /// <summary>One word and nothing else.</summary>
+    LoneWord = 64,
+
+    /// <summary>Begins with what takes its name from the left: <c>EQU</c>, <c>=</c>, <c>macro</c>.</summary>
+    NeedsName = 128,
+
+    /// <summary>A comment of words, not a ruler.</summary>
+    Remark = 256,
+
+    /// <summary>A semicolon and nothing else.</summary>
+    BareSign = 512,
+}
+
+/// <summary>Reads one side of a row, to tell whether it is a line by itself or a piece of one.</summary>
+internal static class HalfLine
+{
+    // A gap wider than this part of the height is a blank; from the second on, it is a wide one.
+    private const double GapOfBlank = 0.15;
+    private const double WideGap = 1.2;
+
+    // Letters of a comment that has words in it.
+    private const int LettersOfRemark = 6;
+
+    // Directives that say nothing without an operand.
+    private static readonly string[] NeedOperand =
+    [
+        "processor",
+        "radix",
+        "include",
+        "#include",
+        "define",
+        "#define",
+        "variable",
+        "constant",
+        "fill",
+        "res",
+        "dt",
+        "dw",
+        "db",
+        "de",
+        "da",
+        "data",
+        "org",
+        "error",
+        "title",
+        "if",
+        "while",
+        "banksel",
+        "pagesel",
+        "bankisel",
+        "__config",
+        "ifdef",
+        "ifndef",
+        "#ifdef",
+        "#ifndef",
+        "extern",
+        "global",
+    ];
+
+    /// <summary>The characters of a side as text: one blank for a narrow gap, two for a wide one.</summary>
+    public static string TextOf(GlyphRow row)
+    {
+        var text = new StringBuilder();
+        double end = double.NaN;
+        foreach (Glyph glyph in row.Glyphs)
+        {
+            if (glyph.IsBlank)
+                continue;
+            double gap = glyph.X - end;
+            if (gap > WideGap * glyph.Size)
+                text.Append("  ");
+            else if (gap > GapOfBlank * glyph.Size)
+                text.Append(' ');
+            text.Append(glyph.Text);
+            end = glyph.EndX;
+        }
+
+        return text.ToString();
+    }
+
+    /// <summary>Reads a side.</summary>
+    public static HalfTraits Of(GlyphRow row) => Of(TextOf(row));
+
+    /// <summary>Reads the text of a side.</summary>
+    public static HalfTraits Of(string text)
+    {
+        var traits = HalfTraits.None;
+        int comment = text.IndexOf(';', StringComparison.Ordinal);
+        if (comment >= 0)
+            traits |= HalfTraits.HasComment;
+        if (comment == 0)
+        {
+            traits |= HalfTraits.Comment;
+            if (text.AsSpan().Count(';') == text.Length)
+                traits |= HalfTraits.BareSign;
+            else if (text.Count(char.IsLetter) >= LettersOfRemark)
+                traits |= HalfTraits.Remark;
+            // A line that was commented out is torn as any other.
+            if (IsOpen(text.TrimStart(';').TrimStart(), instructionsOnly: true))
+                traits |= HalfTraits.Open;
+            return traits;
+        }
+
+        if (IsNumbers(text))
+            return traits | HalfTraits.Numbers;
+        string code = (comment < 0 ? text : text[..comment]).TrimEnd();
+        if (!code.Contains(' ', StringComparison.Ordinal) && comment < 0)
+            traits |= HalfTraits.LoneWord;
+        if (comment < 0 && IsOpen(code, instructionsOnly: false))
+            return traits | HalfTraits.Open;
+        LineSyntax line = LineSyntax.Parse(AssemblyLook.Plain(code));
+        if (line.OperationToken >= 0 && line.LabelToken < 0 && TakesName(line))
+            return traits | HalfTraits.NeedsName;
+        return traits
+            | AssemblyLook.Of(text) switch
+            {
+                Look.Code => HalfTraits.Statement,
+                Look.Perhaps => AssemblyLook.IsInstruction(text) ? HalfTraits.Statement : HalfTraits.Perhaps,
+                _ => HalfTraits.None,
+            };
+    }
+
+    /// <summary>Whether a side says that the line is one with what stands behind the white on its right.</summary>
+    public static bool IsTorn(HalfTraits left, HalfTraits right) =>
+        (left & HalfTraits.Numbers) != 0
+        || ((left & HalfTraits.Open) != 0 && (right & (HalfTraits.Comment | HalfTraits.Statement)) == 0)
+        || ((left & (HalfTraits.Open | HalfTraits.Comment)) == (HalfTraits.Open | HalfTraits.Comment))
+        || ((left & HalfTraits.LoneWord) != 0 && (right & HalfTraits.NeedsName) != 0);
+
+    /// <summary>Whether both sides are lines by themselves: no line has two operations, and none a comment in front of its code.</summary>
+    public static bool AreTwoLines(HalfTraits left, HalfTraits right) =>
+        (left & (HalfTraits.Statement | HalfTraits.HasComment)) != 0
+        && (left & HalfTraits.Open) == 0
+        && (right & HalfTraits.Statement) != 0;
+
+    private static bool TakesName(LineSyntax line) =>
+        line.OperationKind == OperationKind.Assignment
+        || line.Operation!.ToLowerInvariant() is "macro" or "res" or "udata" or "idata";
+
+    private static bool IsOpen(string code, bool instructionsOnly)
+    {
+        if (code.Length == 0)
+            return false;
+        if (!instructionsOnly && code[^1] is ',' or '+' or '|' or '&' or '=' or '(' or '<')
+            return true;
+        LineSyntax line = LineSyntax.Parse(AssemblyLook.Plain(code));
+        if (line.OperationToken < 0)
+            return false;
+        string operation = line.Operation!;
+        // The body of a definition stands behind its name.
+        if (operation.TrimStart('#').Equals("define", StringComparison.OrdinalIgnoreCase))
+            return !instructionsOnly && !line.OperandText.Trim().Contains(' ', StringComparison.Ordinal);
+        if (line.OperandText.Length > 0)
+            return false;
+        return line.OperationKind switch
+        {
+            OperationKind.Instruction => !OperationWords.TakesNoOperand(operation)
+                && !(instructionsOnly && IsWordOfSentences(operation)),
+            OperationKind.Assignment => !instructionsOnly,
+            _ => !instructionsOnly && Array.IndexOf(NeedOperand, operation.ToLowerInvariant()) >= 0,
+        };
+    }
+
+    private static bool IsWordOfSentences(string operation) => operation.ToLowerInvariant() is "call" or "goto" or "b";
+
+    private static bool IsNumbers(string text)
+    {
+        bool any = false;
+        foreach (char c in text)
+        {
+            any |= char.IsAsciiDigit(c);
+            if (!char.IsAsciiHexDigit(c) && c is not ('.' or ':' or '|' or ')' or ' ' or '-'))
+                return false;
+        }
+
+        return any;
+    }
+}

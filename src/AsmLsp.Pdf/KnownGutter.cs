@@ -1,0 +1,47 @@
+namespace AsmLsp.Pdf;
+
+/// <summary>A gutter that was proven on some page: its white, and the places where the texts on its right begin.</summary>
+/// <param name="left">Where the white begins, in points.</param>
+/// <param name="right">Where it ends.</param>
+internal sealed class KnownGutter(double left, double right)
+{
+    // Starts of rows nearer than this are the same place.
+    private const double SameStart = 1;
+
+    private readonly Dictionary<int, int> starts = [];
+
+    /// <summary>Where the white begins, in points.</summary>
+    public double Left { get; private set; } = left;
+
+    /// <summary>Where the text column on its right begins, in points.</summary>
+    public double Right { get; private set; } = right;
+
+    /// <summary>A strip in front of the right column that has to be white on another page, too.</summary>
+    public (double Left, double Right) Strip => (Right - ColumnBand.LeastGap - 0.5, Right + SameStart);
+
+    /// <summary>Learns from a page that has it.</summary>
+    public void Add(ColumnBand band, List<GlyphRow> rows)
+    {
+        if (band.Right < Right)
+            (Left, Right) = (band.Left, band.Right);
+        for (int i = band.First; i <= band.Last; i++)
+        {
+            if (band.RightOf(rows[i]) is not { } part)
+                continue;
+            int start = (int)Math.Round(part.X / SameStart);
+            starts[start] = starts.GetValueOrDefault(start) + 1;
+        }
+    }
+
+    /// <summary>Whether lines of the right column begin at a place: its edge, or one where several do.</summary>
+    public bool HasStart(double x)
+    {
+        if (Math.Abs(x - Right) < 3 * SameStart)
+            return true;
+        int start = (int)Math.Round(x / SameStart);
+        return starts.GetValueOrDefault(start - 1)
+                + starts.GetValueOrDefault(start)
+                + starts.GetValueOrDefault(start + 1)
+            > 1;
+    }
+}
