@@ -15,6 +15,9 @@ internal readonly record struct CharacterGrid(double Phase, double Concentration
     // Text that was moved by tab stops or cells of a table has several places, and proves nothing.
     private const double LeastConcentration = 0.9;
 
+    // Fewer rows prove nothing by themselves.
+    private const int LeastPairs = 5;
+
     // Measured on two-column print: sides out of step differ by 0.15 and more, one listing by 0.01 at most.
     private const double OutOfStep = 0.12;
     private const double InStep = 0.015;
@@ -53,6 +56,30 @@ internal readonly record struct CharacterGrid(double Phase, double Concentration
 
     /// <summary>Whether both grids are known and are the same.</summary>
     public bool IsInStepWith(in CharacterGrid other) => IsKnown && other.IsKnown && DistanceTo(other) <= InStep;
+
+    /// <summary>Whether the texts of two sides were set apart, judged row by row: a line of one text keeps its own grid, however far it is indented.</summary>
+    /// <param name="pairs">The grids of the left and of the right part of each row that has both.</param>
+    /// <param name="inStep">Whether the rows prove one text.</param>
+    public static bool AreOutOfStep(List<(CharacterGrid Left, CharacterGrid Right)> pairs, out bool inStep)
+    {
+        int apart = 0,
+            together = 0,
+            all = 0;
+        foreach ((CharacterGrid left, CharacterGrid right) in pairs)
+        {
+            if (left.Concentration < LeastConcentration || right.Concentration < LeastConcentration)
+                continue;
+            all++;
+            double distance = left.DistanceTo(right);
+            if (distance >= OutOfStep)
+                apart++;
+            else if (distance <= InStep)
+                together++;
+        }
+
+        inStep = all >= LeastPairs && together * 10 >= all * 9;
+        return all >= LeastPairs && apart * 10 >= all * 8;
+    }
 
     private double DistanceTo(in CharacterGrid other)
     {

@@ -39,6 +39,12 @@ internal enum HalfTraits
 
     /// <summary>A semicolon and nothing else.</summary>
     BareSign = 512,
+
+    /// <summary>Begins with a number and goes on with other text, as the lines of a numbered listing do.</summary>
+    Numbered = 1024,
+
+    /// <summary>Ends with the name in a <c>#define</c>: whatever follows is its body.</summary>
+    OpenDefinition = 2048,
 }
 
 /// <summary>Reads one side of a row, to tell whether it is a line by itself or a piece of one.</summary>
@@ -133,11 +139,16 @@ internal static class HalfLine
 
         if (IsNumbers(text))
             return traits | HalfTraits.Numbers;
+        string behind = WithoutNumber(text);
+        if (behind.Length < text.Length)
+            traits |= HalfTraits.Numbered;
+        comment -= text.Length - behind.Length;
+        text = behind;
         string code = (comment < 0 ? text : text[..comment]).TrimEnd();
         if (!code.Contains(' ', StringComparison.Ordinal) && comment < 0)
             traits |= HalfTraits.LoneWord;
         if (comment < 0 && IsOpen(code, instructionsOnly: false))
-            return traits | HalfTraits.Open;
+            return traits | HalfTraits.Open | (IsDefinition(code) ? HalfTraits.OpenDefinition : HalfTraits.None);
         LineSyntax line = LineSyntax.Parse(AssemblyLook.Plain(code));
         if (line.OperationToken >= 0 && line.LabelToken < 0 && TakesName(line))
             return traits | HalfTraits.NeedsName;
@@ -154,6 +165,7 @@ internal static class HalfLine
     public static bool IsTorn(HalfTraits left, HalfTraits right) =>
         (left & HalfTraits.Numbers) != 0
         || ((left & HalfTraits.Open) != 0 && (right & (HalfTraits.Comment | HalfTraits.Statement)) == 0)
+        || ((left & HalfTraits.OpenDefinition) != 0 && (right & HalfTraits.Comment) == 0)
         || ((left & (HalfTraits.Open | HalfTraits.Comment)) == (HalfTraits.Open | HalfTraits.Comment))
         || ((left & HalfTraits.LoneWord) != 0 && (right & HalfTraits.NeedsName) != 0);
 
@@ -178,7 +190,7 @@ internal static class HalfLine
             return false;
         string operation = line.Operation!;
         // The body of a definition stands behind its name.
-        if (operation.TrimStart('#').Equals("define", StringComparison.OrdinalIgnoreCase))
+        if (IsDefinition(code))
             return !instructionsOnly && !line.OperandText.Trim().Contains(' ', StringComparison.Ordinal);
         if (line.OperandText.Length > 0)
             return false;
@@ -189,6 +201,24 @@ internal static class HalfLine
             OperationKind.Assignment => !instructionsOnly,
             _ => !instructionsOnly && Array.IndexOf(NeedOperand, operation.ToLowerInvariant()) >= 0,
         };
+    }
+
+    private static bool IsDefinition(string code) =>
+        code.TrimStart().TrimStart('#').StartsWith("define ", StringComparison.OrdinalIgnoreCase);
+
+    // A line number with the sign behind it; an address and a word as well.
+    private static string WithoutNumber(string text)
+    {
+        int start = 0;
+        while (true)
+        {
+            int end = text.IndexOf(' ', start);
+            if (end < 0 || !char.IsAsciiDigit(text[start]) || !IsNumbers(text[start..end]))
+                return text[start..];
+            start = end;
+            while (start < text.Length && text[start] == ' ')
+                start++;
+        }
     }
 
     private static bool IsWordOfSentences(string operation) => operation.ToLowerInvariant() is "call" or "goto" or "b";

@@ -3,12 +3,16 @@ namespace AsmLsp.Pdf;
 /// <summary>A gutter that was proven on some page: its white, and the places where the texts on its right begin.</summary>
 /// <param name="left">Where the white begins, in points.</param>
 /// <param name="right">Where it ends.</param>
-internal sealed class KnownGutter(double left, double right)
+/// <param name="isInStep">Whether the characters on both sides of it are on one grid.</param>
+internal sealed class KnownGutter(double left, double right, bool isInStep)
 {
     // Starts of rows nearer than this are the same place.
     private const double SameStart = 1;
 
     private readonly Dictionary<int, int> starts = [];
+
+    /// <summary>Whether the characters on both sides are on one grid, so that this says nothing against it.</summary>
+    public bool IsInStep => isInStep;
 
     /// <summary>Where the white begins, in points.</summary>
     public double Left { get; private set; } = left;

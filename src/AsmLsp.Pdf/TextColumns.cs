@@ -22,8 +22,9 @@ internal sealed class TextColumns
     private const int MostJudged = 24;
     private const int Deepest = 3;
 
-    // Gutters nearer than this are one.
-    private const double SameGutter = 3;
+    // A band of less than this part of the weight of another one is a detail of it.
+    private const double MuchLighter = 0.5;
+    private const double Lighter = 0.7;
 
     private readonly ColumnEvidence evidence;
 
@@ -95,53 +96,88 @@ internal sealed class TextColumns
     private ColumnBand? FindBand(List<GlyphRow> rows, out bool isLikely, out bool mayBeMore)
     {
         (isLikely, mayBeMore) = (false, false);
-        ColumnBand? likely = null;
-        foreach ((ColumnBand band, bool isKnown) in Candidates(rows))
+        (ColumnBand Band, ColumnJudgment Judgment)? proven = null,
+            byWords = null,
+            likely = null;
+        foreach ((ColumnBand band, KnownGutter? gutter) in Candidates(rows))
         {
-            ColumnVerdict verdict = evidence.Judge(rows, band, isKnown, out bool isUncertain);
-            if (verdict == ColumnVerdict.Proven)
+            // What is left is no half as long as what was found.
+            if (proven is { } best && band.Weight < MuchLighter * best.Band.Weight)
+                break;
+            ColumnJudgment judgment = evidence.Judge(rows, band, gutter);
+            mayBeMore |= judgment.IsUncertain;
+            switch (judgment.Verdict)
             {
-                if (!isKnown && band.Last - band.First >= LeastRows)
-                    Learn(rows, band);
-                return band;
+                // White inside of one column is beside the texts of both columns; the gutter has most of its rows divided rightly.
+                case ColumnVerdict.Proven when IsBetter(proven, band, judgment):
+                    proven = (band, judgment);
+                    break;
+                case ColumnVerdict.ByWords
+                    when byWords is null || judgment.Witnesses > byWords.Value.Judgment.Witnesses:
+                    byWords = (band, judgment);
+                    break;
+                case ColumnVerdict.Likely:
+                    likely ??= (band, judgment);
+                    break;
             }
+        }
 
-            if (verdict == ColumnVerdict.Likely)
-                likely ??= band;
-            mayBeMore |= isUncertain;
+        // A note beside a listing may be out of step with it; a proof for a small part must not cut the columns of the whole page.
+        if (byWords is { } words && proven is { } small && small.Band.Weight < MuchLighter * words.Band.Weight)
+            proven = null;
+        if ((proven ?? byWords) is { } found)
+        {
+            mayBeMore = false;
+            if (found.Band.Last - found.Band.First >= LeastRows)
+                Learn(rows, found.Band, found.Judgment.IsInStep);
+            return found.Band;
         }
 
         isLikely = likely is not null;
-        return likely;
+        return likely?.Band;
     }
 
+    private static bool IsBetter(
+        (ColumnBand Band, ColumnJudgment Judgment)? best,
+        ColumnBand band,
+        ColumnJudgment judgment
+    ) =>
+        best is not { } known
+        || (judgment.Witnesses > known.Judgment.Witnesses && band.Weight >= Lighter * known.Band.Weight);
+
     // On a page whose right column has no labels, its texts begin further right; the gutter is the same white.
-    private void Learn(List<GlyphRow> rows, ColumnBand band)
+    private void Learn(List<GlyphRow> rows, ColumnBand band, bool inStep)
     {
         KnownGutter? gutter = known.Find(k => k.Right > band.Left && band.Right > k.Left);
         if (gutter is null)
-            known.Add(gutter = new KnownGutter(band.Left, band.Right));
+            known.Add(gutter = new KnownGutter(band.Left, band.Right, inStep));
         gutter.Add(band, rows);
     }
 
     // The heaviest bands first, and among those the ones at a gutter of another page.
-    private List<(ColumnBand Band, bool IsKnown)> Candidates(List<GlyphRow> rows)
+    private List<(ColumnBand Band, KnownGutter? Known)> Candidates(List<GlyphRow> rows)
     {
-        var found = new List<(ColumnBand Band, bool IsKnown)>();
+        var found = new List<(ColumnBand Band, KnownGutter? Known)>();
         foreach (KnownGutter gutter in known)
             AddKnown(rows, gutter, found);
         if (rows.Count >= LeastRows)
             AddGaps(rows, found);
         found.Sort(
             static (a, b) =>
-                b.Band.Weight.CompareTo(a.Band.Weight) is var c and not 0 ? c : b.IsKnown.CompareTo(a.IsKnown)
+                b.Band.Weight.CompareTo(a.Band.Weight) is var c and not 0
+                    ? c
+                    : (b.Known is not null).CompareTo(a.Known is not null)
         );
         if (found.Count > MostJudged)
             found.RemoveRange(MostJudged, found.Count - MostJudged);
         return found;
     }
 
-    private static void AddKnown(List<GlyphRow> rows, KnownGutter gutter, List<(ColumnBand Band, bool IsKnown)> found)
+    private static void AddKnown(
+        List<GlyphRow> rows,
+        KnownGutter gutter,
+        List<(ColumnBand Band, KnownGutter? Known)> found
+    )
     {
         for (int i = 0; i < rows.Count; i++)
         {
@@ -156,11 +192,11 @@ internal sealed class TextColumns
                 if (band.RightOf(rows[j]) is { } part)
                     start = Math.Min(start, part.X);
             if (gutter.HasStart(start))
-                found.Add((band with { Right = start }, true));
+                found.Add((band with { Right = start }, gutter));
         }
     }
 
-    private static void AddGaps(List<GlyphRow> rows, List<(ColumnBand Band, bool IsKnown)> found)
+    private static void AddGaps(List<GlyphRow> rows, List<(ColumnBand Band, KnownGutter? Known)> found)
     {
         int candidates = 0;
         var tried = new HashSet<(int, int)>();
@@ -182,7 +218,7 @@ internal sealed class TextColumns
                     band.Last - band.First + 1 >= LeastRows
                     && bands.Add((band.First, band.Last, band.Left, band.Right))
                 )
-                    found.Add((band, false));
+                    found.Add((band, null));
             }
         }
     }
