@@ -162,6 +162,13 @@ public class DocumentCheckTests
     }
 
     [Fact]
+    public void Labels_of_steps_at_even_distances_are_no_headers()
+    {
+        string page = string.Concat(Enumerable.Range(0, 27).Select(i => $" movlw {i}\n"));
+        OffersNothing(Catalogue.PageFurniture, $"step_10\n{page}step_20\n{page}step_30\n{page} end");
+    }
+
+    [Fact]
     public void Call_of_a_lost_macro_is_never_taken_for_a_header()
     {
         string page = string.Concat(Enumerable.Range(0, 12).Select(i => $" movlw {i}\n"));

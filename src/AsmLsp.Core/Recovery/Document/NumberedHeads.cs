@@ -27,7 +27,7 @@ internal static class NumberedHeads
                 PrintedLine line = top ? page.Lines.MinBy(static l => l.Y)! : page.Lines.MaxBy(static l => l.Y)!;
                 if (!edges.Contains(line))
                     continue;
-                foreach (int number in Numbers(line.Text))
+                foreach (int number in Numbers(line.Text).Distinct())
                 {
                     if (!votes.TryGetValue(number - page.Number, out List<PrintedLine>? list))
                         votes.Add(number - page.Number, list = []);
@@ -44,6 +44,8 @@ internal static class NumberedHeads
     // The number that the line begins with, and the one that it ends with; 'Listing 7.2' ends with none.
     private static IEnumerable<int> Numbers(string text)
     {
+        if (PageCount.Find(text) is { } count)
+            yield return count.Number;
         string[] words = text.Split((char[])[' ', '\u00A0', '\t'], StringSplitOptions.RemoveEmptyEntries);
         for (int i = 0; i < words.Length; i += Math.Max(1, words.Length - 1))
         {

@@ -116,12 +116,14 @@ internal sealed class PageFurniture : DocumentCheck
             return true;
         if (group.TrueForAll(c => StandsAtPageEdge(view, c.Line, known)))
             return true;
-        // Names with a number for each bank stand in many a block: there repetition proves nothing, and each of them takes a register.
+        // Names with a number for each bank or step stand in many a block: there repetition proves nothing, and each member takes a register.
         return IsRegular(group)
-            && !group.Exists(c =>
-                (view.Role(c.Line) & LineRole.BlockMember) != 0 && (view.TroubleOf(c.Line) & Trouble.Error) == 0
-            );
+            && !group.Exists(c => (view.Role(c.Line) & LineRole.BlockMember) != 0 && IsSound(view, c))
+            && !group.TrueForAll(c => c.Shape.Has(LineTraits.LoneName) && IsSound(view, c));
     }
+
+    private static bool IsSound(DocumentView view, Candidate candidate) =>
+        (view.TroubleOf(candidate.Line) & Trouble.Error) == 0;
 
     private static bool StandsAtPageEdge(DocumentView view, int line, HashSet<int> known)
     {
