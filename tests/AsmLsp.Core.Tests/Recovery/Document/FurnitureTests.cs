@@ -21,7 +21,11 @@ public class FurnitureTests
         ];
         return
         [
-            .. Furniture.Find(moved, DocumentGutter.Find(moved)).OrderBy(static l => l.Page).ThenBy(static l => l.Y).Select(static l => l.Text),
+            .. Furniture
+                .Find(moved, DocumentGutter.Find(moved))
+                .OrderBy(static l => l.Page)
+                .ThenBy(static l => l.Y)
+                .Select(static l => l.Text),
         ];
     }
 
