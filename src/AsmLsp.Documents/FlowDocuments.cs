@@ -2,28 +2,26 @@ using AsmLsp.Core.Recovery.Printed;
 
 namespace AsmLsp.Documents;
 
-/// <summary>The text of a document without pages, or the reason why there is none.</summary>
-/// <param name="Text">The text, each line ended by LF; null where there is none.</param>
-/// <param name="Failure">What is wrong and what to do; null where there is a text.</param>
-public readonly record struct FlowReading(string? Text, PrintedFailure? Failure);
-
 /// <summary>
 /// Reads documents whose text flows: Word documents, OpenDocument texts, rich text, web pages. What they hold is a text like one
 /// that a person copies out of them, with tables and text boxes in order. Nothing is loaded from anywhere else, and no script runs.
 /// </summary>
-public static class FlowDocuments
+/// <param name="inner">Reads every other kind of document.</param>
+public sealed class FlowDocuments(IPrintedDocumentReader inner) : IPrintedDocumentReader
 {
     /// <summary>The most characters of text, and of markup in one part: many times the longest printed listing.</summary>
     public const int MostCharacters = 32 * 1024 * 1024;
 
-    /// <summary>Whether a kind of file is read here.</summary>
-    public static bool Reads(DocumentFileKind kind) =>
-        kind is DocumentFileKind.Package or DocumentFileKind.RichText or DocumentFileKind.WebPage;
+    /// <inheritdoc/>
+    public PrintedReading Read(ReadOnlyMemory<byte> bytes, CancellationToken cancellation = default)
+    {
+        DocumentFileKind kind = DocumentFile.KindOf(bytes.Span);
+        return kind is DocumentFileKind.Package or DocumentFileKind.RichText or DocumentFileKind.WebPage
+            ? Read(bytes, kind)
+            : inner.Read(bytes, cancellation);
+    }
 
-    /// <summary>Reads a document; every failure is told in the result.</summary>
-    /// <param name="bytes">The whole file.</param>
-    /// <param name="kind">Its kind, by <see cref="DocumentFile.KindOf"/>.</param>
-    public static FlowReading Read(ReadOnlyMemory<byte> bytes, DocumentFileKind kind)
+    private static PrintedReading Read(ReadOnlyMemory<byte> bytes, DocumentFileKind kind)
     {
         try
         {
@@ -54,7 +52,7 @@ public static class FlowDocuments
             string all = text.ToString();
             return string.IsNullOrWhiteSpace(all)
                 ? Fails(PrintedFailureKind.Empty, "This document holds no text.")
-                : new FlowReading(all, null);
+                : PrintedReading.OfText(all);
         }
         catch (Exception e) when (e is not OperationCanceledException and not OutOfMemoryException)
         {
@@ -69,8 +67,7 @@ public static class FlowDocuments
     internal const string TooLarge =
         "This document holds more text than any printed listing. Copy the pages with the listing into a document of their own.";
 
-    private static FlowReading Fails(PrintedFailureKind kind, string message) =>
-        new(null, new PrintedFailure(kind, message));
+    private static PrintedReading Fails(PrintedFailureKind kind, string message) => PrintedReading.Of(kind, message);
 
     private static string FirstSentence(string message)
     {

@@ -7,13 +7,15 @@ namespace AsmLsp.Documents.Tests;
 /// <summary>What the text of a document without pages is, kind by kind.</summary>
 public class FlowDocumentTests
 {
+    private static readonly FlowDocuments Reader = new(new NoPages());
+
     private static string Read(string content) => Read(Encoding.UTF8.GetBytes(content));
 
     private static string Read(byte[] bytes)
     {
-        FlowReading reading = FlowDocuments.Read(bytes, DocumentFile.KindOf(bytes));
+        PrintedReading reading = Reader.Read(bytes);
         Assert.Null(reading.Failure);
-        return reading.Text!;
+        return reading.FlowingText!;
     }
 
     [Theory]
@@ -97,18 +99,18 @@ public class FlowDocumentTests
     [InlineData(@"{\rtf1 \'")]
     public void Broken_rich_text_ends(string content)
     {
-        FlowReading reading = FlowDocuments.Read(Encoding.UTF8.GetBytes(content), DocumentFileKind.RichText);
-        Assert.True(reading.Text is not null ^ reading.Failure is not null);
+        PrintedReading reading = Reader.Read(Encoding.UTF8.GetBytes(content));
+        Assert.True(reading.FlowingText is not null ^ reading.Failure is not null);
     }
 
     [Fact]
     public void Deeply_nested_documents_are_refused_or_read_and_never_overflow()
     {
         string rich = @"{\rtf1 " + new string('{', 100_000);
-        Assert.NotNull(FlowDocuments.Read(Encoding.UTF8.GetBytes(rich), DocumentFileKind.RichText).Failure);
+        Assert.NotNull(Reader.Read(Encoding.UTF8.GetBytes(rich)).Failure);
         string page = "<html><body>" + string.Concat(Enumerable.Repeat("<div>", 20_000)) + " nop";
-        FlowReading reading = FlowDocuments.Read(Encoding.UTF8.GetBytes(page), DocumentFileKind.WebPage);
-        Assert.True(reading.Text is not null ^ reading.Failure is not null);
+        PrintedReading reading = Reader.Read(Encoding.UTF8.GetBytes(page));
+        Assert.True(reading.FlowingText is not null ^ reading.Failure is not null);
     }
 
     [Fact]
@@ -124,7 +126,7 @@ public class FlowDocumentTests
                 part.Write(blanks);
         }
 
-        FlowReading reading = FlowDocuments.Read(stream.ToArray(), DocumentFileKind.Package);
+        PrintedReading reading = Reader.Read(stream.ToArray());
         Assert.Contains("more text than any printed listing", reading.Failure!.Message, StringComparison.Ordinal);
     }
 
@@ -134,7 +136,7 @@ public class FlowDocumentTests
         using var stream = new MemoryStream();
         using (var zip = new ZipArchive(stream, ZipArchiveMode.Create, true))
             zip.CreateEntry("xl/workbook.xml");
-        FlowReading reading = FlowDocuments.Read(stream.ToArray(), DocumentFileKind.Package);
+        PrintedReading reading = Reader.Read(stream.ToArray());
         Assert.Equal(PrintedFailureKind.NotAPdf, reading.Failure!.Kind);
     }
 
@@ -150,6 +152,6 @@ public class FlowDocumentTests
             part.Write("<!DOCTYPE x [<!ENTITY e SYSTEM \"file:///etc/hostname\">]><x>&e;</x>");
         }
 
-        Assert.NotNull(FlowDocuments.Read(stream.ToArray(), DocumentFileKind.Package).Failure);
+        Assert.NotNull(Reader.Read(stream.ToArray()).Failure);
     }
 }

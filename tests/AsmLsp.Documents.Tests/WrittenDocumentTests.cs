@@ -13,6 +13,8 @@ namespace AsmLsp.Documents.Tests;
 /// </summary>
 public class WrittenDocumentTests
 {
+    private static readonly FlowDocuments Reader = new(new NoPages());
+
     private static readonly string Folder = Path.Combine(AppContext.BaseDirectory, "documents");
 
     public static TheoryData<string> All
@@ -74,9 +76,9 @@ public class WrittenDocumentTests
     private static string Read(string name)
     {
         byte[] bytes = File.ReadAllBytes(Path.Combine(Folder, name));
-        FlowReading reading = FlowDocuments.Read(bytes, DocumentFile.KindOf(bytes));
-        Assert.True(reading.Text is not null, reading.Failure?.Message);
-        return reading.Text;
+        PrintedReading reading = Reader.Read(bytes);
+        Assert.True(reading.FlowingText is not null, reading.Failure?.Message);
+        return reading.FlowingText;
     }
 
     private static string ProgramName(string name) => Path.GetFileNameWithoutExtension(name.Split("--")[1]);

@@ -49,7 +49,8 @@ public partial class ArchitectureTests
     [InlineData("AsmLsp.Pdf", "AsmLsp.Core")]
     [InlineData("AsmLsp.Host", "AsmLsp.Core")]
     [InlineData("AsmLsp.LanguageServer", "AsmLsp.Host")]
-    [InlineData("AsmLsp", "AsmLsp.LanguageServer,AsmLsp.Pdf")]
+    [InlineData("AsmLsp.Documents", "AsmLsp.Core")]
+    [InlineData("AsmLsp", "AsmLsp.Documents,AsmLsp.LanguageServer,AsmLsp.Pdf")]
     public void Projects_refer_one_way(string project, string to)
     {
         XDocument file = XDocument.Load(Path.Combine(Root, "src", project, project + ".csproj"));

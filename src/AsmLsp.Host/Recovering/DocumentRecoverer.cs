@@ -48,8 +48,11 @@ public static class DocumentRecoverer
         }
 
         if (request.Reader is not { } reader)
-            return Failed("This server was started without a reader for PDF documents and pictures.");
-        if (!reader().Read(bytes, stop).TryGet(out PrintedDocument? document, out PrintedFailure? fault))
+            return Failed("This server was started without a reader for documents and pictures.");
+        PrintedReading reading = reader().Read(bytes, stop);
+        if (reading.FlowingText is { } flowing)
+            return OfText(request, SourceText.From(flowing), bytes, null);
+        if (!reading.TryGet(out PrintedDocument? document, out PrintedFailure? fault))
             return Failed(fault.Message);
         DocumentIncludes includes = IncludesOf(request);
         RecoveryResult result = DocumentRecovery.Run(document, OptionsOf(request, includes));

@@ -5,8 +5,6 @@ using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Document;
 using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.Host.Recovering;
-using AsmLsp.Host.Scans;
-using AsmLsp.Pdf;
 
 namespace AsmLsp.Recovering;
 
@@ -120,6 +118,6 @@ internal static class RecoverInput
             KeepProse = request.KeepProse,
             Assembly = new AssemblyOptions { Chip = request.Chip },
             Includes = request.Includes,
-            Reader = () => new RecognizingReader(new PdfReader(), new ScanRecognizer(), request.Pages),
+            Reader = () => DocumentReaders.For(request.Pages),
         };
 }

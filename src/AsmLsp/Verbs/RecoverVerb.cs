@@ -25,7 +25,7 @@ internal sealed class RecoverVerb : IVerb
         var input = new Argument<string>("INPUT")
         {
             Description =
-                "The document: a PDF, a scanned page (PNG, JPEG, TIFF), or pasted text; '-' reads standard input.",
+                "The document: a PDF, a scanned page (PNG, JPEG, TIFF), a Word, OpenDocument or RTF document, a web page, or pasted text; '-' reads standard input.",
         };
         var outputPath = new Option<string?>("-o", "--output")
         {

@@ -1,8 +1,6 @@
 using System.CommandLine;
-using AsmLsp.Core.Recovery.Printed;
-using AsmLsp.Host.Scans;
 using AsmLsp.LanguageServer.Connection;
-using AsmLsp.Pdf;
+using AsmLsp.Recovering;
 
 namespace AsmLsp.Verbs;
 
@@ -75,7 +73,7 @@ internal sealed class ServeVerb : IVerb
                 .RunAsync(
                     new ServerOptions(way ?? input, way ?? output, Console.Error, arguments.ClientProcessId)
                     {
-                        Documents = static () => new RecognizingReader(new PdfReader(), new ScanRecognizer()),
+                        Documents = static () => DocumentReaders.For([]),
                     }
                 )
                 .ConfigureAwait(false);

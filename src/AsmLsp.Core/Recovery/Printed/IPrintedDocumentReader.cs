@@ -47,17 +47,23 @@ public enum PrintedFailureKind
 /// <param name="Message">What is wrong and what to do.</param>
 public sealed record PrintedFailure(PrintedFailureKind Kind, string Message);
 
-/// <summary>Either a document or the reason why there is none.</summary>
+/// <summary>The pages of a document, the text of one that has no pages of its own, or the reason why there is neither.</summary>
 public readonly record struct PrintedReading
 {
-    private PrintedReading(PrintedDocument? document, PrintedFailure? failure) =>
-        (Document, Failure) = (document, failure);
+    private PrintedReading(PrintedDocument? document, PrintedFailure? failure, string? flowingText = null) =>
+        (Document, Failure, FlowingText) = (document, failure, flowingText);
 
     /// <summary>The document, or null.</summary>
     public PrintedDocument? Document { get; }
 
     /// <summary>The reason, or null.</summary>
     public PrintedFailure? Failure { get; }
+
+    /// <summary>The text of a document without pages, such as a web page, each line ended by LF; else null.</summary>
+    public string? FlowingText { get; }
+
+    /// <summary>A document without pages that was read.</summary>
+    public static PrintedReading OfText(string text) => new(null, null, text);
 
     /// <summary>A document that was read.</summary>
     public static PrintedReading Of(PrintedDocument document) => new(document, null);
