@@ -25,7 +25,16 @@ public static class Explainer
             return null;
         var context = new ExplainContext(program, file, line, options ?? ExplainOptions.Default);
         int token = TokenAt(context.Syntax, column);
-        return token < 0 ? null : Token(context, token);
+        if (token < 0 || Token(context, token) is not { } explanation)
+            return null;
+        // What is said about a whole line or its operands is said here about the word that was asked about.
+        TextSpan asked = context.Syntax.Tokens[token].Span;
+        return explanation.Span.Start <= asked.Start && explanation.Span.End >= asked.End
+            ? explanation
+            : explanation with
+            {
+                Span = asked,
+            };
     }
 
     /// <summary>The whole line (from 0): its operation in full, its names and numbers in a line each; null where it holds none.</summary>

@@ -87,6 +87,9 @@ internal sealed class RepairSession
         return any;
     }
 
+    /// <summary>Forgets which repairs would have changed words: in another layout they may not.</summary>
+    public void TryAgain() => refused.Clear();
+
     /// <summary>Whether a certain repair was tried and would have changed words.</summary>
     public bool WasRefused(Fix fix) => refused.Contains((fix.Answers, KeyOf(fix)));
 

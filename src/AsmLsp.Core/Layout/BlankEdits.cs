@@ -1,3 +1,4 @@
+using System.Text;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
@@ -6,6 +7,32 @@ namespace AsmLsp.Core.Layout;
 /// <summary>The smallest edits between two lines that differ in white space only.</summary>
 internal static class BlankEdits
 {
+    /// <summary>A line with blanks in place of the tabs between its parts, at the same columns; texts and comments keep theirs.</summary>
+    public static string WithoutTabs(string line, int tabSize)
+    {
+        if (!line.Contains('\t', StringComparison.Ordinal))
+            return line;
+        var text = new StringBuilder(line.Length + 16);
+        int column = 0;
+        foreach (SyntaxToken token in Lexer.Lex(line))
+        {
+            ReadOnlySpan<char> part = line.AsSpan(token.Start, token.Length);
+            int end = ColumnStyle.Advance(part, column, tabSize);
+            if (token.Kind == TokenKind.Blank && part.Contains('\t'))
+                foreach (char c in part)
+                {
+                    int next = ColumnStyle.Advance([c], column, tabSize);
+                    text.Append(c == '\t' ? ' ' : c, c == '\t' ? next - column : 1);
+                    column = next;
+                }
+            else
+                text.Append(part);
+            column = end;
+        }
+
+        return text.ToString();
+    }
+
     /// <summary>The edits that turn the one line into the other, by columns of the first.</summary>
     public static IEnumerable<TextEdit> Between(string before, string after)
     {

@@ -12,7 +12,10 @@ public sealed record FormatOptions
     /// <summary>Column of operands, from 0; 0 for one blank behind the operation; null takes the file's own, or 8 behind the operations.</summary>
     public int? OperandColumn { get; init; }
 
-    /// <summary>Whether gaps are made of tabs; null takes what most lines of the file start with.</summary>
+    /// <summary>
+    /// Whether gaps are made of tabs; null takes what most lines of the file start with. False also puts blanks in place
+    /// of the tabs that are there, outside of texts and comments.
+    /// </summary>
     public bool? UseTabs { get; init; }
 
     /// <summary>Columns of a tab, at least 1.</summary>

@@ -50,6 +50,9 @@ public static class Formatter
         for (int round = 0; round < MostRounds; round++)
         {
             wanted = LayOut(program, file, text, ColumnStyle.Of(text, options));
+            if (options.UseTabs == false)
+                for (int i = 0; i < wanted.Length; i++)
+                    wanted[i] = BlankEdits.WithoutTabs(wanted[i], options.TabSize);
             var changed = new List<int>();
             int at = 0;
             foreach (TextLine line in text.Lines)

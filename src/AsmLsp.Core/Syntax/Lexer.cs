@@ -179,9 +179,13 @@ internal static class Lexer
                 return i + 1;
         }
 
-        // Never closed: up to a comment, where there is one, so that the comment survives.
+        // Never closed: up to a comment, where there is one, so that the comment survives. Blanks behind it are none of
+        // its characters: a layout that moves the comment must not change the text.
         int comment = line.IndexOf(';', quote);
-        return comment < 0 ? line.Length : comment;
+        int end = comment < 0 ? line.Length : comment;
+        while (end > quote + 1 && IsBlank(line[end - 1]))
+            end--;
+        return end;
     }
 
     private static bool IsNumberPart(char c) => char.IsAsciiLetterOrDigit(c) || c == '_';

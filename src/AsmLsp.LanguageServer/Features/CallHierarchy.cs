@@ -30,10 +30,10 @@ internal sealed class CallHierarchyHandler : IFeature
     public static CallHierarchyItem[] Prepare(RequestContext request, FileView view, LinePosition at)
     {
         var routines = Routines.Of(view.Set, view.Program);
+        // Only a routine's name asks for its calls: on an instruction nothing is called by that name.
         RoutineLines? routine = NameUse.At(view, at) is { Kind: NameKind.Program } name
             ? routines.Find(name.Name)
             : null;
-        routine ??= routines.At(view.File, at.Line);
         return routine is null ? [] : [Item(request, view, routine)];
     }
 

@@ -55,9 +55,19 @@ internal sealed class FeatureRegistry(ServerContext context)
             return Task.Run(
                 async () =>
                 {
-                    TResult result = await handle(request, parameters, cancellation).ConfigureAwait(false);
-                    Trace(method, start);
-                    return result;
+                    try
+                    {
+                        TResult result = await handle(request, parameters, cancellation).ConfigureAwait(false);
+                        Trace(method, start);
+                        return result;
+                    }
+                    catch (OperationCanceledException) when (!cancellation.IsCancellationRequested)
+                    {
+                        throw new LspException(
+                            ErrorCodes.ContentModified,
+                            "The program changed, or takes too long to work out."
+                        );
+                    }
                 },
                 cancellation
             );

@@ -13,7 +13,7 @@ internal sealed class FormattingHandler : IFeature
         registry.Request<DocumentFormattingParams, LspTextEdit[]>(
             Methods.Formatting,
             (request, asked, _) =>
-                request.View(asked.TextDocument) is { } view ? Layouts.Format(request, view, null) : []
+                request.View(asked.TextDocument) is { } view ? Layouts.Format(request, view, asked.Options, null) : []
         );
     }
 }

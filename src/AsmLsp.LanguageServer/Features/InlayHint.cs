@@ -38,7 +38,7 @@ internal sealed class InlayHintHandler : IFeature
         var hints = new List<InlayHint>();
         var values = new FinalValues(view.Analysis);
         int last = Math.Min(range.End.Line, view.Text.LineCount - 1);
-        for (int number = range.Start.Line; number <= last; number++)
+        for (int number = Math.Max(0, range.Start.Line); number <= last; number++)
         {
             cancellation.ThrowIfCancellationRequested();
             LineFacts facts = view.Analysis.FactsOf(view.File, number);
@@ -65,7 +65,12 @@ internal sealed class InlayHintHandler : IFeature
             }
         }
 
-        return [.. hints];
+        return [.. hints.Where(hint => IsInside(hint.Position))];
+
+        bool IsInside(Position at) => !IsBefore(at, range.Start) && !IsBefore(range.End, at);
+
+        static bool IsBefore(Position a, Position b) =>
+            a.Line < b.Line || (a.Line == b.Line && a.Character < b.Character);
 
         string EndOfLine(LineSyntax syntax, LineFacts facts)
         {

@@ -15,7 +15,12 @@ internal sealed class OnTypeFormattingHandler : IFeature
             Methods.OnTypeFormatting,
             (request, asked, _) =>
                 asked.Position.Line > 0 && request.View(asked.TextDocument) is { } view
-                    ? Layouts.Format(request, view, new LineRange(asked.Position.Line - 1, asked.Position.Line - 1))
+                    ? Layouts.Format(
+                        request,
+                        view,
+                        asked.Options,
+                        new LineRange(asked.Position.Line - 1, asked.Position.Line - 1)
+                    )
                     : []
         );
     }

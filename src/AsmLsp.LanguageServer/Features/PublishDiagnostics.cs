@@ -22,6 +22,9 @@ internal sealed class PublishDiagnosticsHandler : IFeature
 /// </summary>
 internal sealed class DiagnosticPublisher(ServerContext server)
 {
+    /// <summary>How long the others wait for a program that is not done yet.</summary>
+    private static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(200);
+
     private readonly Dictionary<DocumentUri, Told> told = [];
     private DocumentUri? edited;
     private int wakes;
@@ -53,7 +56,7 @@ internal sealed class DiagnosticPublisher(ServerContext server)
             seen = Volatile.Read(ref wakes);
             try
             {
-                Round(server.Programs.Of(server.Workspace.Current));
+                Round(server.Programs.Of(server.Workspace.Current), () => Volatile.Read(ref wakes) != seen);
             }
             catch (Exception fault)
             {
@@ -63,34 +66,57 @@ internal sealed class DiagnosticPublisher(ServerContext server)
         } while (Interlocked.CompareExchange(ref wakes, 0, seen) != seen);
     }
 
-    private void Round(ProgramSet set)
+    private void Round(ProgramSet set, Func<bool> isOutdated)
     {
         var current = new HashSet<DocumentUri>();
         DocumentUri? first = Volatile.Read(ref edited);
+        // A program that takes its time is worked on beside: it holds up neither the others nor what comes after it.
+        var views = new List<(DocumentUri Uri, Task<FileView?> View)>();
         foreach (DocumentUri uri in set.Snapshot.Documents.Keys.OrderBy(uri => uri.Equals(first) ? 0 : 1))
         {
-            if (set.Find(uri) is { } view)
+            Task<FileView?> view = Task.Run(() => Prepared(set, uri));
+            views.Add((uri, view));
+            if (IsDone(view))
             {
                 // The document itself before the rest of its program.
-                Tell(set, view.Program, view.File, view.Uri, current);
+                Guarded(uri, () => Tell(set, view.GetAwaiter().GetResult(), current));
             }
+        }
+
+        foreach ((DocumentUri uri, Task<FileView?> view) in views)
+        {
+            while (!IsDone(view))
+            {
+                if (isOutdated())
+                {
+                    return;
+                }
+            }
+
+            Guarded(uri, () => Tell(set, view.GetAwaiter().GetResult(), current));
         }
 
         foreach (ProgramVersion program in set.OfOpenDocuments())
         {
-            foreach (SourceFile file in program.Analysis.Files)
-            {
-                Tell(set, program, file, set.UriOf(file), current);
-            }
+            Guarded(
+                set.UriOf(program.Root),
+                () =>
+                {
+                    foreach (SourceFile file in program.FilesSoFar)
+                    {
+                        Tell(set, program, file, set.UriOf(file), current);
+                    }
 
-            if (
-                program.Project is { Problems.Length: > 0, Source: { } source }
-                && set.UriOf(source) is { } project
-                && current.Add(project)
-            )
-            {
-                Send(project, Diagnostics.OfProject(program.Project, server.Positions), null, program.Project);
-            }
+                    if (
+                        program.Project is { Problems.Length: > 0, Source: { } source }
+                        && set.UriOf(source) is { } project
+                        && current.Add(project)
+                    )
+                    {
+                        Send(project, Diagnostics.OfProject(program.Project, server.Positions), null, program.Project);
+                    }
+                }
+            );
         }
 
         foreach (DocumentUri gone in told.Keys.Where(uri => !current.Contains(uri)).ToList())
@@ -104,6 +130,49 @@ internal sealed class DiagnosticPublisher(ServerContext server)
         server.Programs.Forget(
             set.OfOpenDocuments().Select(program => program.Root.Name).ToHashSet(DiskSources.PathComparer).Contains
         );
+    }
+
+    private static bool IsDone(Task task) => Task.WaitAny([task], Patience) >= 0;
+
+    // The part that takes long, without anything that the round holds.
+    private static FileView? Prepared(ProgramSet set, DocumentUri uri)
+    {
+        FileView? view = set.Find(uri);
+        try
+        {
+            _ = view?.Problems;
+        }
+        catch (OperationCanceledException)
+        {
+            // What became of it is told with the rest.
+        }
+
+        return view;
+    }
+
+    private void Guarded(DocumentUri uri, Action tell)
+    {
+        try
+        {
+            tell();
+        }
+        catch (OperationCanceledException)
+        {
+            // A newer version has replaced the program: the next round tells of that.
+        }
+        catch (Exception fault)
+        {
+            // One document must not end the telling for the others.
+            server.Log.Fault($"telling the problems of {uri.Name}", fault);
+        }
+    }
+
+    private void Tell(ProgramSet set, FileView? view, HashSet<DocumentUri> current)
+    {
+        if (view is not null)
+        {
+            Tell(set, view.Program, view.File, view.Uri, current);
+        }
     }
 
     private void Tell(

@@ -14,7 +14,9 @@ internal sealed class RangeFormattingHandler : IFeature
         registry.Request<DocumentRangeFormattingParams, LspTextEdit[]>(
             Methods.RangeFormatting,
             (request, asked, _) =>
-                request.View(asked.TextDocument) is { } view ? Layouts.Format(request, view, LinesOf(asked.Range)) : []
+                request.View(asked.TextDocument) is { } view
+                    ? Layouts.Format(request, view, asked.Options, LinesOf(asked.Range))
+                    : []
         );
     }
 

@@ -28,7 +28,7 @@ internal sealed class WorkspaceDiagnosticHandler : IFeature
         var done = new HashSet<DocumentUri>();
         foreach (ProgramVersion program in set.OfOpenDocuments())
         {
-            foreach (SourceFile file in program.Analysis.Files)
+            foreach (SourceFile file in program.FilesSoFar)
             {
                 if (set.UriOf(file) is { } uri && set.DocumentOf(file) is null && done.Add(uri))
                 {

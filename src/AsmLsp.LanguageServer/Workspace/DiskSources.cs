@@ -46,5 +46,17 @@ internal sealed class DiskSources(FileLoader loader)
         return file;
     }
 
+    /// <summary>Lets go of the texts that nothing needs any more.</summary>
+    public void Forget(Func<string, bool> isNeeded)
+    {
+        foreach (string path in known.Keys)
+        {
+            if (!isNeeded(path))
+            {
+                known.TryRemove(path, out _);
+            }
+        }
+    }
+
     private sealed record Entry((long, DateTime) Stamp, SourceFile? File);
 }

@@ -16,6 +16,11 @@ internal sealed class IncludeGraph
         MostEntries = 20_000,
         DeepestFolder = 8;
 
+    /// <summary>A text of a printed program is some tens of thousands of characters long; logs and data are longer.</summary>
+    private const long LongestFile = 1024 * 1024,
+        MostBytes = 32 * LongestFile;
+
+    /// <summary>Sources come before texts, which may be anything, where there are too many.</summary>
     private static readonly string[] Extensions = [".asm", ".inc", ".s", ".src", ".h", ".txt"];
 
     private static readonly ConditionalWeakTable<SourceText, string[]> Known = [];
@@ -164,6 +169,7 @@ internal sealed class IncludeGraph
     {
         private readonly HashSet<SourceFile> seen = [];
         private int entries;
+        private long bytes;
 
         public List<SourceFile> Files { get; } = [];
 
@@ -178,26 +184,51 @@ internal sealed class IncludeGraph
             };
             try
             {
+                var sources = new List<(int Rank, string Path)>();
                 foreach (string entry in Directory.EnumerateFiles(folder, "*", options))
                 {
-                    if (++entries > MostEntries || Files.Count >= MostFiles)
+                    if (++entries > MostEntries)
                     {
-                        return;
+                        break;
                     }
 
-                    if (
-                        Extensions.Contains(Path.GetExtension(entry), StringComparer.OrdinalIgnoreCase)
-                        && space.Read(entry) is { } file
-                        && seen.Add(file)
-                    )
+                    int rank = Array.FindIndex(
+                        Extensions,
+                        extension => extension.Equals(Path.GetExtension(entry), StringComparison.OrdinalIgnoreCase)
+                    );
+                    if (rank >= 0)
                     {
-                        Files.Add(file);
+                        sources.Add((rank == Extensions.Length - 1 ? 1 : 0, entry));
                     }
+                }
+
+                foreach ((int _, string path) in sources.OrderBy(source => source.Rank))
+                {
+                    Add(path);
                 }
             }
             catch (Exception fault) when (fault is IOException or UnauthorizedAccessException or ArgumentException)
             {
                 // A folder that can't be looked at holds no source for us.
+            }
+        }
+
+        private void Add(string path)
+        {
+            if (space.Open(path) is null)
+            {
+                long length = new FileInfo(path).Length;
+                if (length > LongestFile || bytes + length > MostBytes)
+                {
+                    return;
+                }
+
+                bytes += length;
+            }
+
+            if (Files.Count < MostFiles && space.Read(path) is { } file && seen.Add(file))
+            {
+                Files.Add(file);
             }
         }
     }

@@ -60,7 +60,7 @@ internal sealed class ProgramSet(FileSpace files, ProgramStore store)
             if (
                 files.Read(root) is { } source
                 && Program(source, isFragment: false) is { } program
-                && program.FindFile(file.Name) is not null
+                && Holds(program, file)
             )
             {
                 return program;
@@ -71,6 +71,19 @@ internal sealed class ProgramSet(FileSpace files, ProgramStore store)
             file,
             FragmentExtensions.Contains(Path.GetExtension(file.Name), StringComparer.OrdinalIgnoreCase)
         );
+    }
+
+    // A program that takes too long says nothing about what it includes: its files are then seen by themselves.
+    private static bool Holds(ProgramVersion program, SourceFile file)
+    {
+        try
+        {
+            return program.FindFile(file.Name) is not null;
+        }
+        catch (OperationCanceledException)
+        {
+            return false;
+        }
     }
 
     private IEnumerable<string> RootsFor(SourceFile file)
@@ -116,7 +129,11 @@ internal sealed class ProgramSet(FileSpace files, ProgramStore store)
                     {
                         Project project = IncludeGraph.ProjectOf(files, root.Name);
                         return store.Reuse(root.Name, last => last.HoldsIn(files, root, project, isFragment))
-                            ?? store.Keep(root.Name, new ProgramVersion(root, files, project, isFragment));
+                            ?? store.Keep(
+                                root.Name,
+                                new ProgramVersion(root, files, project, isFragment, store.Limits),
+                                Snapshot.Number
+                            );
                     })
             )
             .Value;

@@ -12,11 +12,20 @@ internal sealed class ProgramStore
 {
     private readonly Lock gate = new();
     private readonly ConditionalWeakTable<Snapshot, ProgramSet> sets = [];
-    private readonly ConcurrentDictionary<string, ProgramVersion> last = new(DiskSources.PathComparer);
+    private readonly ConcurrentDictionary<string, (ProgramVersion Version, long Snapshot)> kept = new(
+        DiskSources.PathComparer
+    );
     private readonly DiskSources disk;
     private FileSpace? files;
 
-    public ProgramStore(FileLoader loader) => disk = new DiskSources(loader);
+    public ProgramStore(FileLoader loader, AnalysisLimits? limits = null)
+    {
+        disk = new DiskSources(loader);
+        Limits = limits ?? AnalysisLimits.Usual;
+    }
+
+    /// <summary>How long a program may be worked on.</summary>
+    public AnalysisLimits Limits { get; }
 
     /// <summary>The programs of a snapshot.</summary>
     public ProgramSet Of(Snapshot snapshot)
@@ -47,20 +56,47 @@ internal sealed class ProgramStore
 
     /// <summary>The last version of a program, where it still holds.</summary>
     public ProgramVersion? Reuse(string root, Func<ProgramVersion, bool> holds) =>
-        last.TryGetValue(root, out ProgramVersion? version) && holds(version) ? version : null;
+        kept.TryGetValue(root, out (ProgramVersion Version, long Snapshot) last) && holds(last.Version)
+            ? last.Version
+            : null;
 
     /// <summary>Keeps a version as the last one of its program.</summary>
-    public ProgramVersion Keep(string root, ProgramVersion version) => last[root] = version;
+    public ProgramVersion Keep(string root, ProgramVersion version, long snapshot)
+    {
+        lock (gate)
+        {
+            // A request that came before an edit may ask after it: its version replaces none that is newer.
+            if (kept.TryGetValue(root, out (ProgramVersion Version, long Snapshot) before))
+            {
+                if (before.Snapshot > snapshot)
+                {
+                    return version;
+                }
+
+                before.Version.Outdate();
+            }
+
+            kept[root] = (version, snapshot);
+        }
+
+        return version;
+    }
 
     /// <summary>Lets go of programs that no open document belongs to any more.</summary>
     public void Forget(Func<string, bool> isNeeded)
     {
-        foreach (string root in last.Keys)
+        foreach (string root in kept.Keys)
         {
             if (!isNeeded(root))
             {
-                last.TryRemove(root, out _);
+                kept.TryRemove(root, out _);
             }
+        }
+
+        // Texts that were only looked through for includes are read again when they are looked through again.
+        if (kept.IsEmpty)
+        {
+            disk.Forget(static _ => false);
         }
     }
 }

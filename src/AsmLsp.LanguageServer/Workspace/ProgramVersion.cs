@@ -17,15 +17,26 @@ internal sealed class ProgramVersion
     private readonly Lazy<ProgramAnalysis> analysis;
     private readonly ConcurrentDictionary<SourceFile, Lazy<ImmutableArray<Problem>>> problems = new();
     private readonly ConcurrentDictionary<object, Lazy<object>> derived = new();
+    private readonly AnalysisLimits limits;
+    private readonly Lock gate = new();
+    private CancellationTokenSource? running;
+    private bool isOutdated;
 
-    public ProgramVersion(SourceFile root, FileSpace files, Project project, bool isFragment)
+    public ProgramVersion(
+        SourceFile root,
+        FileSpace files,
+        Project project,
+        bool isFragment,
+        AnalysisLimits? limits = null
+    )
     {
+        this.limits = limits ?? AnalysisLimits.Usual;
         Root = root;
         Project = project;
         IsFragment = isFragment;
         Options = OptionsOf(files.Snapshot.Settings, project);
         includes = new RecordedIncludes(files, project);
-        analysis = new(() => Assembler.Assemble(Root, includes, Options));
+        analysis = new(Assemble);
     }
 
     /// <summary>The file that the program starts with.</summary>
@@ -40,7 +51,37 @@ internal sealed class ProgramVersion
     /// <summary>Whether this is a file made to be included, seen without the program that includes it.</summary>
     public bool IsFragment { get; }
 
+    /// <exception cref="OperationCanceledException">It takes too long, or a newer version has replaced this one.</exception>
     public ProgramAnalysis Analysis => analysis.Value;
+
+    /// <summary>Whether the program was given up because it took too long, though no newer version had replaced it.</summary>
+    public bool IsGivenUp { get; private set; }
+
+    /// <summary>The files of the program; its root alone where it takes too long to work out.</summary>
+    public IReadOnlyList<SourceFile> FilesSoFar
+    {
+        get
+        {
+            try
+            {
+                return Analysis.Files;
+            }
+            catch (OperationCanceledException) when (IsGivenUp)
+            {
+                return [Root];
+            }
+        }
+    }
+
+    /// <summary>Says that a newer version has replaced this one: work on it that is not nearly done ends.</summary>
+    public void Outdate()
+    {
+        lock (gate)
+        {
+            isOutdated = true;
+            running?.CancelAfter(limits.Outdated);
+        }
+    }
 
     /// <summary>The file of the program with a name, or null.</summary>
     public SourceFile? FindFile(string name)
@@ -85,6 +126,33 @@ internal sealed class ProgramVersion
         && isFragment == IsFragment
         && Options == OptionsOf(files.Snapshot.Settings, project)
         && includes.HoldsIn(files);
+
+    private ProgramAnalysis Assemble()
+    {
+        using var stop = new CancellationTokenSource();
+        lock (gate)
+        {
+            running = stop;
+            stop.CancelAfter(isOutdated ? limits.Outdated : limits.Longest);
+        }
+
+        try
+        {
+            return Assembler.Assemble(Root, includes, Options, stop.Token);
+        }
+        catch (OperationCanceledException)
+        {
+            IsGivenUp = !isOutdated;
+            throw;
+        }
+        finally
+        {
+            lock (gate)
+            {
+                running = null;
+            }
+        }
+    }
 
     private static AssemblyOptions OptionsOf(Settings settings, Project project) =>
         new() { ProjectChip = project.File.Chip ?? settings.Chip };

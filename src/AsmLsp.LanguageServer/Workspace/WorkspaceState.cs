@@ -33,12 +33,7 @@ internal sealed class WorkspaceState(Action<string> warn)
                     warn($"{uri.Name} was opened twice; the text of the second time counts.");
                 }
 
-                var document = new OpenDocument(
-                    uri,
-                    item.LanguageId,
-                    item.Version,
-                    Core.Text.SourceText.From(item.Text)
-                );
+                var document = OpenDocument.Of(uri, item.LanguageId, item.Version, item.Text);
                 // Removed first, so that the client's newest spelling of the name is the one kept as the key.
                 return snapshot with { Documents = snapshot.Documents.Remove(uri).Add(uri, document) };
             }

@@ -26,7 +26,33 @@ internal static class Diagnostics
         PositionMapper positions
     )
     {
-        ImmutableArray<Problem> problems = program.ProblemsOf(file);
+        if (set.DocumentOf(file) is { IsTooLarge: true })
+        {
+            return
+            [
+                About(
+                    "file-too-large",
+                    $"This document is longer than {OpenDocument.MostCharacters / (1024 * 1024)} million characters. It is not checked."
+                ),
+            ];
+        }
+
+        ImmutableArray<Problem> problems;
+        try
+        {
+            problems = program.ProblemsOf(file);
+        }
+        catch (OperationCanceledException) when (program.IsGivenUp)
+        {
+            return
+            [
+                About(
+                    "takes-too-long",
+                    "Checking this program takes too long, so it was stopped. Look for loops, macros or defines that grow without end."
+                ),
+            ];
+        }
+
         IEnumerable<Problem> told = problems;
         if (problems.Length > Most)
         {
@@ -41,6 +67,14 @@ internal static class Diagnostics
 
         return [.. told.Select(problem => Of(set, problem, client, positions))];
     }
+
+    private static Diagnostic About(string code, string message) =>
+        new(new LspRange(new Position(0, 0), new Position(0, 0)), message)
+        {
+            Severity = DiagnosticSeverity.Error,
+            Source = Source,
+            Code = code,
+        };
 
     /// <summary>One problem.</summary>
     public static Diagnostic Of(ProgramSet set, Problem problem, ClientProfile client, PositionMapper positions)

@@ -11,9 +11,18 @@ namespace AsmLsp.LanguageServer.Features.Common;
 internal static class Layouts
 {
     /// <summary>The edits that lay out a file, or some of its lines.</summary>
-    public static LspTextEdit[] Format(RequestContext request, FileView view, LineRange? lines)
+    public static LspTextEdit[] Format(
+        RequestContext request,
+        FileView view,
+        FormattingOptions asked,
+        LineRange? lines
+    )
     {
-        ImmutableArray<TextEdit> edits = Formatter.Format(view.Analysis, view.File, OptionsOf(request.Settings), lines);
+        FormatOptions options = OptionsOf(request.Settings);
+        // An editor that puts in blanks wants no tab left; one that puts in tabs gets them where the file has them.
+        if (asked.InsertSpaces)
+            options = options with { UseTabs = false };
+        ImmutableArray<TextEdit> edits = Formatter.Format(view.Analysis, view.File, options, lines);
         return request.Positions.ToEdits(view.Text, edits);
     }
 
