@@ -35,6 +35,14 @@ public sealed class IncludeResolver(IncludeSearch search, FileLoader loader, Fun
             : null;
     }
 
+    /// <inheritdoc/>
+    public bool IsUnreadable(string name, SourceFile from)
+    {
+        ArgumentNullException.ThrowIfNull(from);
+        string? beside = FolderFile(from.Name);
+        return search.Find(beside, name) is not null || search.MeetsSpecialFile(beside, name);
+    }
+
     /// <summary>The file whose folder comes first; a buffer without a file and standard input have none.</summary>
     private static string? FolderFile(string name)
     {

@@ -83,6 +83,23 @@ public sealed class IncludeSearch(
         return null;
     }
 
+    /// <summary>Whether something that is no regular file stands where an include is looked for: a device, a pipe or a socket.</summary>
+    public bool MeetsSpecialFile(string? includingFile, string written)
+    {
+        string name = Clean(written);
+        string last = name[(name.LastIndexOf('/') + 1)..];
+        if (last.Length == 0)
+        {
+            return false;
+        }
+
+        string? beside = includingFile is null ? null : Path.GetDirectoryName(Path.GetFullPath(includingFile));
+        return (beside is null ? (string[])[] : [beside])
+            .Concat(workspaceFolders)
+            .Concat(includeFolders)
+            .Any(folder => FileKinds.Of(Path.Combine(folder, last)) == FileKind.Special);
+    }
+
     /// <summary>The name without what stands around it, with forward slashes.</summary>
     public static string Clean(string written)
     {

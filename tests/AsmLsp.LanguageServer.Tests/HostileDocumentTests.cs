@@ -63,7 +63,10 @@ public sealed class HostileDocumentTests
             new FileLoader(),
             new AnalysisLimits(TimeSpan.FromMinutes(5), TimeSpan.FromMilliseconds(1))
         );
-        ProgramVersion old = store.Of(With("untitled:a.asm", 1, Slow)).Find(DocumentUri.Parse("untitled:a.asm"))!.Program;
+        ProgramVersion old = store
+            .Of(With("untitled:a.asm", 1, Slow))
+            .Find(DocumentUri.Parse("untitled:a.asm"))!
+            .Program;
         Assert.NotNull(store.Of(With("untitled:a.asm", 2, Clean)).Find(DocumentUri.Parse("untitled:a.asm")));
         Assert.Throws<OperationCanceledException>(() => old.Analysis);
         Assert.False(old.IsGivenUp);
@@ -77,7 +80,10 @@ public sealed class HostileDocumentTests
             new AnalysisLimits(TimeSpan.FromMinutes(5), TimeSpan.FromMilliseconds(1))
         );
         Snapshot before = With("untitled:a.asm", 1, Clean);
-        ProgramVersion newer = store.Of(With("untitled:a.asm", 2, Slow)).Find(DocumentUri.Parse("untitled:a.asm"))!.Program;
+        ProgramVersion newer = store
+            .Of(With("untitled:a.asm", 2, Slow))
+            .Find(DocumentUri.Parse("untitled:a.asm"))!
+            .Program;
         Assert.NotNull(store.Of(before).Find(DocumentUri.Parse("untitled:a.asm")));
         Assert.Equal(1, newer.Analysis.Image.Count);
     }
@@ -124,9 +130,15 @@ public sealed class HostileDocumentTests
         await using Desk desk = await Desk.StartAsync();
         desk.Open("main.asm", Clean);
         JsonNode operation = (await desk.AtAsync("textDocument/hover", "main.asm", 1, 3))!;
-        Assert.Equal("""{"start":{"line":1,"character":1},"end":{"line":1,"character":9}}""", operation["range"]!.ToJsonString());
+        Assert.Equal(
+            """{"start":{"line":1,"character":1},"end":{"line":1,"character":9}}""",
+            operation["range"]!.ToJsonString()
+        );
         JsonNode operand = (await desk.AtAsync("textDocument/hover", "main.asm", 1, 12))!;
-        Assert.Equal("""{"start":{"line":1,"character":10},"end":{"line":1,"character":16}}""", operand["range"]!.ToJsonString());
+        Assert.Equal(
+            """{"start":{"line":1,"character":10},"end":{"line":1,"character":16}}""",
+            operand["range"]!.ToJsonString()
+        );
     }
 
     [Fact]
@@ -152,7 +164,9 @@ public sealed class HostileDocumentTests
             ["start"] = new JsonObject { ["line"] = line, ["character"] = character },
             ["end"] = new JsonObject { ["line"] = endLine, ["character"] = end },
         };
-        JsonArray hints = (await desk.OfAsync("textDocument/inlayHint", "main.asm", new() { ["range"] = range }))!.AsArray();
+        JsonArray hints = (
+            await desk.OfAsync("textDocument/inlayHint", "main.asm", new() { ["range"] = range })
+        )!.AsArray();
         Assert.Equal(endLine == 9, hints.Count > 1);
         foreach (JsonNode? hint in hints)
         {
@@ -174,7 +188,10 @@ public sealed class HostileDocumentTests
                 await desk.OfAsync(
                     "textDocument/formatting",
                     "main.asm",
-                    new() { ["options"] = new JsonObject { ["tabSize"] = 8, ["insertSpaces"] = blanks } }
+                    new()
+                    {
+                        ["options"] = new JsonObject { ["tabSize"] = 8, ["insertSpaces"] = blanks },
+                    }
                 )
             )!.AsArray();
             string[] lines = Features.ActionTests.Apply(tabbed, edits).Split('\n');
@@ -194,6 +211,10 @@ public sealed class HostileDocumentTests
     private static Snapshot With(string uri, int version, string text)
     {
         OpenDocument document = OpenDocument.Of(DocumentUri.Parse(uri), "asm", version, text);
-        return Snapshot.Empty with { Number = version, Documents = Snapshot.Empty.Documents.Add(document.Uri, document) };
+        return Snapshot.Empty with
+        {
+            Number = version,
+            Documents = Snapshot.Empty.Documents.Add(document.Uri, document),
+        };
     }
 }

@@ -180,6 +180,8 @@ internal sealed partial class AssemblyPass
 
     public SourceFile? FindInclude(string name, SourceFile from) => includes.Resolve(name, from);
 
+    public bool IsUnreadable(string name, SourceFile from) => includes.IsUnreadable(name, from);
+
     /// <summary>Says that names may be unknown because what defines them is missing: a file, or what is known of a chip.</summary>
     public void NoteIncludeMissing(string source) => missingInclude ??= source;
 

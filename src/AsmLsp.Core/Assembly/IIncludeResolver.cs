@@ -10,6 +10,12 @@ public interface IIncludeResolver
     /// none. The same file must come back as the same <see cref="SourceFile"/> object while one analysis runs.
     /// </summary>
     SourceFile? Resolve(string name, SourceFile from);
+
+    /// <summary>
+    /// Whether something stands under a name for which no file came back: a device, a pipe, or a file that may not be
+    /// read. What it would have brought is not known then, even where the name is that of a chip's header.
+    /// </summary>
+    bool IsUnreadable(string name, SourceFile from) => false;
 }
 
 /// <summary>A program without files to include.</summary>

@@ -125,5 +125,8 @@ public sealed class ProgramAnalysis
             SourceFile original = changed.FirstOrDefault(p => p.Value == from).Key ?? from;
             return inner.Resolve(name, original) is { } file ? changed.GetValueOrDefault(file, file) : null;
         }
+
+        public bool IsUnreadable(string name, SourceFile from) =>
+            inner.IsUnreadable(name, changed.FirstOrDefault(p => p.Value == from).Key ?? from);
     }
 }

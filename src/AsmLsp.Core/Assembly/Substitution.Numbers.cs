@@ -41,7 +41,7 @@ internal sealed partial class Substitution
                 continue;
             }
 
-            int close = MatchingClose(source, start + Opening.Length - 1, codeEnd);
+            int close = MatchingClose(line.Syntax, start + Opening.Length - 1, token);
             if (close < 0)
             {
                 if (!KeepsOperands(line.Syntax))
@@ -127,15 +127,21 @@ internal sealed partial class Substitution
     private static bool KeepsOperands(LineSyntax syntax) =>
         syntax.OperationToken < 0 || Directives.DirectiveList.Find(syntax) is { KeepsOperands: true };
 
-    private static int MatchingClose(string text, int open, int end)
+    // The column of the parenthesis that closes one; parentheses in quotes are characters.
+    private static int MatchingClose(LineSyntax syntax, int open, int token)
     {
         int depth = 0;
-        for (int i = open; i < end; i++)
+        for (int i = token; i < syntax.EndOfCode; i++)
         {
-            if (text[i] == '(')
+            SyntaxToken at = syntax.Tokens[i];
+            if (at.End <= open)
+                continue;
+            if (at.Start < open && at.Kind is TokenKind.Text or TokenKind.Character)
+                return syntax.Text.IndexOf(')', open, at.End - open);
+            if (at.Kind == TokenKind.Open)
                 depth++;
-            else if (text[i] == ')' && --depth == 0)
-                return i;
+            else if (at.Kind == TokenKind.Close && --depth == 0)
+                return at.Start;
         }
 
         return -1;

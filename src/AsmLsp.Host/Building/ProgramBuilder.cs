@@ -54,8 +54,10 @@ public static class ProgramBuilder
     /// <summary>The figures of a program with its problems counted.</summary>
     public static BuildSummary Summarize(ProgramAnalysis program, IReadOnlyCollection<Problem> problems)
     {
+        ArgumentNullException.ThrowIfNull(program);
         ArgumentNullException.ThrowIfNull(problems);
-        int errors = problems.Count(p => p.Severity == Severity.Error);
+        // An error may be left out of what is shown, because another problem explains its line: it counts all the same.
+        int errors = Math.Max(problems.Count(p => p.Severity == Severity.Error), program.HasErrors ? 1 : 0);
         int doubts = problems.Count(p => p.Code == DoubtCode);
         return BuildSummary.Of(program, errors, problems.Count(p => p.Severity == Severity.Warning) - doubts, doubts);
     }

@@ -42,6 +42,9 @@ public sealed class DocumentIncludes : IIncludeResolver
     /// <inheritdoc/>
     public SourceFile? Resolve(string name, SourceFile from) => resolver.Resolve(name, from);
 
+    /// <inheritdoc/>
+    public bool IsUnreadable(string name, SourceFile from) => resolver.IsUnreadable(name, from);
+
     private sealed class ConfinedView(ImmutableArray<string> folders, Func<string, SourceFile?>? open) : IFolderView
     {
         private readonly ConcurrentDictionary<string, byte> refused = new();

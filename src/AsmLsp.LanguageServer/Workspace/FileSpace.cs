@@ -86,6 +86,12 @@ internal sealed class FileSpace
             key => SearchFor(key.Project).Find(FolderFile(from), key.Name)
         );
 
+    /// <summary>Whether something stands where an include is looked for that cannot be read.</summary>
+    public bool IsUnreadable(string name, string from, Project project) =>
+        Find(name, from, project) is { } path
+            ? Read(path) is null
+            : SearchFor(project).MeetsSpecialFile(FolderFile(from), name);
+
     /// <summary>Keeps what a slow look over the workspace found until something is opened, saved, closed or told to have changed.</summary>
     public T Remember<T>(object key, Func<T> look)
         where T : class => (T)memory.Looks.GetOrAdd(key, _ => new Lazy<object>(look)).Value;

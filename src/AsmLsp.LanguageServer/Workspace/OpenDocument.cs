@@ -33,8 +33,7 @@ internal sealed record OpenDocument(DocumentUri Uri, string LanguageId, int Vers
             else if (!document.IsTooLarge)
             {
                 SourceText text = document.Text.WithChange(positions.ToSpan(document.Text, range), change.Text);
-                document =
-                    text.Length > MostCharacters ? document.Without(version) : document with { Text = text };
+                document = text.Length > MostCharacters ? document.Without(version) : document with { Text = text };
             }
         }
 

@@ -18,6 +18,8 @@ internal sealed class RecordedIncludes(FileSpace files, Project project) : IIncl
         return answers.GetOrAdd((name, from.Name), question => Look(files, question.Name, question.From));
     }
 
+    public bool IsUnreadable(string name, SourceFile from) => files.IsUnreadable(name, from.Name, project);
+
     /// <summary>Whether the files of another snapshot give the same answers.</summary>
     public bool HoldsIn(FileSpace other)
     {

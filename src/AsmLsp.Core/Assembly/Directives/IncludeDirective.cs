@@ -41,6 +41,18 @@ internal sealed class IncludeDirective : Directive
             return;
         }
 
+        if (pass.IsUnreadable(name, line.File))
+        {
+            pass.NoteIncludeMissing($"{name}, which cannot be read");
+            pass.Report(
+                Catalogue.BadDirective,
+                place,
+                line.Via,
+                $"{name} is there, but it cannot be read as a text. Replace it by a source file, or give it another name."
+            );
+            return;
+        }
+
         if (DeviceCatalog.IsHeaderName(name, out string chip))
         {
             Device? device = DeviceCatalog.Find(chip);

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Steps;
@@ -98,7 +99,9 @@ internal sealed class PageFurniture : DocumentCheck
 
     private static bool IsRepeatedFurniture(DocumentView view, List<Candidate> group, HashSet<int> known)
     {
-        for (int i = 1; i < group.Count; i++)
+        // Pages may be short where each says its number.
+        bool rise = NumbersRise(view, group);
+        for (int i = 1; i < group.Count && !rise; i++)
             if (group[i].Line - group[i - 1].Line < 8)
                 return false;
         foreach (Candidate candidate in group)
@@ -124,6 +127,49 @@ internal sealed class PageFurniture : DocumentCheck
 
     private static bool IsSound(DocumentView view, Candidate candidate) =>
         (view.TroubleOf(candidate.Line) & Trouble.Error) == 0;
+
+    // 'Lamp timer, page 1' and further down 'Lamp timer, page 2'.
+    private static bool NumbersRise(DocumentView view, List<Candidate> group)
+    {
+        int last = -1;
+        foreach (Candidate candidate in group)
+        {
+            int number = NumberBehindPageWord(view.TextOf(candidate.Line));
+            if (number < 0 || (last >= 0 && number != last + 1))
+                return false;
+            last = number;
+        }
+
+        return true;
+    }
+
+    private static int NumberBehindPageWord(ReadOnlySpan<char> text)
+    {
+        for (int at = 0; at < text.Length; )
+        {
+            if (!char.IsLetter(text[at]))
+            {
+                at++;
+                continue;
+            }
+
+            int start = at;
+            while (at < text.Length && char.IsLetter(text[at]))
+                at++;
+            if (!PageWords.IsPage(text[start..at]))
+                continue;
+            int digits = at;
+            while (digits < text.Length && text[digits] is ' ' or '.' or ':' or '\t')
+                digits++;
+            int end = digits;
+            while (end < text.Length && char.IsAsciiDigit(text[end]))
+                end++;
+            if (end - digits is > 0 and <= 4)
+                return int.Parse(text[digits..end], System.Globalization.CultureInfo.InvariantCulture);
+        }
+
+        return -1;
+    }
 
     private static bool StandsAtPageEdge(DocumentView view, int line, HashSet<int> known)
     {

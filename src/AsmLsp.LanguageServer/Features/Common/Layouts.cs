@@ -11,12 +11,7 @@ namespace AsmLsp.LanguageServer.Features.Common;
 internal static class Layouts
 {
     /// <summary>The edits that lay out a file, or some of its lines.</summary>
-    public static LspTextEdit[] Format(
-        RequestContext request,
-        FileView view,
-        FormattingOptions asked,
-        LineRange? lines
-    )
+    public static LspTextEdit[] Format(RequestContext request, FileView view, FormattingOptions asked, LineRange? lines)
     {
         FormatOptions options = OptionsOf(request.Settings);
         // An editor that puts in blanks wants no tab left; one that puts in tabs gets them where the file has them.
