@@ -1,4 +1,5 @@
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Text;
 using AsmLsp.Host.Readings;
@@ -122,7 +123,7 @@ public class ReadingTests
         Assert.Equal("        bcf     6,2 ;? not in b.asm [;]", merged[10]);
         Assert.Equal("        nop ;? only in b.asm, line 12 [;]", merged[12]);
         Assert.Equal(3, merged.Count(l => l.Contains(";?", StringComparison.Ordinal)));
-        Assert.Equal(Lamp, string.Join('\n', merged.Where((_, i) => i != 12).Select(DoubtMarker.Remove)));
+        Assert.Equal(Lamp, string.Join('\n', merged.Where((_, i) => i != 12).Select(DoubtMark.Remove)));
     }
 
     [Fact]
@@ -150,7 +151,7 @@ public class ReadingTests
                 .. merged
                     .Split('\n')
                     .Select(l =>
-                        DoubtMarker.Read(l) is { Alternatives: [var reading] } ? DoubtReading.Take(l, reading) : l
+                        DoubtMark.Read(l) is { Alternatives: [var reading] } ? DoubtReading.Take(l, reading) : l
                     ),
             ];
             ReadingComparison comparison = Compare(string.Join('\n', taken), other);

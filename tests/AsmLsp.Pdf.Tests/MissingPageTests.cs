@@ -1,3 +1,4 @@
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
@@ -20,11 +21,11 @@ public class MissingPageTests
         Assert.Equal((Severity.Warning, 3), (told.Severity, told.Page));
         Assert.Equal(
             firstLine,
-            DoubtMarker
+            DoubtMark
                 .Remove(result.Source[told.Line].Text)
                 .Split((char[])[' ', ';'], StringSplitOptions.RemoveEmptyEntries)[0]
         );
-        Assert.NotNull(DoubtMarker.Find(result.Source[told.Line].Text));
+        Assert.NotNull(DoubtMark.Find(result.Source[told.Line].Text));
     }
 
     [Theory]

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
@@ -72,7 +73,7 @@ public class PrintsTests
             int marked = Enumerable
                 .Range(0, result.Source.LineCount)
                 .Count(i =>
-                    DoubtMarker.Find(result.Source[i].Text) is not null
+                    DoubtMark.Find(result.Source[i].Text) is not null
                     || result.Entries.Any(e => e.Line == i && e.Severity != Severity.Information && e.EndColumn > 0)
                 );
             table.Append(

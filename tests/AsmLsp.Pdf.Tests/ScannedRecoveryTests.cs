@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Document;
@@ -138,7 +139,7 @@ public class ScannedRecoveryTests
         int marked = Enumerable
             .Range(0, result.Source.LineCount)
             .Count(i =>
-                DoubtMarker.Find(result.Source[i].Text) is not null
+                DoubtMark.Find(result.Source[i].Text) is not null
                 || result.Entries.Any(e =>
                     e.Line == i && e.Severity != Core.Problems.Severity.Information && e.EndColumn > 0
                 )

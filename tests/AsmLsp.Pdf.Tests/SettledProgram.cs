@@ -1,5 +1,6 @@
 using System.Globalization;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
@@ -42,7 +43,7 @@ internal sealed class SettledProgram
         gapAbove = new bool[recovered.Length + 1];
         for (int i = 0; i < recovered.Length; i++)
         {
-            if (DoubtMarker.WordsOf(recovered[i]) is not { } words)
+            if (DoubtMark.WordsOf(recovered[i]) is not { } words)
                 continue;
             told[i] = true;
             gapAbove[i] |= words.Contains(Gap, StringComparison.Ordinal);
@@ -212,7 +213,7 @@ internal sealed class SettledProgram
     // Blanks and case of words outside of texts are no difference that is worth telling.
     private static string CodeOf(string line)
     {
-        if (DoubtMarker.Find(line) is { } mark)
+        if (DoubtMark.Find(line) is { } mark)
             line = line[..mark.Start];
         return string.Join(' ', line.Split(';')[0].Split((char[])[' ', '\t'], StringSplitOptions.RemoveEmptyEntries));
     }
@@ -255,7 +256,7 @@ internal sealed class SettledProgram
     private static string ShapeOf(string line)
     {
         string code = CodeOf(line);
-        if (DoubtMarker.Find(line) is { } mark)
+        if (DoubtMark.Find(line) is { } mark)
             line = line[..mark.Start];
         return Resemblance.ShapesOf(code.Length > 0 ? code : line);
     }

@@ -12,6 +12,7 @@ public partial class ArchitectureTests
     [
         ["Text"],
         ["Syntax"],
+        ["Doubts"],
         ["Hex"],
         ["Devices"],
         ["Instructions"],

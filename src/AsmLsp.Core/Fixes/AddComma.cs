@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
@@ -28,7 +29,11 @@ internal sealed class AddComma : FixProvider
             return;
         bool wantsTwo = OneOperandIsTooFew(syntax.Operation!);
         if (wantsTwo)
-            request.Guess("Put a comma between the operands", "comma put in", request.Edit(gap, rest.Start, ","));
+            request.Guess(
+                "Put a comma between the operands",
+                Doubt.Extent("comma put in"),
+                request.Edit(gap, rest.Start, ",")
+            );
     }
 
     private static bool OneOperandIsTooFew(string operation) =>

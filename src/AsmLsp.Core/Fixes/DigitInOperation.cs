@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Steps;
 using AsmLsp.Core.Syntax;
@@ -61,7 +62,7 @@ internal sealed class DigitInOperation : FixProvider
             return;
         request.Guess(
             $"Write {meant}",
-            $"was {line.Substring(place.Start, place.Length)}",
+            Doubt.Was(line.Substring(place.Start, place.Length)),
             request.Edit(place.Start, place.End, meant)
         );
     }

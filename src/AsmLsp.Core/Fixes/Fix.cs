@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Text;
 
@@ -28,6 +29,9 @@ public sealed record Fix(
     ImmutableArray<TextEdit> Edits
 )
 {
-    /// <summary>The few words of the doubt that a line gets when the repair is made without asking; null leaves it to <see cref="Title"/>.</summary>
-    public string? Doubt { get; init; }
+    /// <summary>The doubt that a line gets when the repair is made without asking; null leaves it to <see cref="Title"/>.</summary>
+    public Doubt? Doubt { get; init; }
+
+    /// <summary>The doubt with the code of the problem behind it; the title where the repair has none of its own.</summary>
+    internal Doubt DoubtOrTitle => (Doubt ?? new Doubt(Title)) with { Evidence = Answers.Code };
 }

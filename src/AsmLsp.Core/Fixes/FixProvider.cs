@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
@@ -56,9 +57,9 @@ internal sealed class FixRequest(ProgramAnalysis program, Problem problem, List<
     public void Certain(string title, params ReadOnlySpan<TextEdit> edits) =>
         found.Add(new Fix(title, Certainty.Certain, Problem.Kind, File, [.. edits]));
 
-    public void Guess(string title, string? doubt, params ReadOnlySpan<TextEdit> edits) =>
+    public void Guess(string title, Doubt? doubt, params ReadOnlySpan<TextEdit> edits) =>
         found.Add(new Fix(title, Certainty.Guess, Problem.Kind, File, [.. edits]) { Doubt = doubt });
 
-    public void Add(Certainty certainty, string title, string? doubt, params ReadOnlySpan<TextEdit> edits) =>
+    public void Add(Certainty certainty, string title, Doubt? doubt, params ReadOnlySpan<TextEdit> edits) =>
         found.Add(new Fix(title, certainty, Problem.Kind, File, [.. edits]) { Doubt = doubt });
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Problems;
 
 namespace AsmLsp.Core.Fixes;
@@ -20,6 +21,6 @@ internal sealed class NearestName : FixProvider
         if (request.Program.NamesDevice is { } device)
             known = known.Concat(device.Symbols.All.Select(s => s.Name));
         if (Hints.Nearest(name, known) is { } near)
-            request.Guess($"Write {near}", name.Length >= 5 ? $"was {name}" : null, request.ReplaceMarked(near));
+            request.Guess($"Write {near}", name.Length >= 5 ? Doubt.Was(name) : null, request.ReplaceMarked(near));
     }
 }

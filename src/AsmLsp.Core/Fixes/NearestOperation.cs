@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Syntax;
 
@@ -27,7 +28,7 @@ internal sealed class NearestOperation : FixProvider
         // A short word is near to many: it is offered, but not taken without a person.
         request.Guess(
             $"Write {spelled}",
-            name.Length >= 4 && request.Syntax.OperandSpan.Length > 0 ? $"was {name}" : null,
+            name.Length >= 4 && request.Syntax.OperandSpan.Length > 0 ? Doubt.Was(name) : null,
             request.ReplaceMarked(spelled)
         );
     }

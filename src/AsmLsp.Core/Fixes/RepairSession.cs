@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Gutter;
@@ -28,8 +29,14 @@ internal sealed class RepairSession
     // Null where nobody asks.
     private LineOrigin[]? origins;
 
-    public RepairSession(ProgramAnalysis program, SourceFile file, ImmutableArray<LineOrigin> origins = default)
+    public RepairSession(
+        ProgramAnalysis program,
+        SourceFile file,
+        ImmutableArray<LineOrigin> origins = default,
+        DoubtTable? doubts = null
+    )
     {
+        Doubts = doubts ?? DoubtTable.Empty;
         this.origins = origins.IsDefault ? null : OriginsOf(origins, file.Text.LineCount);
         origin = program;
         originFile = file;
@@ -48,6 +55,9 @@ internal sealed class RepairSession
 
     /// <summary>The repairs made so far.</summary>
     public IReadOnlyList<Repair> Repairs => repairs;
+
+    /// <summary>The doubts of the file as it stands now; a bare sign in the text keeps the place of each.</summary>
+    public DoubtTable Doubts { get; private set; }
 
     /// <summary>The origin of each line of the file as it stands now; empty where they are not known.</summary>
     public ImmutableArray<LineOrigin> Origins => origins is null ? [] : [.. origins];
@@ -95,6 +105,24 @@ internal sealed class RepairSession
 
     /// <summary>Makes one repair whatever its certainty, with a doubt on each line that it changes; false where it does harm elsewhere.</summary>
     public bool MakeDoubtful(Fix fix) => TryApply([fix], true);
+
+    /// <summary>Puts doubts on lines without changing them.</summary>
+    public bool Mark(IReadOnlyList<(int Line, Doubt Doubt)> doubts)
+    {
+        var edits = ImmutableArray.CreateBuilder<TextEdit>();
+        foreach (int line in doubts.Select(static d => d.Line).Distinct().Order())
+        {
+            string text = File.Text[line].Text;
+            if (!DoubtMark.IsOn(text))
+                edits.Add(new TextEdit(new TextSpan(File.Text.LineStart(line), text.Length), DoubtMark.Anchor(text)));
+        }
+
+        if (!Make(edits.ToImmutable()))
+            return false;
+        foreach ((int line, Doubt doubt) in doubts)
+            Doubts = Doubts.With(line, doubt);
+        return true;
+    }
 
     /// <summary>Puts edits through that are no repair of a problem, such as a new layout.</summary>
     public bool Make(ImmutableArray<TextEdit> edits) =>
@@ -148,11 +176,12 @@ internal sealed class RepairSession
         if (!doubtful && ++checks > MostChecks)
             return false;
         var edits = new List<TextEdit>();
+        var marked = new List<int>();
         foreach (Fix fix in fixes)
         {
             edits.AddRange(fix.Edits);
             if (doubtful)
-                edits = DoubtMarker.AddTo(File.Text, edits, fix.Doubt ?? fix.Title);
+                edits = DoubtMark.AnchorAll(File.Text, edits, marked);
         }
 
         var map = new EditMap(File.Text, edits);
@@ -184,6 +213,7 @@ internal sealed class RepairSession
             repairs[i] = repairs[i] with { Line = moved[repairs[i].Line] };
         if (origins is not null)
             origins = OriginsAfter(origins, map, moved, JoinedInto(File.Text, fixes));
+        Doubts = DoubtsAfter(map, doubtful ? fixes[0].DoubtOrTitle : null, doubts, marked);
         (Program, File) = (after, newFile);
         if (!report)
             return true;
@@ -199,6 +229,24 @@ internal sealed class RepairSession
         }
 
         return true;
+    }
+
+    // The doubts go where the ends of their lines go, since the sign is at the end. A line that has a new sign has the doubt
+    // of the repair, and so has one that was in doubt already and is changed.
+    private DoubtTable DoubtsAfter(EditMap map, Doubt? doubt, HashSet<int>? signs, List<int> marked)
+    {
+        if (Doubts.IsEmpty && doubt is null)
+            return Doubts;
+        int[] ends = map.AllLastLinesAfter();
+        DoubtTable after = Doubts.Moved(ends);
+        if (doubt is null)
+            return after;
+        foreach (int line in signs!)
+            if (after.At(line).IsEmpty)
+                after = after.With(line, doubt);
+        foreach (int line in marked)
+            after = after.With(ends[line], doubt);
+        return after;
     }
 
     private static LineOrigin[] OriginsOf(ImmutableArray<LineOrigin> given, int lines)
@@ -256,7 +304,7 @@ internal sealed class RepairSession
     {
         var found = new HashSet<int>();
         for (int i = 0; i < map.After.LineCount; i++)
-            if (DoubtMarker.Find(map.After[i].Text) is not null)
+            if (DoubtMark.Find(map.After[i].Text) is not null)
                 found.Add(i);
         return found;
     }

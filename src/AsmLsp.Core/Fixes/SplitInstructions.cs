@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Layout;
 using AsmLsp.Core.Problems;
 
@@ -21,7 +22,7 @@ internal sealed class SplitInstructions : FixProvider
         string indent = ColumnStyle.Of(request.Text).Indent;
         request.Guess(
             "Put the two on lines of their own",
-            "printed in one line",
+            Doubt.Extent("printed in one line"),
             request.Edit(0, 0, indent),
             request.Edit(request.Problem.Place.Columns.End, operation, request.Text.UsualEnding + indent)
         );

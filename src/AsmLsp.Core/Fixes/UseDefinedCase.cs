@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Problems;
 
@@ -24,7 +25,7 @@ internal sealed class UseDefinedCase : FixProvider
         request.Add(
             isCertain ? Certainty.Certain : Certainty.Guess,
             $"Write {defined}",
-            $"was {written}",
+            Doubt.Was(written),
             request.ReplaceMarked(defined)
         );
     }

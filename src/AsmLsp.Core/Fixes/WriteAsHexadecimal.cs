@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Syntax;
@@ -20,7 +21,7 @@ internal sealed class WriteAsHexadecimal : FixProvider
         // 'FF' is no number in this language: a value whose definition was lost has such a name as well (B1, C0, AA).
         request.Guess(
             $"Write {number}",
-            IsData(request.Syntax) ? $"was {name}: a number, or a name whose definition is lost?" : null,
+            IsData(request.Syntax) ? Doubt.Was(name, "a number, or a name whose definition is lost?") : null,
             request.ReplaceMarked(number)
         );
     }

@@ -11,51 +11,29 @@ namespace AsmLsp.Core.Recovery;
 /// </summary>
 internal static class MissingHints
 {
-    private const string Anywhere =
-        " A line that was not printed, or was lost on the way, may be the reason: compare with the document.";
+    private const int MostPlaces = 3;
 
-    /// <summary>Adds it to the problems that may come of a missing line.</summary>
-    public static RecoveryResult Tell(RecoveryResult result) =>
-        result.Program.Image.Count == 0
-            ? result
-            : result with
-            {
-                Entries =
-                [
-                    .. result.Entries.Select(static e =>
-                        IsOfMissingLine(e) ? e with { Message = e.Message + Anywhere } : e
-                    ),
-                ],
-            };
-
-    /// <summary>Names the place where lines are known to be missing, where there is one.</summary>
-    public static RecoveryResult TellPlace(RecoveryResult result)
+    /// <summary>Adds it to the problems that may come of a missing line, with the place where lines are known to be missing.</summary>
+    public static RecoveryResult Add(RecoveryResult result)
     {
+        if (result.Program.Image.Count == 0)
+            return result;
         ImmutableArray<int> lines =
         [
             .. result
                 .Entries.Where(static e => e.Code is DocumentCodes.MissingLines or DocumentCodes.MissingPage)
                 .Select(static e => e.Line + 1)
                 .Distinct()
-                .Order(),
+                .Order()
+                .Take(MostPlaces),
         ];
-        if (lines.IsEmpty)
-            return result;
-        string where = string.Join(" and ", lines.Take(3).Select(static l => l.ToString(CultureInfo.InvariantCulture)));
-        string place = $" The line that it wants is most likely one of those that are missing at line {where}.";
+        string where = string.Join(" and ", lines.Select(static l => l.ToString(CultureInfo.InvariantCulture)));
+        string hint = lines.IsEmpty
+            ? " A line that was not printed, or was lost on the way, may be the reason: compare with the document."
+            : $" The line that it wants is most likely one of those that are missing at line {where}.";
         return result with
         {
-            Entries =
-            [
-                .. result.Entries.Select(e =>
-                    e.Message.EndsWith(Anywhere, StringComparison.Ordinal)
-                        ? e with
-                        {
-                            Message = e.Message[..^Anywhere.Length] + place,
-                        }
-                        : e
-                ),
-            ],
+            Entries = [.. result.Entries.Select(e => IsOfMissingLine(e) ? e with { Message = e.Message + hint } : e)],
         };
     }
 

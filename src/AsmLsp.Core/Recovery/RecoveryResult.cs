@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Gutter;
 using AsmLsp.Core.Text;
@@ -47,7 +48,11 @@ public sealed record RecoveryEntry(
     string Code,
     string Message,
     int? Page = null
-);
+)
+{
+    /// <summary>The doubt that is to stand in the source for it; null where the entry needs none, or its line has it already.</summary>
+    public Doubt? Doubt { get; init; }
+}
 
 /// <summary>The recovered source with its report.</summary>
 /// <param name="Source">The source to be written.</param>
@@ -57,6 +62,9 @@ public sealed record RecoveryResult(SourceText Source, ImmutableArray<RecoveryEn
 {
     /// <summary>The printed or pasted lines that each line of the source comes from.</summary>
     public ImmutableArray<LineOrigin> Origins { get; init; } = [];
+
+    /// <summary>What a person has to decide, by line; each line that has a doubt has its mark in the source and an entry in the report.</summary>
+    public DoubtTable Doubts { get; init; } = DoubtTable.Empty;
 
     /// <summary>Whether something is left for a person to do.</summary>
     public bool IsClean => !Entries.Any(e => e.Severity != Severity.Information);

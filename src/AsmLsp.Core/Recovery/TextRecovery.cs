@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Flow;
 using AsmLsp.Core.Layout;
@@ -25,13 +26,24 @@ public static class TextRecovery
     public static RecoveryResult Run(SourceText pasted, RecoveryOptions? options = null)
     {
         ArgumentNullException.ThrowIfNull(pasted);
-        options ??= RecoveryOptions.Default;
+        return RecoveredDoubts.Write(
+            MissingHints.Add(Repair(pasted, options ?? RecoveryOptions.Default, DoubtTable.Of(pasted)))
+        );
+    }
+
+    /// <summary>The recovered program with its doubts beside it: their marks are not written yet.</summary>
+    /// <param name="pasted">The text, with a sign on each line that has a doubt already.</param>
+    /// <param name="options">What is known beside it.</param>
+    /// <param name="doubts">The doubts that it has already.</param>
+    internal static RecoveryResult Repair(SourceText pasted, RecoveryOptions options, DoubtTable doubts)
+    {
         var file = new SourceFile(options.Name, pasted);
         ProgramAnalysis program = Assembler.Assemble(file, options.Includes, options.Assembly);
         var session = new RepairSession(
             program,
             file,
-            options.Origins.IsEmpty ? LineOrigin.OfText(pasted.LineCount) : options.Origins
+            options.Origins.IsEmpty ? LineOrigin.OfText(pasted.LineCount) : options.Origins,
+            doubts
         )
         {
             Proof = options.Proof,
@@ -48,11 +60,13 @@ public static class TextRecovery
 
         if (options.Format)
             session.Make(Formatter.Format(session.Program, session.File));
-        session.Make(PlacesOfDoubts(session.File.Text, session.Origins));
+        DoubtTable placed = WithPlaces(session.Doubts, session.Origins);
         RecoveryResult result = ScatteredConfiguration.Mark(
-            MissingHints.Tell(
-                new RecoveryResult(session.File.Text, Report(session), session.Program) { Origins = session.Origins }
-            )
+            new RecoveryResult(session.File.Text, Report(session, placed), session.Program)
+            {
+                Origins = session.Origins,
+                Doubts = placed,
+            }
         );
         return BlanksInText.MarkShrunk(RecoveryMarks.Add(result), pasted);
     }
@@ -93,7 +107,7 @@ public static class TextRecovery
             string text = session.File.Text[line].Text;
             // A line with a doubt is a person's to settle. Equal lines are judged each by itself.
             if (
-                DoubtMarker.Find(text) is not null
+                DoubtMark.Find(text) is not null
                 || !tried.Add((problem.Code, problem.Place.Columns.Start, text, session.OriginOf(line)))
             )
                 continue;
@@ -106,7 +120,7 @@ public static class TextRecovery
                         : step.KindsWithDoubtOnly.Contains(problem.Kind) && session.WasRefused(fix);
                 if (!wanted)
                     continue;
-                yield return DoubtReading.WithOthers(fix, fixes);
+                yield return OtherReadings.Add(fix, fixes);
                 break;
             }
         }
@@ -120,7 +134,7 @@ public static class TextRecovery
     )
     {
         SourceText text = session.File.Text;
-        var edits = ImmutableArray.CreateBuilder<TextEdit>();
+        var doubts = new List<(int, Doubt)>();
         int last = -1;
         foreach (Fix fix in Guesses(session, step, tried))
         {
@@ -128,44 +142,31 @@ public static class TextRecovery
             if (line <= last)
                 continue;
             last = line;
-            string before = text[line].Text,
-                after = DoubtMarker.Add(before, "compare this with the page");
-            edits.Add(new TextEdit(new TextSpan(text.LineStart(line), before.Length), after));
+            doubts.Add((line, new Doubt("compare this with the page") { Evidence = fix.Answers.Code }));
         }
 
-        return session.Make(edits.ToImmutable()) && edits.Count > 0;
+        return doubts.Count > 0 && session.Mark(doubts);
     }
 
     // Each doubt says where its line was printed: the page outlives the report.
-    private static ImmutableArray<TextEdit> PlacesOfDoubts(SourceText text, ImmutableArray<LineOrigin> origins)
-    {
-        var edits = ImmutableArray.CreateBuilder<TextEdit>();
-        for (int i = 0; i < origins.Length; i++)
-        {
-            if (
-                origins[i].Page == 0
-                || DoubtMarker.Find(text[i].Text) is not { } span
-                || DoubtMarker.Read(text[i].Text) is not { Place: "" } doubt
-            )
-                continue;
-            edits.Add(
-                new TextEdit(
-                    new TextSpan(text.LineStart(i) + span.Start, span.Length),
-                    $"{DoubtMarker.Sign} {doubt with { Place = origins[i].ToString() }}"
-                )
-            );
-        }
+    private static DoubtTable WithPlaces(DoubtTable doubts, ImmutableArray<LineOrigin> origins) =>
+        doubts.Select(
+            (line, doubt) =>
+                doubt.Origin.IsNone && line < origins.Length && origins[line].Page > 0
+                    ? doubt with
+                    {
+                        Origin = origins[line],
+                    }
+                    : doubt
+        );
 
-        return edits.ToImmutable();
-    }
-
-    private static ImmutableArray<RecoveryEntry> Report(RepairSession session)
+    private static ImmutableArray<RecoveryEntry> Report(RepairSession session, DoubtTable doubts)
     {
         var entries = new List<RecoveryEntry>();
         SourceText text = session.File.Text;
         foreach (Repair repair in session.Repairs)
         {
-            if (repair.IsDoubt && DoubtMarker.Find(text[repair.Line].Text) is not null)
+            if (repair.IsDoubt && DoubtMark.Find(text[repair.Line].Text) is not null)
                 continue; // Told below, as the doubt that it is.
             entries.Add(
                 new RecoveryEntry(
@@ -182,7 +183,8 @@ public static class TextRecovery
 
         foreach (Problem problem in ProgramProblems.OfSource(session.Program, session.File))
         {
-            if (problem.Severity == Severity.Information)
+            // The sign alone stands in the text; what the doubts say is in their table.
+            if (problem.Severity == Severity.Information || problem.Kind == Catalogue.OpenDoubt)
                 continue;
             TextSpan span = problem.Place.Columns;
             entries.Add(
@@ -197,6 +199,9 @@ public static class TextRecovery
                 )
             );
         }
+
+        foreach (int line in doubts.Lines)
+            entries.Add(RecoveredDoubts.EntryFor(text, line, doubts, session.PageOf(line)));
 
         // Of what the program does when it runs, this alone may come of the page: a line of a table is missing.
         foreach (Problem problem in FlowProblems.Find(session.Program))

@@ -1,4 +1,5 @@
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
@@ -24,7 +25,7 @@ internal sealed class CommentIn : RefactoringProvider
             string text = request.Text[i].Text;
             if (string.IsNullOrWhiteSpace(text))
                 continue;
-            if (text[0] != ';' || text.StartsWith(DoubtMarker.Sign, StringComparison.Ordinal))
+            if (text[0] != ';' || text.StartsWith(DoubtMark.Sign, StringComparison.Ordinal))
                 return;
             lines++;
             LineSyntax syntax = LineSyntax.Parse(text[1..]);

@@ -1,4 +1,5 @@
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Syntax;
 
@@ -24,7 +25,7 @@ internal sealed class CommentOut : RefactoringProvider
             if (string.IsNullOrWhiteSpace(text))
                 continue;
             // ';' before '?' would make a doubt of what is none.
-            if (text[0] == DoubtMarker.Sign[1])
+            if (text[0] == DoubtMark.Sign[1])
                 return;
             lines++;
             hasProgram |= !LineSyntax.Of(request.Text[i]).IsBlank;

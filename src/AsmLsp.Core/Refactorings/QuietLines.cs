@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Text;
@@ -31,5 +32,5 @@ internal sealed class QuietLines
     public static QuietLines Of(ProgramAnalysis program) => Known.GetValue(program, static p => new QuietLines(p));
 
     public bool IsQuiet(SourceFile file, int line) =>
-        !loud.Contains((file, line)) && DoubtMarker.Find(file.Text[line].Text) is null;
+        !loud.Contains((file, line)) && DoubtMark.Find(file.Text[line].Text) is null;
 }

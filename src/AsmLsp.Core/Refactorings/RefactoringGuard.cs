@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Text;
@@ -101,10 +102,7 @@ internal static class RefactoringGuard
     {
         int count = 0;
         foreach (TextLine line in text.Lines)
-            if (
-                line.Text.Contains(DoubtMarker.Sign, StringComparison.Ordinal)
-                && DoubtMarker.Find(line.Text) is not null
-            )
+            if (line.Text.Contains(DoubtMark.Sign, StringComparison.Ordinal) && DoubtMark.Find(line.Text) is not null)
                 count++;
         return count;
     }

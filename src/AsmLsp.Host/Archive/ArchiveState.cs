@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
@@ -70,7 +71,7 @@ public sealed class ArchiveState
     }
 
     private static bool IsMarked(SourceText text, int line) =>
-        line < text.LineCount && DoubtMarker.Find(text[line].Text) is not null;
+        line < text.LineCount && DoubtMark.Find(text[line].Text) is not null;
 
     private static ImmutableArray<SettledDoubt> SettledSince(SourceText recovered, SourceText now)
     {
@@ -82,11 +83,11 @@ public sealed class ArchiveState
         var settled = ImmutableArray.CreateBuilder<SettledDoubt>();
         foreach ((int first, int second) in LineAlignment.Of(left, right))
         {
-            if (first < 0 || DoubtMarker.Find(before[first]) is null)
+            if (first < 0 || DoubtMark.Find(before[first]) is null)
                 continue;
             if (second < 0)
                 settled.Add(new SettledDoubt(before[first], null));
-            else if (DoubtMarker.Find(after[second]) is null)
+            else if (DoubtMark.Find(after[second]) is null)
                 settled.Add(new SettledDoubt(before[first], after[second]));
         }
 
@@ -94,5 +95,5 @@ public sealed class ArchiveState
     }
 
     private static string Bare(string line) =>
-        string.Join(' ', DoubtMarker.Remove(line).Split((char[])[' ', '\t'], StringSplitOptions.RemoveEmptyEntries));
+        string.Join(' ', DoubtMark.Remove(line).Split((char[])[' ', '\t'], StringSplitOptions.RemoveEmptyEntries));
 }

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Text;
 
@@ -41,7 +42,7 @@ public static class MergedReading
                         before,
                         line,
                         Line(
-                            $"{DoubtMarker.Sign} {difference.Count} lines from here are read in {firstName} alone; they are not in {secondName}"
+                            $"{DoubtMark.Sign} {difference.Count} lines from here are read in {firstName} alone; they are not in {secondName}"
                         )
                     );
                 else
@@ -53,7 +54,7 @@ public static class MergedReading
                     before,
                     place,
                     Line(
-                        $"{DoubtMarker.Sign} {difference.Count} lines from here are read in {secondName} alone, from its line {difference.Second + 1} on"
+                        $"{DoubtMark.Sign} {difference.Count} lines from here are read in {secondName} alone, from its line {difference.Second + 1} on"
                     )
                 );
                 for (int i = difference.Second; i <= difference.LastLine; i++)
@@ -64,7 +65,7 @@ public static class MergedReading
                 Put(
                     before,
                     place,
-                    DoubtMarker.Add(
+                    DoubtMark.Add(
                         second[difference.Second].Text,
                         Joined(
                             second[difference.Second].Text,
@@ -84,7 +85,7 @@ public static class MergedReading
                 merged.Append(line).Append(ending);
             string text = first[i].Text;
             merged
-                .Append(doubts.TryGetValue(i, out Doubt? doubt) ? DoubtMarker.Add(text, doubt) : text)
+                .Append(doubts.TryGetValue(i, out Doubt? doubt) ? DoubtMark.Add(text, doubt) : text)
                 .Append(first[i].Ending);
         }
 
@@ -102,7 +103,7 @@ public static class MergedReading
     // A doubt that the line has already stays; the new one is said behind it.
     private static Doubt Joined(string line, string words, string reading)
     {
-        Doubt known = DoubtMarker.Read(line) ?? new Doubt("");
+        Doubt known = DoubtMark.Read(line) ?? new Doubt("");
         return known with
         {
             Words = known.Words.Length == 0 ? words : $"{known.Words}; {words}",

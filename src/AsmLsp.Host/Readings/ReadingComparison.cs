@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Syntax;
@@ -93,7 +94,7 @@ public sealed class ReadingComparison
                 }
 
                 agreeing++;
-                if (DoubtMarker.Remove(left).TrimEnd() != DoubtMarker.Remove(right).TrimEnd())
+                if (DoubtMark.Remove(left).TrimEnd() != DoubtMark.Remove(right).TrimEnd())
                     otherwise++;
                 continue;
             }

@@ -1,5 +1,6 @@
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Host.Review;
 

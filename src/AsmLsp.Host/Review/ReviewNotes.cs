@@ -1,4 +1,5 @@
 using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Host.Review;
 

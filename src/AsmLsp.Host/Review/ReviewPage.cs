@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Text;
 using AsmLsp.Host.Recovering;
 
 namespace AsmLsp.Host.Review;

@@ -1,3 +1,4 @@
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Text;
@@ -38,7 +39,7 @@ internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewSto
         string source = line >= 0 ? result.Source[line].Text : "";
         string printed = string.Join('\n', row.Printed.Select(static p => p.Text));
         (List<WordPiece> before, List<WordPiece> after) =
-            line >= 0 && row.Printed.Count > 0 ? WordDifference.Between(printed, DoubtMarker.Remove(source)) : ([], []);
+            line >= 0 && row.Printed.Count > 0 ? WordDifference.Between(printed, DoubtMark.Remove(source)) : ([], []);
         // Small windows show a line once where both sides say the same.
         if (
             kind.Length == 0
@@ -87,7 +88,7 @@ internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewSto
         // Numbers in front that the source has not are the listing's own columns, no change of a word.
         bool hasOwn =
             after.Count > 0
-            && (after[0].IsShared || !IsNumber(DoubtMarker.Remove(source).AsSpan(after[0].Start, after[0].Length)));
+            && (after[0].IsShared || !IsNumber(DoubtMark.Remove(source).AsSpan(after[0].Start, after[0].Length)));
         int own = hasOwn
             ? before.TakeWhile(p => !p.IsShared && IsNumber(printed.AsSpan(p.Start, p.Length))).Count()
             : 0;
@@ -120,7 +121,7 @@ internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewSto
             .Markup("\"><span class=\"hidden\">source line </span>")
             .Number(line + 1)
             .Markup("</span><code>");
-        TextSpan? mark = DoubtMarker.Find(source);
+        TextSpan? mark = DoubtMark.Find(source);
         Pieces(mark is { } span ? source[..span.Start] : source, 0, after, 0, "now");
         if (mark is { } at)
             html.Element("<mark class=\"doubt\">", source[at.Start..], "mark");

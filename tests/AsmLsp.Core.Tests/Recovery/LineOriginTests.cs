@@ -1,3 +1,4 @@
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Tests.Recovery.Document;
@@ -95,7 +96,7 @@ public class LineOriginTests
     private static IEnumerable<string> Shown(RecoveryResult result) =>
         result.Origins.Select(
             (origin, line) =>
-                $"{Numbers(origin)} {string.Join(' ', DoubtMarker.Remove(result.Source[line].Text).Split(' ', StringSplitOptions.RemoveEmptyEntries))}"
+                $"{Numbers(origin)} {string.Join(' ', DoubtMark.Remove(result.Source[line].Text).Split(' ', StringSplitOptions.RemoveEmptyEntries))}"
         );
 
     private static string Numbers(LineOrigin origin)

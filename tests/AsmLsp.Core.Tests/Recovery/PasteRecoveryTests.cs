@@ -63,7 +63,7 @@ public class PasteRecoveryTests
             Words.Where(w => w.Address < 0x2000).Select(w => $"{w.Address:X}:{w.Word:X4}"),
             PrintedPages.Words(result).Split(' ')
         );
-        Assert.True(result.IsClean, string.Join('\n', PrintedPages.Doubts(result)));
+        Assert.True(result.IsClean, string.Join('\n', PrintedPages.DoubtsOf(result)));
     }
 
     [Fact]
@@ -105,7 +105,7 @@ public class PasteRecoveryTests
                 .Replace("movlw 1", "movlw 7", StringComparison.Ordinal)
         );
         RecoveryEntry doubt = Assert.Single(
-            PrintedPages.Doubts(result),
+            PrintedPages.DoubtsOf(result),
             e => e.Code == DocumentCodes.PrintedWordDiffers
         );
         Assert.Contains("movlw", result.Source[doubt.Line].Text, StringComparison.Ordinal);
@@ -188,7 +188,7 @@ public class PasteRecoveryTests
     {
         RecoveryResult result = Recover(Lamp.Replace("        decfsz", "f\n        decfsz", StringComparison.Ordinal));
         Assert.Contains(
-            PrintedPages.Doubts(result),
+            PrintedPages.DoubtsOf(result),
             e => result.Source[e.Line].Text.Trim().TrimStart(';', ' ') is ['f', ..]
         );
     }

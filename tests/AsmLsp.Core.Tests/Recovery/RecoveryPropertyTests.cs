@@ -1,4 +1,5 @@
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
@@ -78,6 +79,38 @@ public class RecoveryPropertyTests
         );
 
     [Fact]
+    public void Every_mark_has_a_doubt_beside_it_and_an_entry_in_the_report() =>
+        Draws.Of(
+            Gen.Select(PrintedProgram.Lines, PrintedProgram.Damage, Gen.Int[44, 80]),
+            Samples,
+            drawn =>
+            {
+                var (lines, damage, width) = drawn;
+                RecoveryResult result = Recover(
+                    damage.Do(PrintedProgram.Paginate(PrintedProgram.Wrap(lines, width, 0), 40, "Signal box"))
+                );
+                int[] marked =
+                [
+                    .. Enumerable.Range(0, result.Source.LineCount).Where(i => DoubtMark.IsOn(result.Source[i].Text)),
+                ];
+                Assert.Equal(result.Doubts.Lines, marked);
+                HashSet<int> reported =
+                [
+                    .. result.Entries.Where(static e => e.Severity != Severity.Information).Select(static e => e.Line),
+                ];
+                Assert.All(marked, line => Assert.Contains(line, reported));
+                Assert.All(
+                    marked,
+                    line =>
+                        Assert.Equal(
+                            Doubt.Merge(result.Doubts.At(line)).ToString(),
+                            DoubtMark.WordsOf(result.Source[line].Text)
+                        )
+                );
+            }
+        );
+
+    [Fact]
     public void Nothing_is_dropped() =>
         Draws.Of(
             Gen.Select(PrintedProgram.Lines, PrintedProgram.Damage, Gen.Int[44, 80]),
@@ -91,7 +124,7 @@ public class RecoveryPropertyTests
                 // A word that a guess replaced stands in the mark of the doubt.
                 SourceText source = Recover(damaged).Source;
                 string written = Squeeze(source.ToString());
-                string doubts = string.Join(" ", source.Lines.Select(l => DoubtMarker.WordsOf(l.Text)));
+                string doubts = string.Join(" ", source.Lines.Select(l => DoubtMark.WordsOf(l.Text)));
                 foreach (string line in damaged)
                     Assert.True(
                         written.Contains(Squeeze(line), StringComparison.Ordinal)

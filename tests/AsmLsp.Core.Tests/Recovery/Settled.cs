@@ -1,4 +1,5 @@
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
@@ -39,7 +40,7 @@ internal static class Settled
             .Select(static p => p.Arguments[0])
             .ToHashSet(StringComparer.OrdinalIgnoreCase);
         foreach (int line in told)
-            if (DoubtMarker.WordsOf(result.Source[line].Text) is { } words)
+            if (DoubtMark.WordsOf(result.Source[line].Text) is { } words)
                 asked.UnionWith(words.Split(' ', ':', '(', ')').SkipWhile(static w => w != "was").Skip(1).Take(1));
         // What opens and is never closed is told where it opens.
         if (result.Program.Problems.Any(static p => p.Kind == Catalogue.BlockNotClosed))
@@ -101,7 +102,7 @@ internal static class Settled
             .Select(static e => e.Line)
             .ToHashSet();
         for (int i = 0; i < result.Source.LineCount; i++)
-            if (DoubtMarker.Find(result.Source[i].Text) is not null)
+            if (DoubtMark.Find(result.Source[i].Text) is not null)
                 told.Add(i);
         // What is missing above a line may stand above its label, too.
         foreach (

@@ -1,3 +1,4 @@
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
@@ -102,7 +103,7 @@ public class TextRecoveryTests
             ) + "        end\n";
         RecoveryResult result = Recover(source);
         for (int i = 0; i < 7; i++)
-            Assert.NotNull(DoubtMarker.Find(result.Source[2 * i + 1].Text));
+            Assert.NotNull(DoubtMark.Find(result.Source[2 * i + 1].Text));
     }
 
     [Fact]
@@ -114,7 +115,7 @@ public class TextRecoveryTests
             ) + "        end\n";
         RecoveryResult result = Recover(source);
         for (int i = 0; i < 200; i++)
-            Assert.NotNull(DoubtMarker.Find(result.Source[2 * i + 1].Text));
+            Assert.NotNull(DoubtMark.Find(result.Source[2 * i + 1].Text));
     }
 
     [Fact]

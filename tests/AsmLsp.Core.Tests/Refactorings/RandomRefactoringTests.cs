@@ -1,5 +1,6 @@
 using System.Text;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Flow;
 using AsmLsp.Core.Problems;
@@ -169,7 +170,7 @@ public class RandomRefactoringTests
     private static IEnumerable<Problem> Problems(ProgramAnalysis program) =>
         program.Problems.Concat(FlowProblems.Find(program)).Where(p => p.Severity != Severity.Information);
 
-    private static int Doubts(SourceText text) => text.Lines.Count(l => DoubtMarker.Find(l.Text) is not null);
+    private static int Doubts(SourceText text) => text.Lines.Count(l => DoubtMark.Find(l.Text) is not null);
 
     private static string Listed(ProgramAnalysis program)
     {

@@ -1,5 +1,6 @@
 using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Audit;
 

@@ -1,4 +1,5 @@
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Document;
@@ -41,8 +42,8 @@ internal sealed class AuditSheet
         for (int i = 0; i < Lines.Length; i++)
         {
             string text = result.Source[i].Text;
-            reported[i] = DoubtMarker.Find(text) is not null;
-            Lines[i] = PlainSigns.Of(DoubtMarker.Remove(text));
+            reported[i] = DoubtMark.Find(text) is not null;
+            Lines[i] = PlainSigns.Of(DoubtMark.Remove(text));
             if (i >= result.Origins.Length)
                 continue;
             foreach (PrintedPlace place in result.Origins[i].Places)
@@ -109,7 +110,12 @@ internal sealed class AuditSheet
     public void Mark(int line, string code, string words, string message)
     {
         LineOrigin origin = line < Result.Origins.Length ? Result.Origins[line] : LineOrigin.None;
-        doubts.TryAdd(line, new Doubt(words) { Place = origin.Page > 0 ? origin.ToString() : "" });
+        doubts.TryAdd(line, new Doubt(words)
+            {
+                Kind = DoubtKind.Suspicion,
+                Origin = RecoveredDoubts.PrintOf(Result, line),
+                Evidence = code,
+            });
         entries.Add(
             new RecoveryEntry(
                 line,
@@ -124,13 +130,13 @@ internal sealed class AuditSheet
         reported[line] = true;
     }
 
-    public RecoveryResult ToResult() => entries.Count == 0 ? Result : DoubtMarks.Add(Result, doubts, entries);
+    public RecoveryResult ToResult() => entries.Count == 0 ? Result : RecoveredDoubts.Add(Result, doubts, entries);
 
     /// <summary>A printed text short enough for a mark; nothing in it can end the mark or start another.</summary>
     public static string Short(string text)
     {
         text = string.Join(' ', text.Split([' ', '\t'], StringSplitOptions.RemoveEmptyEntries))
-            .Replace(DoubtMarker.Sign, "; ?", StringComparison.Ordinal)
+            .Replace(DoubtMark.Sign, "; ?", StringComparison.Ordinal)
             .Replace('[', '(')
             .Replace(']', ')');
         return text.Length > 48 ? text[..45] + "..." : text;

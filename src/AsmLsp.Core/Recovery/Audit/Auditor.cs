@@ -1,4 +1,5 @@
 using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Audit;
 

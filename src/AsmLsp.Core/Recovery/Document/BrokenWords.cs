@@ -1,3 +1,4 @@
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Document;

@@ -1,5 +1,6 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Document;
 

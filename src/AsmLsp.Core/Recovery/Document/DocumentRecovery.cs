@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Audit;
@@ -27,7 +28,7 @@ public static class DocumentRecovery
         PrintedPage[] pages = GluedNumbers.Part(read);
         var report = new DocumentReport();
         foreach (string note in document.Notes)
-            report.Add(Severity.Warning, DocumentCodes.ReadingNote, note, null);
+            report.Add(Severity.Warning, DocumentCodes.ReadingNote, note, null, new Doubt(FirstSentence(note)));
 
         var finder = new ListingFinder(pages);
         List<Listing> listings = finder.Find();
@@ -55,35 +56,45 @@ public static class DocumentRecovery
             report.AddAt(at.Printed!, DocumentCodes.LeftGutter, message);
         lines = BrokenWords.Mark(TellCharacters(lines, report));
 
-        var text = new StringBuilder();
-        foreach (ListingLine line in lines)
-            text.Append(line.Doubt is { } doubt ? DoubtMarker.Add(line.Text, doubt) : line.Text).Append('\n');
-        RecoveryResult result = TextRecovery.Run(
-            SourceText.From(text.ToString()),
+        (SourceText source, DoubtTable doubts) = SourceOf(lines);
+        RecoveryResult result = TextRecovery.Repair(
+            source,
             options.Text with
             {
                 Origins = [.. lines.Select(static l => l.Origin)],
                 Proof = RowProof.Of(lines),
-            }
+            },
+            doubts
         );
         result = WithDocument(result, lines, [.. wholes, .. joined.Select(i => lines[i])], report);
         result = MissingPieces.Mark(result, missing);
         result = PrintedWords.Compare(result, lines, missing);
         result = ScatteredConfiguration.Mark(result, lines, aside);
         result = RecognizedDoubts.Mark(result, lines);
-        result = MissingHints.TellPlace(result);
+        result = MissingHints.Add(result);
         result = DocumentDoubts.Mark(result, listing.FirstPage);
         result = Auditor.Check(read, result, PlacesElsewhere(listings, listing));
-        return result with
+        return RecoveredDoubts.Write(result);
+    }
+
+    // The text of the lines, with a sign at each that has a doubt, and the doubts beside it: those of marks that were printed, too.
+    private static (SourceText, DoubtTable) SourceOf(List<ListingLine> lines)
+    {
+        var text = new StringBuilder();
+        foreach (ListingLine line in lines)
+            text.Append(line.Doubt is null || DoubtMark.IsOn(line.Text) ? line.Text : DoubtMark.Anchor(line.Text))
+                .Append('\n');
+        SourceText source = SourceText.From(text.ToString());
+        DoubtTable doubts = DoubtTable.Empty;
+        for (int i = 0; i < lines.Count; i++)
         {
-            Entries =
-            [
-                .. result
-                    .Entries.OrderBy(static e => e.Line)
-                    .ThenBy(static e => e.Column)
-                    .ThenBy(static e => e.Severity),
-            ],
-        };
+            if (DoubtMark.Read(lines[i].Text) is { } printed)
+                doubts = doubts.With(i, printed);
+            if (lines[i].Doubt is { } doubt)
+                doubts = doubts.With(i, doubt);
+        }
+
+        return (source, doubts);
     }
 
     // Rows of the document's other programs are left out on purpose.
@@ -143,7 +154,8 @@ public static class DocumentRecovery
                 Severity.Warning,
                 DocumentCodes.SeveralListings,
                 $"{listings.Count} listings were found ({Describe(found)}); listing {listings.IndexOf(chosen) + 1} was taken, the longest. Choose another one by its number, or name the pages.",
-                chosen.FirstPage
+                chosen.FirstPage,
+                new Doubt("is this the listing that is meant? The document holds several")
             );
         return chosen;
     }
@@ -184,7 +196,16 @@ public static class DocumentRecovery
                 near ? Severity.Warning : Severity.Information,
                 DocumentCodes.UnreadPage,
                 $"Page {page.Number} {UnreadPages.Why(page.State)}. If a part of the program is on it, it is missing here.",
-                page.Number
+                page.Number,
+                new Doubt(
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"page {page.Number} could not be read: is a part of the program on it?"
+                    )
+                )
+                {
+                    Kind = DoubtKind.Missing,
+                }
             );
         }
 
@@ -212,7 +233,8 @@ public static class DocumentRecovery
                     message,
                     $"{(pages.Length == 1 ? "page" : "pages")} {string.Join(", ", pages)}"
                 ),
-                pages[0]
+                pages[0],
+                new Doubt("a machine has read this, or its letters lie over each other: are all lines here?")
             );
     }
 
@@ -267,7 +289,8 @@ public static class DocumentRecovery
                 Severity.Warning,
                 DocumentCodes.UnknownCharacter,
                 $"The document does not tell what a character of '{line.Text.Trim()}' means. Look at the page, and write it.",
-                line.Page
+                line.Page,
+                new Doubt("a character is not known")
             );
             told[^1] = line with { Doubt = line.Doubt ?? "a character here is not known" };
         }
@@ -280,6 +303,13 @@ public static class DocumentRecovery
                 inComments[0] > 0 ? inComments[0] : null
             );
         return told;
+    }
+
+    // What the reader of the document has to say is said in full in the report.
+    private static string FirstSentence(string note)
+    {
+        int end = note.IndexOfAny(['.', ':']);
+        return end < 0 ? note : note[..end];
     }
 
     private static int CommentStart(string text)

@@ -1,7 +1,9 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Document;
 
@@ -34,8 +36,33 @@ internal sealed class DocumentReport
         return placed;
     }
 
-    public void Add(Severity severity, string code, string message, int? page) =>
-        entries.Add(new RecoveryEntry(0, 0, 0, severity, code, message, page));
+    /// <summary>Adds an entry about the document.</summary>
+    /// <param name="severity">How much it weighs.</param>
+    /// <param name="code">Its code of <see cref="DocumentCodes"/>.</param>
+    /// <param name="message">What is wrong, where, and what to do.</param>
+    /// <param name="page">The page, or null.</param>
+    /// <param name="doubt">What is to stand in the source for it.</param>
+    public void Add(Severity severity, string code, string message, int? page, Doubt? doubt = null) =>
+        entries.Add(
+            new RecoveryEntry(0, 0, 0, severity, code, message, page)
+            {
+                Doubt = doubt is null
+                    ? null
+                    : doubt with
+                    {
+                        Kind = doubt.Kind == DoubtKind.Other ? DoubtKind.Document : doubt.Kind,
+                    },
+            }
+        );
+
+    // A mark is no place for a whole line.
+    private const int MostQuoted = 40;
+
+    private static string Quoted(string text)
+    {
+        text = text.Trim().Replace(DoubtMark.Sign, "; ?", StringComparison.Ordinal).Replace('[', '(').Replace(']', ')');
+        return text.Length > MostQuoted ? text[..(MostQuoted - 3)] + "..." : text;
+    }
 
     /// <summary>Tells something about a printed line of the program, at its place.</summary>
     public void AddAt(PrintedLine printed, string code, string message)
@@ -98,7 +125,8 @@ internal sealed class DocumentReport
                     Severity.Warning,
                     DocumentCodes.SetAside,
                     $"'{printed.Text.Trim()}' {(line.IsInside ? "stands among the lines of the program here" : "stands next to the program here")}, but does not read as one of them, and was left out. Put it in if it belongs there.",
-                    printed.Page
+                    printed.Page,
+                    new Doubt($"was '{Quoted(printed.Text)}' left out below?") { Kind = DoubtKind.Missing }
                 );
                 continue;
             }

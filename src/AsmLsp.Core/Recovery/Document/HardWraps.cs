@@ -1,3 +1,4 @@
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Recovery.Gutter;
 using AsmLsp.Core.Recovery.Steps;
 using AsmLsp.Core.Syntax;
@@ -36,7 +37,7 @@ internal static class HardWraps
                 && LineSyntax.Parse(AssemblyLook.Plain(result[^1].Text)).CommentToken >= 0
             )
             {
-                result.Add(lines[i] with { Doubt = "or the rest of the comment above?" });
+                result.Add(lines[i] with { Doubt = Doubts.Doubt.Extent("or the rest of the comment above?") });
             }
             else if (mayGoOn && IsRest(lines[i], used) && Whole(result[^1].Text, lines[i].Text) is { } whole)
             {

@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Document;
 
@@ -43,7 +45,7 @@ internal sealed record ListingLine(string Text, PrintedLine? Printed)
     public ImmutableArray<(int Address, int Word)> MoreWords { get; init; } = [];
 
     /// <summary>A doubt to be marked on it, or null.</summary>
-    public string? Doubt { get; init; }
+    public Doubt? Doubt { get; init; }
 
     /// <summary>Whether it is prose, kept as a comment by wish.</summary>
     public bool IsProse { get; init; }

@@ -1,4 +1,4 @@
-using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Text;
 
@@ -15,36 +15,45 @@ internal sealed record MissingPiece(string Code, ListingLine Before, ListingLine
 /// <summary>Puts what is missing into the report, and its doubts into the source.</summary>
 internal static class MissingPieces
 {
-    /// <summary>How far down a line without a doubt is looked for.</summary>
-    private const int MostLines = 20;
-
     /// <summary>Adds the pieces to the report and their doubts to the lines behind.</summary>
     public static RecoveryResult Mark(RecoveryResult result, IReadOnlyList<MissingPiece> pieces)
     {
         if (pieces.Count == 0)
             return result;
         Dictionary<PrintedPlace, int> lineOf = LinesByPlace(result);
-        var doubts = new SortedDictionary<int, Doubt>();
+        var doubts = new List<KeyValuePair<int, Doubt>>();
         var entries = new List<RecoveryEntry>();
         foreach (MissingPiece piece in pieces)
         {
-            int line = piece.Behind.Origin is { IsNone: false } origin ? lineOf.GetValueOrDefault(origin.Places[0]) : 0;
-            int marked = Free(result, doubts, line);
+            int line = RecoveredDoubts.LineFor(
+                result,
+                piece.Behind.Origin is { IsNone: false } origin ? lineOf.GetValueOrDefault(origin.Places[0]) : 0
+            );
             entries.Add(
                 new RecoveryEntry(
-                    marked,
+                    line,
                     0,
-                    result.Source[marked].Text.Length,
+                    result.Source[line].Text.Length,
                     Severity.Warning,
                     piece.Code,
                     piece.Message,
                     piece.Behind.Page > 0 ? piece.Behind.Page : null
                 )
             );
-            doubts.TryAdd(marked, new Doubt(piece.Words) { Place = result.Origins[marked].ToString() });
+            doubts.Add(
+                new(
+                    line,
+                    new Doubt(piece.Words)
+                    {
+                        Kind = DoubtKind.Missing,
+                        Origin = RecoveredDoubts.OriginOf(result, line),
+                        Evidence = piece.Code,
+                    }
+                )
+            );
         }
 
-        return DoubtMarks.Add(result, doubts, entries);
+        return RecoveredDoubts.Add(result, doubts, entries);
     }
 
     /// <summary>The line of the source that each printed line came to.</summary>
@@ -55,18 +64,5 @@ internal static class MissingPieces
             foreach (PrintedPlace place in result.Origins[i].Places)
                 lineOf.TryAdd(place, i);
         return lineOf;
-    }
-
-    // A line carries one doubt: where it has one of its own, the next line says what is missing above.
-    private static int Free(RecoveryResult result, SortedDictionary<int, Doubt> doubts, int line)
-    {
-        for (int i = line; i < Math.Min(result.Origins.Length, line + MostLines); i++)
-            if (
-                result.Source[i].Text.Any(char.IsLetterOrDigit)
-                && DoubtMarker.Find(result.Source[i].Text) is null
-                && !doubts.ContainsKey(i)
-            )
-                return i;
-        return line;
     }
 }

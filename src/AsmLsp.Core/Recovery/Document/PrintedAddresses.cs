@@ -1,5 +1,6 @@
 using System.Globalization;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Document;
 

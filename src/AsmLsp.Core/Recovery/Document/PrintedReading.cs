@@ -1,5 +1,6 @@
 using System.Globalization;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Gutter;
@@ -14,23 +15,6 @@ namespace AsmLsp.Core.Recovery.Document;
 /// </summary>
 internal static class PrintedReading
 {
-    // Doubts about what stands above or below the line, or about the document: no word beside the line settles them.
-    private static readonly string[] AboutOthers =
-    [
-        "missing above",
-        "missing below",
-        "left out",
-        "belongs above",
-        "comes behind",
-        "printed like page",
-        "are printed twice",
-        "too many here or above",
-        "could not be read",
-        "several",
-        "The names below",
-        "taken as the rest",
-    ];
-
     /// <summary>The source with the lines that the printed words tell, and without the doubts that they settle.</summary>
     public static RecoveryResult Apply(RecoveryResult result, List<ListingLine> lines) =>
         Settle(Restore(result, lines), lines);
@@ -58,20 +42,18 @@ internal static class PrintedReading
                 || !lineOf.TryGetValue(line.Origin.Places[0], out int at)
             )
                 continue;
-            string text = DoubtMarker.Remove(result.Source[at].Text);
+            string text = DoubtMark.Remove(result.Source[at].Text);
             int radix = result.Program.FactsOf(result.Program.Root, at).Radix;
             List<string> found = [];
             if (faulty.Contains(at))
                 found = near.Find(text, line.Word, radix);
-            else if (
-                gives.TryGetValue(at, out ushort word)
-                && word != line.Word
-                && DoubtMarker.Read(result.Source[at].Text) is { Alternatives.Length: > 0 } doubt
-            )
+            else if (gives.TryGetValue(at, out ushort word) && word != line.Word)
                 found =
                 [
-                    .. doubt
-                        .Alternatives.Where(static a => a != Doubt.AsComment)
+                    .. result
+                        .Doubts.At(at)
+                        .SelectMany(static d => d.Alternatives)
+                        .Where(static a => a != Doubt.AsComment)
                         .Select(a => DoubtReading.Take(result.Source[at].Text, a))
                         .Where(a => near.Gives(a, line.Word, radix)),
                 ];
@@ -83,27 +65,34 @@ internal static class PrintedReading
                     new Doubt($"the page prints {Hex(line.Word)} here")
                     {
                         Alternatives = [.. found.Take(3).Select(DoubtReading.Of)],
-                        Place = result.Origins[at].ToString(),
+                        Kind = DoubtKind.PrintedWord,
+                        Origin = RecoveredDoubts.OriginOf(result, at),
+                        Evidence = DocumentCodes.PrintedWordDiffers,
                     }
                 );
         }
 
         foreach ((int at, _) in readings)
             doubts.Remove(at);
-        return DoubtMarks.Add(Read(result, readings), doubts, []);
+        return RecoveredDoubts.Add(Read(result, readings), doubts, []);
     }
 
     private static RecoveryResult Read(RecoveryResult result, SortedDictionary<int, (string Now, int Word)> readings)
     {
         if (readings.Count == 0)
             return result;
-        RecoveryResult after = With(
+        // What may be missing around a line is asked whatever the line itself says.
+        DoubtTable left = result.Doubts.Where((at, d) => !readings.ContainsKey(at) || !d.IsAboutTheLine);
+        RecoveryResult after = RecoveredDoubts.WithLines(
             result,
-            readings.Select(r => new TextEdit(
-                new TextSpan(result.Source.LineStart(r.Key), result.Source[r.Key].Text.Length),
-                r.Value.Now
-            ))
-        );
+            readings.ToDictionary(
+                static r => r.Key,
+                r => left.At(r.Key).IsEmpty ? r.Value.Now : DoubtMark.Anchor(r.Value.Now)
+            )
+        ) with
+        {
+            Doubts = left,
+        };
         var gives = new Dictionary<int, ushort>();
         foreach ((_, ushort word, WordOrigin origin) in after.Program.Image.Words)
             if (origin.Outermost.File == after.Program.Root)
@@ -122,12 +111,16 @@ internal static class PrintedReading
 
         var entries = new List<RecoveryEntry>();
         foreach (RecoveryEntry entry in result.Entries)
-            if (!readings.ContainsKey(entry.Line) || entry.Severity == Severity.Information)
+            if (
+                !readings.ContainsKey(entry.Line)
+                || entry.Severity == Severity.Information
+                || left.At(entry.Line).Any(d => d.Evidence == entry.Code)
+            )
                 entries.Add(entry);
         foreach ((int at, (string now, int word)) in readings)
         {
             string message =
-                $"'{DoubtReading.Of(DoubtMarker.Remove(result.Source[at].Text)).Trim()}' does not give the printed word; '{DoubtReading.Of(now).Trim()}' looks like it and gives {Hex(word)}, which is printed beside it: read from the printed word.";
+                $"'{DoubtReading.Of(DoubtMark.Remove(result.Source[at].Text)).Trim()}' does not give the printed word; '{DoubtReading.Of(now).Trim()}' looks like it and gives {Hex(word)}, which is printed beside it: read from the printed word.";
             entries.Add(
                 new RecoveryEntry(
                     at,
@@ -173,10 +166,7 @@ internal static class PrintedReading
         var settled = new HashSet<int>();
         foreach ((int at, List<int> words) in printed)
         {
-            if (
-                DoubtMarker.WordsOf(result.Source[at].Text) is not { } doubt
-                || Array.Exists(AboutOthers, a => doubt.Contains(a, StringComparison.Ordinal))
-            )
+            if (!result.Doubts.At(at).Any(static d => d.IsAboutTheLine))
                 continue;
             if (built.TryGetValue(at, out List<int>? made) && made.SequenceEqual(words))
                 settled.Add(at);
@@ -184,15 +174,16 @@ internal static class PrintedReading
 
         if (settled.Count == 0)
             return result;
-        RecoveryResult after = With(
+        DoubtTable left = result.Doubts.Where((at, d) => !settled.Contains(at) || !d.IsAboutTheLine);
+        RecoveryResult after = RecoveredDoubts.WithLines(
             result,
             settled
-                .Order()
-                .Select(at => new TextEdit(
-                    new TextSpan(result.Source.LineStart(at), result.Source[at].Text.Length),
-                    DoubtMarker.Remove(result.Source[at].Text)
-                ))
-        );
+                .Where(at => left.At(at).IsEmpty)
+                .ToDictionary(static at => at, at => DoubtMark.Remove(result.Source[at].Text))
+        ) with
+        {
+            Doubts = left,
+        };
         var entries = new List<RecoveryEntry>();
         foreach (RecoveryEntry entry in result.Entries)
             entries.Add(
@@ -204,23 +195,12 @@ internal static class PrintedReading
                         Severity = Severity.Information,
                         Code = DocumentCodes.PrintedWordRead,
                         Message =
-                            $"{Capital(Doubt.Parse(DoubtMarker.WordsOf(result.Source[entry.Line].Text)!).Words)}: the word printed beside it is what it gives.",
+                            $"{Capital(Doubt.Merge([.. result.Doubts.At(entry.Line).Where(static d => d.IsAboutTheLine)]).Words)}: the word printed beside it is what it gives.",
                         EndColumn = after.Source[entry.Line].Text.Length,
                     }
                     : entry
             );
         return after with { Entries = [.. entries] };
-    }
-
-    private static RecoveryResult With(RecoveryResult result, IEnumerable<TextEdit> edits)
-    {
-        SourceText source = result.Source.WithEdits([.. edits]);
-        var root = new SourceFile(result.Program.Root.Name, source);
-        return result with
-        {
-            Source = source,
-            Program = result.Program.With(new Dictionary<SourceFile, SourceFile> { [result.Program.Root] = root }),
-        };
     }
 
     private static int? PageOf(RecoveryResult result, int line) =>

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Problems;
@@ -105,7 +106,9 @@ internal static class PrintedWords
                     new Doubt($"the page prints {Hex(word)} here")
                     {
                         Alternatives = Reading(result.Source[at].Text, word),
-                        Place = result.Origins[at].ToString(),
+                        Kind = DoubtKind.PrintedWord,
+                        Origin = RecoveredDoubts.OriginOf(result, at),
+                        Evidence = DocumentCodes.PrintedWordDiffers,
                     }
                 );
                 break;
@@ -125,7 +128,7 @@ internal static class PrintedWords
                     null
                 )
             );
-        result = DoubtMarks.Add(result, doubts, entries);
+        result = RecoveredDoubts.Add(result, doubts, entries);
         HashSet<ListingLine> told = [.. missing.Select(static m => m.Behind)];
         return MissingPieces.Mark(result, [.. addresses.Missing.Where(m => !told.Contains(m.Behind))]);
     }
@@ -161,7 +164,12 @@ internal static class PrintedWords
                 int at = symbol.Definition.Line;
                 doubts.TryAdd(
                     at,
-                    new Doubt($"the words printed beside {name} are others") { Place = result.Origins[at].ToString() }
+                    new Doubt($"the words printed beside {name} are others")
+                    {
+                        Kind = DoubtKind.PrintedWord,
+                        Origin = RecoveredDoubts.OriginOf(result, at),
+                        Evidence = DocumentCodes.PrintedWordDiffers,
+                    }
                 );
                 entries.Add(
                     new RecoveryEntry(

@@ -1,4 +1,5 @@
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Printed;
@@ -42,10 +43,17 @@ internal static class RecognizedDoubts
             if (DoubtOf(result, judge, confirmed, i, own, line) is not { } doubt)
                 continue;
             string text = result.Source[i].Text;
-            if (DoubtMarker.Find(text) is null)
-                doubts.Add(i, doubt.Mark with { Place = result.Origins[i].ToString() });
-            else if (told.Contains(i))
+            if (told.Contains(i) && !result.Doubts.At(i).IsEmpty)
                 continue;
+            doubts.Add(
+                i,
+                doubt.Mark with
+                {
+                    Kind = doubt.Mark.Kind == DoubtKind.Other ? DoubtKind.Picture : doubt.Mark.Kind,
+                    Origin = result.Origins[i],
+                    Evidence = DocumentCodes.RecognizedText,
+                }
+            );
             entries.Add(
                 new RecoveryEntry(
                     i,
@@ -59,7 +67,7 @@ internal static class RecognizedDoubts
             );
         }
 
-        return DoubtMarks.Add(result, doubts, entries);
+        return RecoveredDoubts.Add(result, doubts, entries);
     }
 
     // A short line can stand on a grid by chance: what most lines do counts for all of them.

@@ -1,5 +1,6 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Devices;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Problems;
@@ -99,9 +100,9 @@ internal sealed class RecognizedReading
         if (syntax.CommentToken < 0)
             return null;
         string comment = syntax.Comment!.TrimStart(';', ' ', '\t');
-        string mark = DoubtMarker.WordsOf(syntax.Text) is null
+        string mark = !DoubtMark.IsOn(syntax.Text)
             ? comment
-            : comment[..Math.Max(0, comment.LastIndexOf(DoubtMarker.Sign, StringComparison.Ordinal))];
+            : comment[..Math.Max(0, comment.LastIndexOf(DoubtMark.Sign, StringComparison.Ordinal))];
         if (AssemblyLook.Of(" " + mark) == Look.Code)
             return new ReadingDoubt(
                 new Doubt("is this an instruction?"),
@@ -198,19 +199,19 @@ internal sealed class RecognizedReading
     // Blanks, commas and whole words get lost, and stay unseen, where no character has a cell of its own.
     private static ReadingDoubt OffGrid { get; } =
         new(
-            new Doubt("check this line"),
+            new Doubt("check this line") { Kind = DoubtKind.PictureInGeneral },
             "Read from a picture of a font with wide and narrow letters, where a lost character cannot be seen. Compare the line with the page."
         );
 
     private static ReadingDoubt Layer { get; } =
         new(
-            new Doubt("check this line"),
+            new Doubt("check this line") { Kind = DoubtKind.PictureInGeneral },
             "Some text recognition read this line before it came here, and nobody knows how clearly, or what it passed over. Compare the line with the page."
         );
 
     private static ReadingDoubt DirtyPage { get; } =
         new(
-            new Doubt("check this line"),
+            new Doubt("check this line") { Kind = DoubtKind.PictureInGeneral },
             "The page is so dirty that nobody can tell whether a comma, a point or a digit of this line was passed over. Compare the line with the page."
         );
 

@@ -1,3 +1,4 @@
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Syntax;
 

@@ -1,8 +1,10 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Devices;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Document;
 
@@ -56,7 +58,12 @@ internal static class ScatteredConfiguration
             LineOrigin origin = line < result.Origins.Length ? result.Origins[line] : LineOrigin.None;
             doubts.Add(
                 line,
-                new Doubt("are more settings printed?") { Place = origin.Page > 0 ? origin.ToString() : "" }
+                new Doubt("are more settings printed?")
+                {
+                    Kind = DoubtKind.Missing,
+                    Origin = RecoveredDoubts.PrintOf(result, line),
+                    Evidence = DocumentCodes.ScatteredConfiguration,
+                }
             );
             entries.Add(
                 new RecoveryEntry(
@@ -71,7 +78,7 @@ internal static class ScatteredConfiguration
             );
         }
 
-        return DoubtMarks.Add(result, doubts, entries);
+        return RecoveredDoubts.Add(result, doubts, entries);
     }
 
     // A label, or an operand of an instruction, with the name of a setting: no program means that.

@@ -1,4 +1,5 @@
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Steps;
@@ -14,8 +15,6 @@ internal sealed class UnsettledNames
 {
     // What is read so many times more often than its look-alike is right.
     private const int Outvotes = 3;
-
-    private const string Was = "was ";
 
     private readonly Dictionary<string, int> unknown = new(StringComparer.Ordinal);
     private readonly Dictionary<string, int> read = new(StringComparer.Ordinal);
@@ -47,8 +46,9 @@ internal sealed class UnsettledNames
         {
             LineSyntax syntax = LineSyntax.Of(result.Source[i]);
             // What a repair has put another name for.
-            if (DoubtMarker.Read(syntax.Text) is { } doubt && doubt.Words.StartsWith(Was, StringComparison.Ordinal))
-                Count(unknown, doubt.Words[Was.Length..]);
+            foreach (Doubt doubt in result.Doubts.At(i))
+                if (doubt.Printed.Length > 0)
+                    Count(unknown, doubt.Printed);
             if (syntax.Keyword == Keyword.Macro)
                 body = new MacroBody();
             within[i] = body;

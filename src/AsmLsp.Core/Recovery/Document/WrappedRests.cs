@@ -1,3 +1,4 @@
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Recovery.Steps;
 using AsmLsp.Core.Syntax;
 
@@ -50,9 +51,11 @@ internal static class WrappedRests
             if (rest != Rest.No)
             {
                 ListingLine whole = result[^1];
-                string? doubt =
+                Doubt? doubt =
                     rest == Rest.Likely
-                        ? $"'{line.Text.Trim()}' taken as the rest of the comment, not as {(inBlock ? "a variable" : "an instruction")}"
+                        ? Doubts.Doubt.Remark(
+                            $"'{line.Text.Trim()}' taken as the rest of the comment, not as {(inBlock ? "a variable" : "an instruction")}"
+                        )
                         : whole.Doubt;
                 result[^1] = whole with
                 {
@@ -103,7 +106,12 @@ internal static class WrappedRests
                 oddMember
                     ? line with
                     {
-                        Doubt = "a variable, or the rest of the comment above? The names below take the next registers",
+                        Doubt = new Doubt(
+                            "a variable, or the rest of the comment above? The names below take the next registers"
+                        )
+                        {
+                            Kind = DoubtKind.Missing,
+                        },
                     }
                     : line
             );

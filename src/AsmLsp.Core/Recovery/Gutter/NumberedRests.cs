@@ -1,3 +1,4 @@
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Recovery.Document;
 using AsmLsp.Core.Recovery.Steps;
 using AsmLsp.Core.Syntax;

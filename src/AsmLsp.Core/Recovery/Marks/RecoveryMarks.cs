@@ -1,8 +1,10 @@
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Document;
 using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Marks;
 
@@ -58,7 +60,15 @@ internal sealed class MarkSheet(RecoveryResult result)
         if (doubts.ContainsKey(line))
             return;
         LineOrigin origin = line < result.Origins.Length ? result.Origins[line] : LineOrigin.None;
-        doubts.Add(line, new Doubt(words) { Place = origin.Page > 0 ? origin.ToString() : "" });
+        doubts.Add(
+            line,
+            new Doubt(words)
+            {
+                Kind = DoubtKind.Suspicion,
+                Origin = RecoveredDoubts.PrintOf(result, line),
+                Evidence = code,
+            }
+        );
         entries.Add(
             new RecoveryEntry(
                 line,
@@ -76,16 +86,6 @@ internal sealed class MarkSheet(RecoveryResult result)
     {
         if (entries.Count == 0)
             return result;
-        RecoveryResult marked = DoubtMarks.Add(result, doubts, entries);
-        return marked with
-        {
-            Entries =
-            [
-                .. marked
-                    .Entries.OrderBy(static e => e.Line)
-                    .ThenBy(static e => e.Column)
-                    .ThenBy(static e => e.Severity),
-            ],
-        };
+        return RecoveredDoubts.Add(result, doubts, entries);
     }
 }

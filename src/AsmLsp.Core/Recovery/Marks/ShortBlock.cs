@@ -1,4 +1,5 @@
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Problems;
@@ -82,22 +83,19 @@ internal static class ShortBlock
                 && IsRegister(sheet.Syntax(problem.Place.Line))
             )
                 return problem.Arguments[0];
-        for (int i = 0; i < sheet.LineCount; i++)
+        foreach (int line in sheet.Result.Doubts.Lines)
         {
-            if (
-                DoubtMarker.Read(sheet.Result.Source[i].Text) is not { } doubt
-                || !doubt.Words.StartsWith("was ", StringComparison.Ordinal)
-                || !IsRegister(sheet.Syntax(i))
-            )
+            if (!IsRegister(sheet.Syntax(line)))
                 continue;
-            string was = doubt.Words[4..].Split(' ', ':')[0];
-            if (
-                was.Length > 0
-                && Lexer.IsNameStart(was[0])
-                && OperationWords.KindOf(was) == OperationKind.Unknown
-                && !was.Equals(sheet.Syntax(i).Operation, StringComparison.OrdinalIgnoreCase)
-            )
-                return was;
+            foreach (Doubt doubt in sheet.Result.Doubts.At(line))
+                if (
+                    doubt.Printed is [var first, ..] was
+                    && Lexer.IsNameStart(first)
+                    && !was.Contains(' ', StringComparison.Ordinal)
+                    && OperationWords.KindOf(was) == OperationKind.Unknown
+                    && !was.Equals(sheet.Syntax(line).Operation, StringComparison.OrdinalIgnoreCase)
+                )
+                    return was;
         }
 
         return null;

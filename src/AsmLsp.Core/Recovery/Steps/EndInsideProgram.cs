@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Syntax;
@@ -62,7 +63,7 @@ internal sealed class EndInsideProgram : DocumentCheck
             );
         if (isSentence)
         {
-            request.Guess("Make it a comment", "taken as part of a remark, not as the end", comment);
+            request.Guess("Make it a comment", Doubt.Remark("taken as part of a remark, not as the end"), comment);
             request.Guess("Keep it as the end, with a doubt", null, mark);
             return;
         }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Syntax;
@@ -46,6 +47,6 @@ internal sealed class LabelOrOperation : DocumentCheck
     {
         string meant = request.Problem.Arguments[1];
         string indent = request.Problem.Place.Columns.Start == 0 ? Layout.ColumnStyle.Of(request.Text).Indent : "";
-        request.Guess($"Write '{meant}'", $"was {request.Marked}: a label?", request.ReplaceMarked(indent + meant));
+        request.Guess($"Write '{meant}'", Doubt.Was(request.Marked, "a label?"), request.ReplaceMarked(indent + meant));
     }
 }

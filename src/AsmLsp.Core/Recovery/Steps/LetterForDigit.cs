@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Syntax;
@@ -100,7 +101,7 @@ internal sealed class LetterForDigit : DocumentCheck
         string written = request.Marked,
             other = request.Problem.Arguments[3];
         bool mayBeName = !char.IsAsciiDigit(written[0]) && !written.Contains('\'', StringComparison.Ordinal);
-        string doubt = mayBeName ? $"was {written}: a number, or a name whose definition is lost?" : $"was {written}";
+        var doubt = Doubt.Was(written, mayBeName ? "a number, or a name whose definition is lost?" : "");
         request.Add(
             request.Problem.Arguments[2] == "certain" ? Certainty.Certain : Certainty.Guess,
             $"Write {meant}",
@@ -108,7 +109,7 @@ internal sealed class LetterForDigit : DocumentCheck
             request.ReplaceMarked(meant)
         );
         if (other.Length > 0)
-            request.Guess($"Write {other}", $"was {written}", request.ReplaceMarked(other));
+            request.Guess($"Write {other}", Doubt.Was(written), request.ReplaceMarked(other));
     }
 
     // Another number that looks so on paper: a capital O among hexadecimal digits may be a D.

@@ -1,4 +1,5 @@
 using System.Collections.Frozen;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
@@ -246,7 +247,7 @@ internal sealed class LineShape
             while (at < text.Length && text[at] is ';' or ' ' or '\t')
                 at++;
             commentColumn = at;
-            if (text.Contains(DoubtMarker.Sign, StringComparison.Ordinal) && DoubtMarker.Find(text) is not null)
+            if (text.Contains(DoubtMark.Sign, StringComparison.Ordinal) && DoubtMark.Find(text) is not null)
                 traits |= LineTraits.Doubt;
         }
 

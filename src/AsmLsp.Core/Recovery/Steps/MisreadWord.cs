@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Problems;
@@ -54,13 +55,13 @@ internal sealed class MisreadWord : FixProvider
                     ? Certainty.Certain
                     : Certainty.Guess,
                 $"Write {meant}",
-                $"was {word}",
+                Doubt.Was(word),
                 request.ReplaceMarked(meant)
             );
         else if (!operation && Sum(word, all) is { } sum)
-            request.Guess($"Write {sum}", $"was {word}", request.ReplaceMarked(sum));
+            request.Guess($"Write {sum}", Doubt.Was(word), request.ReplaceMarked(sum));
         else if (!operation && Number(word, request.Program.FactsOf(request.File, request.Line).Radix) is { } number)
-            request.Guess($"Write {number}", $"was {word}", request.ReplaceMarked(number));
+            request.Guess($"Write {number}", Doubt.Was(word), request.ReplaceMarked(number));
     }
 
     // Of a definition and the one line that needs it, either may be the misread one.

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Syntax;
@@ -15,7 +16,7 @@ internal sealed class OpenDoubt : DocumentCheck
     {
         foreach ((int line, LineShape shape) in view.Lines)
         {
-            if (!shape.Has(LineTraits.Doubt) || DoubtMarker.Find(view.TextOf(line)) is not { } span)
+            if (!shape.Has(LineTraits.Doubt) || DoubtMark.Find(view.TextOf(line)) is not { } span)
                 continue;
             view.Report(
                 Catalogue.OpenDoubt,
@@ -23,7 +24,7 @@ internal sealed class OpenDoubt : DocumentCheck
                 span,
                 line,
                 Explains.Nothing,
-                InWords(DoubtMarker.Read(view.TextOf(line))!)
+                DoubtMark.Read(view.TextOf(line))!.InWords()
             );
         }
     }
@@ -31,9 +32,9 @@ internal sealed class OpenDoubt : DocumentCheck
     internal override void Offer(FixRequest request)
     {
         string line = request.LineText;
-        if (DoubtMarker.Read(line) is not { } doubt)
+        if (DoubtMark.Read(line) is not { } doubt)
             return;
-        string accepted = DoubtMarker.Remove(line);
+        string accepted = DoubtMark.Remove(line);
         request.Guess("Accept as it stands", null, request.Edit(accepted.Length, line.Length, ""));
         foreach (string reading in doubt.Alternatives)
         {
@@ -48,26 +49,6 @@ internal sealed class OpenDoubt : DocumentCheck
 
         if (Commented(accepted) is { } code)
             request.Guess($"Make it the program's: '{code.Trim()}'", null, Difference(request, line, code));
-    }
-
-    private static string InWords(Doubt doubt)
-    {
-        string words =
-            doubt.Words.Length > 0 ? doubt.Words
-            : doubt.Alternatives.IsEmpty ? "no reason is given"
-            : "it can be read otherwise";
-        if (doubt.Alternatives.Length > 0)
-        {
-            string readings = string.Join(
-                ", ",
-                doubt.Alternatives.Select(static r => r == Doubt.AsComment ? "a comment" : $"'{r.Trim()}'")
-            );
-            words +=
-                $"{(words[^1] is '?' or '.' ? "" : ";")} other reading{(doubt.Alternatives.Length == 1 ? "" : "s")}: {readings}";
-        }
-
-        string told = doubt.Place.Length > 0 ? $"{words} ({doubt.Place})" : words;
-        return told[^1] == '?' ? told : told + ".";
     }
 
     // Code that was taken for a comment, as the line it would be; null where it is no code.

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Printed;
@@ -53,7 +54,7 @@ internal sealed class PageFurniture : DocumentCheck
         request.Add(
             Certainty.Certain,
             "Make it a comment",
-            "taken as a line of the page",
+            Doubt.Remark("taken as a line of the page"),
             request.Edit(request.Problem.Place.Columns.Start, request.Problem.Place.Columns.Start, "; ")
         );
 

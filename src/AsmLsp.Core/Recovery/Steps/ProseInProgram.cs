@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Syntax;
@@ -68,7 +69,7 @@ internal sealed class ProseInProgram : DocumentCheck
     internal override void Offer(FixRequest request) =>
         request.Guess(
             "Make it a comment",
-            "taken as a remark",
+            Doubt.Remark("taken as a remark"),
             request.Edit(request.Problem.Place.Columns.Start, request.Problem.Place.Columns.Start, "; ")
         );
 }

@@ -1,4 +1,5 @@
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Layout;
 using AsmLsp.Core.Syntax;
@@ -30,7 +31,7 @@ internal readonly struct RestPlace(DocumentView view, int line, int above, bool 
     private const int MarkLength = 2;
 
     /// <summary>Whether the comment above breaks off, is itself a rest, or fills its line.</summary>
-    public bool GoesOn => afterRest || LineShape.IsUnfinished(DoubtMarker.Remove(view.TextOf(above))) || FillsItsLine();
+    public bool GoesOn => afterRest || LineShape.IsUnfinished(DoubtMark.Remove(view.TextOf(above))) || FillsItsLine();
 
     /// <summary>What the line is.</summary>
     public RestVerdict Judge()
@@ -273,7 +274,7 @@ internal readonly struct RestPlace(DocumentView view, int line, int above, bool 
         while (end < text.Length && !Lexer.IsBlank(text[end]))
             end++;
         int lost = view.Syntax(above).OperationToken == 0 ? LostBlanks : 0;
-        return DoubtMarker.Remove(view.TextOf(above)).TrimEnd().Length + lost + 1 + (end - start) > width - MarkLength;
+        return DoubtMark.Remove(view.TextOf(above)).TrimEnd().Length + lost + 1 + (end - start) > width - MarkLength;
     }
 
     // Where comments were wrapped and columns are lost, 'return' behind a long comment may be the comment's last word.
@@ -281,7 +282,7 @@ internal readonly struct RestPlace(DocumentView view, int line, int above, bool 
     {
         if (width == 0 || syntax.OperationToken != 0 || ColumnStyle.Of(view.File.Text).IsIndented)
             return false;
-        string text = DoubtMarker.Remove(view.TextOf(above)).TrimEnd();
+        string text = DoubtMark.Remove(view.TextOf(above)).TrimEnd();
         if (2 * text.Length < width || text[^1] is '.' or '!' or '?' or ')')
             return false;
         for (int i = syntax.FirstOperandToken; i < syntax.EndOfCode; i++)

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Syntax;
@@ -44,7 +45,11 @@ internal sealed class SplitWord : DocumentCheck
     internal override void Offer(FixRequest request)
     {
         string whole = request.Problem.Arguments[1];
-        request.Guess($"Write '{whole}'", $"was '{request.Marked}'", request.ReplaceMarked(whole));
+        request.Guess(
+            $"Write '{whole}'",
+            new Doubt($"was '{request.Marked}'") { Kind = DoubtKind.Word },
+            request.ReplaceMarked(whole)
+        );
     }
 
     // The first words make an operation together, and the line then reads as code.

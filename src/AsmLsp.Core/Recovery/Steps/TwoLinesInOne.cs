@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Layout;
 using AsmLsp.Core.Problems;
@@ -49,7 +50,7 @@ internal sealed class TwoLinesInOne : DocumentCheck
             gap--;
         request.Guess(
             "Put it on a line of its own",
-            "printed in one line",
+            Doubt.Extent("printed in one line"),
             request.Edit(gap, at, request.Text.UsualEnding + ColumnStyle.Of(request.Text).Indent)
         );
     }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Syntax;
@@ -37,7 +38,7 @@ internal sealed class WrappedComment : DocumentCheck
         TextEdit comment = request.Edit(span.Start, span.Start, "; ");
         if (request.Problem.Kind == Catalogue.CommentWithoutMark)
         {
-            request.Add(Certainty.Certain, "Make it a comment", "taken as the rest of the comment above", comment);
+            request.Add(Certainty.Certain, "Make it a comment", Doubt.Remark("taken as the rest of the comment above"), comment);
             return;
         }
 
@@ -45,14 +46,18 @@ internal sealed class WrappedComment : DocumentCheck
         {
             request.Guess(
                 "Keep it as an instruction, with a doubt",
-                "or the rest of the comment above?",
-                request.Edit(request.LineText.Length, request.LineText.Length, " ;? or the rest of the comment above?")
+                Doubt.Extent("or the rest of the comment above?"),
+                request.Edit(
+                    request.LineText.Length,
+                    request.LineText.Length,
+                    " " + DoubtMark.Sign + " or the rest of the comment above?"
+                )
             );
             request.Guess("Make it a comment", null, comment);
             return;
         }
 
-        request.Guess("Make it a comment", "taken as the rest of the comment above", comment);
+        request.Guess("Make it a comment", Doubt.Remark("taken as the rest of the comment above"), comment);
     }
 
     private static void Look(DocumentView view, HashSet<int> rests, int width, bool wraps, bool members)

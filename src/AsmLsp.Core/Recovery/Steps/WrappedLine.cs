@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Syntax;
@@ -125,7 +126,7 @@ internal sealed class WrappedLine : DocumentCheck
         request.Add(
             request.Problem.Arguments[3] == Sure ? Certainty.Certain : Certainty.Guess,
             "Join the lines",
-            "joined with the next line",
+            Doubt.Extent("joined with the next line"),
             [.. edits]
         );
     }

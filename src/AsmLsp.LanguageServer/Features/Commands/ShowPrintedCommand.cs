@@ -1,7 +1,9 @@
 using System.Globalization;
 using System.Text.Json;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Text;
 using AsmLsp.Host.Review;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Protocol;
@@ -39,7 +41,7 @@ internal sealed class ShowPrintedCommand : ICommand
         if (
             line < 0
             || line >= view.Text.LineCount
-            || DoubtMarker.Read(view.Text[line].Text) is not { FirstPlace: { } place } doubt
+            || DoubtMark.Read(view.Text[line].Text) is not { FirstPlace: { } place } doubt
         )
         {
             throw LspException.Refused("The mark on this line does not say where it was printed.");

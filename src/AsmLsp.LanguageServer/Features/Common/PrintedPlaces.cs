@@ -1,7 +1,9 @@
 using System.Globalization;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Text;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Commands;
 using AsmLsp.LanguageServer.Protocol;
@@ -22,7 +24,7 @@ internal static class PrintedPlaces
                 problem.Kind != Catalogue.OpenDoubt
                 || line < first
                 || line > last
-                || DoubtMarker.Read(view.Text[line].Text) is not { FirstPlace: PrintedPlace } doubt
+                || DoubtMark.Read(view.Text[line].Text) is not { FirstPlace: PrintedPlace } doubt
             )
             {
                 continue;

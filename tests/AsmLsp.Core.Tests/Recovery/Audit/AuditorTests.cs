@@ -1,5 +1,6 @@
 using System.Globalization;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
@@ -72,7 +73,7 @@ public class AuditorTests
                             $"{FalseRecovery.Faults[fault].Name}, {Path.GetFileName(truth.Root.Name)}, line {line + 1}: '{truth.Root.Text[line].Text}' became '{result.Source[Math.Min(made.Place, result.Source.LineCount - 1)].Text}'"
                         )
                     );
-                Assert.All(audited.Entries, e => Assert.NotNull(DoubtMarker.Find(audited.Source[e.Line].Text)));
+                Assert.All(audited.Entries, e => Assert.NotNull(DoubtMark.Find(audited.Source[e.Line].Text)));
             }
         );
         Assert.True(wrong > 1000, $"{wrong} wrong programs");

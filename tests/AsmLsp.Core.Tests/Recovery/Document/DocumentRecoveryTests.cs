@@ -40,7 +40,7 @@ public class DocumentRecoveryTests
                 && e.Message.Contains("R1   470R", StringComparison.Ordinal)
         );
         Assert.Contains(result.Entries, e => e.Page == 2 && e.Message.Contains("Have fun", StringComparison.Ordinal));
-        Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
+        Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
     }
 
     [Fact]
@@ -122,7 +122,7 @@ public class DocumentRecoveryTests
         string test = "        list    p=16f84a\n        __config 0x3ff1\n        org     0\n        clrw\n        end";
         RecoveryResult result = Recover(test, "|And now the real one", Blink);
         Assert.Equal(BlinkWords, Words(result));
-        RecoveryEntry told = Assert.Single(Doubts(result));
+        RecoveryEntry told = Assert.Single(DoubtsOf(result));
         Assert.Equal((DocumentCodes.SeveralListings, Severity.Warning), (told.Code, told.Severity));
         Assert.Equal("0:0103", Words(Recover(new DocumentRecoveryOptions { Listing = 1 }, test, Blink)));
         Assert.Equal("0:0103", Words(Recover(new DocumentRecoveryOptions { Pages = [1] }, test, Blink)));
@@ -164,7 +164,7 @@ public class DocumentRecoveryTests
         Assert.Equal(
             (DocumentCodes.SeveralListings, Severity.Warning),
             Assert.Single(
-                Doubts(result).Select(e => (e.Code, e.Severity)),
+                DoubtsOf(result).Select(e => (e.Code, e.Severity)),
                 e => e.Code == DocumentCodes.SeveralListings
             )
         );
@@ -222,7 +222,7 @@ public class DocumentRecoveryTests
                 Notes = ["It is cut off."],
             }
         );
-        Assert.Equal([DocumentCodes.ReadingNote, DocumentCodes.UnreadPage], Doubts(result).Select(e => e.Code));
+        Assert.Equal([DocumentCodes.ReadingNote, DocumentCodes.UnreadPage], DoubtsOf(result).Select(e => e.Code));
     }
 
     [Fact]
@@ -235,7 +235,7 @@ public class DocumentRecoveryTests
                 + "\n|Good luck with it.\n|We are here to help.\n|Write to us.\n|Bye."
         );
         Assert.Equal(BlinkWords, Words(result));
-        Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
+        Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
     }
 
     [Fact]
@@ -265,7 +265,7 @@ public class DocumentRecoveryTests
         );
         Assert.StartsWith("; Steps\n", Source(result), StringComparison.Ordinal);
         Assert.Equal("0:3403 1:3401", Words(result));
-        Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
+        Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
     }
 
     [Fact]

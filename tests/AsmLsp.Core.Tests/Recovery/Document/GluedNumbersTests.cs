@@ -26,7 +26,7 @@ public class GluedNumbersTests
         RecoveryResult result = Recover(Listed);
         // By hand (DS35007B, table 7-2): MOVLW 11 00xx k, MOVWF 00 0000 1f, GOTO 10 1k.
         Assert.Equal("0:3001 1:0086 2:2800", Words(result));
-        Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
+        Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
         Assert.Contains("\nstart ", Source(result), StringComparison.Ordinal);
     }
 

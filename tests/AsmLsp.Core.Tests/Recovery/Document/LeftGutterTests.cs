@@ -66,7 +66,7 @@ public class LeftGutterTests
             result.Entries,
             e => e.Code == DocumentCodes.PrintedWordsAgree && e.Message.StartsWith("5 of 5", StringComparison.Ordinal)
         );
-        Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
+        Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
     }
 
     [Fact]
@@ -114,7 +114,7 @@ public class LeftGutterTests
             Source(result),
             StringComparison.Ordinal
         );
-        RecoveryEntry told = Assert.Single(Doubts(result));
+        RecoveryEntry told = Assert.Single(DoubtsOf(result));
         Assert.Equal((DocumentCodes.PrintedWordDiffers, Severity.Warning, 3), (told.Code, told.Severity, told.Line));
         Assert.Equal("0:3010 1:0086 2:0000 3:2800", Words(result));
     }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
@@ -101,7 +102,7 @@ public class MissingPiecesTests
     public void Whole_listing_has_nothing_missing()
     {
         foreach (string[] pages in (string[][])[Numbered(1, 2, 3, 4), Headed(1, 2, 3, 4), Listed(1, 2, 3, 4)])
-            Assert.True(Recover(pages).IsClean, string.Join('\n', Doubts(Recover(pages))));
+            Assert.True(Recover(pages).IsClean, string.Join('\n', DoubtsOf(Recover(pages))));
     }
 
     [Fact]
@@ -155,6 +156,24 @@ public class MissingPiecesTests
             "off     decfsz  count,f ;? line 29 is missing above (page 3, line 5)",
             result.Source[told.Line].Text
         );
+    }
+
+    [Fact]
+    public void Lines_that_are_missing_above_a_line_in_doubt_share_its_mark()
+    {
+        string[] pages = Numbered(1, 2, 3, 4);
+        pages[2] = string.Join(
+                '\n',
+                pages[2].Split('\n').Where(l => !l.Contains("bcf     6,0", StringComparison.Ordinal))
+            )
+            .Replace("decfsz  count,f", "decf5z  count,f", StringComparison.Ordinal);
+        RecoveryResult result = Recover(pages);
+        RecoveryEntry told = Told(result, DocumentCodes.MissingLines);
+        Assert.Equal(
+            "off     decfsz  count,f ;? was decf5z / line 29 is missing above (page 3, line 5)",
+            result.Source[told.Line].Text
+        );
+        Assert.Equal(2, result.Doubts.At(told.Line).Length);
     }
 
     [Fact]
@@ -219,7 +238,7 @@ public class MissingPiecesTests
             told[1].Message,
             StringComparison.Ordinal
         );
-        Assert.All(told, e => Assert.NotNull(DoubtMarker.Find(result.Source[e.Line].Text)));
+        Assert.All(told, e => Assert.NotNull(DoubtMark.Find(result.Source[e.Line].Text)));
         Assert.DoesNotContain(result.Entries, e => e.Code == DocumentCodes.MissingLines);
     }
 
@@ -348,7 +367,7 @@ public class MissingPiecesTests
                                 end
             """
         );
-        Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
+        Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
     }
 
     [Fact]

@@ -56,6 +56,6 @@ internal static class PrintedPages
 
     public static string Source(RecoveryResult result) => result.Source.ToString().TrimEnd();
 
-    public static IEnumerable<RecoveryEntry> Doubts(RecoveryResult result) =>
+    public static IEnumerable<RecoveryEntry> DoubtsOf(RecoveryResult result) =>
         result.Entries.Where(e => e.Severity != Severity.Information);
 }

@@ -30,7 +30,7 @@ public class PrintedReadingTests
             Severity.Information,
             Assert.Single(result.Entries, static e => e.Code == DocumentCodes.PrintedWordRead).Severity
         );
-        Assert.Empty(Doubts(result));
+        Assert.Empty(DoubtsOf(result));
     }
 
     [Theory]
@@ -47,8 +47,8 @@ public class PrintedReadingTests
         RecoveryResult right = Recover(Program($"0000  {word}  start   movlw   {written}")),
             wrong = Recover(Program($"0000  3077  start   movlw   {written}"));
         Assert.Contains(right.Source.Lines, l => l.Text.EndsWith("movlw   " + meant, StringComparison.Ordinal));
-        Assert.Empty(Doubts(right));
-        Assert.Contains(Doubts(wrong), static e => e.Code == DocumentCodes.PrintedWordDiffers);
+        Assert.Empty(DoubtsOf(right));
+        Assert.Contains(DoubtsOf(wrong), static e => e.Code == DocumentCodes.PrintedWordDiffers);
         Assert.Contains(
             wrong.Source.Lines,
             static l =>
@@ -60,7 +60,7 @@ public class PrintedReadingTests
     public void Of_a_good_line_and_a_word_that_differ_in_one_look_alike_neither_is_taken()
     {
         RecoveryResult result = Recover(Program("0000  3018  start   movlw   0x1B"));
-        RecoveryEntry entry = Assert.Single(Doubts(result), static e => e.Code == DocumentCodes.PrintedWordDiffers);
+        RecoveryEntry entry = Assert.Single(DoubtsOf(result), static e => e.Code == DocumentCodes.PrintedWordDiffers);
         Assert.Contains("Digit 4 of the printed word", entry.Message, StringComparison.Ordinal);
         Assert.Contains(
             "movlw   0x1B ;? the page prints 0x3018 here [start movlw 0x18]",
@@ -77,7 +77,7 @@ public class PrintedReadingTests
                 "0000  3018  start   movlw   0x18\n0001  0A8C          incf    count,f\n0001  0A8C          incf    count,f"
             )
         );
-        RecoveryEntry entry = Assert.Single(Doubts(result));
+        RecoveryEntry entry = Assert.Single(DoubtsOf(result));
         Assert.Equal(DocumentCodes.MissingLines, entry.Code);
         Assert.Contains("twice", entry.Message, StringComparison.Ordinal);
     }

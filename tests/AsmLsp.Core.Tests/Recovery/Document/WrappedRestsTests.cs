@@ -30,7 +30,7 @@ public class WrappedRestsTests
         // CLRF 0x0D, GOTO 0 (DS35007B, table 7-2): 'second' is the register behind 'first'.
         Assert.Equal("0:018D 1:2800", Words(result));
         Assert.Contains("; the time until the lamps will go out", Source(result), StringComparison.Ordinal);
-        Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
+        Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
     }
 
     [Fact]
@@ -52,7 +52,7 @@ public class WrappedRestsTests
             Head + "first                   ; the time until the lamps go all\nout\nsecond" + Tail
         );
         // Either reading is possible: there must be a doubt, or the register must be there.
-        Assert.True(Words(result) == "0:018E 1:2800" || Doubts(result).Any(), Words(result));
+        Assert.True(Words(result) == "0:018E 1:2800" || DoubtsOf(result).Any(), Words(result));
     }
 
     [Fact]
@@ -139,7 +139,7 @@ public class WrappedRestsTests
                 + Tail
         );
         Assert.Equal("0:018D 1:2800", Words(result));
-        Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
+        Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
     }
 
     [Fact]

@@ -29,7 +29,7 @@ public class IncludedRowsTests
             """
         );
         Assert.Equal(Words3, Words(result));
-        Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
+        Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
         Assert.Contains("; lampreg equ 6", Source(result), StringComparison.Ordinal);
     }
 
@@ -53,7 +53,7 @@ public class IncludedRowsTests
             """
         );
         Assert.Equal(Words3, Words(result));
-        Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
+        Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
         Assert.Contains("; include <lamps.inc>", Source(result), StringComparison.Ordinal);
     }
 }

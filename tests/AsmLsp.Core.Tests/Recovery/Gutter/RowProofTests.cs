@@ -22,7 +22,7 @@ public class RowProofTests
             Page(21, "step_30"),
             " 31         goto    step_10\n 32         goto    step_20\n 33         goto    step_30\n 34         end"
         );
-        Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
+        Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
         Assert.Equal(7 + 9 + 9 + 3, result.Program.Image.Words.Count(static w => w.Address < 0x2000));
     }
 
@@ -45,7 +45,7 @@ public class RowProofTests
               11         end
             """
         );
-        Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
+        Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
         // CALL 10 0kkk kkkk kkkk (DS35007B, table 7-2): the label below is the one that is meant.
         Assert.Equal("0:3009 1:0086 2:2004 3:2800 4:0000 5:0008", Words(result));
     }
@@ -66,7 +66,7 @@ public class RowProofTests
             0008         end
             """
         );
-        Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
+        Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
         Assert.Equal("0:3009 1:0086 2:2800 3:0000", Words(result));
     }
 
@@ -88,7 +88,7 @@ public class RowProofTests
             """
         );
         Assert.Equal("0:3009 1:0086 2:0000 3:0000 4:2800", Words(result));
-        Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
+        Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
         Assert.Contains("by its sleep", Source(result), StringComparison.Ordinal);
     }
 
@@ -129,7 +129,7 @@ public class RowProofTests
                                 end
             """
         );
-        RecoveryEntry told = Assert.Single(Doubts(result));
+        RecoveryEntry told = Assert.Single(DoubtsOf(result));
         Assert.Equal(DocumentCodes.MissingLines, told.Code);
     }
 
@@ -166,7 +166,7 @@ public class RowProofTests
                      end
             """
         );
-        Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
+        Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
         RecoveryEntry told = Assert.Single(result.Entries, static e => e.Code == DocumentCodes.LeftGutter);
         Assert.Contains("addresses", told.Message, StringComparison.Ordinal);
     }
@@ -191,6 +191,6 @@ public class RowProofTests
             """
         );
         Assert.Equal("0:3009 1:0086 2:2800 3:0000", Words(result));
-        Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
+        Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
     }
 }

@@ -1,3 +1,4 @@
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
@@ -52,9 +53,9 @@ public class RecognizedDoubtsTests
             result.Source.Lines.Select(static l => l.Text),
             static t => t.Contains("PORTB", StringComparison.Ordinal)
         );
-        Assert.Equal("is it bsf or bcf?", DoubtMarker.Read(line)!.Words);
+        Assert.Equal("is it bsf or bcf?", DoubtMark.Read(line)!.Words);
         Assert.Contains(
-            DoubtMarker.Read(line)!.Alternatives,
+            DoubtMark.Read(line)!.Alternatives,
             static a => a.Trim().StartsWith("bcf", StringComparison.Ordinal)
         );
     }
@@ -239,7 +240,7 @@ public class RecognizedDoubtsTests
             static t => t.Contains("INTCON", StringComparison.Ordinal)
         );
         Assert.True(
-            DoubtMarker.Read(line) is not null
+            DoubtMark.Read(line) is not null
                 || result.Entries.Any(e => e.Severity != Severity.Information && result.Source[e.Line].Text == line),
             line
         );

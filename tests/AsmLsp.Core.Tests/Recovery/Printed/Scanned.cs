@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Document;
@@ -85,8 +86,8 @@ internal static class Scanned
     {
         string line = Assert.Single(
             result.Source.Lines.Select(static l => l.Text),
-            t => DoubtMarker.Remove(t).Contains(part, StringComparison.Ordinal)
+            t => DoubtMark.Remove(t).Contains(part, StringComparison.Ordinal)
         );
-        return DoubtMarker.Read(line)?.Words;
+        return DoubtMark.Read(line)?.Words;
     }
 }

@@ -1,13 +1,14 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Text;
 
-namespace AsmLsp.Core.Tests.Fixes;
+namespace AsmLsp.Core.Tests.Doubts;
 
-public class DoubtMarkerTests
+public class DoubtMarkTests
 {
     [Theory]
     [InlineData(" movlw 5 ;? was S", "was S")]
@@ -17,7 +18,7 @@ public class DoubtMarkerTests
     [InlineData(" dt \";?\" ;? quote", "quote")]
     [InlineData(" nop ;?", "")]
     public void Mark_is_found_in_comments_only(string line, string? words) =>
-        Assert.Equal(words, DoubtMarker.WordsOf(line));
+        Assert.Equal(words, DoubtMark.WordsOf(line));
 
     [Theory]
     [InlineData(" movlw 5")]
@@ -25,9 +26,9 @@ public class DoubtMarkerTests
     [InlineData("; alone")]
     public void Mark_comes_off_again_as_it_was_put_on(string line)
     {
-        string marked = DoubtMarker.Add(line, "was S");
-        Assert.Equal("was S", DoubtMarker.WordsOf(marked));
-        Assert.Equal(line, DoubtMarker.Remove(marked));
+        string marked = DoubtMark.Add(line, "was S");
+        Assert.Equal("was S", DoubtMark.WordsOf(marked));
+        Assert.Equal(line, DoubtMark.Remove(marked));
     }
 
     [Theory]
@@ -92,7 +93,7 @@ public class DoubtMarkerTests
     ) =>
         Assert.Equal(
             expected,
-            DoubtReading.Take(DoubtMarker.Add(line, new Doubt("unclear") { Alternatives = [reading] }), reading)
+            DoubtReading.Take(DoubtMark.Add(line, new Doubt("unclear") { Alternatives = [reading] }), reading)
         );
 
     [Fact]
@@ -122,7 +123,7 @@ public class DoubtMarkerTests
     [Fact]
     public void Message_of_an_open_doubt_tells_the_readings_and_the_page()
     {
-        Problem problem = Doubts(" movlw 1 ;? unclear [ movlw 7] (page 3, line 12)").Single().Problem;
+        Problem problem = DoubtsOf(" movlw 1 ;? unclear [ movlw 7] (page 3, line 12)").Single().Problem;
         Assert.Contains(
             "unclear; other reading: 'movlw 7' (page 3, line 12)",
             problem.Message,
@@ -131,9 +132,9 @@ public class DoubtMarkerTests
     }
 
     private static string[] Settled(string line) =>
-        [.. Doubts(line).Single().Fixes.Select(f => $"{f.Title}: '{EditMap.Apply(f.File.Text, f.Edits)[0].Text}'")];
+        [.. DoubtsOf(line).Single().Fixes.Select(f => $"{f.Title}: '{EditMap.Apply(f.File.Text, f.Edits)[0].Text}'")];
 
-    private static IEnumerable<(Problem Problem, ImmutableArray<Fix> Fixes)> Doubts(string line)
+    private static IEnumerable<(Problem Problem, ImmutableArray<Fix> Fixes)> DoubtsOf(string line)
     {
         var file = new SourceFile("a.asm", SourceText.From(line + "\n end\n"));
         ProgramAnalysis program = Assembler.Assemble(file);

@@ -1,7 +1,6 @@
 using System.Text;
-using AsmLsp.Core.Text;
 
-namespace AsmLsp.Core.Fixes;
+namespace AsmLsp.Core.Text;
 
 /// <summary>Tells where places of a text come to lie after edits.</summary>
 internal sealed class EditMap

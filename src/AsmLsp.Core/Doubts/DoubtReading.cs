@@ -1,9 +1,8 @@
-using System.Collections.Immutable;
 using System.Text;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
-namespace AsmLsp.Core.Fixes;
+namespace AsmLsp.Core.Doubts;
 
 /// <summary>Puts another reading of a doubtful line in the place of the one that stands there; comment and columns stay.</summary>
 public static class DoubtReading
@@ -21,78 +20,10 @@ public static class DoubtReading
         return code.ToString();
     }
 
-    /// <summary>A repair whose doubt tells also what the other repairs of the same problem would make of the line.</summary>
-    public static Fix WithOthers(Fix chosen, ImmutableArray<Fix> all)
-    {
-        SourceText text = chosen.File.Text;
-        int line = text.PositionAt(chosen.Edits[0].Span.Start).Line;
-        string before = DoubtMarker.Remove(text[line].Text),
-            taken = LineAfter(chosen, line) ?? before;
-        var readings = ImmutableArray.CreateBuilder<string>();
-        foreach (Fix other in all)
-        {
-            if (
-                other == chosen
-                || other.File != chosen.File
-                || LineAfter(other, line) is not { } otherwise
-                || otherwise == before
-                || otherwise == taken
-            )
-                continue;
-            string reading = Of(otherwise) is { Length: > 0 } code ? code : Doubt.AsComment;
-            if (Doubt.CanCarry(reading) && !readings.Contains(reading))
-                readings.Add(reading);
-        }
-
-        if (readings.Count == 0)
-            return chosen;
-        string suffix = new Doubt("") { Alternatives = readings.ToImmutable() }.ToString();
-        int marked = chosen
-            .Edits.ToList()
-            .FindIndex(static e => e.NewText.Contains(DoubtMarker.Sign, StringComparison.Ordinal));
-        return marked < 0
-            ? chosen with
-            {
-                Doubt = $"{chosen.Doubt ?? chosen.Title} {suffix}",
-            }
-            : chosen with
-            {
-                Edits = chosen.Edits.SetItem(
-                    marked,
-                    chosen.Edits[marked] with
-                    {
-                        NewText = $"{chosen.Edits[marked].NewText.TrimEnd()} {suffix}",
-                    }
-                ),
-            };
-    }
-
-    // What a repair makes of a line, without its doubt; null where it touches others.
-    private static string? LineAfter(Fix fix, int line)
-    {
-        SourceText text = fix.File.Text;
-        int start = text.LineStart(line),
-            end = start + text[line].Text.Length;
-        string after = text[line].Text;
-        for (int i = fix.Edits.Length - 1; i >= 0; i--)
-        {
-            TextEdit edit = fix.Edits[i];
-            if (edit.Span.Start < start || edit.Span.End > end || edit.NewText.AsSpan().IndexOfAny('\r', '\n') >= 0)
-                return null;
-            after = string.Concat(
-                after.AsSpan(0, edit.Span.Start - start),
-                edit.NewText,
-                after.AsSpan(edit.Span.End - start)
-            );
-        }
-
-        return DoubtMarker.Remove(after);
-    }
-
     /// <summary>The line with another reading, its doubt taken away.</summary>
     public static string Take(string marked, string reading)
     {
-        string line = DoubtMarker.Remove(marked);
+        string line = DoubtMark.Remove(marked);
         if (reading == Doubt.AsComment)
             return AsComment(line);
         TextSpan span = LineSyntax.Parse(line).CodeSpan;
