@@ -55,7 +55,7 @@ public sealed class RecoverArchiveTests : IDisposable
         Assert.Equal(ExitCodes.Clean, Recover(document, archive));
         Assert.Equal(ExitCodes.Clean, CommandLine.Run(["check", archive], TextWriter.Null, TextWriter.Null));
         Assert.Contains(
-            "1 of its doubts are settled there, and 0 doubts or problems are open",
+            "One of its doubts is settled there, and 0 doubts or problems are open",
             File.ReadAllText(review),
             StringComparison.Ordinal
         );

@@ -9,8 +9,14 @@ namespace AsmLsp.Tests;
 /// </summary>
 public partial class WordTableTests
 {
-    // The table, the directives' own files, and nothing else.
-    private static readonly string[] Homes = ["Syntax/OperationWords.cs", "Assembly/Directives/"];
+    // The table and the directives' own files; AsmLsp.Documents reads files whose own words are spelled alike (a
+    // 'dt' of a web page).
+    private static readonly string[] Homes =
+    [
+        "Syntax/OperationWords.cs",
+        "Assembly/Directives/",
+        "src/AsmLsp.Documents/",
+    ];
 
     [Fact]
     public void No_directive_is_named_by_its_letters_outside_of_the_table()
