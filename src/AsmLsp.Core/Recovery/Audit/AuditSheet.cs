@@ -110,12 +110,15 @@ internal sealed class AuditSheet
     public void Mark(int line, string code, string words, string message)
     {
         LineOrigin origin = line < Result.Origins.Length ? Result.Origins[line] : LineOrigin.None;
-        doubts.TryAdd(line, new Doubt(words)
+        doubts.TryAdd(
+            line,
+            new Doubt(words)
             {
                 Kind = DoubtKind.Suspicion,
                 Origin = RecoveredDoubts.PrintOf(Result, line),
                 Evidence = code,
-            });
+            }
+        );
         entries.Add(
             new RecoveryEntry(
                 line,

@@ -38,7 +38,12 @@ internal sealed class WrappedComment : DocumentCheck
         TextEdit comment = request.Edit(span.Start, span.Start, "; ");
         if (request.Problem.Kind == Catalogue.CommentWithoutMark)
         {
-            request.Add(Certainty.Certain, "Make it a comment", Doubt.Remark("taken as the rest of the comment above"), comment);
+            request.Add(
+                Certainty.Certain,
+                "Make it a comment",
+                Doubt.Remark("taken as the rest of the comment above"),
+                comment
+            );
             return;
         }
 
