@@ -60,6 +60,9 @@ internal sealed class AuditSheet
         isMonospaced = building.Count(static r => r.Printed.IsMonospaced) * 10 > building.Count * 9;
     }
 
+    /// <summary>Rows that the numbers printed in front of the rows around them prove to be no line of the program.</summary>
+    public required IReadOnlySet<PrintedPlace> Proved { get; init; }
+
     public RecoveryResult Result { get; }
 
     public IReadOnlyList<AuditRow> Rows { get; }

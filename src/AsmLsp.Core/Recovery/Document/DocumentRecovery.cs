@@ -39,14 +39,15 @@ public static class DocumentRecovery
         List<AsideLine> aside = [.. finder.Aside(listing)];
         List<ListingLine> lines = WithRoom(listing.Lines, finder, options.KeepProse);
         (lines, GutterContent gutter) = LeftGutter.Strip(lines, finder.Gutter);
-        (lines, var included) = IncludedRows.Settle(lines, options.Text);
+        var proved = new HashSet<PrintedPlace>();
+        (lines, var included) = IncludedRows.Settle(lines, options.Text, proved);
         List<MissingPiece> missing = MissingLines.Find(lines, aside);
         missing.AddRange(MissingPages.Find(lines, aside, missing));
         missing.AddRange(UnreadPages.Find(pages, lines));
         missing.AddRange(RecognizedGaps.Find(lines));
-        (lines, List<int> numbered) = NumberedRests.Join(lines);
+        (lines, List<int> numbered) = NumberedRests.Join(lines, proved);
         List<ListingLine> wholes = [.. numbered.Select(i => lines[i])];
-        (lines, List<ListingLine> wordless) = WordlessLines.Join(lines, options.Text);
+        (lines, List<ListingLine> wordless) = WordlessLines.Join(lines, options.Text, proved);
         wholes.AddRange(wordless);
         (lines, List<int> broken) = HardWraps.Join(Hyphenation.Join(lines));
         (lines, List<int> joined) = WrappedRests.Join(lines, broken);
@@ -73,7 +74,7 @@ public static class DocumentRecovery
         result = RecognizedDoubts.Mark(result, lines);
         result = MissingHints.Add(result);
         result = DocumentDoubts.Mark(result, listing.FirstPage);
-        result = Auditor.Check(read, result, PlacesElsewhere(listings, listing));
+        result = Auditor.Check(read, result, PlacesElsewhere(listings, listing), proved);
         return RecoveredDoubts.Write(result);
     }
 

@@ -69,7 +69,7 @@ internal static class MissingLines
     // The lines with a number; one that was misread between two that go on does not count.
     private static List<ListingLine> Numbered(List<ListingLine> lines)
     {
-        List<ListingLine> all = [.. lines.Where(static l => l.Number >= 0 && l.Printed is not null)];
+        List<ListingLine> all = [.. lines.Where(static l => l is { Number: >= 0, Printed: not null, IsRest: false })];
         var kept = new List<ListingLine>(all.Count);
         for (int i = 0; i < all.Count; i++)
         {

@@ -27,7 +27,7 @@ internal static class PrintedWords
         if (!lines.Exists(static l => l.HasWord || !l.MoreWords.IsEmpty))
             return result;
 
-        result = PrintedReading.Apply(result, lines);
+        result = LabelsByWords.Apply(PrintedReading.Apply(result, lines), lines);
         PrintedAddresses addresses = PrintedAddresses.Of(result, lines);
         Dictionary<PrintedPlace, int> lineOf = MissingPieces.LinesByPlace(result);
         Dictionary<int, List<int>> built = RowProof.Collect(result.Program);

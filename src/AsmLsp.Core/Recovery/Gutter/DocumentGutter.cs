@@ -228,6 +228,7 @@ internal sealed class DocumentGutter
     private void ProveByNumbers(PrintedLine[] lines)
     {
         int[] numbered = [.. Enumerable.Range(0, lines.Length).Where(i => read[lines[i]].Reading.Number >= 0)];
+        int width = numbered.Length == 0 ? 0 : numbered.Max(i => lines[i].Text.Length);
         int from = 0;
         for (int i = 1; i <= numbered.Length; i++)
         {
@@ -259,7 +260,8 @@ internal sealed class DocumentGutter
                     && Step == 1
                     && NumberOf(numbered[j]) == NumberOf(numbered[j - 1])
                     && reading.Words.Count == 0
-                    && read[lines[numbered[j]]].Row.TextStart >= 0;
+                    && read[lines[numbered[j]]].Row.TextStart >= 0
+                    && UnnumberedRows.IsFull(lines[numbered[j - 1]], TextOf(lines[numbered[j]]), width);
                 kinds[lines[numbered[j]]] = repeats ? RowKind.Rest : RowKind.Listing;
             }
 

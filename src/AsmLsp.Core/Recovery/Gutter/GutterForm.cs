@@ -100,7 +100,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
             instructions = 0,
             withBoth = 0;
         var state = new State { Step = step };
-        var interrupted = new Stack<int>();
+        Stack<int> interrupted = state.Interrupted;
         for (int i = 0; i < rows.Length; i++)
         {
             GutterRow row = rows[i];
@@ -291,7 +291,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
             {
                 case N:
                     (reading.Number, reading.NumberCell) = (at.Value, cell);
-                    score += OfNumber(at.Value, state);
+                    score += OfNumber(at, state);
                     break;
                 case A when at.IsValue:
                     reading.HasValue = true;
@@ -325,17 +325,23 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
         return reading;
     }
 
-    private static int OfNumber(int number, State state) =>
-        state.Last < 0
-            ? (
-                number is 1 || number == state.Step ? 2
+    private static int OfNumber(GutterCell cell, State state)
+    {
+        int number = cell.Value;
+        if (state.Last < 0)
+            return
+                number == 1 || number == state.Step ? 2
                 : number == 0 ? -1
-                : 1
-            )
-        : number == state.Last + state.Step ? 5
-        : number == state.Last ? 2
-        : number > state.Last && number <= state.Last + MostSkipped * state.Step ? 3
-        : -1;
+                : 1;
+        int score =
+            number == state.Last + state.Step ? 5
+            : number == state.Last || number == 1 ? 2
+            : number > state.Last && number <= state.Last + MostSkipped * state.Step ? 3
+            : state.Interrupted.Count > 0 && number == state.Interrupted.Peek() + 1 ? 3
+            : -1;
+        // Line numbers stand below each other.
+        return score < 0 && cell.End == state.LastCell.End ? 1 : score;
+    }
 
     // By how much the first or the last numbers of the rows rise.
     private static int Step(GutterRow[] rows)
@@ -382,6 +388,9 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
         public int Last { get; set; } = -1;
 
         public GutterCell LastCell { get; set; }
+
+        /// <summary>The numbers of the rows at which an included file begins.</summary>
+        public Stack<int> Interrupted { get; } = new();
 
         public int Next { get; set; } = -2;
 

@@ -15,9 +15,13 @@ namespace AsmLsp.Core.Recovery.Gutter;
 internal static class IncludedRows
 {
     /// <summary>The lines with such rows settled, and a sentence for the report about each file.</summary>
+    /// <param name="lines">The lines of the listing.</param>
+    /// <param name="options">How the program is to be assembled.</param>
+    /// <param name="proved">Takes the rows that are proved to be no lines of the program.</param>
     public static (List<ListingLine> Lines, List<(ListingLine At, string Message)> Told) Settle(
         List<ListingLine> lines,
-        RecoveryOptions options
+        RecoveryOptions options,
+        HashSet<PrintedPlace> proved
     )
     {
         var told = new List<(ListingLine, string)>();
@@ -31,16 +35,19 @@ internal static class IncludedRows
             for (int j = i + 1; j < end; j++)
             {
                 result[j] = lines[j] with { Number = -1 };
-                if (isKnown)
-                    result[j] = result[j] with
-                    {
-                        Text = AsComment(lines[j].Text),
-                        Address = -1,
-                        Word = ListingLine.NoWord,
-                        MoreWords = [],
-                        IsRow = false,
-                        IsRest = false,
-                    };
+                if (!isKnown)
+                    continue;
+                if (!lines[j].Origin.IsNone)
+                    proved.Add(lines[j].Origin.Places[0]);
+                result[j] = result[j] with
+                {
+                    Text = AsComment(lines[j].Text),
+                    Address = -1,
+                    Word = ListingLine.NoWord,
+                    MoreWords = [],
+                    IsRow = false,
+                    IsRest = false,
+                };
             }
 
             if (!isKnown)

@@ -12,7 +12,12 @@ namespace AsmLsp.Core.Recovery.Gutter;
 internal static class NumberedRests
 {
     /// <summary>The lines with the rests joined, and the places (in the new list) of those that were.</summary>
-    public static (List<ListingLine> Lines, List<int> Joined) Join(List<ListingLine> lines)
+    /// <param name="lines">The lines of the listing.</param>
+    /// <param name="proved">Takes the rows that are proved to be no lines of the program.</param>
+    public static (List<ListingLine> Lines, List<int> Joined) Join(
+        List<ListingLine> lines,
+        HashSet<PrintedPlace> proved
+    )
     {
         var joined = new List<int>();
         if (!lines.Exists(static l => l.IsRest))
@@ -29,6 +34,7 @@ internal static class NumberedRests
             if (line.IsRest && last >= 0 && line.Text.AsSpan().Trim().Length > 0)
             {
                 ListingLine whole = result[last];
+                proved.Add(line.Origin.Places[0]);
                 (string text, string? doubt) = Whole(whole.Text.TrimEnd(), line.Text.Trim(), above == width);
                 result[last] = whole with
                 {
@@ -65,9 +71,9 @@ internal static class NumberedRests
             : isCut ? close
             : apart;
         // A comment that begins in the rest changes nothing; a quote that is broken may have lost a blank.
-        bool isSure =
-            rest[0] is ';'
-            || (closeReads != apartReads && above.AsSpan().Count('\'') % 2 == 0 && above.AsSpan().Count('"') % 2 == 0);
+        bool inQuotes = above.AsSpan().Count('\'') % 2 == 1 || above.AsSpan().Count('"') % 2 == 1,
+            inWord = Lexer.IsNamePart(above[^1]) && Lexer.IsNamePart(rest[0]);
+        bool isSure = rest[0] is ';' || (!inQuotes && (!inWord || closeReads != apartReads));
         return (text, isSure ? null : "two printed lines made one");
     }
 

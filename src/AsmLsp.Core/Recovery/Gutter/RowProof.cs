@@ -13,6 +13,7 @@ internal sealed class RowProof
 {
     private readonly HashSet<PrintedPlace> rows = [];
     private readonly Dictionary<PrintedPlace, int[]> words = [];
+    private readonly Dictionary<PrintedPlace, int> addresses = [];
     private (ProgramAnalysis Program, Dictionary<int, List<int>> Built)? known;
 
     private RowProof() { }
@@ -30,6 +31,8 @@ internal sealed class RowProof
                 proof.rows.Add(place);
             if (line.HasWord)
                 proof.words[place] = [line.Word, .. line.MoreWords.Select(static w => w.Word)];
+            if (line.Address >= 0)
+                proof.addresses[place] = line.Address;
         }
 
         return proof.rows.Count + proof.words.Count == 0 ? null : proof;
@@ -78,7 +81,7 @@ internal sealed class RowProof
             if (isRight && isDoubtful && code != then)
                 return false;
             List<int>? made = (now ??= Collect(after)).GetValueOrDefault(moved[line]);
-            if (isRight ? !Agrees(made, printed!) : isDoubtful && made is not null && !MayAgree(made, printed!))
+            if (isRight ? !Agrees(made, printed!) : isDoubtful && made is not null && !MayAgree(made, printed!, word => PrintedTarget(after, word, origins, moved)))
                 return false;
         }
 
@@ -101,17 +104,34 @@ internal sealed class RowProof
         return true;
     }
 
-    // 'call' and 'goto' (their upper bits: DS30292C, table 13-2) may go to a place that is not yet where it belongs.
-    private static bool MayAgree(List<int> made, int[] printed)
+    // 'call' and 'goto' (their upper bits: DS30292C, table 13-2) may go to a place that is not yet where it belongs: the address printed there tells.
+    private static bool MayAgree(List<int> made, int[] printed, Func<int, int?> printedTarget)
     {
         for (int i = 0; i < Math.Min(made.Count, printed.Length); i++)
-            if (
-                printed[i] >= 0
-                && made[i] != printed[i]
-                && !(printed[i] is >= 0x2000 and < 0x3000 && (made[i] & 0x3800) == (printed[i] & 0x3800))
-            )
+        {
+            if (printed[i] < 0 || made[i] == printed[i])
+                continue;
+            if (printed[i] is < 0x2000 or >= 0x3000 || (made[i] & 0x3800) != (printed[i] & 0x3800))
                 return false;
+            if (printedTarget(made[i] & 0x7FF) is { } target && (target & 0x7FF) != (printed[i] & 0x7FF))
+                return false;
+        }
+
         return true;
+    }
+
+    // The address that is printed in front of the line that is built at an address.
+    private int? PrintedTarget(ProgramAnalysis program, int address, LineOrigin[] origins, int[] moved)
+    {
+        if (
+            !program.Image.TryGet(address, out _, out WordOrigin origin)
+            || origin.Outermost.File.Name != program.Root.Name
+            || Array.IndexOf(moved, origin.Outermost.Line) is not (>= 0 and var line)
+            || line >= origins.Length
+            || origins[line].IsNone
+        )
+            return null;
+        return addresses.TryGetValue(origins[line].Places[0], out int printed) ? printed : null;
     }
 
     private Dictionary<int, List<int>> BuiltBy(ProgramAnalysis program)

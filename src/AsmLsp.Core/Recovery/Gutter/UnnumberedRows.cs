@@ -66,7 +66,8 @@ internal static class UnnumberedRows
     private static bool IsSameType(PrintedLine above, PrintedLine line) =>
         above.IsMonospaced == line.IsMonospaced && Math.Abs(above.FontSize - line.FontSize) < 0.5;
 
-    private static bool IsFull(PrintedLine above, string rest, int width)
+    /// <summary>Whether a row had no room for the first word of the next one.</summary>
+    public static bool IsFull(PrintedLine above, string rest, int width)
     {
         if (!above.IsMonospaced)
             return true;

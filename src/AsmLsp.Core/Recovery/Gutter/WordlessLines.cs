@@ -20,9 +20,13 @@ internal static class WordlessLines
     private const int ConfigurationStart = 0x2000;
 
     /// <summary>The lines with those put behind the comment mark, and the lines that they went to.</summary>
+    /// <param name="lines">The lines of the listing.</param>
+    /// <param name="options">How the program is to be assembled.</param>
+    /// <param name="proved">Takes the rows that are proved to be no lines of the program.</param>
     public static (List<ListingLine> Lines, List<ListingLine> Joined) Join(
         List<ListingLine> lines,
-        RecoveryOptions options
+        RecoveryOptions options,
+        HashSet<PrintedPlace> proved
     )
     {
         var joined = new List<ListingLine>();
@@ -57,6 +61,7 @@ internal static class WordlessLines
                 continue;
             }
 
+            proved.Add(lines[i].Origin.Places[0]);
             string rest = lines[i].Text.Trim();
             if (last >= 0 && LineSyntax.Parse(AssemblyLook.Plain(result[last].Text)).CommentToken >= 0)
             {
