@@ -1,6 +1,7 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Gutter;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Audit;
@@ -150,7 +151,7 @@ internal sealed class PageColumns
             if (
                 IsText(text.AsSpan(row.Start, i - row.Start))
                 && sight.At(text, i, text.Length) == Sight.Code
-                && (row.CommentAt < i || sight.At(text, row.Start, text.Length) != Sight.Code)
+                && (row.CommentAt < i || sight.At(text, GutterRow.BehindNumbers(text), text.Length) != Sight.Code)
             )
                 return true;
         }

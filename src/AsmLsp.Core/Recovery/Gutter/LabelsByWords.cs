@@ -127,6 +127,7 @@ internal static class LabelsByWords
             Source = source,
             Program = program,
             Origins = result.Origins.Insert(row, LineOrigin.None),
+            Doubts = result.Doubts.Moved([.. Enumerable.Range(0, result.Source.LineCount).Select(i => i < row ? i : i + 1)]),
             Entries = [.. entries],
         };
     }

@@ -2,6 +2,7 @@ using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Recovery.Document;
 using AsmLsp.Core.Recovery.Steps;
 using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Gutter;
 

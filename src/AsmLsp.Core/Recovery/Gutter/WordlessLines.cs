@@ -32,7 +32,7 @@ internal static class WordlessLines
         var joined = new List<ListingLine>();
         if (lines.Count(static l => l.HasWord) < LeastWords || !lines.Exists(MayMakeWord))
             return (lines, joined);
-        int[] made = WordsMade(lines, options);
+        int[] made = WordsMade(lines, options, out bool[] agrees);
         int wordless = 0,
             all = 0;
         for (int i = 0; i < lines.Count; i++)
@@ -46,7 +46,7 @@ internal static class WordlessLines
 
         if (wordless == 0 || wordless * FewLines > all)
             return (lines, joined);
-        HashSet<int> none = WithoutRoom(lines, made);
+        HashSet<int> none = WithoutRoom(lines, made, agrees);
         if (none.Count == 0)
             return (lines, joined);
         var result = new List<ListingLine>(lines.Count);
@@ -107,8 +107,8 @@ internal static class WordlessLines
             );
     }
 
-    // How many words each line makes as it stands.
-    private static int[] WordsMade(List<ListingLine> lines, RecoveryOptions options)
+    // How many words each line makes as it stands, and whether they are the printed ones. Where lines too many stand above, labels lie too high.
+    private static int[] WordsMade(List<ListingLine> lines, RecoveryOptions options, out bool[] agrees)
     {
         var file = new SourceFile(
             options.Name,
@@ -123,15 +123,25 @@ internal static class WordlessLines
                 made[i] = facts.Words;
         }
 
+        agrees = new bool[lines.Count];
+        foreach ((int at, List<int> words) in RowProof.Collect(program))
+            agrees[at] =
+                at < lines.Count
+                && lines[at].HasWord
+                && (
+                    words[0] == lines[at].Word
+                    || (words[0] is >= 0x2000 and < 0x3000 && (words[0] & 0x3800) == (lines[at].Word & 0x3800))
+                );
         return made;
     }
 
     // Between two lines with addresses that go on, nothing has room; where some have, all of them may be what was left unprinted.
-    private static HashSet<int> WithoutRoom(List<ListingLine> lines, int[] made)
+    private static HashSet<int> WithoutRoom(List<ListingLine> lines, int[] made, bool[] agrees)
     {
         var none = new HashSet<int>();
         var between = new List<int>();
         int next = -1;
+        bool isRight = false;
         for (int i = 0; i < lines.Count; i++)
         {
             ListingLine line = lines[i];
@@ -142,9 +152,11 @@ internal static class WordlessLines
                 continue;
             }
 
-            if (next >= 0 && line.Address == next)
+            // A listing that prints words beside other lines than those that give them tells nothing here.
+            if (next >= 0 && line.Address == next && isRight && agrees[i])
                 none.UnionWith(between);
             between.Clear();
+            isRight = agrees[i];
             next = line.Address + 1 + line.MoreWords.Count(static w => w.Address >= 0);
         }
 

@@ -32,7 +32,7 @@ public class LabelsByWordsTests
             static e =>
                 e.Code == DocumentCodes.PrintedWordRead && e.Message.Contains("lift", StringComparison.Ordinal)
         );
-        Assert.True(result.IsClean, string.Join('\n', Doubts(result)));
+        Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
     }
 
     [Fact]
@@ -40,7 +40,7 @@ public class LabelsByWordsTests
     {
         RecoveryResult result = Recover(Listed.Replace("0002  2004", "0002  2005", StringComparison.Ordinal));
         Assert.DoesNotContain("\nlift\n", Source(result), StringComparison.Ordinal);
-        Assert.Contains(Doubts(result), static e => e.Code == Catalogue.UndefinedName.Code);
+        Assert.Contains(DoubtsOf(result), static e => e.Code == Catalogue.UndefinedName.Code);
     }
 
     [Fact]

@@ -93,6 +93,27 @@ public class RowProofTests
     }
 
     [Fact]
+    public void Listing_that_prints_words_beside_the_line_below_proves_nothing_about_a_line_without_one()
+    {
+        RecoveryResult result = Recover(
+            """
+                                list    p=16f84a
+                                __config 0x3ff1
+                                org     0
+            0000  3009  begin   movlw   9
+                                banksel 0x86
+            0001  1683          movwf   6
+                                banksel 6
+            0003  1283          movlw   7
+            0005  0085          movwf   5
+            0006  2800          goto    begin
+                                end
+            """
+        );
+        Assert.Equal("0:3009 1:1683 2:0086 3:1283 4:3007 5:0085 6:2800", Words(result));
+    }
+
+    [Fact]
     public void Line_without_a_word_for_which_the_addresses_leave_room_stays()
     {
         RecoveryResult result = Recover(
