@@ -130,7 +130,11 @@ internal static class ChangedRows
     // Of two lone names below comments either can be the label: neither goes without a doubt.
     private static void CheckLabel(AuditSheet sheet, int line, AuditRow row, string name)
     {
-        if (sheet.Proved.Contains(row.Place) || !sheet.Names.CanBeLabel(name) || sheet.Result.Program.FindSymbol(name) is not { } label)
+        if (
+            sheet.Proved.Contains(row.Place)
+            || !sheet.Names.CanBeLabel(name)
+            || sheet.Result.Program.FindSymbol(name) is not { } label
+        )
             return;
         int at = label.Definition.Line;
         if (

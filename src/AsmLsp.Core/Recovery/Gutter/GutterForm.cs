@@ -329,8 +329,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
     {
         int number = cell.Value;
         if (state.Last < 0)
-            return
-                number == 1 || number == state.Step ? 2
+            return number == 1 || number == state.Step ? 2
                 : number == 0 ? -1
                 : 1;
         int score =

@@ -37,7 +37,10 @@ internal static class LabelsByWords
 
         foreach ((string name, List<int> uses) in asked)
         {
-            if (TargetOf(result, name, uses, words) is not { } target || rows.GetValueOrDefault(target, -1) is not (>= 0 and var row))
+            if (
+                TargetOf(result, name, uses, words) is not { } target
+                || rows.GetValueOrDefault(target, -1) is not (>= 0 and var row)
+            )
                 continue;
             if (LineSyntax.Of(result.Source[row]).LabelToken >= 0)
                 continue;
@@ -92,7 +95,9 @@ internal static class LabelsByWords
 
     private static RecoveryResult? PutIn(RecoveryResult result, string name, List<int> uses, int row)
     {
-        SourceText source = result.Source.WithEdits([new TextEdit(new TextSpan(result.Source.LineStart(row), 0), name + "\n")]);
+        SourceText source = result.Source.WithEdits([
+            new TextEdit(new TextSpan(result.Source.LineStart(row), 0), name + "\n"),
+        ]);
         var root = new SourceFile(result.Program.Root.Name, source);
         ProgramAnalysis program = result.Program.With(
             new Dictionary<SourceFile, SourceFile> { [result.Program.Root] = root }
@@ -127,7 +132,9 @@ internal static class LabelsByWords
             Source = source,
             Program = program,
             Origins = result.Origins.Insert(row, LineOrigin.None),
-            Doubts = result.Doubts.Moved([.. Enumerable.Range(0, result.Source.LineCount).Select(i => i < row ? i : i + 1)]),
+            Doubts = result.Doubts.Moved([
+                .. Enumerable.Range(0, result.Source.LineCount).Select(i => i < row ? i : i + 1),
+            ]),
             Entries = [.. entries],
         };
     }

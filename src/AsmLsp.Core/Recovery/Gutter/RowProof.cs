@@ -81,7 +81,13 @@ internal sealed class RowProof
             if (isRight && isDoubtful && code != then)
                 return false;
             List<int>? made = (now ??= Collect(after)).GetValueOrDefault(moved[line]);
-            if (isRight ? !Agrees(made, printed!) : isDoubtful && made is not null && !MayAgree(made, printed!, word => PrintedTarget(after, word, origins, moved)))
+            if (
+                isRight
+                    ? !Agrees(made, printed!)
+                    : isDoubtful
+                        && made is not null
+                        && !MayAgree(made, printed!, word => PrintedTarget(after, word, origins, moved))
+            )
                 return false;
         }
 

@@ -29,8 +29,7 @@ public class LabelsByWordsTests
         Assert.Contains("\nlift\n", Source(result), StringComparison.Ordinal);
         Assert.Contains(
             result.Entries,
-            static e =>
-                e.Code == DocumentCodes.PrintedWordRead && e.Message.Contains("lift", StringComparison.Ordinal)
+            static e => e.Code == DocumentCodes.PrintedWordRead && e.Message.Contains("lift", StringComparison.Ordinal)
         );
         Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
     }
