@@ -54,7 +54,7 @@ public sealed class IncludeSearch(
     public string? Find(string? includingFile, string written)
     {
         string name = Clean(written);
-        if (name.Length == 0)
+        if (name.Length == 0 || name.Contains('\0', StringComparison.Ordinal))
         {
             return null;
         }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using System.Text;
 using System.Text.Json;
 
 namespace AsmLsp.Host;
@@ -61,7 +62,9 @@ public sealed record WorkspaceFile
         JsonDocument document;
         try
         {
-            document = JsonDocument.Parse(text, Lenient);
+            byte[] bytes = Encoding.UTF8.GetBytes(text);
+            JsonEscapes.Mend(bytes);
+            document = JsonDocument.Parse(bytes, Lenient);
         }
         catch (JsonException fault)
         {
@@ -149,7 +152,7 @@ public sealed record WorkspaceFile
                 return null;
             }
 
-            if (value.ValueKind == JsonValueKind.String)
+            if (value.ValueKind == JsonValueKind.String && IsUsable(value))
             {
                 string trimmed = value.GetString()!.Trim();
                 return trimmed.Length == 0 ? null : trimmed;
@@ -166,12 +169,15 @@ public sealed record WorkspaceFile
                 return [];
             }
 
-            if (
-                value.ValueKind == JsonValueKind.Array
-                && value.EnumerateArray().All(entry => entry.ValueKind == JsonValueKind.String)
-            )
+            if (value.ValueKind == JsonValueKind.Array && value.EnumerateArray().All(IsUsable))
             {
-                return [.. value.EnumerateArray().Select(entry => entry.GetString()!)];
+                return
+                [
+                    .. value
+                        .EnumerateArray()
+                        .Select(entry => entry.GetString()!)
+                        .Where(static t => t.Trim().Length > 0),
+                ];
             }
 
             Complain(name, $"{name} should be a list of texts in quotes");
@@ -197,6 +203,10 @@ public sealed record WorkspaceFile
                 Text(value, "supply", "board.supply")
             );
         }
+
+        // A zero character is in no name and no number.
+        private static bool IsUsable(JsonElement value) =>
+            value.ValueKind == JsonValueKind.String && !value.GetString()!.Contains('\0', StringComparison.Ordinal);
 
         private void Complain(string name, string what) =>
             problems.Add(

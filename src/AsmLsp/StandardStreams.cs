@@ -29,6 +29,24 @@ internal static class StandardStreams
     public static TextWriter ErrorWriter() =>
         OperatingSystem.IsWindows() ? Console.Error : new StandardWriter(Error(), isOutput: false);
 
+    /// <summary>Whether the other end of standard input is closed, even if there is something left to read.</summary>
+    public static bool InputHasHungUp()
+    {
+        if (OperatingSystem.IsWindows())
+            return false;
+        // struct pollfd: the descriptor, the wanted events, those that are (poll(2)); a hang-up, 16, is told unasked.
+        const short hangUp = 16;
+        byte[] asked = new byte[8];
+        try
+        {
+            return Poll(asked, 1, 0) > 0 && (BitConverter.ToInt16(asked, 6) & hangUp) != 0;
+        }
+        catch (Exception fault) when (fault is EntryPointNotFoundException or DllNotFoundException)
+        {
+            return false;
+        }
+    }
+
     // What the runtime opens for itself is closed in programs that it starts; what a program is given to start with cannot be.
     private static bool IsGiven(int descriptor)
     {
@@ -50,6 +68,10 @@ internal static class StandardStreams
     [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
     [DllImport("libc", EntryPoint = "fcntl")]
     private static extern int Control(int descriptor, int command);
+
+    [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
+    [DllImport("libc", EntryPoint = "poll")]
+    private static extern int Poll(byte[] asked, nuint count, int milliseconds);
 
     private sealed class StandardWriter(Stream? stream, bool isOutput) : TextWriter
     {

@@ -3,7 +3,7 @@ using System.Text;
 namespace AsmLsp.Core.Explain;
 
 /// <summary>Writes the Markdown of an explanation; text from outside is escaped, names and code stand in code marks.</summary>
-internal sealed class MarkdownText
+public sealed class MarkdownText
 {
     private readonly StringBuilder text = new();
     private bool afterList;
@@ -49,14 +49,18 @@ internal sealed class MarkdownText
     {
         if (text.Length > 0)
             text.Append('\n');
-        text.Append("```asm\n");
-        foreach (string line in lines)
+        string[] all = [.. lines];
+        // Longer than any such marks in the source, which would end the block and let its text be Markdown (CommonMark 0.31, section 4.5).
+        string fence = new('`', Math.Max(3, 1 + all.Select(LongestRun).DefaultIfEmpty(0).Max()));
+        text.Append(fence).Append("asm\n");
+        foreach (string line in all)
             text.Append(line).Append('\n');
-        text.Append("```\n");
+        text.Append(fence).Append('\n');
         afterList = false;
         return this;
     }
 
+    /// <inheritdoc/>
     public override string ToString() => text.ToString().TrimEnd('\n');
 
     /// <summary>A name, a number or a line in code marks.</summary>
@@ -65,7 +69,10 @@ internal sealed class MarkdownText
         if (code.Length == 0)
             return "";
         string shown = code.Replace('\t', ' ');
-        return shown.Contains('`', StringComparison.Ordinal) ? $"`` {shown} ``" : $"`{shown}`";
+        if (LongestRun(shown) is not (> 0 and var run))
+            return $"`{shown}`";
+        string marks = new('`', run + 1);
+        return $"{marks} {shown} {marks}";
     }
 
     /// <summary>Plain text, with the characters escaped that Markdown would take for marks.</summary>
@@ -89,6 +96,15 @@ internal sealed class MarkdownText
     /// <summary>The text with a capital first letter.</summary>
     public static string Capital(string plain) =>
         plain.Length == 0 ? plain : char.ToUpperInvariant(plain[0]) + plain[1..];
+
+    private static int LongestRun(string code)
+    {
+        int longest = 0,
+            run = 0;
+        foreach (char c in code)
+            longest = Math.Max(longest, run = c == '`' ? run + 1 : 0);
+        return longest;
+    }
 
     private void Row(string[] cells)
     {

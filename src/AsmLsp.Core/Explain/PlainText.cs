@@ -3,18 +3,27 @@ using System.Text;
 namespace AsmLsp.Core.Explain;
 
 /// <summary>Takes the marks out of the Markdown that explanations are written in, and sets tables in columns.</summary>
-internal static class PlainText
+public static class PlainText
 {
+    /// <summary>The text without its marks.</summary>
     public static string Of(string markdown)
     {
         var text = new StringBuilder(markdown.Length);
         var table = new List<string[]>();
         bool inCode = false;
+        string fence = "";
         foreach (string line in markdown.Split('\n'))
         {
-            if (line.StartsWith("```", StringComparison.Ordinal))
+            if (!inCode && line.StartsWith("```", StringComparison.Ordinal))
             {
-                inCode = !inCode;
+                inCode = true;
+                fence = line[..^line.TrimStart('`').Length];
+                continue;
+            }
+
+            if (inCode && line == fence)
+            {
+                inCode = false;
                 continue;
             }
 

@@ -142,7 +142,9 @@ internal static class ArchiveText
     {
         try
         {
-            using JsonDocument document = JsonDocument.Parse(manifest);
+            byte[] bytes = manifest.ToArray();
+            JsonEscapes.Mend(bytes);
+            using JsonDocument document = JsonDocument.Parse(bytes);
             return
                 document.RootElement.ValueKind == JsonValueKind.Object
                 && find(document.RootElement) is { ValueKind: JsonValueKind.String } found

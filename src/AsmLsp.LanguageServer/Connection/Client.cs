@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using System.Text.Json;
+using AsmLsp.Core.Text;
 using AsmLsp.LanguageServer.Protocol;
 using StreamJsonRpc;
 
@@ -25,10 +26,10 @@ internal sealed class Client(Func<LspConnection?> connection, Func<ClientProfile
     public bool IsTracing => trace != TraceValue.Off;
 
     public void ShowMessage(MessageType type, string message) =>
-        Notify(Methods.ShowMessage, new ShowMessageParams(type, message));
+        Notify(Methods.ShowMessage, new ShowMessageParams(type, VisibleText.Of(message)));
 
     public void LogMessage(MessageType type, string message) =>
-        Notify(Methods.LogMessage, new LogMessageParams(type, message));
+        Notify(Methods.LogMessage, new LogMessageParams(type, VisibleText.Of(message)));
 
     public void PublishDiagnostics(PublishDiagnosticsParams diagnostics) =>
         Notify(Methods.PublishDiagnostics, diagnostics);
@@ -93,7 +94,7 @@ internal sealed class Client(Func<LspConnection?> connection, Func<ClientProfile
             return null;
         }
 
-        var parameters = new ShowMessageRequestParams(type, message)
+        var parameters = new ShowMessageRequestParams(type, VisibleText.Of(message))
         {
             Actions = Array.ConvertAll(buttons, title => new MessageActionItem(title)),
         };

@@ -1,7 +1,6 @@
 using System.Buffers;
 using System.Collections.Concurrent;
 using System.Globalization;
-using System.IO.Pipelines;
 using System.Text;
 using System.Text.Json;
 using AsmLsp.LanguageServer.Protocol;
@@ -19,31 +18,47 @@ internal sealed class LspMessageHandler : MessageHandlerBase
     /// <summary>How long the end of a session waits for answers under way.</summary>
     private static readonly TimeSpan Farewell = TimeSpan.FromSeconds(2);
 
-    private readonly PipeReader input;
-    private readonly FrameReader frames;
-    private readonly Stream output;
+    /// <summary>How long a client may read nothing of what is ready for it, with so much waiting that it is not read either.</summary>
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(60);
+
+    /// <summary>The most bytes that wait for the client, and that are read ahead meanwhile; the most requests under way.</summary>
+    private const int MostWaiting = 32 * 1024 * 1024,
+        MostAhead = 16 * 1024 * 1024,
+        MostUnderWay = 256;
+
+    private readonly Inbox inbox;
+    private readonly Outbox outbox;
     private readonly Lifecycle lifecycle;
     private readonly ServerLog log;
     private readonly ArrayBufferWriter<byte> outgoing = new();
     private readonly ConcurrentDictionary<RequestId, byte> asked = new();
     private readonly ConcurrentDictionary<RequestId, byte> unanswered = new();
     private RequestId initializing = RequestId.NotSpecified;
-    private bool toldOfBytes;
+    private int toldOfBytes;
 
     public LspMessageHandler(
         Stream input,
         Stream output,
         IJsonRpcMessageFormatter formatter,
         Lifecycle lifecycle,
-        ServerLog log
+        ServerLog log,
+        Func<bool>? hasHungUp = null
     )
         : base(formatter)
     {
-        this.input = PipeReader.Create(input, new StreamPipeReaderOptions(bufferSize: 65536, leaveOpen: true));
-        frames = new FrameReader(this.input);
-        this.output = output;
         this.lifecycle = lifecycle;
         this.log = log;
+        outbox = new Outbox(output, MostWaiting);
+        inbox = new Inbox(
+            new FrameReader(input),
+            () => !outbox.IsFull && unanswered.Count < MostUnderWay,
+            IsExit,
+            MostAhead
+        )
+        {
+            HasHungUp = hasHungUp,
+            GiveUp = IsGivenUp,
+        };
     }
 
     public override bool CanRead => true;
@@ -55,7 +70,7 @@ internal sealed class LspMessageHandler : MessageHandlerBase
     {
         while (!lifecycle.HasExited)
         {
-            Frame frame = await frames.ReadAsync(cancellationToken).ConfigureAwait(false);
+            Frame frame = await inbox.ReadAsync(cancellationToken).ConfigureAwait(false);
             if (frame.IsEnd)
             {
                 break;
@@ -70,16 +85,18 @@ internal sealed class LspMessageHandler : MessageHandlerBase
             }
         }
 
+        EndEarly();
         await WaitForAnswersAsync(cancellationToken).ConfigureAwait(false);
+        await outbox.FinishAsync(Farewell).ConfigureAwait(false);
         return null;
     }
 
-    protected override async ValueTask WriteCoreAsync(JsonRpcMessage content, CancellationToken cancellationToken)
+    protected override ValueTask WriteCoreAsync(JsonRpcMessage content, CancellationToken cancellationToken)
     {
         if (content is RawMessage raw)
         {
-            await WriteFrameAsync(raw.Content, cancellationToken).ConfigureAwait(false);
-            return;
+            WriteFrame(raw.Content.Span);
+            return default;
         }
 
         outgoing.ResetWrittenCount();
@@ -105,7 +122,7 @@ internal sealed class LspMessageHandler : MessageHandlerBase
             asked.TryAdd(request.RequestId, 0);
         }
 
-        await WriteFrameAsync(outgoing.WrittenMemory, cancellationToken).ConfigureAwait(false);
+        WriteFrame(outgoing.WrittenSpan);
         switch (content)
         {
             case JsonRpcResult result:
@@ -120,21 +137,21 @@ internal sealed class LspMessageHandler : MessageHandlerBase
 
                 break;
         }
+
+        return default;
     }
 
-    protected override async ValueTask FlushAsync(CancellationToken cancellationToken) =>
-        await output.FlushAsync(cancellationToken).ConfigureAwait(false);
-
-    protected override void DisposeReader()
-    {
-        input.Complete();
-        base.DisposeReader();
-    }
+    // The outbox does it when it has nothing more to write.
+    protected override ValueTask FlushAsync(CancellationToken cancellationToken) => default;
 
     private async ValueTask<JsonRpcMessage?> ParseAsync(byte[] content, CancellationToken cancellation)
     {
         try
         {
+            // What is no text in UTF-8 makes the library fail late, and end the session.
+            if (!System.Text.Unicode.Utf8.IsValid(content))
+                content = Encoding.UTF8.GetBytes(Encoding.UTF8.GetString(content));
+            Host.JsonEscapes.Mend(content);
             return Formatter.Deserialize(new ReadOnlySequence<byte>(content));
         }
         catch (Exception fault) when (fault is not OperationCanceledException)
@@ -150,10 +167,11 @@ internal sealed class LspMessageHandler : MessageHandlerBase
     private async ValueTask<JsonRpcMessage?> RefuseBytesAsync(string fault, CancellationToken cancellation)
     {
         log.Warn(fault);
-        if (!toldOfBytes)
+        const int mostAnswers = 100;
+        if (toldOfBytes < mostAnswers)
         {
-            // Once: a stream of stray lines must not be answered line by line.
-            toldOfBytes = true;
+            // Not for ever: a stream of stray lines must not be answered line by line.
+            toldOfBytes++;
             await ReplyAsync(RequestId.Null, ErrorCodes.ParseError, fault, cancellation).ConfigureAwait(false);
         }
 
@@ -192,7 +210,7 @@ internal sealed class LspMessageHandler : MessageHandlerBase
                 id
             );
         }
-        catch (JsonException)
+        catch (Exception fault) when (fault is JsonException or InvalidOperationException)
         {
             return (ErrorCodes.ParseError, "A message that is not readable as JSON was passed over.", RequestId.Null);
         }
@@ -306,21 +324,51 @@ internal sealed class LspMessageHandler : MessageHandlerBase
         json.WriteEndObject();
     }
 
-    private async ValueTask WriteFrameAsync(ReadOnlyMemory<byte> content, CancellationToken cancellation)
+    private void WriteFrame(ReadOnlySpan<byte> content)
     {
-        byte[] frame = ArrayPool<byte>.Shared.Rent(content.Length + 64);
+        byte[] header = Encoding.ASCII.GetBytes(
+            string.Create(CultureInfo.InvariantCulture, $"Content-Length: {content.Length}\r\n\r\n")
+        );
+        byte[] frame = new byte[header.Length + content.Length];
+        header.CopyTo(frame, 0);
+        content.CopyTo(frame.AsSpan(header.Length));
+        outbox.Post(frame);
+    }
+
+    private bool IsGivenUp()
+    {
+        if (!outbox.IsFull || outbox.Stalled < Patience)
+            return false;
+        log.Warn("the client has not read for a minute what is ready for it, so the session ends.");
+        return true;
+    }
+
+    private bool IsExit(byte[] content) =>
+        content.AsSpan().IndexOf("\"exit\""u8) >= 0 && Peek(content) is { Method: Methods.Exit };
+
+    private JsonRpcRequest? Peek(byte[] content)
+    {
         try
         {
-            int header = Encoding.ASCII.GetBytes(
-                string.Create(CultureInfo.InvariantCulture, $"Content-Length: {content.Length}\r\n\r\n"),
-                frame
-            );
-            content.CopyTo(frame.AsMemory(header));
-            await output.WriteAsync(frame.AsMemory(0, header + content.Length), cancellation).ConfigureAwait(false);
+            return Formatter.Deserialize(new ReadOnlySequence<byte>(content)) as JsonRpcRequest;
         }
-        finally
+        catch (Exception fault) when (fault is not OperationCanceledException)
         {
-            ArrayPool<byte>.Shared.Return(frame);
+            return null;
+        }
+    }
+
+    // Where answers cannot be delivered any more, what was read ahead still says whether the end was in order.
+    private void EndEarly()
+    {
+        foreach (Frame frame in inbox.Left)
+        {
+            if (
+                frame.Content is { } content
+                && (content.AsSpan().IndexOf("\"exit\""u8) >= 0 || content.AsSpan().IndexOf("\"shutdown\""u8) >= 0)
+                && Peek(content) is { Method: Methods.Exit or Methods.Shutdown } request
+            )
+                lifecycle.Admit(request.Method, request.IsResponseExpected);
         }
     }
 

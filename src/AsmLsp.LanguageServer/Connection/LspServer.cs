@@ -16,6 +16,9 @@ internal sealed record ServerOptions(Stream Input, Stream Output, TextWriter Log
 
     public IReadOnlyList<IFeature> Features { get; init; } = FeatureList.All;
 
+    /// <summary>Whether the client closed its end of the input, as the system tells it before all bytes are read; null where it cannot tell.</summary>
+    public Func<bool>? HasHungUp { get; init; }
+
     /// <summary>Makes the reader of printed documents when one is asked for; null where the program has none.</summary>
     public Func<IPrintedDocumentReader>? Documents { get; init; }
 }
@@ -54,7 +57,8 @@ internal static class LspServer
             options.Output,
             LspConnection.CreateFormatter(),
             lifecycle,
-            log
+            log,
+            options.HasHungUp
         );
         using (connection = new LspConnection(handler, log))
         {

@@ -5,13 +5,20 @@ namespace AsmLsp.LanguageServer.Connection;
 /// <summary>What lives as long as the session.</summary>
 internal sealed class ServerContext
 {
+    private int closed;
+
     public ServerContext(Func<LspConnection?> connection, ServerLog log, TimeProvider clock, CancellationToken stopping)
     {
         Log = log;
         Clock = clock;
         Stopping = stopping;
         Client = new Client(connection, () => Profile);
-        Workspace = new WorkspaceState(log.Warn);
+        Workspace = new WorkspaceState(log.Warn, message => Client.ShowMessage(Protocol.MessageType.Warning, message));
+        Workspace.Changed += change =>
+        {
+            if (change.Kind == ChangeKind.Closed)
+                _ = GiveMemoryBackAsync();
+        };
         Settings = new SettingsSource(Client, () => Profile, Workspace);
         Programs = new ProgramStore(new Host.FileLoader());
     }
@@ -38,6 +45,28 @@ internal sealed class ServerContext
     public ClientProfile Profile { get; private set; } = ClientProfile.From(null);
 
     public PositionMapper Positions { get; private set; } = new(Core.Text.ColumnEncoding.Utf16);
+
+    /// <summary>
+    /// Some time after a document was closed: memory that many or long ones took goes back to the system.
+    /// </summary>
+    private async Task GiveMemoryBackAsync()
+    {
+        const long worthwhile = 128 * 1024 * 1024;
+        int turn = Interlocked.Increment(ref closed);
+        try
+        {
+            await Task.Delay(TimeSpan.FromSeconds(2), Clock, Stopping).ConfigureAwait(false);
+        }
+        catch (OperationCanceledException)
+        {
+            return;
+        }
+
+        if (turn != Volatile.Read(ref closed))
+            return;
+        if (GC.GetTotalMemory(forceFullCollection: false) > worthwhile)
+            GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
+    }
 
     /// <summary>Takes over what <c>initialize</c> said.</summary>
     public void Meet(ClientProfile profile)

@@ -1,3 +1,5 @@
+using AsmLsp.Core.Text;
+
 namespace AsmLsp.LanguageServer.Connection;
 
 /// <summary>
@@ -60,7 +62,7 @@ internal sealed class ServerLog(TextWriter output)
                 return;
             }
 
-            string line = $"relist: {kind}: {message}";
+            string line = VisibleText.Of($"relist: {kind}: {message}");
             written += line.Length;
             if (written > MostCharacters)
             {

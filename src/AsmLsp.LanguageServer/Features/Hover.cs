@@ -26,7 +26,8 @@ internal sealed class HoverHandler : IFeature
 
     /// <summary>Clients that declare no format at all are old ones: they are given a plain string.</summary>
     private static StringOr<MarkupContent> Contents(RequestContext request, Explanation explanation) =>
-        request.Profile.HoverMarkdown ? new MarkupContent(MarkupKind.Markdown, explanation.Markdown)
-        : request.Profile.HoverContentFormat ? new MarkupContent(MarkupKind.PlainText, explanation.ToPlainText())
-        : explanation.ToPlainText();
+        request.Profile.HoverMarkdown ? new MarkupContent(MarkupKind.Markdown, VisibleText.Of(explanation.Markdown))
+        : request.Profile.HoverContentFormat
+            ? new MarkupContent(MarkupKind.PlainText, VisibleText.Of(explanation.ToPlainText()))
+        : VisibleText.Of(explanation.ToPlainText());
 }

@@ -32,8 +32,10 @@ internal sealed record CodeActionOptions
     public bool? ResolveProvider { get; init; }
 }
 
-internal sealed record CodeActionContext
+internal sealed record CodeActionContext : IJsonOnDeserialized
 {
+    void IJsonOnDeserialized.OnDeserialized() => ListEntries.Check(Diagnostics, Only);
+
     /// <summary>What the client shows there; may be empty although there are problems, so nothing relies on it.</summary>
     public Diagnostic[]? Diagnostics { get; init; }
     public string[]? Only { get; init; }

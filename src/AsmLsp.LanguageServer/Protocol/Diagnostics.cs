@@ -17,8 +17,10 @@ internal enum DiagnosticTag
     Deprecated = 2,
 }
 
-internal sealed record Diagnostic(LspRange Range, string Message)
+internal sealed record Diagnostic(LspRange Range, string Message) : IJsonOnDeserialized
 {
+    void IJsonOnDeserialized.OnDeserialized() => ListEntries.Check(RelatedInformation);
+
     public DiagnosticSeverity? Severity { get; init; }
     public IntOrString? Code { get; init; }
     public CodeDescription? CodeDescription { get; init; }
@@ -64,8 +66,10 @@ internal sealed record DocumentDiagnosticReport(string Kind)
     public Dictionary<string, DocumentDiagnosticReport>? RelatedDocuments { get; init; }
 }
 
-internal sealed record WorkspaceDiagnosticParams(PreviousResultId[] PreviousResultIds)
+internal sealed record WorkspaceDiagnosticParams(PreviousResultId[] PreviousResultIds) : IJsonOnDeserialized
 {
+    void IJsonOnDeserialized.OnDeserialized() => ListEntries.Check(PreviousResultIds);
+
     public string? Identifier { get; init; }
     public IntOrString? WorkDoneToken { get; init; }
     public IntOrString? PartialResultToken { get; init; }

@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace AsmLsp.LanguageServer.Protocol;
 
 internal sealed record FileOperationPattern(string Glob)
@@ -15,4 +17,7 @@ internal sealed record FileOperationRegistrationOptions(FileOperationFilter[] Fi
 
 internal sealed record FileRename(string OldUri, string NewUri);
 
-internal sealed record RenameFilesParams(FileRename[] Files);
+internal sealed record RenameFilesParams(FileRename[] Files) : IJsonOnDeserialized
+{
+    void IJsonOnDeserialized.OnDeserialized() => ListEntries.Check(Files);
+}

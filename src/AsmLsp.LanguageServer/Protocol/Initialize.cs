@@ -1,4 +1,5 @@
 using System.Text.Json;
+using System.Text.Json.Serialization;
 
 namespace AsmLsp.LanguageServer.Protocol;
 
@@ -6,8 +7,10 @@ namespace AsmLsp.LanguageServer.Protocol;
 /// The first request. The client's capabilities stay JSON: the client profile asks for the few that matter, so
 /// an unknown or odd shape counts as 'not declared' instead of failing the start.
 /// </summary>
-internal sealed record InitializeParams
+internal sealed record InitializeParams : IJsonOnDeserialized
 {
+    void IJsonOnDeserialized.OnDeserialized() => ListEntries.Check(WorkspaceFolders);
+
     public int? ProcessId { get; init; }
     public ClientInfo? ClientInfo { get; init; }
     public string? Locale { get; init; }

@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace AsmLsp.LanguageServer.Protocol;
 
 internal enum TextDocumentSyncKind
@@ -23,7 +25,10 @@ internal sealed record DidOpenTextDocumentParams(TextDocumentItem TextDocument);
 internal sealed record DidChangeTextDocumentParams(
     VersionedTextDocumentIdentifier TextDocument,
     TextDocumentContentChangeEvent[] ContentChanges
-);
+) : IJsonOnDeserialized
+{
+    void IJsonOnDeserialized.OnDeserialized() => ListEntries.Check(ContentChanges);
+}
 
 /// <summary>One change; without a range the text is the whole new document.</summary>
 internal sealed record TextDocumentContentChangeEvent(string Text)

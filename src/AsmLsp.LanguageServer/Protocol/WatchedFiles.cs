@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace AsmLsp.LanguageServer.Protocol;
 
 internal enum FileChangeType
@@ -9,7 +11,10 @@ internal enum FileChangeType
 
 internal sealed record FileEvent(string Uri, FileChangeType Type);
 
-internal sealed record DidChangeWatchedFilesParams(FileEvent[] Changes);
+internal sealed record DidChangeWatchedFilesParams(FileEvent[] Changes) : IJsonOnDeserialized
+{
+    void IJsonOnDeserialized.OnDeserialized() => ListEntries.Check(Changes);
+}
 
 internal sealed record RelativePattern(string BaseUri, string Pattern);
 

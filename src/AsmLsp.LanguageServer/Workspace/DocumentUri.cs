@@ -98,6 +98,9 @@ internal sealed class DocumentUri : IEquatable<DocumentUri>
     [SuppressMessage("Globalization", "CA1308", Justification = "Drive letters and host names are ASCII.")]
     private static string? LocalPath(string host, string path)
     {
+        // No file can be called so, and the system's own calls refuse it by an exception.
+        if (path.Contains('\0', StringComparison.Ordinal))
+            return null;
         if (!OperatingSystem.IsWindows())
         {
             return host.Length == 0 ? path : null;

@@ -283,12 +283,16 @@ internal sealed record Settings
                     return null;
                 }
 
-                return set(settings, [.. value.EnumerateArray().Select(entry => entry.GetString()!)]);
+                return set(
+                    settings,
+                    [.. value.EnumerateArray().Select(entry => Clean(entry.GetString()!)).OfType<string>()]
+                );
             }
         );
 
     /// <summary>Editors write an empty text where a person cleared the field: that is 'not set'.</summary>
-    private static string? Clean(string text) => string.IsNullOrWhiteSpace(text) ? null : text.Trim();
+    private static string? Clean(string text) =>
+        string.IsNullOrWhiteSpace(text) || text.Contains('\0', StringComparison.Ordinal) ? null : text.Trim();
 
     private sealed record Entry(
         SettingDescription Description,

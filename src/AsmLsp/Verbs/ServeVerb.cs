@@ -40,26 +40,34 @@ internal sealed class ServeVerb : IVerb
     public static int Run(string[] arguments)
     {
         // Taken before anything else runs: whatever is printed by mistake must not reach the client.
-        using Stream input = Console.OpenStandardInput();
-        using Stream output = Console.OpenStandardOutput();
-        Console.SetOut(Console.Error);
+        using Stream? input = StandardStreams.Input();
+        using Stream? output = StandardStreams.Output();
+        TextWriter error = StandardStreams.ErrorWriter();
+        Console.SetOut(TextWriter.Null);
+        Console.SetError(TextWriter.Null);
 
         var parsed = ServeArguments.Parse(arguments);
         foreach (string warning in parsed.Warnings)
         {
-            Console.Error.WriteLine($"relist: warning: {warning}");
+            error.WriteLine($"relist: warning: {warning}");
         }
 
         if (parsed.Fault is { } fault)
         {
-            Console.Error.WriteLine($"relist: {fault}");
+            error.WriteLine($"relist: {fault}");
             return ExitCodes.Unusable;
         }
 
-        return ServeAsync(parsed, input, output).GetAwaiter().GetResult();
+        if (parsed is { Pipe: null, Port: null } && (input is null || output is null))
+        {
+            error.WriteLine("relist: standard input or output is closed, so that no editor can be served.");
+            return ExitCodes.Unusable;
+        }
+
+        return ServeAsync(parsed, input ?? Stream.Null, output ?? Stream.Null, error).GetAwaiter().GetResult();
     }
 
-    private static async Task<int> ServeAsync(ServeArguments arguments, Stream input, Stream output)
+    private static async Task<int> ServeAsync(ServeArguments arguments, Stream input, Stream output, TextWriter error)
     {
         try
         {
@@ -71,8 +79,9 @@ internal sealed class ServeVerb : IVerb
                 : null;
             return await LspServer
                 .RunAsync(
-                    new ServerOptions(way ?? input, way ?? output, Console.Error, arguments.ClientProcessId)
+                    new ServerOptions(way ?? input, way ?? output, error, arguments.ClientProcessId)
                     {
+                        HasHungUp = way is null ? StandardStreams.InputHasHungUp : null,
                         Documents = static () => DocumentReaders.For([]),
                     }
                 )
@@ -80,9 +89,7 @@ internal sealed class ServeVerb : IVerb
         }
         catch (IOException fault)
         {
-            await Console
-                .Error.WriteLineAsync($"relist: no connection to the client: {fault.Message}")
-                .ConfigureAwait(false);
+            error.WriteLine($"relist: no connection to the client: {fault.Message}");
             return ExitCodes.Unusable;
         }
     }

@@ -91,7 +91,7 @@ internal static class Diagnostics
             );
         }
 
-        return new Diagnostic(RangeOf(problem.Place, positions), message)
+        return new Diagnostic(RangeOf(problem.Place, positions), VisibleText.Of(message))
         {
             Severity = problem.Severity switch
             {
@@ -128,7 +128,7 @@ internal static class Diagnostics
                 int line = Math.Clamp(problem.Line - 1, 0, project.Source!.Text.LineCount - 1);
                 return new Diagnostic(
                     positions.ToRange(project.Source.Text, line, 0, project.Source.Text[line].Text.Length),
-                    problem.Message
+                    VisibleText.Of(problem.Message)
                 )
                 {
                     Severity = DiagnosticSeverity.Warning,

@@ -1,7 +1,9 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Assembly.Directives;
 using AsmLsp.Core.Devices;
+using AsmLsp.Core.Explain;
 using AsmLsp.Core.Instructions;
+using AsmLsp.Core.Text;
 using AsmLsp.LanguageServer.Protocol;
 using AsmLsp.LanguageServer.Workspace;
 
@@ -45,8 +47,8 @@ internal static class Documentation
     /// <summary>Documentation in the form that the client shows.</summary>
     public static StringOr<MarkupContent> ForClient(string markdown, bool showsMarkdown) =>
         showsMarkdown
-            ? new MarkupContent(MarkupKind.Markdown, markdown)
-            : markdown.Replace("`", "", StringComparison.Ordinal).Replace("**", "", StringComparison.Ordinal);
+            ? new MarkupContent(MarkupKind.Markdown, VisibleText.Of(markdown))
+            : VisibleText.Of(PlainText.Of(markdown));
 
     /// <summary>How an operation is written.</summary>
     public static string Usage(string name, string operands) => operands.Length == 0 ? name : $"{name} {operands}";
@@ -55,14 +57,14 @@ internal static class Documentation
     {
         if (program.FindSymbol(name) is { } symbol)
         {
-            string where = $"{symbol.Definition}";
+            string where = MarkdownText.Escape($"{symbol.Definition}");
             string comment = Core
                 .Syntax.LineSyntax.Of(symbol.Definition.File.Text[symbol.Definition.Line])
                 .Comment?.TrimStart(';', ' ', '\t')
                 is { Length: > 0 } said
-                ? $"\n\n{said}"
+                ? $"\n\n{MarkdownText.Escape(said)}"
                 : "";
-            return $"`{name}`{(symbol.IsKnown && symbol.Kind != Core.Assembly.SymbolKind.Macro ? $" = 0x{symbol.Value:X2} ({symbol.Value})" : "")}\n\n{where}{comment}";
+            return $"{MarkdownText.Code(name)}{(symbol.IsKnown && symbol.Kind != Core.Assembly.SymbolKind.Macro ? $" = 0x{symbol.Value:X2} ({symbol.Value})" : "")}\n\n{where}{comment}";
         }
 
         if (program.NamesDevice?.Symbols.Find(name) is not { } builtIn)
