@@ -13,7 +13,7 @@ internal sealed class ServerContext
         Clock = clock;
         Stopping = stopping;
         Client = new Client(connection, () => Profile);
-        Workspace = new WorkspaceState(log.Warn, message => Client.ShowMessage(Protocol.MessageType.Warning, message));
+        Workspace = new WorkspaceState(log.Warn);
         Workspace.Changed += change =>
         {
             if (change.Kind == ChangeKind.Closed)
