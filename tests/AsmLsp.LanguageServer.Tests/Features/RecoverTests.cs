@@ -118,7 +118,7 @@ public sealed class RecoverTests
 
     [Theory]
     [InlineData("poem.txt", "Roses are red.\n", "No assembly program is found in poem.txt. Nothing is written.")]
-    [InlineData("kit.pdf", "%PDF-1.4", "This server was started without a reader for PDF documents and pictures.")]
+    [InlineData("kit.pdf", "%PDF-1.4", "This server was started without a reader for documents and pictures.")]
     public async Task Input_of_no_use_is_refused_and_nothing_is_written(string name, string content, string reason)
     {
         await using Desk desk = await Desk.StartAsync("{}");
