@@ -6,6 +6,9 @@ internal enum ColumnVerdict
     /// <summary>A gap inside one text.</summary>
     One,
 
+    /// <summary>Taken as one text, though some rows read as if they held two lines.</summary>
+    Unclear,
+
     /// <summary>It looks like two columns; another reading is possible.</summary>
     Likely,
 
@@ -20,8 +23,7 @@ internal enum ColumnVerdict
 /// <param name="Verdict">What it is.</param>
 /// <param name="IsInStep">Whether the characters on both sides are on one grid.</param>
 /// <param name="Witnesses">How many rows hold two lines, or a line that begins where others have ended.</param>
-/// <param name="IsUncertain">Whether it is taken as one text though it may be two.</param>
-internal readonly record struct ColumnJudgment(ColumnVerdict Verdict, bool IsInStep, int Witnesses, bool IsUncertain);
+internal readonly record struct ColumnJudgment(ColumnVerdict Verdict, bool IsInStep, int Witnesses);
 
 /// <summary>
 /// Decides whether a strip of white parts two text columns. Geometry decides: two columns are set apart from each other, so that
@@ -54,12 +56,7 @@ internal sealed class ColumnEvidence(FontWidths widths)
         ColumnGrids grids = ColumnGrids.Of(rows, band, widths);
         ColumnWords words = ColumnWords.Of(rows, band);
         ColumnVerdict verdict = Judge(rows, band, known, left, right, grids, words);
-        return new ColumnJudgment(
-            verdict,
-            grids.AreInStep,
-            words.TwoLines + words.TwoComments + words.OwnStatements,
-            verdict == ColumnVerdict.One && words.TwoLines > 0 && words.TwoLines >= words.Torn + words.BareSigns
-        );
+        return new ColumnJudgment(verdict, grids.AreInStep, words.TwoLines + words.TwoComments + words.OwnStatements);
     }
 
     private static ColumnVerdict Judge(
@@ -98,11 +95,15 @@ internal sealed class ColumnEvidence(FontWidths widths)
                 return ColumnVerdict.ByWords;
         }
 
+        ColumnVerdict one =
+            words.TwoLines > 0 && words.TwoLines >= words.Torn + words.BareSigns
+                ? ColumnVerdict.Unclear
+                : ColumnVerdict.One;
         if (grids.AreInStep || a.Rows < LeastRows || b.Rows < LeastRows || b.Comments >= 0.4 * b.Rows)
-            return ColumnVerdict.One;
+            return one;
         if (areAlternating && !areInterleaved)
-            return ColumnVerdict.One;
-        return ColumnShape.AreColumns(left, right, areAlternating) ? ColumnVerdict.Likely : ColumnVerdict.One;
+            return one;
+        return ColumnShape.AreColumns(left, right, areAlternating) ? ColumnVerdict.Likely : one;
     }
 
     private static bool IsTorn(ColumnWords words, bool areSetApart)

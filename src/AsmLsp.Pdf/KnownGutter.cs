@@ -9,6 +9,9 @@ internal sealed class KnownGutter(double left, double right, bool isInStep)
     // Starts of rows nearer than this are the same place.
     private const double SameStart = 1;
 
+    // On a page whose right column has no label, it seems to begin so far to the right at most.
+    private const double MostOutdent = 60;
+
     private readonly Dictionary<int, int> starts = [];
 
     /// <summary>Whether the characters on both sides are on one grid, so that this says nothing against it.</summary>
@@ -20,8 +23,8 @@ internal sealed class KnownGutter(double left, double right, bool isInStep)
     /// <summary>Where the text column on its right begins, in points.</summary>
     public double Right { get; private set; } = right;
 
-    /// <summary>A strip in front of the right column that has to be white on another page, too.</summary>
-    public (double Left, double Right) Strip => (Right - ColumnBand.LeastGap - 0.5, Right + SameStart);
+    /// <summary>The strip in which the gutter of another page has to be.</summary>
+    public (double Left, double Right) Strip => (Left, Right + SameStart);
 
     /// <summary>Learns from a page that has it.</summary>
     public void Add(ColumnBand band, List<GlyphRow> rows)
@@ -37,10 +40,10 @@ internal sealed class KnownGutter(double left, double right, bool isInStep)
         }
     }
 
-    /// <summary>Whether lines of the right column begin at a place: its edge, or one where several do.</summary>
+    /// <summary>Whether the right column of another page may begin at a place: at its edge, where several lines do, or by a label further left.</summary>
     public bool HasStart(double x)
     {
-        if (Math.Abs(x - Right) < 3 * SameStart)
+        if (x > Right - MostOutdent && x < Right + 3 * SameStart && x > Left)
             return true;
         int start = (int)Math.Round(x / SameStart);
         return starts.GetValueOrDefault(start - 1)

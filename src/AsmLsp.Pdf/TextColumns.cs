@@ -105,7 +105,7 @@ internal sealed class TextColumns
             if (proven is { } best && band.Weight < MuchLighter * best.Band.Weight)
                 break;
             ColumnJudgment judgment = evidence.Judge(rows, band, gutter);
-            mayBeMore |= judgment.IsUncertain;
+            mayBeMore |= judgment.Verdict == ColumnVerdict.Unclear;
             switch (judgment.Verdict)
             {
                 // White inside of one column is beside the texts of both columns; the gutter has most of its rows divided rightly.

@@ -1,3 +1,4 @@
+using AsmLsp.Core.Recovery.Document;
 using AsmLsp.Core.Recovery.Printed;
 
 namespace AsmLsp.Pdf.Tests;
@@ -173,6 +174,48 @@ public class TextColumnsTests
         Column(paper, remarks[..8], OutOfStep);
         Assert.Equal([.. remarks, .. remarks[..8]], Texts(paper.Read().Pages[1]));
     }
+
+    [Fact]
+    public void Gutter_of_a_page_without_labels_is_found_again_beside_a_label()
+    {
+        using var paper = new Paper();
+        Column(paper, ["    movlw 1", "    nop", "    movwf 6", "    nop", "    movwf 7", "    clrw", "    nop"], Left);
+        Column(
+            paper,
+            ["    movlw 2", "    nop", "    movwf 8", "    nop", "    movwf 9", "    clrw", "    nop"],
+            InStep
+        );
+        paper.NextPage();
+        Column(paper, ["    movlw 1", "    nop", "    movwf 6", "    nop", "    movwf 7", "    clrw", "    nop"], Left);
+        Column(paper, ["    goto  pond", "pond", "    return"], InStep);
+        Assert.Equal(["    goto  pond", "pond", "    return"], Texts(paper.Read().Pages[1]).Skip(7));
+    }
+
+    [Fact]
+    public void Rows_that_may_hold_two_lines_each_are_a_doubt_where_nothing_decides()
+    {
+        string[] left = [.. Prose[9..13], "    nop", "    nop", "    nop", "    nop", "    clrw"];
+        using var paper = new Paper();
+        Column(paper, left, Left);
+        Column(paper, ["", "", "", "", "    movlw 1", "    movwf 6"], InStep);
+        PrintedPage page = paper.Read().Pages[0];
+        Assert.All(page.Lines, static l => Assert.True(l.HasUncertainColumns));
+        Assert.Contains("one text column here, or two?", Marks(paper), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Columns_that_are_proven_and_listings_of_one_are_no_doubt()
+    {
+        using var paper = new Paper();
+        Column(paper, Code, Left);
+        Column(paper, Code, OutOfStep);
+        paper.NextPage();
+        Column(paper, Code, Left);
+        Assert.DoesNotContain("column", Marks(paper), StringComparison.Ordinal);
+    }
+
+    private static string Marks(Paper paper) =>
+        string.Join('\n', DocumentRecovery.Run(paper.Read()).Source.Lines.Select(static l => l.Text));
 
     [Fact]
     public void Each_line_knows_where_its_column_ends_and_what_still_fits()

@@ -55,7 +55,7 @@ public static class DocumentRecovery
         TellGutter(gutter, report);
         foreach ((ListingLine at, string message) in included)
             report.AddAt(at.Printed!, DocumentCodes.LeftGutter, message);
-        lines = BrokenWords.Mark(TellCharacters(lines, report));
+        lines = ColumnDoubts.Mark(BrokenWords.Mark(TellCharacters(lines, report)));
 
         (SourceText source, DoubtTable doubts) = SourceOf(lines);
         RecoveryResult result = TextRecovery.Repair(
