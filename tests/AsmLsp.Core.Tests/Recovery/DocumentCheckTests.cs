@@ -69,7 +69,14 @@ public class DocumentCheckTests
     {
         Offers(Catalogue.TypographicCharacter, Certainty.Certain, " movlw 5\u20132\n end", " movlw 5-2\n end");
         Assert.Equal(" movlw 5\u20132\n end", FixedAll(" movlw 5\u20132\n end"));
+        Offers(Catalogue.TypographicCharacter, Certainty.Certain, " movlw 5 \u02C6 3\n end", " movlw 5 ^ 3\n end");
     }
+
+    [Theory]
+    [InlineData(" movlw \u02DC0x0F\n end", " movlw ~0x0F\n end")]
+    [InlineData(" movlw 1|\u223C(3)\n end", " movlw 1|~(3)\n end")]
+    public void Accents_of_printers_become_the_signs_of_the_keyboard(string source, string after) =>
+        Assert.Equal(after, FixedAll(source));
 
     [Theory]
     [InlineData(" nop ; it\u2019s \u201Cfine\u201D \u2013 really\n end")]

@@ -15,6 +15,10 @@ internal sealed class TypographicCharacters : DocumentCheck
     private const string SingleQuotes = "\u2018\u2019\u201A\u201B\u00B4\u2032`";
     private const string DoubleQuotes = "\u201C\u201D\u201E\u201F\u2033";
     private const string Dashes = "\u2010\u2011\u2012\u2013\u2014\u2015\u2212";
+
+    // PostScript fonts have accents that stand alone in the places of these two signs of the keyboard.
+    private const string Tildes = "\u02DC\u223C";
+    private const char Circumflex = '\u02C6';
     private const string Blanks =
         "\u00A0\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200A\u202F\u205F\u3000";
     private const string Nothing = "\u00AD\u200B\u200C\u200D\u2060\uFEFF";
@@ -24,6 +28,8 @@ internal sealed class TypographicCharacters : DocumentCheck
         SingleQuotes
             + DoubleQuotes
             + Dashes
+            + Tildes
+            + Circumflex
             + Blanks
             + Nothing
             + string.Concat(Enumerable.Range(0xFB00, 7).Select(c => (char)c))
@@ -99,7 +105,12 @@ internal sealed class TypographicCharacters : DocumentCheck
                 at = Quoted(line, at, '\'', SingleQuotes, found);
             else
             {
-                if (Plain(c) is { } plain)
+                // Behind a letter of another alphabet it is a piece of what a wrong encoding made of one.
+                bool isPiece =
+                    at > 0
+                    && line[at - 1] >= '\u0080'
+                    && (c == Circumflex || Tildes.Contains(c, StringComparison.Ordinal));
+                if (!isPiece && Plain(c) is { } plain)
                     found.Add((at, plain));
                 at++;
             }
@@ -150,6 +161,10 @@ internal sealed class TypographicCharacters : DocumentCheck
             return null;
         if (Dashes.Contains(c, StringComparison.Ordinal))
             return "-";
+        if (Tildes.Contains(c, StringComparison.Ordinal))
+            return "~";
+        if (c == Circumflex)
+            return "^";
         if (Blanks.Contains(c, StringComparison.Ordinal))
             return " ";
         if (Nothing.Contains(c, StringComparison.Ordinal))
