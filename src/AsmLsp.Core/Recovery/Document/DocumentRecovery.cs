@@ -24,62 +24,19 @@ public static class DocumentRecovery
     {
         ArgumentNullException.ThrowIfNull(document);
         options ??= DocumentRecoveryOptions.Default;
-        PrintedPage[] read = [.. document.Pages.Where(p => options.Pages.IsEmpty || options.Pages.Contains(p.Number))];
-        PrintedPage[] pages = GluedNumbers.Part(read);
-        var report = new DocumentReport();
-        foreach (string note in document.Notes)
-            report.Add(Severity.Warning, DocumentCodes.ReadingNote, note, null, new Doubt(FirstSentence(note)));
+        var state = new RecoveryState(document, options);
+        foreach (RecoveryStage stage in RecoveryStage.All)
+        {
+            state = stage.Run(state);
+            if (state.IsDone)
+                break;
+        }
 
-        var finder = new ListingFinder(pages);
-        List<Listing> listings = finder.Find();
-        if (Choose(listings, options, report) is not { } listing)
-            return Nothing(options, report);
-        TellPages(pages, listing, report);
-
-        List<AsideLine> aside = [.. finder.Aside(listing)];
-        List<ListingLine> lines = WithRoom(listing.Lines, finder, options.KeepProse);
-        (lines, GutterContent gutter) = LeftGutter.Strip(lines, finder.Gutter);
-        var proved = new HashSet<PrintedPlace>();
-        (lines, var included) = IncludedRows.Settle(lines, options.Text, proved);
-        List<MissingPiece> missing = MissingLines.Find(lines, aside);
-        missing.AddRange(MissingPages.Find(lines, aside, missing));
-        missing.AddRange(UnreadPages.Find(pages, lines));
-        missing.AddRange(RecognizedGaps.Find(lines));
-        (lines, List<int> numbered) = NumberedRests.Join(lines, proved);
-        List<ListingLine> wholes = [.. numbered.Select(i => lines[i])];
-        (lines, List<ListingLine> wordless) = WordlessLines.Join(lines, options.Text, proved);
-        wholes.AddRange(wordless);
-        (lines, List<int> broken) = HardWraps.Join(Hyphenation.Join(lines));
-        (lines, List<int> joined) = WrappedRests.Join(lines, broken);
-        report.TellAside(aside, listings, listing, options.KeepProse);
-        TellGutter(gutter, report);
-        foreach ((ListingLine at, string message) in included)
-            report.AddAt(at.Printed!, DocumentCodes.LeftGutter, message);
-        lines = ColumnDoubts.Mark(BrokenWords.Mark(TellCharacters(lines, report)));
-
-        (SourceText source, DoubtTable doubts) = SourceOf(lines);
-        RecoveryResult result = TextRecovery.Repair(
-            source,
-            options.Text with
-            {
-                Origins = [.. lines.Select(static l => l.Origin)],
-                Proof = RowProof.Of(lines),
-            },
-            doubts
-        );
-        result = WithDocument(result, lines, [.. wholes, .. joined.Select(i => lines[i])], report);
-        result = MissingPieces.Mark(result, missing);
-        result = PrintedWords.Compare(result, lines, missing);
-        result = ScatteredConfiguration.Mark(result, lines, aside);
-        result = RecognizedDoubts.Mark(result, lines);
-        result = MissingHints.Add(result);
-        result = DocumentDoubts.Mark(result, listing.FirstPage);
-        result = Auditor.Check(read, result, PlacesElsewhere(listings, listing), proved);
-        return RecoveredDoubts.Write(result);
+        return state.Result!;
     }
 
     // The text of the lines, with a sign at each that has a doubt, and the doubts beside it: those of marks that were printed, too.
-    private static (SourceText, DoubtTable) SourceOf(List<ListingLine> lines)
+    internal static (SourceText, DoubtTable) SourceOf(List<ListingLine> lines)
     {
         var text = new StringBuilder();
         foreach (ListingLine line in lines)
@@ -99,7 +56,7 @@ public static class DocumentRecovery
     }
 
     // Rows of the document's other programs are left out on purpose.
-    private static HashSet<PrintedPlace> PlacesElsewhere(List<Listing> listings, Listing chosen) =>
+    internal static HashSet<PrintedPlace> PlacesElsewhere(List<Listing> listings, Listing chosen) =>
         [
             .. listings
                 .Where(l => l != chosen)
@@ -107,7 +64,7 @@ public static class DocumentRecovery
                 .Select(static l => new PrintedPlace(l.Page, l.Number)),
         ];
 
-    private static Listing? Choose(List<Listing> listings, DocumentRecoveryOptions options, DocumentReport report)
+    internal static Listing? Choose(List<Listing> listings, DocumentRecoveryOptions options, DocumentReport report)
     {
         if (listings.Count == 0)
         {
@@ -166,7 +123,7 @@ public static class DocumentRecovery
 
     private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);
 
-    private static RecoveryResult Nothing(DocumentRecoveryOptions options, DocumentReport report)
+    internal static RecoveryResult Nothing(DocumentRecoveryOptions options, DocumentReport report)
     {
         SourceText empty = SourceText.From("");
         ProgramAnalysis program = Assembler.Assemble(
@@ -178,7 +135,7 @@ public static class DocumentRecovery
     }
 
     // A page that could not be read may hold a part of the program: between its pages most likely.
-    private static void TellPages(PrintedPage[] pages, Listing listing, DocumentReport report)
+    internal static void TellPages(PrintedPage[] pages, Listing listing, DocumentReport report)
     {
         foreach (PrintedPage page in pages)
         {
@@ -243,7 +200,7 @@ public static class DocumentRecovery
     private static bool IsUncertain(PrintedLine line) =>
         line.Confidence < 0.6 || (line.Confidence < 1 && AssemblyLook.Of(line.Text) != Look.Comment);
 
-    private static void TellGutter(GutterContent gutter, DocumentReport report)
+    internal static void TellGutter(GutterContent gutter, DocumentReport report)
     {
         if (gutter.IsNothing)
             return;
@@ -263,7 +220,7 @@ public static class DocumentRecovery
     }
 
     // In front of a comment, the line itself has to say it: inside a text in quotes nothing else would.
-    private static List<ListingLine> TellCharacters(List<ListingLine> lines, DocumentReport report)
+    internal static List<ListingLine> TellCharacters(List<ListingLine> lines, DocumentReport report)
     {
         var told = new List<ListingLine>(lines.Count);
         var inComments = new List<int>();
@@ -307,7 +264,7 @@ public static class DocumentRecovery
     }
 
     // What the reader of the document has to say is said in full in the report.
-    private static string FirstSentence(string note)
+    internal static string FirstSentence(string note)
     {
         int end = note.IndexOfAny(['.', ':']);
         return end < 0 ? note : note[..end];
@@ -322,7 +279,7 @@ public static class DocumentRecovery
     }
 
     // Room between lines that is wide enough for a line becomes a blank one.
-    private static List<ListingLine> WithRoom(List<PrintedLine> printed, ListingFinder finder, bool keepProse)
+    internal static List<ListingLine> WithRoom(List<PrintedLine> printed, ListingFinder finder, bool keepProse)
     {
         double pitch = Pitch(printed);
         var own = new HashSet<PrintedLine>(printed, ReferenceEqualityComparer.Instance);
@@ -373,7 +330,7 @@ public static class DocumentRecovery
     }
 
     // What the document has to say beside what the text had, at the lines of the source.
-    private static RecoveryResult WithDocument(
+    internal static RecoveryResult WithDocument(
         RecoveryResult result,
         List<ListingLine> lines,
         List<ListingLine> joined,

@@ -231,6 +231,17 @@ internal sealed class DocumentView
         int lastLine,
         Explains explains,
         params ReadOnlySpan<string> arguments
+    ) => Report(kind, line, columns, lastLine, explains, facts: null, arguments);
+
+    /// <summary>Reports a problem about a stretch of a line, with what its fix has to know.</summary>
+    public void Report(
+        ProblemKind kind,
+        int line,
+        TextSpan columns,
+        int lastLine,
+        Explains explains,
+        ProblemFacts? facts,
+        params ReadOnlySpan<string> arguments
     )
     {
         // An instruction behind an address and a word stays in sight as what cannot be read: made a comment, it would be lost without a word.
@@ -260,6 +271,7 @@ internal sealed class DocumentView
         )
         {
             Severity = severity,
+            Facts = facts,
         };
         var finding = new Finding(problem, line, lastLine, explains);
         Findings.Add(finding);

@@ -86,24 +86,27 @@ internal sealed class LetterForDigit : DocumentCheck
                     syntax.Tokens[i].Span,
                     line,
                     Explains.SameCharacters,
+                    new Meanings(other, certain && other.Length == 0),
                     written,
-                    meant,
-                    certain && other.Length == 0 ? "certain" : "guess",
-                    other
+                    meant
                 );
             }
         }
     }
 
+    // Another number that may be meant, or nothing, and whether the first one is certain.
+    private sealed record Meanings(string Other, bool IsCertain) : ProblemFacts;
+
     internal override void Offer(FixRequest request)
     {
-        string meant = request.Problem.Arguments[1];
-        string written = request.Marked,
-            other = request.Problem.Arguments[3];
+        if (request.Problem.Facts is not Meanings { Other: var other } facts)
+            return;
+        string meant = request.Problem.Arguments[1],
+            written = request.Marked;
         bool mayBeName = !char.IsAsciiDigit(written[0]) && !written.Contains('\'', StringComparison.Ordinal);
         var doubt = Doubt.Was(written, mayBeName ? "a number, or a name whose definition is lost?" : "");
         request.Add(
-            request.Problem.Arguments[2] == "certain" ? Certainty.Certain : Certainty.Guess,
+            facts.IsCertain ? Certainty.Certain : Certainty.Guess,
             $"Write {meant}",
             doubt,
             request.ReplaceMarked(meant)

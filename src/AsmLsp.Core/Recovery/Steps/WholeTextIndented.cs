@@ -81,14 +81,17 @@ internal sealed class WholeTextIndented : DocumentCheck
             TextSpan.FromBounds(0, indent),
             firstLine,
             Explains.Columns,
-            by,
-            indent.ToString(System.Globalization.CultureInfo.InvariantCulture)
+            new Indent(indent),
+            by
         );
     }
 
+    private sealed record Indent(int Columns) : ProblemFacts;
+
     internal override void Offer(FixRequest request)
     {
-        int indent = int.Parse(request.Problem.Arguments[1], System.Globalization.CultureInfo.InvariantCulture);
+        if (request.Problem.Facts is not Indent { Columns: var indent })
+            return;
         var edits = new List<TextEdit>();
         int start = 0;
         foreach (TextLine line in request.Text.Lines)

@@ -14,7 +14,10 @@ namespace AsmLsp.Core.Recovery.Steps;
 /// </summary>
 internal sealed class WrappedComment : DocumentCheck
 {
-    private const string MarkOnly = "mark";
+    private sealed record MarkOnly : ProblemFacts
+    {
+        public static MarkOnly Instance { get; } = new();
+    }
 
     public override ImmutableArray<ProblemKind> Answers { get; } =
     [Catalogue.CommentWithoutMark, Catalogue.CommentOrInstruction];
@@ -47,7 +50,7 @@ internal sealed class WrappedComment : DocumentCheck
             return;
         }
 
-        if (request.Problem.Arguments.Length > 1)
+        if (request.Problem.Facts is MarkOnly)
         {
             request.Guess(
                 "Keep it as an instruction, with a doubt",
@@ -137,8 +140,8 @@ internal sealed class WrappedComment : DocumentCheck
                         view.Visible(line),
                         line,
                         Explains.WholeLine,
-                        view.Quote(line),
-                        MarkOnly
+                        MarkOnly.Instance,
+                        view.Quote(line)
                     );
                     break;
             }

@@ -19,11 +19,8 @@ internal sealed class WrappedLine : DocumentCheck
 {
     private const int MostPieces = 40;
 
-    // The line was broken in the midst of a word.
-    private const string InWord = "word";
-
-    // Nothing else can be meant.
-    private const string Sure = "sure";
+    // The lines that are one, whether the break was in the midst of a word, and whether nothing else can be meant.
+    private sealed record Pieces(ImmutableArray<int> Lines, bool InWord, bool IsCertain) : ProblemFacts;
 
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.ContinuedLine];
 
@@ -41,10 +38,8 @@ internal sealed class WrappedLine : DocumentCheck
                     view.Syntax(line).CodeSpan,
                     end,
                     Explains.WholeLine,
-                    (end + 1).ToString(CultureInfo.InvariantCulture),
-                    $"{line},{end}",
-                    InWord,
-                    IsCertainWord(view, end) ? Sure : ""
+                    new Pieces([line, end], InWord: true, IsCertainWord(view, end)),
+                    (end + 1).ToString(CultureInfo.InvariantCulture)
                 );
                 continue;
             }
@@ -66,33 +61,28 @@ internal sealed class WrappedLine : DocumentCheck
                 first = view.Above(line, overComments: false);
             if (first < 0 || first <= done || view.IsExplained(first))
                 continue;
-            if (Pieces(view, first) is not { } pieces)
+            if (PiecesFrom(view, first) is not { } pieces)
                 continue;
             done = pieces[^1];
-            string lines = string.Join(",", pieces.Select(p => p.ToString(CultureInfo.InvariantCulture)));
             view.Report(
                 Catalogue.ContinuedLine,
                 first,
                 view.Syntax(first).CodeSpan,
                 done,
                 Explains.WholeLine,
-                (pieces[1] + 1).ToString(CultureInfo.InvariantCulture),
-                lines,
-                "",
-                IsCertain(view, pieces) ? Sure : ""
+                new Pieces([.. pieces], InWord: false, IsCertain(view, pieces)),
+                (pieces[1] + 1).ToString(CultureInfo.InvariantCulture)
             );
         }
     }
 
     internal override void Offer(FixRequest request)
     {
-        int[] pieces =
-        [
-            .. request.Problem.Arguments[1].Split(',').Select(p => int.Parse(p, CultureInfo.InvariantCulture)),
-        ];
+        if (request.Problem.Facts is not Pieces { Lines: var pieces } facts)
+            return;
         SourceText text = request.Text;
         LineSyntax start = LineSyntax.Of(text[pieces[0]]);
-        string joined = Join(pieces.Select(p => text[p]), request.Problem.Arguments[2] == InWord);
+        string joined = Join(pieces.Select(p => text[p]), facts.InWord);
         int codeEnd = start.CodeSpan.End;
         string tail = joined[codeEnd..];
         if (start.CommentToken >= 0 || pieces.Any(p => LineSyntax.Of(text[p]).CommentToken >= 0))
@@ -124,7 +114,7 @@ internal sealed class WrappedLine : DocumentCheck
         }
 
         request.Add(
-            request.Problem.Arguments[3] == Sure ? Certainty.Certain : Certainty.Guess,
+            facts.IsCertain ? Certainty.Certain : Certainty.Guess,
             "Join the lines",
             Doubt.Extent("joined with the next line"),
             [.. edits]
@@ -132,7 +122,7 @@ internal sealed class WrappedLine : DocumentCheck
     }
 
     // The lines that make one, or null where they do not.
-    private static List<int>? Pieces(DocumentView view, int first)
+    private static List<int>? PiecesFrom(DocumentView view, int first)
     {
         LineSyntax start = view.Syntax(first);
         if (start.OperationToken < 0 && start.LabelToken < 0)
