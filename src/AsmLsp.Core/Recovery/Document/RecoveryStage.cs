@@ -111,7 +111,10 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
         DocumentRecovery.TellGutter(state.Gutter, report);
         foreach ((ListingLine at, string message) in state.Notes)
             report.AddAt(at.Printed!, DocumentCodes.LeftGutter, message);
-        return state with { Lines = ColumnDoubts.Mark(BrokenWords.Mark(DocumentRecovery.TellCharacters(state.Lines, report))) };
+        return state with
+        {
+            Lines = ColumnDoubts.Mark(BrokenWords.Mark(DocumentRecovery.TellCharacters(state.Lines, report))),
+        };
     }
 
     private static RecoveryState Repair(RecoveryState state)
