@@ -43,6 +43,13 @@ public sealed class IncludeResolver(IncludeSearch search, FileLoader loader, Fun
         return search.Find(beside, name) is not null || search.MeetsSpecialFile(beside, name);
     }
 
+    /// <inheritdoc/>
+    public IReadOnlyList<string> Candidates(string name, SourceFile from)
+    {
+        ArgumentNullException.ThrowIfNull(from);
+        return search.Candidates(FolderFile(from.Name), name);
+    }
+
     /// <summary>The file whose folder comes first; a buffer without a file and standard input have none.</summary>
     private static string? FolderFile(string name)
     {

@@ -8,6 +8,9 @@ public interface IFolderView
 
     /// <summary>The names of the entries of a folder; empty where there is no such folder.</summary>
     IEnumerable<string> NamesIn(string folder);
+
+    /// <summary>The full paths of the files with a name, in any case, anywhere in a folder; a bounded search.</summary>
+    IEnumerable<string> FilesNamed(string folder, string name) => [];
 }
 
 /// <summary>The disk as it is.</summary>
@@ -32,6 +35,35 @@ public sealed class DiskView : IFolderView
         {
             return [];
         }
+    }
+
+    // A home folder opened as workspace must not hold up the answers.
+    private const int MostEntries = 20_000,
+        DeepestFolder = 8;
+
+    /// <inheritdoc/>
+    public IEnumerable<string> FilesNamed(string folder, string name)
+    {
+        var found = new List<string>();
+        var options = new EnumerationOptions
+        {
+            RecurseSubdirectories = true,
+            MaxRecursionDepth = DeepestFolder,
+            IgnoreInaccessible = true,
+            AttributesToSkip = FileAttributes.Hidden | FileAttributes.System | FileAttributes.ReparsePoint,
+        };
+        try
+        {
+            foreach (string entry in Directory.EnumerateFiles(folder, "*", options).Take(MostEntries))
+                if (Path.GetFileName(entry).Equals(name, StringComparison.OrdinalIgnoreCase) && IsFile(entry))
+                    found.Add(Path.GetFullPath(entry));
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException or ArgumentException)
+        {
+            // A folder that cannot be searched holds no file for us.
+        }
+
+        return found.Order(StringComparer.Ordinal);
     }
 }
 
@@ -98,6 +130,23 @@ public sealed class IncludeSearch(
             .Concat(workspaceFolders)
             .Concat(includeFolders)
             .Any(folder => FileKinds.Of(Path.Combine(folder, last)) == FileKind.Special);
+    }
+
+    /// <summary>
+    /// The files of the workspace that have the name of an include, wherever they are: for a program that comes from a
+    /// disk with other folders. Without a workspace the folder of the including file is searched.
+    /// </summary>
+    public IReadOnlyList<string> Candidates(string? includingFile, string written)
+    {
+        string name = Clean(written);
+        string last = name[(name.LastIndexOf('/') + 1)..];
+        if (last.Length == 0)
+            return [];
+        IEnumerable<string> folders = workspaceFolders;
+        if (workspaceFolders.Count == 0 && includingFile is not null)
+            folders = [Path.GetDirectoryName(Path.GetFullPath(includingFile))!];
+        string? own = includingFile is null ? null : Path.GetFullPath(includingFile);
+        return [.. folders.SelectMany(folder => view.FilesNamed(folder, last)).Where(path => path != own).Distinct()];
     }
 
     /// <summary>The name without what stands around it, with forward slashes.</summary>

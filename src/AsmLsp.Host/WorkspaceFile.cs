@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
+using AsmLsp.Core.Assembly;
 
 namespace AsmLsp.Host;
 
@@ -10,6 +11,26 @@ namespace AsmLsp.Host;
 /// <param name="Crystal">The crystal or resonator with its unit (<c>4 MHz</c>).</param>
 /// <param name="Supply">The supply voltage with its unit (<c>5 V</c>).</param>
 public sealed record Board(string? Marking, string? Crystal, string? Supply);
+
+/// <summary>One of several builds that a project file names; what it leaves out is as the project file says for all.</summary>
+/// <param name="Name">Its name, as on the command line.</param>
+public sealed record NamedBuild(string Name)
+{
+    /// <summary>The source to build, or null.</summary>
+    public string? Root { get; init; }
+
+    /// <summary>The sources of a program of several, or empty.</summary>
+    public ImmutableArray<string> Files { get; init; } = [];
+
+    /// <summary>The chip, or null.</summary>
+    public string? Chip { get; init; }
+
+    /// <summary>Names that are defined for this build, beside those for all.</summary>
+    public ImmutableArray<string> Define { get; init; } = [];
+
+    /// <summary>Where the HEX file goes; NAME.hex in the folder of the project file when left out.</summary>
+    public string? Output { get; init; }
+}
 
 /// <summary>A mistake in a project file.</summary>
 /// <param name="Line">Line from 1, or 0 where it concerns no line.</param>
@@ -31,7 +52,19 @@ public sealed record WorkspaceFile
         CommentHandling = JsonCommentHandling.Skip,
     };
 
-    private static readonly string[] Known = ["root", "chip", "clock", "includeFolders", "output", "board", "$schema"];
+    private static readonly string[] Known =
+    [
+        "root",
+        "chip",
+        "clock",
+        "includeFolders",
+        "output",
+        "board",
+        "files",
+        "define",
+        "builds",
+        "$schema",
+    ];
 
     /// <summary>A project that says nothing.</summary>
     public static WorkspaceFile Empty { get; } = new();
@@ -50,6 +83,17 @@ public sealed record WorkspaceFile
 
     /// <summary>Where the HEX file goes, relative to the file's folder.</summary>
     public string? Output { get; init; }
+
+    /// <summary>
+    /// The sources that the program is put together from, relative to the file's folder; empty where the program has one.
+    /// </summary>
+    public ImmutableArray<string> Files { get; init; } = [];
+
+    /// <summary>Names that are defined before the first line, 'NAME' or 'NAME=TEXT'.</summary>
+    public ImmutableArray<string> Define { get; init; } = [];
+
+    /// <summary>Several builds of one program, each with a name.</summary>
+    public ImmutableArray<NamedBuild> Builds { get; init; } = [];
 
     /// <summary>What is fitted on the board.</summary>
     public Board? Board { get; init; }
@@ -102,6 +146,9 @@ public sealed record WorkspaceFile
                     IncludeFolders = reader.Texts(root, "includeFolders"),
                     Output = reader.Text(root, "output"),
                     Board = reader.Board(root),
+                    Files = reader.Texts(root, "files"),
+                    Define = reader.Defines(root),
+                    Builds = reader.Builds(root),
                 },
                 problems
             );
@@ -182,6 +229,54 @@ public sealed record WorkspaceFile
 
             Complain(name, $"{name} should be a list of texts in quotes");
             return [];
+        }
+
+        public ImmutableArray<string> Defines(JsonElement parent)
+        {
+            ImmutableArray<string> all = Texts(parent, "define");
+            foreach (string define in all.Where(d => !OutsideDefines.IsWellFormed(d)))
+                Complain("define", $"'{define}' in define should be a name, or a name, '=' and a text");
+            return [.. all.Where(OutsideDefines.IsWellFormed)];
+        }
+
+        public ImmutableArray<NamedBuild> Builds(JsonElement parent)
+        {
+            if (!parent.TryGetProperty("builds", out JsonElement value) || value.ValueKind == JsonValueKind.Null)
+                return [];
+            if (value.ValueKind != JsonValueKind.Array)
+            {
+                Complain("builds", "builds should be a list of objects with a name each");
+                return [];
+            }
+
+            var builds = new List<NamedBuild>();
+            foreach (JsonElement entry in value.EnumerateArray())
+            {
+                if (entry.ValueKind != JsonValueKind.Object || Text(entry, "name", "builds.name") is not { } name)
+                {
+                    Complain("builds", "each entry of builds should be an object with a name");
+                    continue;
+                }
+
+                if (builds.Exists(b => b.Name.Equals(name, StringComparison.OrdinalIgnoreCase)))
+                {
+                    Complain("builds", $"two builds are called {name}");
+                    continue;
+                }
+
+                builds.Add(
+                    new NamedBuild(name)
+                    {
+                        Root = Text(entry, "root", "builds.root"),
+                        Files = Texts(entry, "files"),
+                        Chip = Text(entry, "chip", "builds.chip"),
+                        Define = Defines(entry),
+                        Output = Text(entry, "output", "builds.output"),
+                    }
+                );
+            }
+
+            return [.. builds];
         }
 
         public Board? Board(JsonElement parent)

@@ -49,6 +49,13 @@ internal static class Sources
     public static OutputCheck Reading(string input) =>
         input == Standard ? new OutputCheck().ReadsStandardInput() : new OutputCheck().Reads(input);
 
+    public static Option<string[]> DefineOption() =>
+        new("--define")
+        {
+            Description = "A name to define before the first line, with a text if wanted; may be given more than once.",
+            HelpName = "NAME[=TEXT]",
+        };
+
     /// <summary>Loads a source; tells why where that fails, and gives null.</summary>
     public static DiskProgram? Load(
         string path,
@@ -56,15 +63,28 @@ internal static class Sources
         string[]? includes,
         TextWriter error,
         string? project = null
-    )
+    ) =>
+        Load(path, new DiskRequest { Chip = device, IncludeFolders = includes ?? [], ProjectFile = project }, error);
+
+    /// <summary>Loads a source, or several that make one program; tells why where that fails, and gives null.</summary>
+    public static DiskProgram? Load(string path, DiskRequest request, TextWriter error)
     {
+        foreach (string define in request.Defines)
+        {
+            if (OutsideDefines.IsWellFormed(define))
+                continue;
+            error.WriteLine($"relist: --define takes a name, or a name, '=' and a text; '{define}' is neither.");
+            return null;
+        }
+
+        string? device = request.Chip ?? request.Build?.Chip;
         if (device is not null && Core.Devices.DeviceCatalog.Find(device) is null)
         {
             error.WriteLine($"relist: no chip called {device} is known here. 'relist chips' lists those that are.");
             return null;
         }
 
-        if (project is not null && FileKinds.Of(project) != FileKind.Regular)
+        if (request.ProjectFile is { } project && FileKinds.Of(project) != FileKind.Regular)
         {
             error.WriteLine($"relist: there is no project file {project}.");
             return null;
@@ -80,14 +100,13 @@ internal static class Sources
                 var loader = new FileLoader();
                 string name = Path.Combine(Environment.CurrentDirectory, "standard-input.asm");
                 if (loader.Decode(name, bytes).TryGet(out LoadedFile? file, out LoadFailure? failure))
-                    program = DiskProgram.Of(file, loader, device, includes ?? [], project);
-                else
-                    fault = failure.Message;
+                    (program, failure) = DiskProgram.Of(file, loader, request);
+                fault = failure?.Message;
             }
         }
         else
         {
-            (program, LoadFailure? failure) = DiskProgram.Load(path, device, includes, project);
+            (program, LoadFailure? failure) = DiskProgram.Load(path, request);
             fault = failure?.Message;
         }
 

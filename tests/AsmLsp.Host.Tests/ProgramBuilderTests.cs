@@ -76,7 +76,7 @@ public sealed class ProgramBuilderTests : IDisposable
     private BuildResult Build(string source, bool isNamed = false)
     {
         string path = folder.Write("source/kit.asm", source);
-        (DiskProgram? disk, _) = DiskProgram.Load(path, "16F84A");
+        (DiskProgram? disk, _) = DiskProgram.Load(path, new DiskRequest { Chip = "16F84A" });
         var program = disk!.Assemble();
         return ProgramBuilder.Build(
             program,

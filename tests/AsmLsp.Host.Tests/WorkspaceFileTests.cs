@@ -37,7 +37,7 @@ public sealed class WorkspaceFileTests
     public void Wrong_type_is_told_with_its_line_and_the_rest_counts()
     {
         (WorkspaceFile file, var problems) = WorkspaceFile.Read(
-            "{\n  \"clock\": 4000000,\n  \"device\": \"16F628A\",\n  \"includeFolders\": \"inc\",\n  \"board\": []\n}"
+            "{\n  \"clock\": 4000000,\n  \"chip\": \"16F628A\",\n  \"includeFolders\": \"inc\",\n  \"board\": []\n}"
         );
         Assert.Equal("16F628A", file.Chip);
         Assert.Null(file.Clock);

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
@@ -26,7 +27,28 @@ public static class Assembler
     {
         ArgumentNullException.ThrowIfNull(root);
         return Assemble(
-            root,
+            [root],
+            includes ?? NoIncludes.Instance,
+            options ?? AssemblyOptions.Default,
+            null,
+            new AssemblyWork(cancellation)
+        );
+    }
+
+    /// <summary>
+    /// Assembles a program of several sources into one image. Each has names of its own; 'global' and 'extern' share
+    /// them. Sections without an address are placed by the tool.
+    /// </summary>
+    public static ProgramAnalysis Assemble(
+        ImmutableArray<SourceFile> roots,
+        IIncludeResolver? includes = null,
+        AssemblyOptions? options = null,
+        CancellationToken cancellation = default
+    )
+    {
+        ArgumentOutOfRangeException.ThrowIfZero(roots.Length);
+        return Assemble(
+            roots,
             includes ?? NoIncludes.Instance,
             options ?? AssemblyOptions.Default,
             null,
@@ -35,39 +57,47 @@ public static class Assembler
     }
 
     internal static ProgramAnalysis Assemble(
-        SourceFile root,
+        ImmutableArray<SourceFile> roots,
         IIncludeResolver includes,
         AssemblyOptions options,
         IReferenceSink? sink,
         AssemblyWork work
     )
     {
-        var symbols = new SymbolTable();
+        ProgramUnit[] units = [.. roots.Select(static (root, number) => new ProgramUnit(root, number))];
+        SourceFile? defines = OutsideDefines.FileOf(options.Defines);
         var layout = new SectionLayout();
-        var missed = new HashSet<string>(StringComparer.Ordinal);
         var parsed = new Dictionary<string, LineSyntax>(StringComparer.Ordinal);
         AssemblyPass? pass = null;
         bool settled;
+        int passes = 0;
         do
         {
-            symbols.BeginPass();
-            pass = new AssemblyPass(symbols, layout, missed, parsed, work, includes, options, sink, pass);
-            pass.Run(root);
-            symbols.EndPass();
-            settled = !symbols.Changed & !ProgramChecks.SettleSections(pass);
-        } while (!settled && symbols.Pass < (pass.WasStopped ? PassesWhenStopped : MostPasses));
+            foreach (ProgramUnit unit in units)
+                unit.BeginPass();
+            pass = new AssemblyPass(units, layout, parsed, work, includes, options, sink, pass) { Defines = defines };
+            pass.Run();
+            foreach (ProgramUnit unit in units)
+                unit.Symbols.EndPass();
+            passes++;
+            settled =
+                !units.Any(static unit => unit.Symbols.Changed)
+                & !ProgramChecks.SettleSections(pass)
+                & !pass.Chip.WasWrong;
+        } while (!settled && passes < (pass.WasStopped ? PassesWhenStopped : MostPasses));
 
         if (!settled && !pass.WasStopped)
         {
+            SymbolTable symbols =
+                units.FirstOrDefault(static unit => unit.Symbols.Changed)?.Symbols ?? units[0].Symbols;
             Symbol? restless =
                 symbols.LastChanged is { } name && symbols.TryGet(name, out Symbol? symbol) ? symbol : null;
-            SourcePlace place =
-                restless?.Definition ?? new SourcePlace(root, 0, new TextSpan(0, root.Text[0].Text.Length));
+            SourcePlace place = restless?.Definition ?? ProgramChecks.Top(roots[0]);
             pass.Report(Catalogue.ValueNotSettled, place, null, restless?.Name ?? "a place");
         }
 
         pass.ReportUnexplained();
-        ProgramChecks.Run(pass, root);
-        return new ProgramAnalysis(root, includes, options, pass, symbols.All);
+        ProgramChecks.Run(pass);
+        return new ProgramAnalysis(roots, includes, options, pass);
     }
 }

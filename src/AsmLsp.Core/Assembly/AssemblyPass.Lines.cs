@@ -10,6 +10,7 @@ internal sealed partial class AssemblyPass
 {
     private void Walk(SourceFile file)
     {
+        Unit.Files.Add(file);
         bool again = Facts.TryGetValue(file, out LineFacts[]? facts);
         if (!again)
         {
@@ -149,11 +150,14 @@ internal sealed partial class AssemblyPass
                     && OperationWords.KindOf(syntax.Label!) == OperationKind.Instruction
                 )
                     Report(Catalogue.LabelNamedLikeOperation, line.Place(syntax.LabelToken), line.Via, syntax.Label!);
+                LeaveDataSection(line);
                 DefineLabel(line);
                 instructions.Assemble(line);
                 break;
             case OperationKind.Directive:
                 Directive directive = DirectiveList.Find(syntax)!;
+                if (directive.MakesWords)
+                    LeaveDataSection(line);
                 if (!directive.UsesLabel)
                     DefineLabel(line);
                 if (syntax.LabelToken >= 0 && directive.IsOddBehindLabel)
@@ -173,6 +177,21 @@ internal sealed partial class AssemblyPass
                 OtherOperation(line);
                 break;
         }
+    }
+
+    // Program words in a section for registers: published programs forget the line that ends the section.
+    private void LeaveDataSection(in EffectiveLine line)
+    {
+        if (!Placer.IsData || Placer.Section is { Kind: SectionKind.InitializedData })
+            return;
+        Placer.LeaveData();
+        Report(
+            Catalogue.CodeInDataSection,
+            line.OperationPlace,
+            line.Via,
+            line.Syntax.Operation!,
+            Show.Hex(Placer.Location)
+        );
     }
 
     // A macro's name in column 1 is its call where nothing else on the line can be an operation.
@@ -231,7 +250,7 @@ internal sealed partial class AssemblyPass
                     line.Place(syntax.CodeSpan),
                     line.Via,
                     $"'{syntax.OperandText}'",
-                    ""
+                    Hints.ForStoppedChoice(this)
                 );
             }
 
@@ -249,7 +268,7 @@ internal sealed partial class AssemblyPass
         if (syntax.LabelToken < 0 && syntax.OperandSpan.Length == 0)
         {
             SourcePlace place = line.Place(syntax.OperationToken);
-            bool wanted = missed.Contains(name) || (Symbols.TryGet(name, out Symbol? known) && known.IsReferenced);
+            bool wanted = Unit.Missed.Contains(name) || (Symbols.TryGet(name, out Symbol? known) && known.IsReferenced);
             if (wanted || Symbols.Pass == 1)
             {
                 Symbols.NoteMissed();

@@ -19,6 +19,19 @@ internal sealed partial class AssemblyPass
             return ValueOf(symbol, place, via);
         }
 
+        if (symbol is { Kind: SymbolKind.Define, ValueBefore: { } earlier } && symbol.Pass != Symbols.Pass)
+        {
+            // A value first, a define further down: above both lines the value is the one to look ahead to.
+            sink?.Add(symbol, place, via, false);
+            return earlier;
+        }
+
+        if (symbol is null && FindShared(name) is { } shared)
+        {
+            sink?.Add(shared, place, via, false);
+            return ValueOf(shared, place, via);
+        }
+
         if (Chip.TryValue(name, out int value))
         {
             sink?.AddBuiltIn(name, place, via);
@@ -49,12 +62,50 @@ internal sealed partial class AssemblyPass
             return value;
         }
 
-        missed.Add(name);
+        Unit.Missed.Add(name);
         Symbols.NoteMissed();
         // In the first pass a name may still be defined further down.
         if (Symbols.Pass > 1)
             ReportUndefined(name, symbol, place, via);
         return Value.Unknown;
+    }
+
+    /// <summary>The name of another source that this one may use, or null.</summary>
+    private Symbol? FindShared(string name)
+    {
+        if (units.Length == 1 || !Unit.Externals.Contains(name))
+            return null;
+        foreach (ProgramUnit unit in units)
+            if (unit != Unit && unit.Exports.ContainsKey(name) && unit.Symbols.TryGet(name, out Symbol? symbol))
+                return symbol;
+        return null;
+    }
+
+    /// <summary>Says that other sources may use a name.</summary>
+    public void Export(string name, SourcePlace place, Expansion? via)
+    {
+        foreach (ProgramUnit unit in units)
+            if (unit != Unit && unit.Number < Unit.Number && unit.Exports.TryGetValue(name, out SourcePlace earlier))
+                Report(
+                    Catalogue.NameDefinedTwice,
+                    place,
+                    via,
+                    [name, $"'global' in line {earlier.Line + 1} of {earlier.File.ShortName}"],
+                    new RelatedPlace(earlier, "the first 'global'")
+                );
+        Unit.Exports.TryAdd(name, place);
+        ValueOf(name, place, via);
+    }
+
+    // Where a name that no source shares stands after all, for the message.
+    private string HintForExternal(string name)
+    {
+        foreach (ProgramUnit unit in units)
+            if (unit != Unit && unit.Symbols.TryGet(name, out Symbol? symbol))
+                return $" It is defined in {symbol.Definition.File.ShortName}, line {symbol.Definition.Line + 1}: write 'global {name}' there.";
+        return units.Length == 1
+            ? " Name all files of the program on the command line, or in 'files' of relist.json."
+            : " No file of the program defines it.";
     }
 
     private Value ValueOf(Symbol symbol, SourcePlace place, Expansion? via)
@@ -87,9 +138,9 @@ internal sealed partial class AssemblyPass
 
     private void ReportUndefined(string name, Symbol? symbol, SourcePlace place, Expansion? via)
     {
-        if (symbol is { Kind: SymbolKind.External } || externals.Contains(name))
+        if (symbol is { Kind: SymbolKind.External } || Unit.Externals.Contains(name))
         {
-            Report(Catalogue.ExternalName, place, via, name);
+            Report(Catalogue.ExternalName, place, via, name, HintForExternal(name));
             return;
         }
 
@@ -130,7 +181,7 @@ internal sealed partial class AssemblyPass
             : null;
     }
 
-    public void DeclareExternal(string name) => externals.Add(name);
+    public void DeclareExternal(string name) => Unit.Externals.Add(name);
 
     /// <summary>Gives the line's label the address of the next word.</summary>
     public void DefineLabel(in EffectiveLine line)
@@ -158,7 +209,9 @@ internal sealed partial class AssemblyPass
                 line.Via,
                 line.Syntax.Label
             );
-        Define(line.Syntax.Label, kind, Placer.Location, line.Place(line.Syntax.LabelToken), line.Via);
+        Symbol? label = Define(line.Syntax.Label, kind, Placer.Location, line.Place(line.Syntax.LabelToken), line.Via);
+        if (Placer.IsData && label is not null)
+            Placer.NoteLabel(label);
     }
 
     /// <summary>Defines a name once; a second, different definition is reported and left out.</summary>
@@ -189,7 +242,7 @@ internal sealed partial class AssemblyPass
         symbol.Kind = kind;
         symbol.Definition = place;
         symbol.Via = via;
-        symbol.IsReferenced |= missed.Contains(name);
+        symbol.IsReferenced |= Unit.Missed.Contains(name);
         Symbols.Assign(symbol, value.Number, value.IsKnown);
         sink?.Add(symbol, place, via, true);
         return symbol;

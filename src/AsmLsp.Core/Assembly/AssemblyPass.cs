@@ -20,21 +20,19 @@ internal sealed partial class AssemblyPass
 
     private readonly IIncludeResolver includes;
     private readonly IReferenceSink? sink;
-    private readonly HashSet<string> missed;
+    private readonly ProgramUnit[] units;
     private readonly Stack<SourceFile> including = new();
     private readonly InstructionAssembly instructions;
     private readonly Evaluator evaluator;
     private readonly Dictionary<SourceFile, LineFacts[]>? worn;
-    private readonly HashSet<string> externals = new(StringComparer.Ordinal);
     private int expansionCount;
     private int nesting;
     private string? missingInclude;
 
     // The pass before gives up its words and line facts: this one writes over them.
     public AssemblyPass(
-        SymbolTable symbols,
+        ProgramUnit[] units,
         SectionLayout layout,
-        HashSet<string> missed,
         Dictionary<string, LineSyntax> parsedTexts,
         AssemblyWork work,
         IIncludeResolver includes,
@@ -43,20 +41,20 @@ internal sealed partial class AssemblyPass
         AssemblyPass? before
     )
     {
-        Symbols = symbols;
+        this.units = units;
+        Unit = units[0];
         Layout = layout;
         ParsedTexts = parsedTexts;
         Work = work;
         work.BeginPass();
         Options = options;
-        this.missed = missed;
         this.includes = includes;
         this.sink = sink;
         Radix = options.Radix;
         before?.Placer.Image.Clear();
         worn = before?.Facts;
         Placer = new WordPlacer(this, before?.Placer.Image ?? new ProgramImage());
-        Chip = new ChipContext(this);
+        Chip = new ChipContext(this, before?.Chip);
         Substitution = new Substitution(this);
         evaluator = new Evaluator(this);
         instructions = new InstructionAssembly(this);
@@ -71,7 +69,17 @@ internal sealed partial class AssemblyPass
     /// <summary>What the program has cost so far.</summary>
     public AssemblyWork Work { get; }
 
-    public SymbolTable Symbols { get; }
+    /// <summary>The sources that the program is put together from.</summary>
+    public IReadOnlyList<ProgramUnit> Units => units;
+
+    /// <summary>The one that is read now.</summary>
+    public ProgramUnit Unit { get; private set; }
+
+    /// <summary>The names of the source that is read now.</summary>
+    public SymbolTable Symbols => Unit.Symbols;
+
+    /// <summary>What is defined from outside, as lines, or null.</summary>
+    public SourceFile? Defines { get; init; }
 
     public SectionLayout Layout { get; }
 
@@ -81,7 +89,7 @@ internal sealed partial class AssemblyPass
 
     public ChipContext Chip { get; }
 
-    public Substitution Substitution { get; }
+    public Substitution Substitution { get; private set; }
 
     public ConditionStack Conditions { get; } = new();
 
@@ -98,9 +106,6 @@ internal sealed partial class AssemblyPass
 
     /// <summary>Whether no further line is read: <c>end</c> was met, or a limit was reached.</summary>
     public bool Ended { get; set; }
-
-    /// <summary>Whether <c>end</c> was met.</summary>
-    public bool HasEnd { get; set; }
 
     /// <summary>Whether the rest of the included file at hand is left out, because its own <c>end</c> was met.</summary>
     public bool FileEnded { get; set; }
@@ -143,12 +148,35 @@ internal sealed partial class AssemblyPass
     /// <summary>The role of the line at hand, beside what its words say.</summary>
     public LineRole Role { get; set; }
 
-    public void Run(SourceFile root)
+    public void Run()
     {
         sink?.BeginPass();
-        Walk(root);
-        if (OpenBlock is { } block)
-            Report(Catalogue.BlockNotClosed, block, null, "block of variables", "'endc'");
+        foreach (ProgramUnit unit in units)
+        {
+            Begin(unit);
+            if (Defines is not null)
+                WalkLines(new LineCursor(Defines), null);
+            Walk(unit.Root);
+            if (OpenBlock is { } block)
+                Report(Catalogue.BlockNotClosed, block, null, "block of variables", "'endc'");
+            if (WasStopped)
+                return;
+        }
+    }
+
+    // Each source starts afresh: nothing of the one before holds but the places that are taken.
+    private void Begin(ProgramUnit unit)
+    {
+        if (unit.Number == 0)
+            return;
+        Unit = unit;
+        Substitution = new Substitution(this);
+        Radix = Options.Radix;
+        Ended = FileEnded = HasOperationMacros = false;
+        OpenBlock = null;
+        BlockAddress = 0;
+        missingInclude = null;
+        Placer.EnterUnit(DataSectionDirective.SectionOf(this, ".code", SectionKind.Code));
     }
 
     /// <summary>Walks over an included file; reports it where that is not possible.</summary>
@@ -181,6 +209,9 @@ internal sealed partial class AssemblyPass
     public SourceFile? FindInclude(string name, SourceFile from) => includes.Resolve(name, from);
 
     public bool IsUnreadable(string name, SourceFile from) => includes.IsUnreadable(name, from);
+
+    /// <summary>The files elsewhere in the workspace that an include may mean.</summary>
+    public IReadOnlyList<string> IncludeCandidates(string name, SourceFile from) => includes.Candidates(name, from);
 
     /// <summary>Says that names may be unknown because what defines them is missing: a file, or what is known of a chip.</summary>
     public void NoteIncludeMissing(string source) => missingInclude ??= source;

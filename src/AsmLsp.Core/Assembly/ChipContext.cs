@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Diagnostics.CodeAnalysis;
 using AsmLsp.Core.Devices;
+using AsmLsp.Core.Hex;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
@@ -8,24 +9,61 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Assembly;
 
 /// <summary>The chip that a program is for, as far as the lines read so far tell, and its built-in names.</summary>
-internal sealed class ChipContext(AssemblyPass pass)
+internal sealed class ChipContext(AssemblyPass pass, ChipContext? before)
 {
     /// <summary>Word address of the first configuration word on every chip of the family.</summary>
     public const int FirstConfigurationAddress = 0x2007;
 
+    /// <summary>Word address of the first ID word: what lies below is program memory.</summary>
+    public const int FirstIdAddress = 0x2000;
+
+    /// <summary>The most bytes of EEPROM that a chip of the family has.</summary>
+    public const int MostEepromBytes = 256;
+
     private readonly List<SourcePlace> configurationPlaces = [];
+
+    // Built-in names that the program used, with the places where two chips were named: whether two chips matter
+    // is only known at the end.
+    private readonly HashSet<string> used = new(StringComparer.Ordinal);
+    private readonly List<Disagreement> disagreements = [];
+
+    // What the pass before came to: many authors write the configuration line first and name the chip below it.
+    private readonly Device? foreseen = before?.named;
+    private readonly Device? foreseenIncluded = before?.included;
+    private Device? named;
+    private Device? included;
+    private bool namedByHeader;
     private bool isForced;
     private bool isSupposed;
     private bool includeNoted;
+    private bool wasAskedEarly;
+    private bool asksForFacts;
 
-    /// <summary>The chip, or null where none is named or the named one is not known.</summary>
-    public Device? Device { get; private set; }
+    /// <summary>The chip, or null where none is named or the named one is not known; a line further down counts too.</summary>
+    public Device? Device
+    {
+        get
+        {
+            wasAskedEarly |= named is null;
+            return named ?? foreseen;
+        }
+    }
 
     /// <summary>The chip whose names are in force: the one whose header was included, else the chip itself.</summary>
-    public Device? NamesDevice => Included ?? Device;
+    public Device? NamesDevice => isForced ? Device : Included ?? Device;
 
-    /// <summary>The chip whose header was included, or null.</summary>
-    public Device? Included { get; private set; }
+    /// <summary>The chip whose header is included, or null.</summary>
+    public Device? Included
+    {
+        get
+        {
+            wasAskedEarly |= included is null;
+            return included ?? foreseenIncluded;
+        }
+    }
+
+    /// <summary>Whether a line was assembled with another chip in mind than the program names in the end.</summary>
+    public bool WasWrong => wasAskedEarly && (named != foreseen || included != foreseenIncluded);
 
     /// <summary>Whether a chip is named that is not known here.</summary>
     public bool IsUnknown { get; private set; }
@@ -41,16 +79,16 @@ internal sealed class ChipContext(AssemblyPass pass)
     /// <summary>Takes a chip that the surroundings give, whatever the program says.</summary>
     public void Force(string spelling)
     {
-        Device = DeviceCatalog.Find(spelling);
-        isForced = Device is not null;
-        IsUnknown = Device is null;
+        named = DeviceCatalog.Find(spelling);
+        isForced = named is not null;
+        IsUnknown = named is null;
     }
 
     /// <summary>Takes a chip for as long as the program names none.</summary>
     public void Suppose(string spelling)
     {
-        Device = DeviceCatalog.Find(spelling);
-        isSupposed = Device is not null;
+        named = DeviceCatalog.Find(spelling);
+        isSupposed = named is not null;
     }
 
     /// <summary>Takes the chip that a line names.</summary>
@@ -58,75 +96,114 @@ internal sealed class ChipContext(AssemblyPass pass)
     {
         if (DeviceCatalog.Find(spelling) is not { } device)
         {
-            if (Device is null)
+            if (named is null)
                 IsUnknown = true;
             pass.Report(Catalogue.UnknownChip, place, via, spelling, Relatives(spelling));
             return;
         }
 
-        if (isSupposed)
-        {
-            Device = null;
-            isSupposed = false;
-        }
-
-        if (Device is not null && Device != device)
-        {
-            pass.Report(
-                Catalogue.ChipsDisagree,
-                place,
-                via,
-                device.Name,
-                Device.Name,
-                (isForced || !namedByHeader ? Device : device).Name
-            );
-            if (isForced || !namedByHeader)
-                return;
-        }
-
-        namedByHeader = false;
-        if (!isForced)
-            Device = device;
-        NamedAt ??= place;
-        IsUnknown = false;
+        Take(device, place, via);
     }
-
-    private bool namedByHeader;
 
     /// <summary>Takes the built-in names of a chip, as if its header were there; it also names the chip where nothing else does.</summary>
     public void IncludeNames(Device? device, string spelling, SourcePlace place, Expansion? via)
     {
         if (device is null)
         {
-            if (Device is null)
+            if (named is null)
                 IsUnknown = true;
             pass.Report(Catalogue.UnknownChip, place, via, spelling, Relatives(spelling));
             pass.NoteIncludeMissing($"the names of {spelling}, which are not known");
             return;
         }
 
+        Take(device, place, via, isHeader: true);
+        included = device;
+    }
+
+    /// <summary>Compares the chip of a header file that lies beside the program with the chip that is named.</summary>
+    public void NoteHeader(Device device, SourcePlace place, Expansion? via)
+    {
+        if (named is not null && named != device && !isSupposed)
+            disagreements.Add(new Disagreement(device, named, place, via));
+    }
+
+    private void Take(Device device, SourcePlace place, Expansion? via, bool isHeader = false)
+    {
         if (isSupposed)
         {
-            Device = null;
+            named = null;
             isSupposed = false;
         }
 
-        if (Device is not null && Device != device)
-            pass.Report(Catalogue.ChipsDisagree, place, via, device.Name, Device.Name, Device.Name);
-        Included = device;
-        if (Device is null)
-        {
-            Device = device;
-            namedByHeader = true;
-        }
-
+        if (named is not null && named != device)
+            disagreements.Add(new Disagreement(device, named, place, via));
+        // A line that names the chip goes before a header that brings its names.
+        if (named is null || (namedByHeader && !isHeader))
+            (named, namedByHeader) = (device, isHeader);
         NamedAt ??= place;
         IsUnknown = false;
+    }
+
+    /// <summary>
+    /// Reports two different chips: an error, unless everything that the program uses is the same on both, so that
+    /// the words are right for either.
+    /// </summary>
+    public void ReportDisagreements()
+    {
+        foreach (Disagreement found in disagreements)
+        {
+            ProblemKind kind =
+                isForced ? Catalogue.ChipForced
+                : Alike(found.Here, found.Before) ? Catalogue.ChipsAlike
+                : Catalogue.ChipsDisagree;
+            pass.Report(kind, found.Place, found.Via, found.Here.Name, found.Before.Name);
+        }
+    }
+
+    private bool Alike(Device one, Device other)
+    {
+        if (
+            one.DataMemory.BankCount != other.DataMemory.BankCount
+            || one.ProgramPages != other.ProgramPages
+            || (asksForFacts && one.EepromBytes != other.EepromBytes)
+        )
+            return false;
+        foreach (string name in used)
+            if (one.Symbols.FindAnyCase(name)?.Value != other.Symbols.FindAnyCase(name)?.Value)
+                return false;
+        foreach ((int address, ushort word, WordOrigin _) in pass.Placer.Image.Words)
+        {
+            if (address >= Math.Min(one.ProgramWords, other.ProgramWords) && address < 0x2000)
+                return false;
+            if (address >= FirstConfigurationAddress && address < Device.EepromAddress && !MeansTheSame(one, other))
+                return false;
+        }
+
+        return true;
+    }
+
+    // The same bits in the configuration word must do the same on both chips.
+    private bool MeansTheSame(Device one, Device other)
+    {
+        WordMemory memory = pass.Placer.Image.Memory;
+        ConfigurationReading here = ConfigurationReading.Read(one, memory),
+            there = ConfigurationReading.Read(other, memory);
+        foreach (ConfigRole role in Enum.GetValues<ConfigRole>())
+        {
+            ConfigSetting? first = here.Find(role)?.Setting,
+                second = there.Find(role)?.Setting;
+            if (first?.State != second?.State || first?.Oscillator != second?.Oscillator)
+                return false;
+        }
+
+        return true;
     }
 
     /// <summary>The chip, for a line that cannot do without it; reported where there is none.</summary>
     public Device? Needed(in EffectiveLine line)
     {
+        asksForFacts = true;
         if (Device is null && !IsUnknown)
             pass.Report(Catalogue.ChipNeeded, line.OperationPlace, line.Via, line.Syntax.Operation!);
         return Device;
@@ -171,12 +248,13 @@ internal sealed class ChipContext(AssemblyPass pass)
     {
         if (Device?.Symbols.Find(name) is { Kind: DeviceSymbolKind.ChipName })
             return true;
-        return Included?.Symbols.Find(name) is not null;
+        return included?.Symbols.Find(name) is not null;
     }
 
     /// <summary>Says once that names of the chip are used though no line brings them.</summary>
     public void NoteUse(string name, SourcePlace place, Expansion? via)
     {
+        used.Add(name);
         if (Included is not null || includeNoted || Device is not { } device || name is "W" or "w" or "F" or "f")
             return;
         includeNoted = true;
@@ -231,4 +309,6 @@ internal sealed class ChipContext(AssemblyPass pass)
         ImmutableArray<string> near = DeviceCatalog.Nearest(spelling);
         return near.Length == 0 ? "" : $" Known chips with a similar name: {string.Join(", ", near)}.";
     }
+
+    private readonly record struct Disagreement(Device Here, Device Before, SourcePlace Place, Expansion? Via);
 }

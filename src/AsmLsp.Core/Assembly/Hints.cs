@@ -21,8 +21,17 @@ internal static class Hints
         IEnumerable<string> known = pass
             .Symbols.All.Where(s => s.Kind is not (SymbolKind.Macro or SymbolKind.External))
             .Select(s => s.Name)
-            .Concat(pass.Chip.Names);
+            .Concat(pass.Chip.Names.Where(n => MayStandFor(name, n)));
         return Nearest(name, known) is { } near ? $" Is {near} meant?" : "";
+    }
+
+    /// <summary>For a line that the author put where no choice fits: the names that choose, with a blank before; or nothing.</summary>
+    public static string ForStoppedChoice(AssemblyPass pass)
+    {
+        IReadOnlyList<string> names = pass.Conditions.Deciders;
+        return names.Count == 0
+            ? ""
+            : $" The choice around this line depends on {string.Join(", ", names.Take(12))}. Define one, for example with '--define {names[0]}'.";
     }
 
     /// <summary>The same for an unknown operation.</summary>
@@ -37,6 +46,36 @@ internal static class Hints
         );
         return Nearest(name, known) is { } near ? $" Is {near} meant?" : "";
     }
+
+    /// <summary>
+    /// Whether a built-in name may be offered for an unknown one. The end of a configuration setting says what it does:
+    /// '_WDT_OF' may be '_WDT_OFF' but '_BODEN' is neither '_BODEN_ON' nor '_BODEN_OFF'.
+    /// </summary>
+    public static bool MayStandFor(string name, string builtIn)
+    {
+        if (builtIn.Length == 0 || builtIn[0] != '_')
+            return true;
+        if (name.Length == 0 || name[0] != '_')
+            return false;
+        if (HasNo(name) != HasNo(builtIn))
+            return false;
+        string wanted = Ending(name),
+            offered = Ending(builtIn);
+        if (!IsSwitch(offered))
+            return !IsSwitch(wanted) && name.Length > 3;
+        return wanted.Equals(offered, StringComparison.OrdinalIgnoreCase)
+            || (
+                wanted.Equals("OF", StringComparison.OrdinalIgnoreCase)
+                && offered.Equals("OFF", StringComparison.OrdinalIgnoreCase)
+            );
+    }
+
+    // '_INTRC_OSC_NOCLKOUT' against '_INTRC_OSC_CLKOUT'.
+    private static bool HasNo(string name) => name.Contains("_NO", StringComparison.OrdinalIgnoreCase);
+
+    private static string Ending(string name) => name[(name.LastIndexOf('_') + 1)..];
+
+    private static bool IsSwitch(string ending) => ending.ToUpperInvariant() is "ON" or "OFF" or "EN" or "DIS" or "ALL";
 
     // 'STATUS.RP0': a dot where the comma belongs.
     private static string? Separated(string name, AssemblyPass pass)

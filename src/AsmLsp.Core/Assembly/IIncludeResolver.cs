@@ -16,6 +16,11 @@ public interface IIncludeResolver
     /// read. What it would have brought is not known then, even where the name is that of a chip's header.
     /// </summary>
     bool IsUnreadable(string name, SourceFile from) => false;
+
+    /// <summary>
+    /// Where the name leads nowhere: the full paths of files elsewhere in the workspace that have the same file name.
+    /// </summary>
+    IReadOnlyList<string> Candidates(string name, SourceFile from) => [];
 }
 
 /// <summary>A program without files to include.</summary>

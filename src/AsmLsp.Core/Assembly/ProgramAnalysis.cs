@@ -16,40 +16,79 @@ public sealed class ProgramAnalysis
     private readonly IIncludeResolver includes;
     private readonly AssemblyOptions options;
     private readonly Dictionary<SourceFile, LineFacts[]> facts;
+    private readonly Dictionary<string, int> shared = new(StringComparer.Ordinal);
+    private readonly ImmutableArray<ProgramAnalysis> parts;
+    private readonly ImmutableHashSet<SourceFile> ownFiles = [];
     private readonly Lazy<References> references;
     private readonly Lazy<Dictionary<string, Symbol>> byName;
     private readonly Lazy<ImmutableArray<Symbol>> symbols;
     private readonly ConcurrentDictionary<Type, Lazy<object>> derived = new();
 
     internal ProgramAnalysis(
-        SourceFile root,
+        ImmutableArray<SourceFile> roots,
         IIncludeResolver includes,
         AssemblyOptions options,
-        AssemblyPass pass,
-        IReadOnlyCollection<Symbol> symbols
+        AssemblyPass pass
     )
     {
         this.includes = includes;
         this.options = options;
-        Root = root;
+        Roots = roots;
+        IReadOnlyCollection<Symbol> symbols =
+            pass.Units.Count == 1 ? pass.Units[0].Symbols.All : [.. pass.Units.SelectMany(u => u.Symbols.All)];
         Files = [.. pass.Files];
         this.symbols = new Lazy<ImmutableArray<Symbol>>(() =>
             [.. symbols.OrderBy(s => s.Name, StringComparer.Ordinal)]
         );
-        byName = new Lazy<Dictionary<string, Symbol>>(() => symbols.ToDictionary(s => s.Name, StringComparer.Ordinal));
+        byName = new Lazy<Dictionary<string, Symbol>>(() => ByName(symbols));
         Image = pass.Placer.Image;
         Device = pass.Chip.Device;
         NamesDevice = pass.Chip.NamesDevice;
         DevicePlace = pass.Chip.NamedAt;
         ConfigurationPlaces = [.. pass.Chip.ConfigurationPlaces];
         Includes = [.. pass.Includes];
+        LeftOut = [.. pass.Conditions.LeftOut];
         facts = pass.Facts;
         Problems = pass.Problems.ToSorted(pass.Files);
-        references = new Lazy<References>(() => References.Collect(root, includes, options));
+        references = new Lazy<References>(() => References.Collect(roots, includes, options));
+        foreach (ProgramUnit unit in pass.Units)
+        foreach (string name in unit.Exports.Keys)
+            shared.TryAdd(name, unit.Number);
+        parts = pass.Units.Count == 1 ? [] : [.. pass.Units.Select(unit => new ProgramAnalysis(this, unit))];
     }
 
+    // The same program with the names as one of its sources sees them.
+    private ProgramAnalysis(ProgramAnalysis whole, ProgramUnit unit)
+    {
+        (includes, options, facts, parts) = (whole.includes, whole.options, whole.facts, []);
+        (Roots, Files, Image, Includes, Problems) = (
+            whole.Roots,
+            whole.Files,
+            whole.Image,
+            whole.Includes,
+            whole.Problems
+        );
+        (Device, NamesDevice, DevicePlace) = (whole.Device, whole.NamesDevice, whole.DevicePlace);
+        ConfigurationPlaces = whole.ConfigurationPlaces;
+        LeftOut = whole.LeftOut;
+        ownFiles = [.. unit.Files];
+        Symbol[] seen = [.. unit.Symbols.All, .. unit.Externals.Select(whole.Shared).OfType<Symbol>()];
+        symbols = new Lazy<ImmutableArray<Symbol>>(() => [.. seen.OrderBy(s => s.Name, StringComparer.Ordinal)]);
+        byName = new Lazy<Dictionary<string, Symbol>>(() => ByName(seen));
+        references = new Lazy<References>(() => whole.References.AsSeenBy(FindSymbol, unit.Number));
+    }
+
+    /// <summary>The sources that the program is put together from; most have one.</summary>
+    public ImmutableArray<SourceFile> Roots { get; }
+
     /// <summary>The file that the program starts with.</summary>
-    public SourceFile Root { get; }
+    public SourceFile Root => Roots[0];
+
+    /// <summary>
+    /// The program as a file of it sees it: in a program of several sources each has names of its own, beside those
+    /// that are shared.
+    /// </summary>
+    public ProgramAnalysis SeenFrom(SourceFile file) => parts.FirstOrDefault(p => p.ownFiles.Contains(file)) ?? this;
 
     /// <summary>All files of the program, the root first.</summary>
     public ImmutableArray<SourceFile> Files { get; }
@@ -74,6 +113,9 @@ public sealed class ProgramAnalysis
 
     /// <summary>What the program includes.</summary>
     public ImmutableArray<IncludeUse> Includes { get; }
+
+    /// <summary>The lines that choices leave out, and why.</summary>
+    public ImmutableArray<LeftOutPart> LeftOut { get; } = [];
 
     /// <summary>The problems, by file and line.</summary>
     public ImmutableArray<Problem> Problems { get; }
@@ -115,7 +157,25 @@ public sealed class ProgramAnalysis
 
     /// <summary>The same program with some of its files in other versions, as a fix would leave them.</summary>
     public ProgramAnalysis With(IReadOnlyDictionary<SourceFile, SourceFile> changed) =>
-        Assembler.Assemble(changed.GetValueOrDefault(Root, Root), new ChangedIncludes(includes, changed), options);
+        Assembler.Assemble(
+            [.. Roots.Select(root => changed.GetValueOrDefault(root, root))],
+            new ChangedIncludes(includes, changed),
+            options
+        );
+
+    // Of names that several sources have, the first counts.
+    private static Dictionary<string, Symbol> ByName(IReadOnlyCollection<Symbol> symbols)
+    {
+        var known = new Dictionary<string, Symbol>(symbols.Count, StringComparer.Ordinal);
+        foreach (Symbol symbol in symbols)
+            known.TryAdd(symbol.Name, symbol);
+        return known;
+    }
+
+    private Symbol? Shared(string name) =>
+        shared.TryGetValue(name, out int unit)
+            ? symbols.Value.FirstOrDefault(s => s.Unit == unit && s.Name == name)
+            : null;
 
     private sealed class ChangedIncludes(IIncludeResolver inner, IReadOnlyDictionary<SourceFile, SourceFile> changed)
         : IIncludeResolver
@@ -128,5 +188,8 @@ public sealed class ProgramAnalysis
 
         public bool IsUnreadable(string name, SourceFile from) =>
             inner.IsUnreadable(name, changed.FirstOrDefault(p => p.Value == from).Key ?? from);
+
+        public IReadOnlyList<string> Candidates(string name, SourceFile from) =>
+            inner.Candidates(name, changed.FirstOrDefault(p => p.Value == from).Key ?? from);
     }
 }

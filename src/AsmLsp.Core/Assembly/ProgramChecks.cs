@@ -15,47 +15,66 @@ internal static class ProgramChecks
             return false;
         if (pass.Placer.Section is { } open)
             open.Next = pass.Placer.Location;
-        int firstFree = 0;
-        foreach ((int address, _, WordOrigin _) in pass.Placer.Image.Words)
-        {
-            if (address >= 0x2000)
-                break;
-            if (
-                !pass.Sections.Exists(s =>
-                    s is { IsPlaced: false, IsData: false } && address >= s.Start && address < s.End
-                )
-            )
-                firstFree = address + 1;
-        }
-
-        return pass.Layout.Settle(pass.Sections, firstFree, pass.UsedRegisters, pass.Chip.Device, out _);
+        return pass.Layout.Settle(
+            pass.Sections,
+            pass.Placer.FirstFreeWord,
+            pass.Placer.FirstFreeByte,
+            pass.UsedRegisters,
+            pass.Chip.Device,
+            out _
+        );
     }
 
-    public static void Run(AssemblyPass pass, SourceFile root)
+    public static void Run(AssemblyPass pass)
     {
+        pass.Chip.ReportDisagreements();
         Sections(pass);
         Memory(pass);
-        Configuration(pass, root);
-        if (!pass.HasEnd && !pass.WasStopped && pass.Placer.Image.Count > 0)
-        {
-            int last = LastLineWithText(root.Text);
-            pass.Report(
-                Catalogue.EndMissing,
-                new SourcePlace(root, last, new TextSpan(0, root.Text[last].Text.Length)),
-                null
-            );
-        }
-
+        Configuration(pass);
+        if (pass.Placer.Image.Count > 0 && !pass.WasStopped)
+            foreach (ProgramUnit unit in pass.Units)
+                End(pass, unit);
         if (pass.Placer.Image.Count == 0 && !pass.Problems.HasErrors)
-            pass.Report(Catalogue.NoProgram, new SourcePlace(root, 0, new TextSpan(0, root.Text[0].Text.Length)), null);
+            pass.Report(Catalogue.NoProgram, Top(pass.Files[0]), null);
+    }
+
+    /// <summary>The first line of a file.</summary>
+    public static SourcePlace Top(SourceFile file) => new(file, 0, new TextSpan(0, file.Text[0].Text.Length));
+
+    private static void End(AssemblyPass pass, ProgramUnit unit)
+    {
+        if (unit.HasEnd)
+            return;
+        int last = LastLineWithText(unit.Root.Text);
+        pass.Report(
+            Catalogue.EndMissing,
+            new SourcePlace(unit.Root, last, new TextSpan(0, unit.Root.Text[last].Text.Length)),
+            null
+        );
     }
 
     private static void Sections(AssemblyPass pass)
     {
         if (pass.Sections.Count == 0)
             return;
-        pass.Layout.Settle(pass.Sections, 0, pass.UsedRegisters, pass.Chip.Device, out Section? full);
-        if (full is not null && pass.Symbols.TryGet(full.Name, out Symbol? symbol))
+        foreach (Section section in pass.Sections)
+            if (section.GoesToEeprom && Named(pass, section) is { } named)
+                pass.Report(
+                    Catalogue.SectionInEeprom,
+                    named.Definition,
+                    named.Via,
+                    section.Name,
+                    Show.Hex(section.Start)
+                );
+        pass.Layout.Settle(
+            pass.Sections,
+            0,
+            Device.EepromAddress,
+            pass.UsedRegisters,
+            pass.Chip.Device,
+            out Section? full
+        );
+        if (full is not null && Named(pass, full) is { } symbol)
             pass.Report(
                 Catalogue.BadDirective,
                 symbol.Definition,
@@ -69,6 +88,14 @@ internal static class ProgramChecks
                 null,
                 $"The {full.Size} registers of the data section do not fit into the free registers of the chip."
             );
+    }
+
+    private static Symbol? Named(AssemblyPass pass, Section section)
+    {
+        foreach (ProgramUnit unit in pass.Units)
+            if (unit.Symbols.TryGet(section.Name, out Symbol? symbol) && symbol.Kind == SymbolKind.Section)
+                return symbol;
+        return null;
     }
 
     // One problem for a run of words that do not exist, at the line of the first.
@@ -125,13 +152,13 @@ internal static class ProgramChecks
             : $"its EEPROM has {eeprom.ToString(CultureInfo.InvariantCulture)} bytes and ends at {Show.Hex(0x2100 + eeprom - 1)}";
     }
 
-    private static void Configuration(AssemblyPass pass, SourceFile root)
+    private static void Configuration(AssemblyPass pass)
     {
         if (pass.Placer.Image.ProgramWords == 0 || pass.Chip.Device is not { } device)
             return;
         if (pass.Placer.Image.TryGet(ChipContext.FirstConfigurationAddress, out _, out _))
             return;
-        SourcePlace place = pass.Chip.NamedAt ?? new SourcePlace(root, 0, new TextSpan(0, root.Text[0].Text.Length));
+        SourcePlace place = pass.Chip.NamedAt ?? Top(pass.Files[0]);
         pass.Report(Catalogue.NoConfiguration, place, null, device.Name, ChipContext.BlankMeaning(device));
     }
 

@@ -9,19 +9,38 @@ namespace AsmLsp.Core.Assembly;
 /// <param name="Via">The call through which the line was reached, or null where it stands in a file itself.</param>
 /// <param name="IsDefinition">Whether the name is defined here.</param>
 /// <param name="IsBuiltIn">Whether the name is one of the chip's.</param>
-public sealed record Reference(string Name, SourcePlace Place, Expansion? Via, bool IsDefinition, bool IsBuiltIn);
+public sealed record Reference(string Name, SourcePlace Place, Expansion? Via, bool IsDefinition, bool IsBuiltIn)
+{
+    /// <summary>Number of the source whose name it is, in a program of several.</summary>
+    internal int Unit { get; init; }
+}
 
 /// <summary>All uses of all names of a program, by name and by place.</summary>
 public sealed class References
 {
     private readonly Dictionary<string, List<Reference>> byName = new(StringComparer.Ordinal);
-    private readonly Dictionary<(string File, int Line), List<Reference>> byLine = [];
+    private readonly Dictionary<(string File, int Line), List<Reference>> byLine;
 
-    private References() { }
+    private References(Dictionary<(string File, int Line), List<Reference>> byLine) => this.byLine = byLine;
 
     /// <summary>The uses of a name, in order of the program; a macro's lines give a use once.</summary>
     public IReadOnlyList<Reference> Of(string name) =>
         byName.TryGetValue(name, out List<Reference>? found) ? found : [];
+
+    /// <summary>The uses as one of several sources sees them: of names of its own, and of those that it shares.</summary>
+    internal References AsSeenBy(Func<string, Symbol?> find, int unit)
+    {
+        var seen = new References(byLine);
+        foreach ((string name, List<Reference> all) in byName)
+        {
+            int owner = find(name)?.Unit ?? unit;
+            List<Reference> own = [.. all.Where(r => r.IsBuiltIn || r.Unit == owner)];
+            if (own.Count > 0)
+                seen.byName.Add(name, own);
+        }
+
+        return seen;
+    }
 
     /// <summary>The uses on a line.</summary>
     public IReadOnlyList<Reference> On(SourceFile file, int line)
@@ -39,10 +58,14 @@ public sealed class References
         return null;
     }
 
-    internal static References Collect(SourceFile root, IIncludeResolver includes, AssemblyOptions options)
+    internal static References Collect(
+        ImmutableArray<SourceFile> roots,
+        IIncludeResolver includes,
+        AssemblyOptions options
+    )
     {
         var sink = new Sink();
-        Assembler.Assemble(root, includes, options, sink, new AssemblyWork(CancellationToken.None));
+        Assembler.Assemble(roots, includes, options, sink, new AssemblyWork(CancellationToken.None));
         return sink.ToReferences();
     }
 
@@ -58,13 +81,14 @@ public sealed class References
         }
 
         public void Add(Symbol symbol, SourcePlace place, Expansion? via, bool isDefinition) =>
-            Keep(symbol.Name, place, via, isDefinition, false);
+            Keep(symbol.Name, place, via, isDefinition, false, symbol.Unit);
 
-        public void AddBuiltIn(string name, SourcePlace place, Expansion? via) => Keep(name, place, via, false, true);
+        public void AddBuiltIn(string name, SourcePlace place, Expansion? via) =>
+            Keep(name, place, via, false, true, 0);
 
         public References ToReferences()
         {
-            var result = new References();
+            var result = new References([]);
             foreach (Reference reference in all)
             {
                 if (!result.byName.TryGetValue(reference.Name, out List<Reference>? same))
@@ -79,14 +103,14 @@ public sealed class References
             return result;
         }
 
-        private void Keep(string name, SourcePlace place, Expansion? via, bool isDefinition, bool isBuiltIn)
+        private void Keep(string name, SourcePlace place, Expansion? via, bool isDefinition, bool isBuiltIn, int unit)
         {
             // 'loop·3', made new by a macro's call, is the 'loop' of its body.
             int fresh = name.IndexOf('·', StringComparison.Ordinal);
             if (fresh > 0)
                 name = name[..fresh];
             if (seen.Add((name, place.File.Name, place.Line, place.Columns.Start)))
-                all.Add(new Reference(name, place, via, isDefinition, isBuiltIn));
+                all.Add(new Reference(name, place, via, isDefinition, isBuiltIn) { Unit = unit });
         }
     }
 }

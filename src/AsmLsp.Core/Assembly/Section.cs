@@ -9,6 +9,9 @@ internal enum SectionKind
     /// <summary>Registers.</summary>
     Data,
 
+    /// <summary>Registers with values at the start.</summary>
+    InitializedData,
+
     /// <summary>Registers that every bank sees.</summary>
     SharedData,
 
@@ -38,6 +41,19 @@ internal sealed class Section(string name, SectionKind kind, int start, bool isP
     public int End { get; private set; } = start;
 
     public int Size => End - Start;
+
+    /// <summary>Whether the section holds bytes for the EEPROM.</summary>
+    public bool HasEepromBytes { get; set; }
+
+    /// <summary>Whether the section holds words that are no bytes for the EEPROM.</summary>
+    public bool HasProgramWords { get; set; }
+
+    /// <summary>
+    /// Whether the tool places the section in the EEPROM: it has a name of its own, no address, and holds nothing
+    /// but 'de' bytes. Words in published programs prove that place.
+    /// </summary>
+    public bool GoesToEeprom =>
+        Kind == SectionKind.Code && !IsPlaced && HasEepromBytes && !HasProgramWords && Name[0] != '.';
 
     public void Grow(int next)
     {

@@ -3,8 +3,8 @@ using AsmLsp.Core.Devices;
 namespace AsmLsp.Core.Assembly;
 
 /// <summary>
-/// Gives sections without an address their places: data from the first free general-purpose register, code behind
-/// what has addresses. The sizes are those of the pass before, so places come to rest with the addresses.
+/// Gives sections without an address their places: data from the first free general-purpose register, code after
+/// what has addresses, sections of EEPROM bytes in the EEPROM. The sizes are those of the pass before, so places come to rest with the addresses.
 /// </summary>
 internal sealed class SectionLayout
 {
@@ -22,6 +22,7 @@ internal sealed class SectionLayout
     public bool Settle(
         IEnumerable<Section> sections,
         int firstFreeWord,
+        int firstFreeByte,
         IReadOnlySet<int> usedRegisters,
         Device? device,
         out Section? full
@@ -29,7 +30,8 @@ internal sealed class SectionLayout
     {
         full = null;
         var next = new Dictionary<string, int>(StringComparer.OrdinalIgnoreCase);
-        int word = firstFreeWord;
+        int word = firstFreeWord,
+            eeprom = firstFreeByte;
         foreach (Section section in sections)
             if (section is { IsPlaced: true, Kind: SectionKind.Code })
                 word = Math.Max(word, section.End < 0x2000 ? section.End : word);
@@ -44,6 +46,13 @@ internal sealed class SectionLayout
         {
             if (section.IsPlaced)
                 continue;
+            if (section.GoesToEeprom)
+            {
+                next[Key(section.Name, section.Kind)] = eeprom;
+                eeprom += section.Size;
+                continue;
+            }
+
             if (!section.IsData)
             {
                 next[Key(section.Name, section.Kind)] = word;

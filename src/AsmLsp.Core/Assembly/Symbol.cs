@@ -62,6 +62,12 @@ public sealed class Symbol
     /// <summary>How many locations a member of a block takes; 0 for other names.</summary>
     public int Size { get; internal set; }
 
+    /// <summary>For a define whose name was a value above it: that value.</summary>
+    internal int? ValueBefore { get; set; }
+
+    /// <summary>Number of the source file, of those that the program is put together from, whose name it is.</summary>
+    internal int Unit { get; init; }
+
     internal int Pass { get; set; }
 
     internal int FirstValueOfPass { get; set; }

@@ -6,7 +6,7 @@ namespace AsmLsp.Core.Assembly;
 /// The names of a program, kept from pass to pass: a name not yet met in this pass has the value of the pass
 /// before, which is how a word can refer to what stands further down.
 /// </summary>
-internal sealed class SymbolTable
+internal sealed class SymbolTable(int unit)
 {
     private readonly Dictionary<string, Symbol> symbols = new(StringComparer.Ordinal);
     private readonly Dictionary<string, List<Symbol>> byAnyCase = new(StringComparer.OrdinalIgnoreCase);
@@ -84,7 +84,7 @@ internal sealed class SymbolTable
     {
         if (!symbols.TryGetValue(name, out Symbol? symbol))
         {
-            symbol = new Symbol(name, kind);
+            symbol = new Symbol(name, kind) { Unit = unit };
             symbols.Add(name, symbol);
             if (!byAnyCase.TryGetValue(name, out List<Symbol>? same))
                 byAnyCase.Add(name, same = new(1));

@@ -1,3 +1,4 @@
+using AsmLsp.Core.Devices;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Text;
 
@@ -8,6 +9,12 @@ internal sealed class WordPlacer(AssemblyPass pass, ProgramImage image)
 {
     /// <summary>The last address of any word in a HEX file of these chips.</summary>
     public const int LastAddress = 0xFFFF;
+
+    private readonly List<Symbol> labels = [];
+    private Section? codeSection;
+    private int codeLocation;
+    private bool wasMoved;
+    private (SourceFile?, int, Expansion?) reported;
 
     public ProgramImage Image { get; } = image;
 
@@ -32,9 +39,23 @@ internal sealed class WordPlacer(AssemblyPass pass, ProgramImage image)
         WordsOfLine = 0;
     }
 
+    /// <summary>The address after the last word of the program that the program itself gave its place.</summary>
+    public int FirstFreeWord { get; private set; }
+
+    /// <summary>The same for the bytes of the EEPROM.</summary>
+    public int FirstFreeByte { get; private set; } = Device.EepromAddress;
+
+    /// <summary>Goes on at an address. In a program section this ends what the tool may place.</summary>
     public void MoveTo(int address)
     {
+        if (Section is { IsData: false, IsPlaced: false } section)
+        {
+            section.Next = Location;
+            Section = null;
+        }
+
         Location = address;
+        wasMoved = IsData;
         if (Section is not null)
             Section.Next = address;
     }
@@ -44,15 +65,51 @@ internal sealed class WordPlacer(AssemblyPass pass, ProgramImage image)
     {
         if (Section is not null)
             Section.Next = Location;
+        if (section.IsData && !IsData)
+            (codeSection, codeLocation) = (Section, Location);
         if (again)
             section.Next = section.Start;
         Section = section;
         Location = section.Next;
+        wasMoved = false;
+        labels.Clear();
+    }
+
+    /// <summary>Starts another source of the program: it goes after what has been placed so far, until it says otherwise.</summary>
+    public void EnterUnit(Section section)
+    {
+        (codeSection, codeLocation) = (null, 0);
+        Enter(section, again: false);
+    }
+
+    /// <summary>Notes a label of a data section: it moves along if it turns out to stand before an instruction.</summary>
+    public void NoteLabel(Symbol symbol) => labels.Add(symbol);
+
+    /// <summary>
+    /// Ends a data section because program words follow in it: after an 'org' they go to its address, else the
+    /// program continues where it was before the section.
+    /// </summary>
+    public void LeaveData()
+    {
+        Section!.Next = Location;
+        if (wasMoved)
+        {
+            Section = null;
+            return;
+        }
+
+        (Section, Location) = (codeSection, Math.Max(codeLocation, codeSection?.Next ?? 0));
+        foreach (Symbol symbol in labels)
+        {
+            symbol.Kind = SymbolKind.Label;
+            pass.Symbols.Assign(symbol, Location, true);
+        }
     }
 
     /// <summary>Leaves room without placing a word.</summary>
     public void Skip(int count)
     {
+        labels.Clear();
         Location = Math.Min(Location + count, LastAddress + 1);
         if (Section is not null)
             Section.Grow(Location);
@@ -70,19 +127,33 @@ internal sealed class WordPlacer(AssemblyPass pass, ProgramImage image)
             return;
         }
 
-        if (IsData)
+        if (Section is { Kind: SectionKind.InitializedData })
         {
-            pass.Report(
-                Catalogue.BadDirective,
-                line.OperationPlace,
-                line.Via,
-                $"{line.Syntax.Operation} makes a word of the program, but this is a section for data. Start a program section with 'code'."
-            );
+            // The register gets its address; that its value is not set was reported where the section starts.
+            Skip(1);
             return;
         }
 
+        // One problem a line, however many words it makes.
+        if (reported != (line.File, line.Number, line.Via) && EepromChecks.Report(pass, address, word, line))
+            reported = (line.File, line.Number, line.Via);
         PlaceAt(address, word, line);
         Location = address + 1;
+        if (Section is { IsPlaced: false } section)
+        {
+            bool isByte = EepromChecks.IsByteList(line);
+            section.HasEepromBytes |= isByte;
+            section.HasProgramWords |= !isByte;
+        }
+        else if (address < ChipContext.FirstIdAddress)
+        {
+            FirstFreeWord = Math.Max(FirstFreeWord, Location);
+        }
+        else if (address >= Device.EepromAddress)
+        {
+            FirstFreeByte = Math.Max(FirstFreeByte, Location);
+        }
+
         Section?.Grow(Location);
     }
 

@@ -19,7 +19,15 @@ internal static class BitSpellings
         ["CCP1X", "DC1B1"],
         ["CCP1Y", "DC1B0"],
         ["CCP2X", "DC2B1"],
-        ["CCP2Y", "DC2B0"]
+        ["CCP2Y", "DC2B0"],
+        ["CVREN", "VREN"],
+        ["CVRR", "VRR"],
+        ["CVR3", "VR3"],
+        ["CVR2", "VR2"],
+        ["CVR1", "VR1"],
+        ["CVR0", "VR0"],
+        ["SBOREN", "SBODEN"],
+        ["TMR1GE", "T1GE"]
     );
 
     private static readonly Dictionary<string, string[]> Special = new(StringComparer.Ordinal)
@@ -39,6 +47,10 @@ internal static class BitSpellings
         string name = bit.Name;
         if (Special.TryGetValue(name, out string[]? special))
             return [.. special];
+        // 'ENC/DEC' is two names for the two states of one bit.
+        int slash = name.IndexOf('/', 1);
+        if (slash > 0)
+            return [name[..slash], name.Replace('/', '_')];
         if (name[0] == '/')
             return ["NOT_" + name[1..]];
         if (Groups.TryGetValue(name, out string[]? group))
@@ -50,6 +62,9 @@ internal static class BitSpellings
             "GPIO" when name.StartsWith("GPIO", StringComparison.Ordinal) => ["GP" + name[4..], name],
             "GPIO" => [name, "GPIO" + name[2..]],
             "TRIS" => [name, "TRISIO" + name[4..]],
+            // The analog select bits carry the names of the inputs in some programs: ANS0, AN0 (public user programs).
+            _ when name.StartsWith("ANS", StringComparison.Ordinal)
+                    && name.AsSpan(3).IndexOfAnyExceptInRange('0', '9') < 0 => [name, "AN" + name[3..]],
             _ when name.StartsWith("PORT", StringComparison.Ordinal) => ["R" + name[4..], name],
             _ => [name],
         };

@@ -18,7 +18,7 @@ public static class DeviceCatalog
     /// <summary>
     /// The chip meant by a spelling, or null. <c>16F84</c>, <c>PIC16F84</c>, <c>p16f84</c> and <c>PIC 16F84</c> are
     /// the same in any case; the marking of a speed grade and a package may follow (<c>-04/P</c>); the low-voltage
-    /// (LF, LC) and the regulated (HV) versions of a chip are that chip.
+    /// (LF, LC) versions of a chip are that chip, and so is a regulated (HV) one that is not known by itself.
     /// </summary>
     public static Device? Find(string spelling) =>
         DeviceSpelling.TryParse(spelling, out DeviceSpelling parsed) ? Get(parsed) : null;
@@ -82,6 +82,8 @@ public static class DeviceCatalog
     private static Device? Get(in DeviceSpelling spelling)
     {
         if (Chips.Value.TryGetValue(spelling.Name, out Lazy<Device>? chip))
+            return chip.Value;
+        if (spelling.Unregulated is { } plain && Chips.Value.TryGetValue(plain, out chip))
             return chip.Value;
 
         // A T before the marking stands for tape and reel: 16F628AT-I/SO is a 16F628A.

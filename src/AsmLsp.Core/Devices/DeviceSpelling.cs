@@ -8,6 +8,9 @@ internal readonly record struct DeviceSpelling(string Family, string Technology,
     /// <summary>The name as the catalog has it.</summary>
     internal string Name => "PIC" + Family + Technology + Number;
 
+    /// <summary>The name of the chip that is the same but for a shunt regulator, or null.</summary>
+    internal string? Unregulated => Technology == "HV" ? "PIC" + Family + "F" + Number : null;
+
     /// <summary>The number without the letters behind it.</summary>
     internal int Digits =>
         int.Parse(
@@ -38,7 +41,8 @@ internal readonly record struct DeviceSpelling(string Family, string Technology,
             letters++;
         string? technology = rest[..letters].ToString().ToUpperInvariant() switch
         {
-            "F" or "LF" or "HV" => "F", // HV parts add a shunt regulator, all else is as in the F part.
+            "F" or "LF" => "F",
+            "HV" => "HV", // adds a shunt regulator; what is not known by itself is as in the F part
             "C" or "LC" => "C",
             "CR" or "LCR" => "CR", // mask-programmed: known by its form, but nothing to program
             "CE" or "LCE" => "CE",

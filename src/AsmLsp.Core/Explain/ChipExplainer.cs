@@ -1,5 +1,6 @@
 using System.Globalization;
 using AsmLsp.Core.Devices;
+using AsmLsp.Core.Flow;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 

@@ -1,6 +1,7 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Assembly.Directives;
 using AsmLsp.Core.Devices;
+using AsmLsp.Core.Flow;
 using AsmLsp.Core.Hex;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;

@@ -1,3 +1,4 @@
+using AsmLsp.Core.Flow;
 using AsmLsp.Core.Instructions;
 
 namespace AsmLsp.Core.Explain;

@@ -1,5 +1,6 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Devices;
+using AsmLsp.Core.Flow;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Text;
 

@@ -32,6 +32,7 @@ public static class FixList
         new UseDefinedCase(),
         new NameTheChip(),
         new IncludeChipNames(),
+        new ChooseInclude(),
         new AddComma(),
         new DigitInOperation(),
         new MisreadWord(),

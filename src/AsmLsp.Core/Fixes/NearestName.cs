@@ -19,7 +19,7 @@ internal sealed class NearestName : FixProvider
             .Program.Symbols.Where(s => s.Kind is not (SymbolKind.Macro or SymbolKind.External))
             .Select(s => s.Name);
         if (request.Program.NamesDevice is { } device)
-            known = known.Concat(device.Symbols.All.Select(s => s.Name));
+            known = known.Concat(device.Symbols.All.Select(s => s.Name).Where(n => Hints.MayStandFor(name, n)));
         if (Hints.Nearest(name, known) is { } near)
             request.Guess($"Write {near}", name.Length >= 5 ? Doubt.Was(name) : null, request.ReplaceMarked(near));
     }

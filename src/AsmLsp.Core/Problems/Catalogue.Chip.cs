@@ -18,10 +18,22 @@ public static partial class Catalogue
         "{0} lies in bank {1}, but {2} has only {3} banks: bank {4} is selected instead."
     );
 
-    /// <summary>Two different chips are named.</summary>
-    public static readonly ProblemKind ChipsDisagree = Warning(
+    /// <summary>Two different chips are named, and it matters which.</summary>
+    public static readonly ProblemKind ChipsDisagree = Error(
         "chips-disagree",
-        "The program names two chips: {0} here and {1} before. Memory and configuration are taken from {2}."
+        "The program names two chips: {0} here and {1} before. Make both lines name the chip that is in the socket."
+    );
+
+    /// <summary>Two different chips are named, but this program is the same for both.</summary>
+    public static readonly ProblemKind ChipsAlike = Warning(
+        "chips-alike",
+        "The program names two chips: {0} here and {1} before. Its words are the same for both. Make both lines name the chip that is in the socket."
+    );
+
+    /// <summary>The chip given from outside is not the one that the program names.</summary>
+    public static readonly ProblemKind ChipForced = Warning(
+        "chip-forced",
+        "This line names the {0}, but the chip asked for is {1}. Everything is taken from {1}."
     );
 
     /// <summary>The program sets no configuration.</summary>
@@ -46,5 +58,44 @@ public static partial class Catalogue
     public static readonly ProblemKind ConfigurationJoinedWrongly = Warning(
         "configuration-joined-wrongly",
         "Configuration settings are joined by '&'. With '{0}' they do not give the word that they say."
+    );
+
+    /// <summary>The program sets the factory's calibration word.</summary>
+    public static readonly ProblemKind CalibrationOverwritten = Warning(
+        "calibration-overwritten",
+        "{0} is the last word of the {1}, where the factory keeps a value for the internal oscillator. This line overwrites it. Move the program, or write the value of your chip here."
+    );
+
+    /// <summary>The program calls the factory's calibration word.</summary>
+    public static readonly ProblemKind CalibrationCalled = Warning(
+        "calibration-called",
+        "This calls {0}, where the {1} keeps a factory value for {2}. Read the chip before you erase it: without that word the program hangs here."
+    );
+
+    /// <summary>The configuration word holds bits that the factory set.</summary>
+    public static readonly ProblemKind FactoryBits = Information(
+        "factory-bits",
+        "{0} in the configuration word of the {1} is set by the factory. Read the chip and write it down before you erase it."
+    );
+
+    /// <summary>Code protection is on.</summary>
+    public static readonly ProblemKind CodeProtectionOn = Warning(
+        "code-protection-on",
+        "Code protection is on ({0}): the chip cannot be read back to check or copy it."
+    );
+
+    /// <summary>Clock and oscillator setting do not fit each other.</summary>
+    public static readonly ProblemKind ClockDoesNotFit = Warning("clock-does-not-fit", "{0}");
+
+    /// <summary>The clock is faster than the speed grade of the chip on the board.</summary>
+    public static readonly ProblemKind ClockAboveSpeedGrade = Warning(
+        "clock-above-speed-grade",
+        "The chip on the board is marked {0}, which is made for up to {1}, but the clock is {2}."
+    );
+
+    /// <summary>The chip on the board is another one.</summary>
+    public static readonly ProblemKind MarkingDisagrees = Warning(
+        "marking-disagrees",
+        "The chip on the board is marked {0}, a {1}, but the program is for the {2}."
     );
 }

@@ -12,6 +12,18 @@ public static partial class Catalogue
         "The file {0} to include is not found. Put it beside this file, or remove the line if nothing of it is used."
     );
 
+    /// <summary>A file to include that is elsewhere in the workspace.</summary>
+    public static readonly ProblemKind IncludeElsewhere = Information(
+        "include-elsewhere",
+        "{0} is not beside this file. The only file of that name in the workspace is used: {1}"
+    );
+
+    /// <summary>Several files that an include may mean.</summary>
+    public static readonly ProblemKind IncludeAmbiguous = Error(
+        "include-ambiguous",
+        "{0} is not beside this file, and several files in the workspace have that name: {1}. Choose one."
+    );
+
     /// <summary>A name that may come from what is missing.</summary>
     public static readonly ProblemKind NameOfMissingFile = Warning(
         "name-of-missing-file",
@@ -28,7 +40,7 @@ public static partial class Catalogue
     public static readonly ProblemKind LimitReached = Error("limit-reached", "{0}");
 
     /// <summary>The program's own error line.</summary>
-    public static readonly ProblemKind AuthorError = Error("author-error", "The program stops the build here: {0}");
+    public static readonly ProblemKind AuthorError = Error("author-error", "The program stops the build here: {0}{1}");
 
     /// <summary>The program's own message line.</summary>
     public static readonly ProblemKind AuthorMessage = Information("author-message", "The program says: {0}");
@@ -36,7 +48,7 @@ public static partial class Catalogue
     /// <summary>Names that belong to another file.</summary>
     public static readonly ProblemKind ExternalName = Error(
         "external-name",
-        "{0} is said to be defined in another file, and no file of this program defines it."
+        "{0} is said to be defined in another file.{1}"
     );
 
     /// <summary>A define is given another text.</summary>
@@ -61,5 +73,11 @@ public static partial class Catalogue
     public static readonly ProblemKind MacroDefinedTwice = Warning(
         "macro-defined-twice",
         "The macro {0} is defined again; calls from here on use this one."
+    );
+
+    /// <summary>A define for a name that was a value above it.</summary>
+    public static readonly ProblemKind DefineReplacesValue = Information(
+        "define-replaces-value",
+        "{0} was {1} up to here ({2}); from this line on it stands for '{3}'."
     );
 }

@@ -50,4 +50,40 @@ public static partial class Catalogue
         "no-program",
         "There is no instruction and no data in this text: nothing to build."
     );
+
+    /// <summary>Bytes for the EEPROM that are placed elsewhere.</summary>
+    public static readonly ProblemKind EepromBytesOutside = Warning(
+        "eeprom-bytes-outside",
+        "'de' makes bytes for the EEPROM, but this line is at {0}, in {1}. If the EEPROM is meant, write 'org 0x2100' before it."
+    );
+
+    /// <summary>An instruction in the EEPROM.</summary>
+    public static readonly ProblemKind InstructionInEeprom = Warning(
+        "instruction-in-eeprom",
+        "{0} makes an instruction, but {1} is in the EEPROM, which keeps bytes: only {2} remains. For bytes write 'de'."
+    );
+
+    /// <summary>A word in the EEPROM that is no byte.</summary>
+    public static readonly ProblemKind EepromWordTooLarge = Warning(
+        "eeprom-word-too-large",
+        "{0} does not fit into a byte of the EEPROM at {1}: only {2} remains. For text write 'de'."
+    );
+
+    /// <summary>A section of bytes that the tool places in the EEPROM.</summary>
+    public static readonly ProblemKind SectionInEeprom = Information(
+        "section-in-eeprom",
+        "The section {0} holds only bytes of 'de', so it is placed in the EEPROM, at {1}."
+    );
+
+    /// <summary>Program words in a section for registers.</summary>
+    public static readonly ProblemKind CodeInDataSection = Warning(
+        "code-in-data-section",
+        "{0} makes a word of the program, but this is a section for registers. The word is placed at {1}. Write 'code' before this line."
+    );
+
+    /// <summary>An address in a section for registers.</summary>
+    public static readonly ProblemKind OrgInDataSection = Warning(
+        "org-in-data-section",
+        "'org' stands in a section for registers. 'res' continues at {0}; for the program write 'code' before this line."
+    );
 }

@@ -1,4 +1,6 @@
+using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Flow;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Host.Building;
@@ -7,7 +9,7 @@ namespace AsmLsp.Host.Building;
 public sealed class DiskProgram
 {
     private DiskProgram(
-        SourceFile root,
+        ImmutableArray<SourceFile> roots,
         IncludeResolver includes,
         AssemblyOptions options,
         WorkspaceFile project,
@@ -16,7 +18,7 @@ public sealed class DiskProgram
         IReadOnlyList<string> notes
     )
     {
-        Root = root;
+        Roots = roots;
         Includes = includes;
         Options = options;
         Project = project;
@@ -25,8 +27,11 @@ public sealed class DiskProgram
         Notes = notes;
     }
 
+    /// <summary>The sources that the program is put together from; most have one.</summary>
+    public ImmutableArray<SourceFile> Roots { get; }
+
     /// <summary>The source that the program starts with.</summary>
-    public SourceFile Root { get; }
+    public SourceFile Root => Roots[0];
 
     /// <summary>Where included files are found.</summary>
     public IncludeResolver Includes { get; }
@@ -55,60 +60,86 @@ public sealed class DiskProgram
 
     /// <summary>Loads a source and what its project file says; gives the reason where the source can't be read.</summary>
     /// <param name="path">The source.</param>
-    /// <param name="device">A chip that goes before what the project file says, or null.</param>
-    /// <param name="includeFolders">Folders to look for includes in, before those of the project file.</param>
-    /// <param name="projectFile">The project file that a person named; null looks for one, not above the workspace.</param>
-    public static (DiskProgram? Program, LoadFailure? Failure) Load(
-        string path,
-        string? device = null,
-        IReadOnlyList<string>? includeFolders = null,
-        string? projectFile = null
-    )
+    /// <param name="request">What the person asked for beside it; null for nothing.</param>
+    public static (DiskProgram? Program, LoadFailure? Failure) Load(string path, DiskRequest? request = null)
     {
         var loader = new FileLoader();
         return loader.Load(path).TryGet(out LoadedFile? file, out LoadFailure? failure)
-            ? (Of(file, loader, device, includeFolders ?? [], projectFile), null)
+            ? Of(file, loader, request ?? new DiskRequest())
             : (null, failure);
     }
 
-    /// <summary>Makes a program of a text that was read already, as from standard input; includes are looked for beside its name.</summary>
-    public static DiskProgram Of(
+    /// <summary>
+    /// Makes a program of a text that was read already, as from standard input; includes are looked for beside its name.
+    /// Gives the reason where a further source can't be read.
+    /// </summary>
+    public static (DiskProgram? Program, LoadFailure? Failure) Of(
         LoadedFile file,
         FileLoader loader,
-        string? device,
-        IReadOnlyList<string> includeFolders,
-        string? projectFile = null
+        DiskRequest request
     )
     {
         ArgumentNullException.ThrowIfNull(file);
+        ArgumentNullException.ThrowIfNull(loader);
+        ArgumentNullException.ThrowIfNull(request);
         var notes = new List<string>();
         if (file.Note is { } note)
             notes.Add(note);
         string folder = Path.GetDirectoryName(Path.GetFullPath(file.Path)) ?? "/";
         var bounds = WorkspaceBounds.OfSource(folder);
-        (WorkspaceFile project, string? projectPath) = FindProject(loader, folder, projectFile, notes);
+        (WorkspaceFile project, string? projectPath) = FindProject(loader, folder, request.ProjectFile, notes);
         string? projectFolder = projectPath is null ? null : Path.GetDirectoryName(projectPath);
-        if (projectFile is not null && projectFolder is not null)
+        if (request.ProjectFile is not null && projectFolder is not null)
             bounds = bounds.With(projectFolder);
         IEnumerable<string> further = project.IncludeFolders.Select(f => Path.GetFullPath(f, projectFolder ?? folder));
         var search = new IncludeSearch(
             projectFolder is null ? [] : [projectFolder],
-            [.. includeFolders.Select(Path.GetFullPath), .. further],
+            [.. request.IncludeFolders.Select(Path.GetFullPath), .. further],
             DiskView.Instance
         );
-        return new DiskProgram(
-            new SourceFile(file.Path, file.Text),
-            new IncludeResolver(search, loader),
-            new AssemblyOptions { Chip = device, ProjectChip = project.Chip },
-            project,
-            projectPath,
-            bounds,
-            notes
+        var others = new List<SourceFile>();
+        foreach (string path in OthersOf(file.Path, request, project, projectFolder))
+        {
+            if (!loader.Load(path).TryGet(out LoadedFile? other, out LoadFailure? failure))
+                return (null, failure);
+            if (other.Note is { } said)
+                notes.Add(said);
+            others.Add(new SourceFile(other.Path, other.Text));
+        }
+
+        NamedBuild? build = request.Build;
+        return (
+            new DiskProgram(
+                [new SourceFile(file.Path, file.Text), .. others],
+                new IncludeResolver(search, loader),
+                OptionsOf(project) with
+                {
+                    Chip = request.Chip ?? build?.Chip,
+                    Defines = OutsideDefines.Join([.. project.Define, .. build?.Define ?? [], .. request.Defines]),
+                },
+                project,
+                projectPath,
+                bounds,
+                notes
+            ),
+            null
         );
     }
 
-    /// <summary>Assembles the program.</summary>
-    public ProgramAnalysis Assemble() => Assembler.Assemble(Root, Includes, Options);
+    /// <summary>What a project file says about every program of its folder.</summary>
+    public static AssemblyOptions OptionsOf(WorkspaceFile project)
+    {
+        ArgumentNullException.ThrowIfNull(project);
+        return new AssemblyOptions
+        {
+            ProjectChip = project.Chip,
+            Defines = OutsideDefines.Join(project.Define),
+            ClockHertz = project.Clock is { } clock ? ClockFinder.ReadRate(clock) : null,
+            Board = project.Board is { } board
+                ? new BoardFacts(board.Marking, board.Crystal is { } crystal ? ClockFinder.ReadRate(crystal) : null)
+                : null,
+        };
+    }
 
     /// <summary>Every file that an assembled program was made from, for a check of what is written.</summary>
     public IEnumerable<string> Inputs(ProgramAnalysis program)
@@ -117,7 +148,36 @@ public sealed class DiskProgram
         return program.Files.Select(static f => f.Name).Concat(ProjectPath is null ? [] : [ProjectPath]);
     }
 
-    private static (WorkspaceFile Project, string? Path) FindProject(
+    /// <summary>
+    /// The further sources of the program that a source starts, as a project file names them; empty where the source
+    /// is none of them.
+    /// </summary>
+    public static IEnumerable<string> OthersIn(IEnumerable<string> files, string folder, string source)
+    {
+        string[] all = [.. files.Select(f => Path.GetFullPath(f, folder))];
+        return all.Contains(source) ? all.Where(f => f != source) : [];
+    }
+
+    private static IEnumerable<string> OthersOf(
+        string source,
+        DiskRequest request,
+        WorkspaceFile project,
+        string? projectFolder
+    )
+    {
+        string own = Path.GetFullPath(source);
+        if (request.Others.Count > 0)
+            return request.Others.Select(Path.GetFullPath).Where(path => path != own);
+        if (projectFolder is null)
+            return [];
+        return OthersIn(request.Build is { Files.Length: > 0 } build ? build.Files : project.Files, projectFolder, own);
+    }
+
+    /// <summary>Assembles the program.</summary>
+    public ProgramAnalysis Assemble() => Assembler.Assemble(Roots, Includes, Options);
+
+    /// <summary>The project file that goes for a folder, and its path; an empty one and null where there is none.</summary>
+    public static (WorkspaceFile Project, string? Path) FindProject(
         FileLoader loader,
         string folder,
         string? named,

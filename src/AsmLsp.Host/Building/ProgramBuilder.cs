@@ -31,18 +31,20 @@ public static class ProgramBuilder
     /// <param name="problems">All its problems, those of the printed text included.</param>
     /// <param name="place">Where the HEX goes.</param>
     /// <param name="refuseDoubts">Whether an open doubt keeps it from being written, as an error does.</param>
+    /// <param name="acceptDoubts">Whether the person wants the HEX of a one-time-programmable chip in spite of open doubts.</param>
     public static BuildResult Build(
         ProgramAnalysis program,
         IReadOnlyCollection<Problem> problems,
         HexPlace place,
-        bool refuseDoubts = false
+        bool refuseDoubts = false,
+        bool acceptDoubts = false
     )
     {
         ArgumentNullException.ThrowIfNull(program);
         ArgumentNullException.ThrowIfNull(problems);
         ArgumentNullException.ThrowIfNull(place);
         BuildSummary summary = Summarize(program, problems);
-        if (Refusal(summary, place.Path, refuseDoubts) is { } refusal)
+        if (Refusal(summary, place.Path, refuseDoubts, acceptDoubts) is { } refusal)
             return new BuildResult(null, summary, refusal);
         byte[] bytes = Encoding.ASCII.GetBytes(IntelHexWriter.Write(program.Image.Memory));
         (string? kept, string? fault) = place.Write(bytes);
@@ -62,13 +64,22 @@ public static class ProgramBuilder
         return BuildSummary.Of(program, errors, problems.Count(p => p.Severity == Severity.Warning) - doubts, doubts);
     }
 
-    private static string? Refusal(BuildSummary summary, string hexPath, bool refuseDoubts)
+    /// <summary>Why no HEX is written, or null where nothing speaks against it.</summary>
+    public static string? Refusal(BuildSummary summary, string hexPath, bool refuseDoubts, bool acceptDoubts)
     {
+        ArgumentNullException.ThrowIfNull(summary);
         string kept = File.Exists(hexPath) ? $" {Path.GetFileName(hexPath)} is left as it was." : "";
         if (summary.Errors > 0)
             return $"No HEX is written: {Count(summary.Errors, "error")} must be settled first.{kept}";
         if (refuseDoubts && summary.Doubts > 0)
             return $"No HEX is written: {Count(summary.Doubts, "doubt")} must be settled first.{kept}";
+        if (summary.Device is not { IsOneTimeProgrammable: true } device || acceptDoubts)
+            return null;
+        string once = $"{device.Name} can be programmed only once";
+        if (summary.Doubts > 0)
+            return $"No HEX is written: {once}, and {Count(summary.Doubts, "doubt")} {(summary.Doubts == 1 ? "is" : "are")} open. Resolve them, or build with --accept-doubts.{kept}";
+        if (summary.Configuration is null)
+            return $"No HEX is written: {once}, and the program does not set its configuration word. Set it, or build with --accept-doubts.{kept}";
         return null;
     }
 

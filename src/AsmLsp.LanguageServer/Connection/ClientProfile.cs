@@ -38,6 +38,7 @@ internal sealed class ClientProfile
         FoldingLimit = Number("textDocument.foldingRange.rangeLimit");
         PullDiagnostics = Find("textDocument.diagnostic") is not null;
         DiagnosticRelatedInformation = Flag("textDocument.publishDiagnostics.relatedInformation");
+        DiagnosticTags = Find("textDocument.publishDiagnostics.tagSupport") is not null;
         DiagnosticCodeDescription = Flag("textDocument.publishDiagnostics.codeDescriptionSupport");
         DiagnosticVersions = Flag("textDocument.publishDiagnostics.versionSupport");
         DiagnosticData = Flag("textDocument.publishDiagnostics.dataSupport");
@@ -87,6 +88,9 @@ internal sealed class ClientProfile
     public bool PullDiagnostics { get; }
     public bool DiagnosticRelatedInformation { get; }
     public bool DiagnosticCodeDescription { get; }
+
+    /// <summary>Whether it shows lines that are of no effect in another way.</summary>
+    public bool DiagnosticTags { get; }
     public bool DiagnosticVersions { get; }
     public bool DiagnosticData { get; }
     public IReadOnlyList<string> SemanticTokenTypes { get; }

@@ -92,6 +92,13 @@ internal sealed class FileSpace
             ? Read(path) is null
             : SearchFor(project).MeetsSpecialFile(FolderFile(from), name);
 
+    /// <summary>The files of the workspace that have the name of an include; a slow look, so it is remembered.</summary>
+    public IReadOnlyList<string> Candidates(string name, string from, Project project) =>
+        Remember(
+            ("candidates", name, Path.GetDirectoryName(from) ?? ""),
+            () => (IReadOnlyList<string>)[.. SearchFor(project).Candidates(FolderFile(from), name)]
+        );
+
     /// <summary>Keeps what a slow look over the workspace found until something is opened, saved, closed or told to have changed.</summary>
     public T Remember<T>(object key, Func<T> look)
         where T : class => (T)memory.Looks.GetOrAdd(key, _ => new Lazy<object>(look)).Value;

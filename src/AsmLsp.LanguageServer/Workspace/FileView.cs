@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Explain;
+using AsmLsp.Core.Flow;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
@@ -21,7 +22,8 @@ internal sealed record FileView(
     DocumentUri Uri
 )
 {
-    public ProgramAnalysis Analysis => Program.Analysis;
+    /// <summary>The program as this file sees it: in a program of several sources each has names of its own.</summary>
+    public ProgramAnalysis Analysis => Program.Analysis.SeenFrom(File);
 
     public SourceText Text => File.Text;
 

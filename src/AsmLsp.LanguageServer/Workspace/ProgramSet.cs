@@ -93,7 +93,10 @@ internal sealed class ProgramSet(FileSpace files, ProgramStore store)
             yield break;
         }
 
-        if (IncludeGraph.ProjectOf(files, file.Name).Root is { } named)
+        Project project = IncludeGraph.ProjectOf(files, file.Name);
+        if (project.Folder is { } folder && project.File.Files is [var first, ..])
+            yield return Path.GetFullPath(first, folder);
+        if (project.Root is { } named)
         {
             yield return named;
             if (DiskSources.PathComparer.Equals(named, file.Name))
@@ -112,9 +115,9 @@ internal sealed class ProgramSet(FileSpace files, ProgramStore store)
 
         IEnumerable<string> Nearest(IEnumerable<string> roots)
         {
-            string folder = Path.GetDirectoryName(file.Name) ?? "";
+            string own = Path.GetDirectoryName(file.Name) ?? "";
             return roots
-                .OrderBy(root => Path.GetDirectoryName(root) == folder ? 0 : 1)
+                .OrderBy(root => Path.GetDirectoryName(root) == own ? 0 : 1)
                 .ThenBy(root => root.Length)
                 .ThenBy(root => root, StringComparer.Ordinal);
         }

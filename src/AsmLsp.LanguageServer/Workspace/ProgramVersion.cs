@@ -2,8 +2,10 @@ using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Flow;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Text;
+using AsmLsp.Host.Building;
 
 namespace AsmLsp.LanguageServer.Workspace;
 
@@ -14,6 +16,7 @@ namespace AsmLsp.LanguageServer.Workspace;
 internal sealed class ProgramVersion
 {
     private readonly RecordedIncludes includes;
+    private readonly OtherSources others;
     private readonly Lazy<ProgramAnalysis> analysis;
     private readonly ConcurrentDictionary<SourceFile, Lazy<ImmutableArray<Problem>>> problems = new();
     private readonly ConcurrentDictionary<object, Lazy<object>> derived = new();
@@ -36,6 +39,7 @@ internal sealed class ProgramVersion
         IsFragment = isFragment;
         Options = OptionsOf(files.Snapshot.Settings, project);
         includes = new RecordedIncludes(files, project);
+        others = new OtherSources(files, project, root);
         analysis = new(Assemble);
     }
 
@@ -125,7 +129,8 @@ internal sealed class ProgramVersion
         && ReferenceEquals(project, Project)
         && isFragment == IsFragment
         && Options == OptionsOf(files.Snapshot.Settings, project)
-        && includes.HoldsIn(files);
+        && includes.HoldsIn(files)
+        && others.HoldsIn(files);
 
     private ProgramAnalysis Assemble()
     {
@@ -138,7 +143,7 @@ internal sealed class ProgramVersion
 
         try
         {
-            return Assembler.Assemble(Root, includes, Options, stop.Token);
+            return Assembler.Assemble([Root, .. others.Files], includes, Options, stop.Token);
         }
         catch (OperationCanceledException)
         {
@@ -154,6 +159,14 @@ internal sealed class ProgramVersion
         }
     }
 
-    private static AssemblyOptions OptionsOf(Settings settings, Project project) =>
-        new() { ProjectChip = project.File.Chip ?? settings.Chip };
+    private static AssemblyOptions OptionsOf(Settings settings, Project project)
+    {
+        AssemblyOptions options = DiskProgram.OptionsOf(project.File);
+        return options with
+        {
+            ProjectChip = options.ProjectChip ?? settings.Chip,
+            Defines = OutsideDefines.Join([.. settings.Define, .. project.File.Define]),
+            ClockHertz = options.ClockHertz ?? (settings.Clock is { } clock ? ClockFinder.ReadRate(clock) : null),
+        };
+    }
 }

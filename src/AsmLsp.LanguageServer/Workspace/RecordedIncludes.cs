@@ -11,6 +11,7 @@ namespace AsmLsp.LanguageServer.Workspace;
 internal sealed class RecordedIncludes(FileSpace files, Project project) : IIncludeResolver
 {
     private readonly ConcurrentDictionary<(string Name, string From), SourceFile?> answers = new();
+    private readonly ConcurrentDictionary<(string Name, string From), IReadOnlyList<string>> candidates = new();
 
     public SourceFile? Resolve(string name, SourceFile from)
     {
@@ -20,12 +21,29 @@ internal sealed class RecordedIncludes(FileSpace files, Project project) : IIncl
 
     public bool IsUnreadable(string name, SourceFile from) => files.IsUnreadable(name, from.Name, project);
 
+    public IReadOnlyList<string> Candidates(string name, SourceFile from)
+    {
+        ArgumentNullException.ThrowIfNull(from);
+        return candidates.GetOrAdd(
+            (name, from.Name),
+            question => files.Candidates(question.Name, question.From, project)
+        );
+    }
+
     /// <summary>Whether the files of another snapshot give the same answers.</summary>
     public bool HoldsIn(FileSpace other)
     {
         foreach (((string name, string from), SourceFile? answer) in answers)
         {
             if (!ReferenceEquals(Look(other, name, from), answer))
+            {
+                return false;
+            }
+        }
+
+        foreach (((string name, string from), IReadOnlyList<string> answer) in candidates)
+        {
+            if (!other.Candidates(name, from, project).SequenceEqual(answer))
             {
                 return false;
             }

@@ -41,6 +41,11 @@ internal sealed record Settings
             (@"^\s*[0-9.]+\s*([kM]?Hz)\s*$", "A frequency with its unit, such as 4 MHz or 32.768 kHz.")
         ),
         Texts(
+            "define",
+            "Names that are defined before the first line, NAME or NAME=TEXT, beside those in relist.json.",
+            (settings, value) => settings with { Define = value }
+        ),
+        Texts(
             "include",
             "Further folders to look for included files in; relative ones count from the workspace folder.",
             (settings, value) => settings with { Include = value }
@@ -114,6 +119,9 @@ internal sealed record Settings
 
     /// <summary>The clock frequency with its unit (<c>4 MHz</c>), where the source names none.</summary>
     public string? Clock { get; init; }
+
+    /// <summary>Names that are defined before the first line of every program.</summary>
+    public ImmutableArray<string> Define { get; init; } = [];
 
     /// <summary>Further folders in which includes are looked for.</summary>
     public ImmutableArray<string> Include { get; init; } = [];
@@ -189,9 +197,12 @@ internal sealed record Settings
     }
 
     public bool Equals(Settings? other) =>
-        other is not null && Include.SequenceEqual(other.Include) && Rest(this).Equals(Rest(other));
+        other is not null
+        && Include.SequenceEqual(other.Include)
+        && Define.SequenceEqual(other.Define)
+        && Rest(this).Equals(Rest(other));
 
-    public override int GetHashCode() => HashCode.Combine(Rest(this), Include.Length);
+    public override int GetHashCode() => HashCode.Combine(Rest(this), Include.Length, Define.Length);
 
     private static (string?, string?, string?, bool, string?, bool, int, (bool, bool, bool, bool, bool)) Rest(
         Settings of

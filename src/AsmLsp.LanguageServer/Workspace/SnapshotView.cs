@@ -30,6 +30,8 @@ internal sealed class SnapshotView : IFolderView
 
     public bool IsFile(string path) => open.ContainsKey(path) || DiskView.Instance.IsFile(path);
 
+    public IEnumerable<string> FilesNamed(string folder, string name) => DiskView.Instance.FilesNamed(folder, name);
+
     public IEnumerable<string> NamesIn(string folder) =>
         namesByFolder[Path.TrimEndingDirectorySeparator(folder)].Concat(DiskView.Instance.NamesIn(folder));
 }

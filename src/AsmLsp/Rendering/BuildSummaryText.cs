@@ -24,10 +24,21 @@ internal static class BuildSummaryText
                 string.Create(CultureInfo.InvariantCulture, $"  {field.Field.Name.PadRight(width)}  {field.Meaning}")
             );
         foreach (ConfigurationConcern concern in reading.Concerns)
-            output.WriteLine($"  Mind: {concern.Text}");
+            output.WriteLine($"  Caution: {concern.Text}");
+        if (device.FindField(ConfigRole.FactoryTrim) is { } trim)
+            output.WriteLine(
+                $"  Caution: {trim.Field.Name} in the configuration word is set by the factory. Read the chip and write it down before you erase it."
+            );
+        if (device.Calibration is { } calibration)
+            output.WriteLine(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"  Caution: the word at 0x{calibration.Address:X4} holds a factory value ({calibration.Content}). Read the chip and write it down before you erase it."
+                )
+            );
         if (device.IsOneTimeProgrammable)
             output.WriteLine(
-                $"  Mind: {device.Name} in a plastic package can be programmed once only: compare the listing before you do."
+                $"  Caution: {device.Name} in a plastic package can be programmed once only: compare the listing before you do."
             );
     }
 }

@@ -21,12 +21,20 @@ internal sealed class BuildVerb : IVerb
         "relist build blinker.asm",
         "relist build blinker.asm -o /tmp/blinker.hex --chip 16F84A",
         "relist build blinker.asm --against printed.hex",
+        "relist build main.asm display.asm keys.asm",
+        "relist build main.asm --define LCD --define BAUD=9600",
+        "relist build --all",
     ];
 
     /// <inheritdoc/>
     public Command Create()
     {
-        var source = new Argument<string>("FILE") { Description = "The source; '-' reads standard input." };
+        var source = new Argument<string[]>("FILE")
+        {
+            Description =
+                "The source, or all sources of a program of several files; '-' reads standard input. Left out, relist.json names them.",
+            Arity = ArgumentArity.ZeroOrMore,
+        };
         var outputPath = new Option<string?>("-o", "--output")
         {
             Description = "Where the HEX goes; beside the source unless given; '-' is standard output.",
@@ -46,6 +54,17 @@ internal sealed class BuildVerb : IVerb
             HelpName = "PUBLISHED.hex",
         };
         var strict = new Option<bool>("--strict") { Description = "Write no HEX while a doubt is open." };
+        var acceptDoubts = new Option<bool>("--accept-doubts")
+        {
+            Description = "Write the HEX of a chip that can be programmed only once in spite of open doubts.",
+        };
+        Option<string[]> defines = Sources.DefineOption();
+        var all = new Option<bool>("--all") { Description = "Make every build that relist.json names." };
+        var named = new Option<string?>("--build")
+        {
+            Description = "Make this build of those that relist.json names.",
+            HelpName = "NAME",
+        };
         var command = new Command(
             "build",
             "Build a source into a HEX file. Nothing is written while there is an error; an old HEX stays as it was then. A HEX beside the source that is not from relist is kept as NAME.before.hex."
@@ -59,17 +78,28 @@ internal sealed class BuildVerb : IVerb
             map,
             against,
             strict,
+            acceptDoubts,
+            defines,
+            named,
+            all,
         };
         command.SetAction(parsed =>
             Run(
-                parsed.GetRequiredValue(source),
-                parsed.GetValue(outputPath),
-                parsed.GetValue(device),
-                parsed.GetValue(includes),
-                parsed.GetValue(project),
-                parsed.GetValue(map),
-                parsed.GetValue(against),
-                parsed.GetValue(strict),
+                new BuildOrder
+                {
+                    Files = parsed.GetValue(source) ?? [],
+                    Output = parsed.GetValue(outputPath),
+                    Chip = parsed.GetValue(device),
+                    Includes = parsed.GetValue(includes) ?? [],
+                    Defines = parsed.GetValue(defines) ?? [],
+                    Project = parsed.GetValue(project),
+                    Words = parsed.GetValue(map),
+                    Against = parsed.GetValue(against),
+                    RefuseDoubts = parsed.GetValue(strict),
+                    AcceptDoubts = parsed.GetValue(acceptDoubts),
+                },
+                parsed.GetValue(named),
+                parsed.GetValue(all),
                 parsed.InvocationConfiguration.Output,
                 parsed.InvocationConfiguration.Error
             )
@@ -77,23 +107,85 @@ internal sealed class BuildVerb : IVerb
         return command;
     }
 
-    private static int Run(
-        string source,
-        string? outputPath,
-        string? device,
-        string[]? includes,
-        string? project,
-        string? map,
-        string? against,
-        bool strict,
-        TextWriter output,
-        TextWriter error
-    )
+    private static int Run(BuildOrder order, string? named, bool all, TextWriter output, TextWriter error)
+    {
+        if (!all && named is null && order.Files.Length > 0)
+            return Make(order, output, error);
+        string folder =
+            order.Files.Length > 0
+                ? Path.GetDirectoryName(Path.GetFullPath(order.Files[0]))!
+                : Environment.CurrentDirectory;
+        var notes = new List<string>();
+        (WorkspaceFile project, string? path) = DiskProgram.FindProject(new FileLoader(), folder, order.Project, notes);
+        string? home = path is null ? null : Path.GetDirectoryName(path);
+        IReadOnlyList<NamedBuild> builds = project.Builds;
+        if (named is not null)
+            builds = [.. builds.Where(b => b.Name.Equals(named, StringComparison.OrdinalIgnoreCase))];
+        else if (!all)
+            builds = [new NamedBuild("")];
+        if (home is null || builds.Count == 0)
+        {
+            error.WriteLine(
+                home is null
+                    ? "relist: name a source to build. Without one, relist.json must name it, and there is no relist.json here."
+                : project.Builds.IsEmpty ? "relist: relist.json names no builds."
+                : $"relist: relist.json names no build called {named}. It names {string.Join(", ", project.Builds.Select(b => b.Name))}."
+            );
+            return ExitCodes.Unusable;
+        }
+
+        int worst = ExitCodes.Clean;
+        foreach (NamedBuild build in builds)
+        {
+            string? first =
+                order.Files.FirstOrDefault()
+                ?? build
+                    .Files.Concat(build.Root is { } root ? [root] : [])
+                    .Select(f => Path.GetFullPath(f, home))
+                    .FirstOrDefault()
+                ?? project
+                    .Files.Concat(project.Root is { } usual ? [usual] : [])
+                    .Select(f => Path.GetFullPath(f, home))
+                    .FirstOrDefault();
+            if (first is null)
+            {
+                error.WriteLine("relist: relist.json names no source: add 'root' or 'files', or name the source here.");
+                return ExitCodes.Unusable;
+            }
+
+            if (build.Name.Length > 0)
+                error.WriteLine($"Build {build.Name}:");
+            int code = Make(
+                order with
+                {
+                    Files = order.Files.Length > 0 ? order.Files : [first],
+                    Build = build,
+                },
+                output,
+                error
+            );
+            worst = Math.Max(worst, code);
+        }
+
+        return worst;
+    }
+
+    private static int Make(BuildOrder order, TextWriter output, TextWriter error)
     {
         HexReading? published = null;
-        if (against is not null && !TryReadHex(against, error, out published))
+        if (order.Against is { } against && !TryReadHex(against, error, out published))
             return ExitCodes.Unusable;
-        if (Sources.Load(source, device, includes, error, project) is not { } disk)
+        string source = order.Files[0];
+        var request = new DiskRequest
+        {
+            Chip = order.Chip,
+            IncludeFolders = order.Includes,
+            Defines = order.Defines,
+            Others = order.Files[1..],
+            Build = order.Build,
+            ProjectFile = order.Project,
+        };
+        if (Sources.Load(source, request, error) is not { } disk)
             return ExitCodes.Unusable;
         ProgramAnalysis program = disk.Assemble();
         foreach (string includeNote in disk.IncludeNotes)
@@ -102,15 +194,18 @@ internal sealed class BuildVerb : IVerb
         ProblemText.Write(error, problems.Where(p => p.Severity != Severity.Information), Sources.Shown);
 
         HexPlace place =
-            outputPath is not null ? HexPlace.Named(outputPath)
+            order.Output is not null ? HexPlace.Named(order.Output)
             : source == Sources.Standard
                 ? new HexPlace(Path.GetFullPath("standard-input.hex"), HexPlaceKind.Beside, disk.Bounds)
+            : order.Build is { Name.Length: > 0 } build && disk.ProjectFolder is { } home ? PlaceOf(build, home, disk.Bounds)
             : HexPlace.Of(Path.GetFullPath(source), disk.Project, disk.ProjectFolder, disk.Bounds);
         OutputCheck check = Sources.Reading(source).Reads(disk.Inputs(program));
-        if (against is not null)
-            check.Reads(against);
+        if (order.Against is not null)
+            check.Reads(order.Against);
         if (
-            Sources.Writes(check, (outputPath is null ? "the HEX file" : "-o", place.Path), ("--map", map)).Refusal is
+            Sources
+                .Writes(check, (order.Output is null ? "the HEX file" : "-o", place.Path), ("--map", order.Words))
+                .Refusal is
             { } clash
         )
         {
@@ -119,21 +214,17 @@ internal sealed class BuildVerb : IVerb
         }
 
         BuildResult result;
-        if (outputPath == Sources.Standard)
+        if (order.Output == Sources.Standard)
         {
             BuildSummary summary = ProgramBuilder.Summarize(program, problems);
-            bool refused = summary.Errors > 0 || (strict && summary.Doubts > 0);
-            if (!refused)
+            string? refused = ProgramBuilder.Refusal(summary, Sources.Standard, order.RefuseDoubts, order.AcceptDoubts);
+            if (refused is null)
                 VisibleWriter.Data(output).Write(IntelHexWriter.Write(program.Image.Memory));
-            result = new BuildResult(
-                refused ? null : Sources.Standard,
-                summary,
-                refused ? "No HEX is written: the problems above must be settled first." : null
-            );
+            result = new BuildResult(refused is null ? Sources.Standard : null, summary, refused);
         }
         else
         {
-            result = ProgramBuilder.Build(program, problems, place, strict);
+            result = ProgramBuilder.Build(program, problems, place, order.RefuseDoubts, order.AcceptDoubts);
         }
 
         error.WriteLine(BuildSummaryText.Heading(program, result));
@@ -145,10 +236,14 @@ internal sealed class BuildVerb : IVerb
 
         BuildSummaryText.WriteConfiguration(error, program);
         if (result.HexPath is { } written && written != Sources.Standard)
+        {
             error.WriteLine($"Written: {Sources.Shown(written)}");
+            error.WriteLine("Before you program a chip, read the cautions: relist explain safety");
+        }
+
         if (result.KeptNote is { } note)
             error.WriteLine($"relist: {note}");
-        if (map is not null && !Sources.Write(map, MapText.Of(program, Sources.Shown), output, error))
+        if (order.Words is { } map && !Sources.Write(map, MapText.Of(program, Sources.Shown), output, error))
             return ExitCodes.Unusable;
         if (published is null)
             return ExitCodes.Clean;
@@ -157,12 +252,44 @@ internal sealed class BuildVerb : IVerb
             program.Image.Memory,
             published.Memory,
             "this build",
-            Path.GetFileName(against)!,
+            Path.GetFileName(order.Against)!,
             program,
             Sources.Shown
         )
             ? ExitCodes.Clean
             : ExitCodes.ProblemsRemain;
+    }
+
+    // A named build without an output of its own goes beside the project file, under its name.
+    private static HexPlace PlaceOf(NamedBuild build, string home, WorkspaceBounds bounds) =>
+        build.Output is { } output
+            ? new HexPlace(Path.GetFullPath(output, home), HexPlaceKind.Configured, bounds)
+            : new HexPlace(Path.Combine(home, build.Name + ".hex"), HexPlaceKind.Beside, bounds);
+
+    /// <summary>What the command line asks for.</summary>
+    private sealed record BuildOrder
+    {
+        public string[] Files { get; init; } = [];
+
+        public string? Output { get; init; }
+
+        public string? Chip { get; init; }
+
+        public string[] Includes { get; init; } = [];
+
+        public string[] Defines { get; init; } = [];
+
+        public string? Project { get; init; }
+
+        public string? Words { get; init; }
+
+        public string? Against { get; init; }
+
+        public bool RefuseDoubts { get; init; }
+
+        public bool AcceptDoubts { get; init; }
+
+        public NamedBuild? Build { get; init; }
     }
 
     /// <summary>Reads a HEX file; tells its faults, and gives false where it cannot be used.</summary>

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Text;
 using AsmLsp.Host.Archive;
 using AsmLsp.Host.Building;
 using AsmLsp.LanguageServer.Connection;
@@ -34,6 +35,7 @@ internal sealed class CheckVerb : IVerb
         Option<string?> device = Sources.ChipOption();
         Option<string[]> includes = Sources.IncludeOption();
         Option<string?> project = Sources.ProjectOption();
+        Option<string[]> defines = Sources.DefineOption();
         var command = new Command(
             "check",
             "Show the problems of sources. Exit code 0: nothing that a person must look at; 1: errors, warnings or doubts."
@@ -44,6 +46,7 @@ internal sealed class CheckVerb : IVerb
             device,
             includes,
             project,
+            defines,
         };
         command.SetAction(parsed =>
             Run(
@@ -52,6 +55,7 @@ internal sealed class CheckVerb : IVerb
                 parsed.GetValue(device),
                 parsed.GetValue(includes),
                 parsed.GetValue(project),
+                parsed.GetValue(defines),
                 parsed.InvocationConfiguration.Output,
                 parsed.InvocationConfiguration.Error
             )
@@ -65,11 +69,14 @@ internal sealed class CheckVerb : IVerb
         string? device,
         string[]? includes,
         string? project,
+        string[]? defines,
         TextWriter output,
         TextWriter error
     )
     {
         var problems = new List<Problem>();
+        // Sources of a program that was checked already, as part of it.
+        var done = new HashSet<string>(StringComparer.Ordinal);
         bool unusable = false,
             remains = false,
             hasSources = false;
@@ -84,12 +91,24 @@ internal sealed class CheckVerb : IVerb
             }
 
             hasSources = true;
-            if (Sources.Load(file, device, includes, error, project) is not { } disk)
+            if (done.Contains(Path.GetFullPath(file)))
+                continue;
+            var request = new DiskRequest
+            {
+                Chip = device,
+                IncludeFolders = includes ?? [],
+                Defines = defines ?? [],
+                ProjectFile = project,
+                Others = LinkedSources.With(file, files),
+            };
+            if (Sources.Load(file, request, error) is not { } disk)
             {
                 unusable = true;
                 continue;
             }
 
+            foreach (SourceFile source in disk.Roots)
+                done.Add(source.Name);
             ProgramAnalysis program = disk.Assemble();
             foreach (string note in disk.IncludeNotes)
                 error.WriteLine($"relist: {note}");

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Explain;
+using AsmLsp.Core.Flow;
 using AsmLsp.Core.Text;
 using AsmLsp.Host.Building;
 using AsmLsp.LanguageServer.Workspace;
@@ -18,6 +19,7 @@ internal sealed class ExplainVerb : IVerb
         "relist explain blinker.asm 12",
         "relist explain blinker.asm 12:9 --clock 4MHz",
         "relist explain missing-page",
+        "relist explain safety",
     ];
 
     /// <inheritdoc/>
@@ -26,7 +28,7 @@ internal sealed class ExplainVerb : IVerb
         var source = new Argument<string>("FILE")
         {
             Description =
-                "The source; '-' reads standard input. Or the code of a problem, such as missing-page, for the page about it.",
+                "The source; '-' reads standard input. Or the code of a problem, such as missing-page, for the page about it; or 'safety' for the cautions before a chip is programmed.",
         };
         var place = new Argument<string?>("LINE[:COLUMN]")
         {
@@ -79,6 +81,12 @@ internal sealed class ExplainVerb : IVerb
         TextWriter error
     )
     {
+        if (place is null && source == SafetyPage.Word && !File.Exists(source))
+        {
+            output.Write(SafetyPage.Text);
+            return ExitCodes.Clean;
+        }
+
         if (place is null && !File.Exists(source) && ProblemPages.TextOf(source) is { } page)
         {
             output.Write(page);

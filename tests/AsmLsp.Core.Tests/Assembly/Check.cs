@@ -11,6 +11,12 @@ internal static class Check
     public static ProgramAnalysis Assemble(string source, params (string Name, string Text)[] files) =>
         Assembler.Assemble(new SourceFile("test.asm", SourceText.From(source)), new Files(files));
 
+    public static ProgramAnalysis Assemble(
+        string source,
+        AssemblyOptions options,
+        params (string Name, string Text)[] files
+    ) => Assembler.Assemble(new SourceFile("test.asm", SourceText.From(source)), new Files(files), options);
+
     /// <summary>The words as 'address:word word; address:word', in hexadecimal, words without a gap together.</summary>
     public static string Words(ProgramAnalysis program)
     {
@@ -61,5 +67,11 @@ internal static class Check
         );
 
         public SourceFile? Resolve(string name, SourceFile from) => known.GetValueOrDefault(name);
+
+        public IReadOnlyList<string> Candidates(string name, SourceFile from)
+        {
+            string last = name[(name.LastIndexOfAny(['/', '\\']) + 1)..];
+            return [.. known.Keys.Where(k => k.EndsWith("/" + last, StringComparison.OrdinalIgnoreCase)).Order()];
+        }
     }
 }

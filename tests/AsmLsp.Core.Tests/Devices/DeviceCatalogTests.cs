@@ -32,7 +32,7 @@ public sealed class DeviceCatalogTests
     [InlineData("16F877-20", "PIC16F877")]
     [InlineData("16LF84A", "PIC16F84A")]
     [InlineData("PIC16LC84-04/P", "PIC16C84")]
-    [InlineData("16HV616", "PIC16F616")]
+    [InlineData("16HV616", "PIC16HV616")]
     [InlineData("16F84-delay", null)]
     [InlineData("16C84/F84", null)]
     [InlineData("16F84/16F84A", null)]

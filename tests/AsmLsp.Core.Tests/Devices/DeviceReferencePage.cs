@@ -56,10 +56,11 @@ internal static class DeviceReferencePage
 
             ## Where the facts come from
 
-            A number with a revision letter (DS35007B) is a data sheet whose text was read; `m` is memory only, with the document
-            that it should be held against. What rests on memory was not met in a document: check it against the data sheet before
-            work that can hurt a chip. Device ID words and checksum rules rest on memory for every chip. Names of configuration settings are
-            counted: met in public user programs + from memory.
+            A number with a revision letter (DS35007B, DS41191D) is a data sheet or programming specification whose text was read and
+            which confirms the facts of that column; `m` is memory only, with the document that it should be compared with. What rests on
+            memory was not found in a document: check it in the data sheet before work that can damage a chip. Names of configuration
+            settings are counted: seen in public user programs + from memory. A name that another chip of the family uses for the same
+            setting is accepted as well.
 
             | chip | memory | registers | configuration | names | device ID, checksum | ID words | pins | supply, clock | pins after reset | pitfalls |
             |---|---|---|---|---|---|---|---|---|---|---|
@@ -131,5 +132,6 @@ internal static class DeviceReferencePage
     private static string Short(string provenance) =>
         provenance
             .Replace("data sheet ", "", StringComparison.Ordinal)
+            .Replace("programming specification ", "", StringComparison.Ordinal)
             .Replace("from memory", "m", StringComparison.Ordinal);
 }

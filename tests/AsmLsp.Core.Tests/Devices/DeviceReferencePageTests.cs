@@ -40,7 +40,7 @@ public sealed class DeviceReferencePageTests
             Assert.Contains(device.DataSheet, sourcesPage, StringComparison.Ordinal);
             Assert.Contains(device.ProgrammingSpecification, sourcesPage, StringComparison.Ordinal);
             foreach (JsonProperty fact in root.GetProperty("facts").EnumerateObject())
-                Assert.Matches("data sheet DS|from memory", fact.Value.GetString());
+                Assert.Matches("data sheet DS|programming specification DS|from memory", fact.Value.GetString());
             foreach (
                 string group in new[]
                 {

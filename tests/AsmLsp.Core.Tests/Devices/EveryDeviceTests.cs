@@ -271,11 +271,14 @@ public sealed class EveryDeviceTests
     [Theory, MemberData(nameof(Chips))]
     public void Settings_of_a_switch_are_spelled_on_where_they_are_on(string name)
     {
-        // SelfWrite is left out: programs say _WRT_OFF for "protection off", that is writing allowed.
+        // SelfWrite is left out: programs say _WRT_OFF for "protection off", that is writing allowed. Fields that choose a pin
+        // or a voltage switch nothing.
         foreach (
             ConfigField field in Load(name)
                 .ConfigurationWords.SelectMany(word => word.Fields)
-                .Where(field => field.Role != ConfigRole.SelfWrite)
+                .Where(field =>
+                    field.Role is not (ConfigRole.SelfWrite or ConfigRole.PeripheralPin or ConfigRole.BrownOutLevel)
+                )
         )
         {
             foreach (ConfigSetting setting in field.Settings)
@@ -309,7 +312,7 @@ public sealed class EveryDeviceTests
         Device device = Load(name);
         Assert.Equal((device.ProgramWords + 2047) / 2048, device.ProgramPages);
         Assert.True(BitOperations.IsPow2(device.ProgramWords));
-        Assert.Contains(device.DataMemory.BankCount, new[] { 2, 4 });
+        Assert.Contains(device.DataMemory.BankCount, new[] { 1, 2, 4 });
         Assert.Equal(8, device.StackDepth);
         Assert.Equal((0, 4), (device.ResetVector, device.InterruptVector));
         Assert.Equal(

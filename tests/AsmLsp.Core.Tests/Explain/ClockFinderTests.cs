@@ -1,5 +1,6 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Explain;
+using AsmLsp.Core.Flow;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Tests.Explain;

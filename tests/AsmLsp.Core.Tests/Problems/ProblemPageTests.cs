@@ -1,5 +1,6 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Flow;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Document;
 using AsmLsp.Core.Tests.Assembly;
@@ -128,7 +129,29 @@ public class ProblemPageTests
         }
 
         Assert.NotEqual("", program);
-        ProgramAnalysis analysis = Check.Assemble(program, [.. files]);
+        ProgramAnalysis analysis = Check.Assemble(program, OptionsOf(part), [.. files]);
         return [.. analysis.Files.SelectMany(f => ProgramProblems.All(analysis, f))];
+    }
+
+    // A page may say above its example how it is built: 'Built with `--chip 16F84A`:', 'with `"crystal": "20 MHz"`'.
+    private static AssemblyOptions OptionsOf(string part)
+    {
+        string before = part[..part.IndexOf("```asm", StringComparison.Ordinal)];
+        string? crystal = After(before, "`\"crystal\": \"", '"'),
+            marking = After(before, "`\"marking\": \"", '"');
+        return new AssemblyOptions
+        {
+            Chip = After(before, "`--chip ", '`'),
+            Board =
+                crystal is null && marking is null
+                    ? null
+                    : new BoardFacts(marking, crystal is null ? null : ClockFinder.ReadRate(crystal)),
+        };
+    }
+
+    private static string? After(string text, string mark, char end)
+    {
+        int at = text.IndexOf(mark, StringComparison.Ordinal);
+        return at < 0 ? null : text[(at + mark.Length)..].Split(end)[0];
     }
 }

@@ -17,6 +17,8 @@ internal sealed class BanksDirective : Directive
     public override string Summary =>
         "Selects the bank of the register: one instruction on chips of two banks, two on chips of four (RP0, then RP1).";
 
+    public override bool MakesWords => true;
+
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         Value address = ValueAt(pass, line, 0, "a register");
@@ -39,7 +41,9 @@ internal sealed class BanksDirective : Directive
             );
         }
 
-        pass.Placer.Place(BitWord(Status, BankBit0, (bank & 1) != 0), line);
+        // A chip with one bank has nothing to select.
+        if (banks > 1)
+            pass.Placer.Place(BitWord(Status, BankBit0, (bank & 1) != 0), line);
         if (banks > 2)
             pass.Placer.Place(BitWord(Status, BankBit1, (bank & 2) != 0), line);
     }

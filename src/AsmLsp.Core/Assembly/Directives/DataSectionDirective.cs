@@ -29,6 +29,7 @@ internal sealed class DataSectionDirective : Directive
             line,
             word switch
             {
+                "idata" => SectionKind.InitializedData,
                 "udata_shr" => SectionKind.SharedData,
                 "udata_ovr" => SectionKind.OverlaidData,
                 _ => SectionKind.Data,
@@ -36,12 +37,25 @@ internal sealed class DataSectionDirective : Directive
         );
     }
 
+    /// <summary>The section with a name and kind, new where there is none yet or where it starts elsewhere.</summary>
+    public static Section SectionOf(AssemblyPass pass, string name, SectionKind kind, int? start = null)
+    {
+        Section? known = pass.Sections.Find(s =>
+            s.Name.Equals(name, StringComparison.OrdinalIgnoreCase) && s.Kind == kind
+        );
+        if (known is not null && (start is null || known.Start == start))
+            return known;
+        known = new Section(name, kind, start ?? pass.Layout.StartOf(name, kind), start is not null);
+        pass.Sections.Add(known);
+        return known;
+    }
+
     /// <summary>Goes on in the section that a line names, at its address or where the layout puts it.</summary>
     public static void Enter(AssemblyPass pass, in EffectiveLine line, SectionKind kind)
     {
         string name = line.Syntax.Label ?? $".{line.Syntax.Operation!.ToLowerInvariant()}";
         bool isPlaced = line.Syntax.Operands.Length > 0;
-        int start = pass.Layout.StartOf(name, kind);
+        int start = 0;
         if (isPlaced)
         {
             Value address = ValueAt(pass, line, 0, "an address");
@@ -59,14 +73,7 @@ internal sealed class DataSectionDirective : Directive
             start = address.Number;
         }
 
-        Section? known = pass.Sections.Find(s =>
-            s.Name.Equals(name, StringComparison.OrdinalIgnoreCase) && s.Kind == kind
-        );
-        if (known is null || (isPlaced && known.Start != start))
-        {
-            known = new Section(name, kind, start, isPlaced);
-            pass.Sections.Add(known);
-        }
+        Section known = SectionOf(pass, name, kind, isPlaced ? start : null);
 
         pass.Placer.Enter(known, kind == SectionKind.OverlaidData);
         if (line.Syntax.Label is { } label && !pass.Symbols.IsDefinedSoFar(label))

@@ -13,12 +13,14 @@ internal sealed class DbDirective : Directive
     public override string Summary =>
         "Places bytes: one a word in the EEPROM, two a word (the first in the upper bits) in program memory.";
 
+    public override bool MakesWords => true;
+
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         if (line.Syntax.Operands.Length == 0)
             ValueAt(pass, line, 0, "a value");
         List<int> bytes = ByteList.Read(pass, line, 8);
-        if (pass.Placer.Location is >= 0x2100 and < 0x2200)
+        if (pass.Placer.IsData || pass.Placer.Location is >= 0x2100 and < 0x2200)
         {
             foreach (int value in bytes)
                 pass.Placer.Place(value, line);

@@ -1,5 +1,6 @@
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Assembly.Directives;
 
@@ -54,13 +55,31 @@ internal sealed class DefineDirective : Directive
         Symbol symbol = pass.Symbols.GetOrAdd(word, SymbolKind.Define);
         if (symbol.Pass == pass.Symbols.Pass && symbol.Kind != SymbolKind.Define)
         {
-            pass.ReportTwice(symbol, line.Place(name), line.Via);
-            return null;
+            if (symbol.Kind is SymbolKind.Macro or SymbolKind.External)
+            {
+                pass.ReportTwice(symbol, line.Place(name), line.Via);
+                return null;
+            }
+
+            // Compilers write so: a value first, further down a define. Up to here it was the value.
+            symbol.ValueBefore = symbol.IsKnown ? symbol.Value : null;
+            pass.Report(
+                Catalogue.DefineReplacesValue,
+                line.Place(name),
+                line.Via,
+                [
+                    word,
+                    symbol.IsKnown ? Show.Hex(symbol.Value) : "a value",
+                    AssemblyPass.PlaceOf(symbol, line.Place(name)),
+                    text,
+                ],
+                new RelatedPlace(symbol.Definition, "the value")
+            );
         }
 
         if (pass.Substitution.IsDefined(word) && symbol.Text is { } earlier && earlier != text)
             pass.Report(
-                Problems.Catalogue.DefineChanged,
+                Catalogue.DefineChanged,
                 line.Place(name),
                 line.Via,
                 word,

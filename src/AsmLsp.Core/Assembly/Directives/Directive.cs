@@ -1,3 +1,5 @@
+using AsmLsp.Core.Syntax;
+
 namespace AsmLsp.Core.Assembly.Directives;
 
 /// <summary>
@@ -26,6 +28,9 @@ internal abstract class Directive
     /// <summary>Whether the line makes no word and keeps no place, so that a label before it is probably a mistake.</summary>
     public virtual bool IsOddBehindLabel => false;
 
+    /// <summary>Whether the line makes words, of the program or of the EEPROM.</summary>
+    public virtual bool MakesWords => false;
+
     /// <summary>Does what the line says.</summary>
     public abstract void Execute(AssemblyPass pass, in EffectiveLine line);
 
@@ -40,6 +45,17 @@ internal abstract class Directive
         Value value = ValueAt(pass, line, 0, "a condition");
         pass.DecidesLines = false;
         return value;
+    }
+
+    /// <summary>The names in the condition of a line.</summary>
+    protected static IReadOnlyList<string> NamesIn(in EffectiveLine line)
+    {
+        var names = new List<string>();
+        LineSyntax syntax = line.Syntax;
+        for (int i = syntax.FirstOperandToken; i >= 0 && i < syntax.EndOfCode; i++)
+            if (syntax.Tokens[i].Kind == TokenKind.Name && !names.Contains(syntax.TextOf(i)))
+                names.Add(syntax.TextOf(i));
+        return names;
     }
 
     /// <summary>The value of an operand, or nothing where it is missing (which is reported).</summary>

@@ -22,10 +22,10 @@ internal sealed class ElseIfDirective : Directive
                 break;
             case true:
                 Operands.ReportSurplus(pass, line, 1, "one condition");
-                pass.Conditions.ElseIf(Holds(pass, line));
+                pass.Conditions.ElseIf(Holds(pass, line), line.OperationPlace, NamesIn(line));
                 break;
             default:
-                pass.Conditions.ElseIf(false);
+                pass.Conditions.ElseIf(false, line.OperationPlace);
                 break;
         }
     }

@@ -21,6 +21,6 @@ internal sealed class EndDirective : Directive
         }
 
         pass.Ended = true;
-        pass.HasEnd = true;
+        pass.Unit.HasEnd = true;
     }
 }

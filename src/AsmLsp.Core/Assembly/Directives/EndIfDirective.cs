@@ -17,7 +17,7 @@ internal sealed class EndIfDirective : Directive
     {
         if (!pass.Conditions.IsSkippedAround)
             Operands.ReportText(pass, line);
-        if (!pass.Conditions.TryClose(pass.ConditionFloor))
+        if (!pass.Conditions.TryClose(pass.ConditionFloor, line.OperationPlace))
             pass.Report(Catalogue.BlockNotOpened, line.OperationPlace, line.Via, line.Syntax.Operation!, "'if'");
     }
 }

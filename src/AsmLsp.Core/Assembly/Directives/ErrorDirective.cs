@@ -18,6 +18,7 @@ internal sealed class ErrorDirective : Directive
             Catalogue.AuthorError,
             line.Place(line.Syntax.CodeSpan),
             line.Via,
-            Operands.Unquoted(line.Syntax.OperandText)
+            Operands.Unquoted(line.Syntax.OperandText),
+            Hints.ForStoppedChoice(pass)
         );
 }

@@ -39,6 +39,7 @@ internal sealed class IfDefinedDirective : Directive
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         bool condition = false;
+        IReadOnlyList<string> asked = [];
         if (!pass.Conditions.IsSkipping)
         {
             string name = line.Syntax.Operands.Length > 0 ? Name(line.Syntax.Operands[0].Text) : "";
@@ -53,12 +54,14 @@ internal sealed class IfDefinedDirective : Directive
                 );
             if (line.Syntax.Operands.Length > 0)
                 Rest(pass, line);
+            if (name.Length > 0)
+                asked = [name];
             bool negative = line.Syntax.Operation!.TrimStart('#').Equals("ifndef", StringComparison.OrdinalIgnoreCase);
             condition = name.Length > 0 && pass.IsDefined(name) != negative;
             if (pass.Symbols.TryGet(name, out Symbol? symbol))
                 pass.NoteReference(symbol, line.Place(line.Syntax.Operands[0].Span), line.Via);
         }
 
-        pass.Conditions.Open(line.OperationPlace, line.Syntax.Operation!, condition);
+        pass.Conditions.Open(line.OperationPlace, line.Syntax.Operation!, condition, asked);
     }
 }

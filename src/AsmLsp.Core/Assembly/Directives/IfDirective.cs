@@ -16,6 +16,6 @@ internal sealed class IfDirective : Directive
         if (!pass.Conditions.IsSkipping)
             Operands.ReportSurplus(pass, line, 1, "one condition");
         bool condition = !pass.Conditions.IsSkipping && Holds(pass, line);
-        pass.Conditions.Open(line.OperationPlace, line.Syntax.Operation!, condition);
+        pass.Conditions.Open(line.OperationPlace, line.Syntax.Operation!, condition, NamesIn(line));
     }
 }

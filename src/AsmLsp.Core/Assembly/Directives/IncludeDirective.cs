@@ -36,8 +36,7 @@ internal sealed class IncludeDirective : Directive
         SourcePlace place = line.Place(line.Syntax.OperandSpan);
         if (pass.FindInclude(name, line.File) is { } file)
         {
-            pass.Includes.Add(new IncludeUse(place, name, file, null));
-            pass.Include(file, place, line.Via);
+            Read(pass, line, name, file, place);
             return;
         }
 
@@ -61,8 +60,32 @@ internal sealed class IncludeDirective : Directive
             return;
         }
 
+        IReadOnlyList<string> elsewhere = pass.IncludeCandidates(name, line.File);
+        if (elsewhere.Count == 1 && pass.FindInclude(elsewhere[0], line.File) is { } found)
+        {
+            pass.Report(Catalogue.IncludeElsewhere, place, line.Via, name, elsewhere[0]);
+            Read(pass, line, name, found, place);
+            return;
+        }
+
         pass.NoteIncludeMissing($"{name}, which is missing");
-        pass.Report(Catalogue.IncludeMissing, place, line.Via, name);
+        if (elsewhere.Count > 1)
+            pass.Report(
+                Catalogue.IncludeAmbiguous,
+                place,
+                line.Via,
+                [name, string.Join(", ", elsewhere), .. elsewhere]
+            );
+        else
+            pass.Report(Catalogue.IncludeMissing, place, line.Via, name);
+    }
+
+    private static void Read(AssemblyPass pass, in EffectiveLine line, string name, SourceFile file, SourcePlace place)
+    {
+        pass.Includes.Add(new IncludeUse(place, name, file, null));
+        if (DeviceCatalog.IsHeaderName(name, out string own) && DeviceCatalog.Find(own) is { } meant)
+            pass.Chip.NoteHeader(meant, place, line.Via);
+        pass.Include(file, place, line.Via);
     }
 
     private static void ReportLeftover(AssemblyPass pass, in EffectiveLine line)

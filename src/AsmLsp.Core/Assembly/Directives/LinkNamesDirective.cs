@@ -22,7 +22,7 @@ internal sealed class LinkNamesDirective : Directive
             if (external)
                 pass.DeclareExternal(name);
             else
-                pass.ValueOf(name, line.Place(span), line.Via);
+                pass.Export(name, line.Place(span), line.Via);
         }
     }
 }

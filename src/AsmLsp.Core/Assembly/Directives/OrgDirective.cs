@@ -28,7 +28,11 @@ internal sealed class OrgDirective : Directive
                     Show.Hex(address.Number)
                 );
             else
+            {
+                if (pass.Placer.IsData)
+                    pass.Report(Catalogue.OrgInDataSection, line.OperationPlace, line.Via, Show.Hex(address.Number));
                 pass.Placer.MoveTo(address.Number);
+            }
         }
 
         // A label before 'org' names the place that it goes to.

@@ -72,7 +72,7 @@ internal sealed class RecognizedReading
         {
             if (problem.Kind == Catalogue.DestinationLeftOut && problem.Place.File == result.Program.Root)
                 withoutDestination.Add(problem.Place.Line);
-            disagree |= problem.Kind == Catalogue.ChipsDisagree;
+            disagree |= problem.Kind == Catalogue.ChipsDisagree || problem.Kind == Catalogue.ChipsAlike;
         }
 
         for (int i = 0; i < result.Source.LineCount; i++)

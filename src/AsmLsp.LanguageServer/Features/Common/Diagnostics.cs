@@ -65,7 +65,11 @@ internal static class Diagnostics
             ];
         }
 
-        return [.. told.Select(problem => Of(set, problem, client, positions))];
+        return
+        [
+            .. told.Select(problem => Of(set, problem, client, positions)),
+            .. LeftOut(program, file, client, positions),
+        ];
     }
 
     private static Diagnostic About(string code, string message) =>
@@ -75,6 +79,30 @@ internal static class Diagnostics
             Source = Source,
             Code = code,
         };
+
+    // Grey lines, for clients that show them: what a choice leaves out, and the name that decides it.
+    private static IEnumerable<Diagnostic> LeftOut(
+        ProgramVersion program,
+        SourceFile file,
+        ClientProfile client,
+        PositionMapper positions
+    ) =>
+        !client.DiagnosticTags && !client.PullDiagnostics
+            ? []
+            : program
+                .Analysis.LeftOut.Where(part => part.File == file && part.LastLine < file.Text.LineCount)
+                .Select(part => new Diagnostic(
+                    new LspRange(
+                        positions.ToRange(file.Text, part.FirstLine, 0, 0).Start,
+                        positions.ToRange(file.Text, part.LastLine, 0, file.Text[part.LastLine].Text.Length).End
+                    ),
+                    $"Left out: {part.Reason}."
+                )
+                {
+                    Severity = DiagnosticSeverity.Hint,
+                    Source = Source,
+                    Tags = [DiagnosticTag.Unnecessary],
+                });
 
     /// <summary>One problem.</summary>
     public static Diagnostic Of(ProgramSet set, Problem problem, ClientProfile client, PositionMapper positions)

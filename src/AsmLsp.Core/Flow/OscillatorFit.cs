@@ -1,6 +1,6 @@
 using AsmLsp.Core.Devices;
 
-namespace AsmLsp.Core.Explain;
+namespace AsmLsp.Core.Flow;
 
 /// <summary>
 /// Holds the oscillator that a configuration selects against the clock that the program (or its board) has. The ranges

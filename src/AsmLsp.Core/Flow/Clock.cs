@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace AsmLsp.Core.Explain;
+namespace AsmLsp.Core.Flow;
 
 /// <summary>Where the clock's rate is known from.</summary>
 public enum ClockSource

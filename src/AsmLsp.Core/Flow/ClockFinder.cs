@@ -4,7 +4,7 @@ using AsmLsp.Core.Devices;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
-namespace AsmLsp.Core.Explain;
+namespace AsmLsp.Core.Flow;
 
 /// <summary>
 /// Finds the chip's clock: what the surroundings say, else a comment <c>; clock 4 MHz</c>, else other comments that name
