@@ -236,7 +236,7 @@ public sealed record WorkspaceFile
             ImmutableArray<string> all = Texts(parent, "define");
             foreach (string define in all.Where(d => !OutsideDefines.IsWellFormed(d)))
                 Complain("define", $"'{define}' in define should be a name, or a name, '=' and a text");
-            return [.. all.Where(OutsideDefines.IsWellFormed)];
+            return all.All(OutsideDefines.IsWellFormed) ? all : [.. all.Where(OutsideDefines.IsWellFormed)];
         }
 
         public ImmutableArray<NamedBuild> Builds(JsonElement parent)

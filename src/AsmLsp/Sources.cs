@@ -64,7 +64,16 @@ internal static class Sources
         TextWriter error,
         string? project = null
     ) =>
-        Load(path, new DiskRequest { Chip = device, IncludeFolders = includes ?? [], ProjectFile = project }, error);
+        Load(
+            path,
+            new DiskRequest
+            {
+                Chip = device,
+                IncludeFolders = includes ?? [],
+                ProjectFile = project,
+            },
+            error
+        );
 
     /// <summary>Loads a source, or several that make one program; tells why where that fails, and gives null.</summary>
     public static DiskProgram? Load(string path, DiskRequest request, TextWriter error)

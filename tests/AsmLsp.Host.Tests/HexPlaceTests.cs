@@ -109,7 +109,7 @@ public sealed class HexPlaceTests : IDisposable
         (DiskProgram? disk, _) = DiskProgram.Load(source);
         Assert.Null(disk!.ProjectPath);
         Assert.Contains("does not count", Assert.Single(disk.Notes), StringComparison.Ordinal);
-        (disk, _) = DiskProgram.Load(source, projectFile: folder["relist.json"]);
+        (disk, _) = DiskProgram.Load(source, new DiskRequest { ProjectFile = folder["relist.json"] });
         Assert.Equal("PIC16F628A", disk!.Assemble().Device?.Name);
         Assert.Null(HexPlace.Of(source, disk.Project, disk.ProjectFolder, disk.Bounds).Refusal());
     }

@@ -110,8 +110,13 @@ public sealed class RecoverReportTests : IDisposable
         );
         if (code != 0 || result == 0)
             return code;
+        // And but for the cautions about the chip.
         string[] flow =
         [
+            "calibration-called",
+            "calibration-overwritten",
+            "clock-does-not-fit",
+            "code-protection-on",
             "wrong-bank",
             "wrong-page",
             "stack-too-deep",

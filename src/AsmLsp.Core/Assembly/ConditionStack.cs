@@ -1,3 +1,4 @@
+using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Assembly;
@@ -84,7 +85,7 @@ internal sealed class ConditionStack
         EndBranch(choice, place);
         choice.Reason = choice.WasTaken
             ? $"a condition above is true (line {choice.Branch.Line + 1})"
-            : Because("elseif", asked);
+            : Because("", asked);
         choice.Branch = place;
         choice.Asked.AddRange(asked.Select(static name => (name, false)));
         choice.IsTaken = condition;
@@ -119,16 +120,14 @@ internal sealed class ConditionStack
             leftOut.Add(new LeftOutPart(start.File, start.Line + 1, place.Line - 1, choice.Reason));
     }
 
-    private static bool IsNegative(string word) =>
-        word.TrimStart('#').Equals("ifndef", StringComparison.OrdinalIgnoreCase);
+    private static bool IsNegative(string word) => OperationWords.KeywordOf(word) == Keyword.IfNotDefined;
 
     private static string Because(string word, IReadOnlyList<string> asked)
     {
-        string plain = word.TrimStart('#').ToLowerInvariant();
-        return (plain, asked.Count) switch
+        return (OperationWords.KeywordOf(word), asked.Count) switch
         {
-            ("ifdef", > 0) => $"{asked[0]} is not defined",
-            ("ifndef", > 0) => $"{asked[0]} is defined",
+            (Keyword.IfDefined, > 0) => $"{asked[0]} is not defined",
+            (Keyword.IfNotDefined, > 0) => $"{asked[0]} is defined",
             (_, > 0) => $"the condition with {string.Join(" and ", asked)} is false",
             _ => "the condition is false",
         };

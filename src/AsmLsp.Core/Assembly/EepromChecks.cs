@@ -14,8 +14,7 @@ internal static class EepromChecks
     private const int LastPossible = Device.EepromAddress + ChipContext.MostEepromBytes - 1;
 
     /// <summary>Whether a line lists bytes for the EEPROM.</summary>
-    public static bool IsByteList(in EffectiveLine line) =>
-        line.Syntax.Operation is { } word && word.Equals("de", StringComparison.OrdinalIgnoreCase);
+    public static bool IsByteList(in EffectiveLine line) => line.Syntax.Keyword == Keyword.DataEeprom;
 
     /// <summary>Reports a byte for the EEPROM that is placed outside it, and a word in it that is no byte.</summary>
     /// <returns>Whether there was something to report.</returns>
@@ -39,8 +38,7 @@ internal static class EepromChecks
         if (!isInside)
             return false;
         bool isData =
-            line.Syntax.OperationKind == OperationKind.Directive
-            && line.Syntax.Operation!.ToLowerInvariant() is "dw" or "data" or "dat" or "db" or "da" or "fill";
+            line.Syntax.Keyword is Keyword.DataWords or Keyword.DataBytes or Keyword.DataPackedText or Keyword.Fill;
         if (!isData)
             pass.Report(
                 Catalogue.InstructionInEeprom,

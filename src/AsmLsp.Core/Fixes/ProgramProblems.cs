@@ -90,7 +90,14 @@ public static class ProgramProblems
     private static ImmutableArray<Problem> FlowOf(ProgramAnalysis program) =>
         program.HasErrors
             ? []
-            : Flows.GetValue(program, static p => new Lazy<ImmutableArray<Problem>>(() => FlowProblems.Find(p))).Value;
+            : Flows
+                .GetValue(
+                    program,
+                    static p => new Lazy<ImmutableArray<Problem>>(() =>
+                        [.. FlowProblems.Find(p), .. ChipCautions.Find(p)]
+                    )
+                )
+                .Value;
 
     private sealed class Consequences
     {

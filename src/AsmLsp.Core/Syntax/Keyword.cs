@@ -156,6 +156,9 @@ public enum Keyword
     /// <summary><c>udata</c> and its kinds, <c>idata</c>.</summary>
     DataSection,
 
-    /// <summary><c>global</c>, <c>extern</c>.</summary>
-    LinkNames,
+    /// <summary><c>global</c>.</summary>
+    Global,
+
+    /// <summary><c>extern</c>.</summary>
+    Extern,
 }

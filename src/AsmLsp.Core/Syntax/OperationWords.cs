@@ -152,8 +152,8 @@ public static class OperationWords
         .. Directives(Keyword.Page, NoOperand | FreeOperands | Harmless | Natural | FrequentInProse, "page"),
         .. Directives(Keyword.Space, Harmless | Natural | FrequentInProse, "space"),
         .. Directives(Keyword.NoList, NoOperand | Harmless, "nolist"),
-        .. Directives(Keyword.LinkNames, TakesNames | NeedsOperand | Natural | FrequentInProse, "global"),
-        .. Directives(Keyword.LinkNames, TakesNames | NeedsOperand, "extern"),
+        .. Directives(Keyword.Global, TakesNames | NeedsOperand | Natural | FrequentInProse, "global"),
+        .. Directives(Keyword.Extern, TakesNames | NeedsOperand, "extern"),
     ];
 
     private static readonly FrozenDictionary<string, OperationWord> ByText = Table.ToFrozenDictionary(

@@ -35,10 +35,10 @@ public static class LinkedSources
         foreach (TextLine line in file.Text.Lines)
         {
             var syntax = LineSyntax.Of(line);
-            HashSet<string>? names = syntax.Operation?.ToLowerInvariant() switch
+            HashSet<string>? names = syntax.Keyword switch
             {
-                "extern" => shared.Wanted,
-                "global" => shared.Given,
+                Keyword.Extern => shared.Wanted,
+                Keyword.Global => shared.Given,
                 _ => null,
             };
             if (names is not null)

@@ -197,7 +197,8 @@ internal sealed class BuildVerb : IVerb
             order.Output is not null ? HexPlace.Named(order.Output)
             : source == Sources.Standard
                 ? new HexPlace(Path.GetFullPath("standard-input.hex"), HexPlaceKind.Beside, disk.Bounds)
-            : order.Build is { Name.Length: > 0 } build && disk.ProjectFolder is { } home ? PlaceOf(build, home, disk.Bounds)
+            : order.Build is { Name.Length: > 0 } build && disk.ProjectFolder is { } home
+                ? PlaceOf(build, home, disk.Bounds)
             : HexPlace.Of(Path.GetFullPath(source), disk.Project, disk.ProjectFolder, disk.Bounds);
         OutputCheck check = Sources.Reading(source).Reads(disk.Inputs(program));
         if (order.Against is not null)

@@ -101,7 +101,7 @@ public class DefineLimitTests
         string source = $"#define big {big}\ni set 0\n while i < 60000\nn set big\ni set i+1\n endw\n nop\n end";
         var work = new AssemblyWork(CancellationToken.None);
         ProgramAnalysis program = Assembler.Assemble(
-            new SourceFile("test.asm", SourceText.From(source)),
+            [new SourceFile("test.asm", SourceText.From(source))],
             NoIncludes.Instance,
             AssemblyOptions.Default,
             null,

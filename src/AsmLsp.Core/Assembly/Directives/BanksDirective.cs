@@ -17,8 +17,6 @@ internal sealed class BanksDirective : Directive
     public override string Summary =>
         "Selects the bank of the register: one instruction on chips of two banks, two on chips of four (RP0, then RP1).";
 
-    public override bool MakesWords => true;
-
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         Value address = ValueAt(pass, line, 0, "a register");

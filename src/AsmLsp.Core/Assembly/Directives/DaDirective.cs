@@ -12,8 +12,6 @@ internal sealed class DaDirective : Directive
     public override string Summary =>
         "Places text, two characters of 7 bits in each word, the first in the upper half.";
 
-    public override bool MakesWords => true;
-
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         if (line.Syntax.Operands.Length == 0)

@@ -13,8 +13,6 @@ internal sealed class DbDirective : Directive
     public override string Summary =>
         "Places bytes: one a word in the EEPROM, two a word (the first in the upper bits) in program memory.";
 
-    public override bool MakesWords => true;
-
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         if (line.Syntax.Operands.Length == 0)

@@ -10,8 +10,6 @@ internal sealed class DeDirective : Directive
     public override string Summary =>
         "Places bytes for the EEPROM, one a word, from address 0x2100 on (write 'org 0x2100' before it).";
 
-    public override bool MakesWords => true;
-
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         if (line.Syntax.Operands.Length == 0)

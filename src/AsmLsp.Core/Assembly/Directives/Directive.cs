@@ -29,7 +29,7 @@ internal abstract class Directive
     public virtual bool IsOddBehindLabel => false;
 
     /// <summary>Whether the line makes words, of the program or of the EEPROM.</summary>
-    public virtual bool MakesWords => false;
+    public bool MakesWords => OperationWords.Has(Words[0], WordTraits.MakesWords);
 
     /// <summary>Does what the line says.</summary>
     public abstract void Execute(AssemblyPass pass, in EffectiveLine line);

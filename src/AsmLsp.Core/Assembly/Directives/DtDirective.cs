@@ -9,8 +9,6 @@ internal sealed class DtDirective : Directive
 
     public override string Summary => "Places one RETLW for each value and each character: a table to call into.";
 
-    public override bool MakesWords => true;
-
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         if (line.Syntax.Operands.Length == 0)

@@ -12,8 +12,6 @@ internal sealed class DwDirective : Directive
 
     public override string Summary => "Places plain words of 14 bits.";
 
-    public override bool MakesWords => true;
-
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         if (line.Syntax.Operands.Length == 0)

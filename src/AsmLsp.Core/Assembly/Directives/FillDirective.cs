@@ -11,8 +11,6 @@ internal sealed class FillDirective : Directive
 
     public override string Summary => "Places the same word a number of times.";
 
-    public override bool MakesWords => true;
-
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         Value value = ValueAt(pass, line, 0, "a value");

@@ -11,8 +11,6 @@ internal sealed class IndirectBankDirective : Directive
 
     public override string Summary => "Sets the IRP bit for indirect access to the register, by one instruction.";
 
-    public override bool MakesWords => true;
-
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         Value address = ValueAt(pass, line, 0, "a register");

@@ -16,7 +16,7 @@ internal sealed class LinkNamesDirective : Directive
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
-        bool external = line.Syntax.Operation!.Equals("extern", StringComparison.OrdinalIgnoreCase);
+        bool external = line.Syntax.Keyword == Keyword.Extern;
         foreach ((string name, TextSpan span, OperandSyntax _) in Operands.Names(pass, line))
         {
             if (external)

@@ -14,8 +14,6 @@ internal sealed class PageSelectDirective : Directive
     public override string Summary =>
         "Sets PCLATH for a call or jump to the address: nothing on chips of one page, one instruction on two, two on four (PCLATH,3 then PCLATH,4).";
 
-    public override bool MakesWords => true;
-
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         Value address = ValueAt(pass, line, 0, "an address");
