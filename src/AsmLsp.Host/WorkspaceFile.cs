@@ -9,8 +9,7 @@ namespace AsmLsp.Host;
 /// <summary>What is fitted on the board, as far as somebody said so.</summary>
 /// <param name="Marking">What is printed on the chip (<c>PIC16F84A-04/P</c>).</param>
 /// <param name="Crystal">The crystal or resonator with its unit (<c>4 MHz</c>).</param>
-/// <param name="Supply">The supply voltage with its unit (<c>5 V</c>).</param>
-public sealed record Board(string? Marking, string? Crystal, string? Supply);
+public sealed record Board(string? Marking, string? Crystal);
 
 /// <summary>One of several builds that a project file names; what it leaves out is as the project file says for all.</summary>
 /// <param name="Name">Its name, as on the command line.</param>
@@ -288,15 +287,13 @@ public sealed record WorkspaceFile
 
             if (value.ValueKind != JsonValueKind.Object)
             {
-                Complain("board", "board should be an object with marking, crystal and supply");
+                Complain("board", "board should be an object with marking and crystal");
                 return null;
             }
 
-            return new(
-                Text(value, "marking", "board.marking"),
-                Text(value, "crystal", "board.crystal"),
-                Text(value, "supply", "board.supply")
-            );
+            foreach (JsonProperty entry in value.EnumerateObject().Where(e => e.Name is not ("marking" or "crystal")))
+                Complain(entry.Name, $"board.{entry.Name} is not an entry that is known");
+            return new(Text(value, "marking", "board.marking"), Text(value, "crystal", "board.crystal"));
         }
 
         // A zero character is in no name and no number.

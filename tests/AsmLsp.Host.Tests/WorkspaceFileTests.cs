@@ -10,7 +10,7 @@ public sealed class WorkspaceFileTests
             {
               // the board on the bench
               "root": "main.asm", "chip": "16F84A", "clock": "4 MHz", "includeFolders": ["inc", "lib"], "output": "out/main.hex",
-              "board": { "marking": "PIC16F84A-04/P", "crystal": "4 MHz", "supply": "5 V" },
+              "board": { "marking": "PIC16F84A-04/P", "crystal": "4 MHz" },
             }
             """
         );
@@ -20,7 +20,7 @@ public sealed class WorkspaceFileTests
         Assert.Equal("4 MHz", file.Clock);
         Assert.Equal<IEnumerable<string>>(["inc", "lib"], file.IncludeFolders);
         Assert.Equal("out/main.hex", file.Output);
-        Assert.Equal(new Board("PIC16F84A-04/P", "4 MHz", "5 V"), file.Board);
+        Assert.Equal(new Board("PIC16F84A-04/P", "4 MHz"), file.Board);
     }
 
     [Fact]
@@ -74,5 +74,34 @@ public sealed class WorkspaceFileTests
         Assert.Null(WorkspaceFile.FindAbove(folder["ws/src"], folder["ws"]));
         string inner = folder.Write("ws/relist.json", "{}");
         Assert.Equal(inner, WorkspaceFile.FindAbove(folder["ws/src"], folder["ws"]));
+    }
+
+    [Fact]
+    public void Sources_defines_and_builds_are_read()
+    {
+        (WorkspaceFile file, IReadOnlyList<WorkspaceFileProblem> problems) = WorkspaceFile.Read(
+            """
+            { "files": ["main.asm", "lcd.asm"], "define": ["LCD", "BAUD=9600"],
+              "builds": [ { "name": "small", "define": ["SMALL"], "output": "small.hex", "chip": "16F628A" }, { "name": "large" } ] }
+            """
+        );
+        Assert.Empty(problems);
+        Assert.Equal(["main.asm", "lcd.asm"], file.Files.AsEnumerable());
+        Assert.Equal(["LCD", "BAUD=9600"], file.Define.AsEnumerable());
+        Assert.Equal(["small", "large"], file.Builds.Select(b => b.Name));
+        Assert.Equal(("small.hex", "16F628A"), (file.Builds[0].Output, file.Builds[0].Chip));
+        Assert.Equal(["SMALL"], file.Builds[0].Define.AsEnumerable());
+    }
+
+    [Theory]
+    [InlineData("""{ "define": ["5=x"] }""", "'5=x' in define")]
+    [InlineData("""{ "builds": {} }""", "builds should be a list")]
+    [InlineData("""{ "builds": [ {} ] }""", "each entry of builds")]
+    [InlineData("""{ "builds": [ { "name": "a" }, { "name": "A" } ] }""", "two builds are called A")]
+    [InlineData("""{ "board": { "supply": "5 V" } }""", "board.supply is not an entry that is known")]
+    public void A_mistake_in_an_entry_is_reported(string text, string message)
+    {
+        (_, IReadOnlyList<WorkspaceFileProblem> problems) = WorkspaceFile.Read(text);
+        Assert.Contains(message, Assert.Single(problems).Message, StringComparison.Ordinal);
     }
 }

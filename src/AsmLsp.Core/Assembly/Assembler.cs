@@ -57,6 +57,14 @@ public static class Assembler
     }
 
     internal static ProgramAnalysis Assemble(
+        SourceFile root,
+        IIncludeResolver includes,
+        AssemblyOptions options,
+        IReferenceSink? sink,
+        AssemblyWork work
+    ) => Assemble([root], includes, options, sink, work);
+
+    internal static ProgramAnalysis Assemble(
         ImmutableArray<SourceFile> roots,
         IIncludeResolver includes,
         AssemblyOptions options,

@@ -63,7 +63,7 @@ public sealed class ProgramAnalysis
         (includes, options, facts, parts) = (whole.includes, whole.options, whole.facts, []);
         (Roots, Files, Image, Includes, Problems) = (
             whole.Roots,
-            whole.Files,
+            [.. whole.Files.Where(unit.Files.Contains)],
             whole.Image,
             whole.Includes,
             whole.Problems
@@ -90,7 +90,7 @@ public sealed class ProgramAnalysis
     /// </summary>
     public ProgramAnalysis SeenFrom(SourceFile file) => parts.FirstOrDefault(p => p.ownFiles.Contains(file)) ?? this;
 
-    /// <summary>All files of the program, the root first.</summary>
+    /// <summary>All files of the program, the root first; as one of several sources sees it, those of that source.</summary>
     public ImmutableArray<SourceFile> Files { get; }
 
     /// <summary>The names that the program defines, in order of their spelling.</summary>

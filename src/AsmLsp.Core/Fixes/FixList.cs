@@ -42,6 +42,8 @@ public static class FixList
         new CloseQuote(),
         new JoinSettings(),
         new CommentOutRest(),
+        new CommentOutLine(),
+        new DropWrongDigit(),
         new InsertConfiguration(),
         new AppendEnd(),
         new OpenDoubt(),

@@ -32,6 +32,9 @@ internal static class FixCheck
         Assert.True(found.Length == 0, $"{string.Join(", ", found.Select(f => f.Title))}\n{Show(source)}");
     }
 
+    /// <summary>The titles of the repairs of a kind that are offered at the caret.</summary>
+    public static string[] TitlesAt(ProblemKind kind, string source) => [.. Find(kind, source).Select(f => f.Title)];
+
     /// <summary>The problems of a source as a person sees them, as 'line code', without those that only concern a snippet.</summary>
     public static string[] ProblemsOf(string source)
     {
