@@ -36,6 +36,7 @@ internal sealed class AuditSheet
         }
 
         Rows = rows;
+        SetAside = [.. pages.SelectMany(static p => p.SetAside)];
         Lines = new string[result.Source.LineCount];
         reported = new bool[Lines.Length];
         trusted = new bool[Lines.Length];
@@ -66,6 +67,9 @@ internal sealed class AuditSheet
     public RecoveryResult Result { get; }
 
     public IReadOnlyList<AuditRow> Rows { get; }
+
+    /// <summary>Text of the pages that is in no row: turned, or beyond the edge of the paper.</summary>
+    public IReadOnlyList<PrintedLine> SetAside { get; }
 
     /// <summary>The lines of the source without the marks of doubts, with plain characters.</summary>
     public string[] Lines { get; }

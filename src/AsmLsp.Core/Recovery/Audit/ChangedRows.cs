@@ -30,9 +30,34 @@ internal static class ChangedRows
             foreach (int line in group.Lines)
                 if (IsProved(sheet, words, group, line))
                     sheet.Trust(line);
+            CheckQuotes(sheet, group);
             CheckPrinted(sheet, sight, group, printed, made, partner);
             CheckMade(sheet, group, printed, made, partner);
         }
+    }
+
+    // Blanks and capitals count in quotes, and nowhere else.
+    private static void CheckQuotes(AuditSheet sheet, RowGroup group)
+    {
+        if (group.Rows is not [var row] || group.Lines.Count > 1)
+            return;
+        int line = group.Lines.Min;
+        string before = Quoted(row.Plain[..row.CommentAt]),
+            after = Quoted(sheet.Lines[line][..AuditRow.CommentStart(sheet.Lines[line])]);
+        if (before != after && before.Length > 0 && after.Length > 0 && !sheet.IsSettled(line))
+            sheet.Mark(
+                line,
+                DocumentCodes.NotAsPrinted,
+                "are the quotes as they are printed?",
+                $"The page has {AuditSheet.Short(before)} here. Compare the text in quotes with the page."
+            );
+    }
+
+    private static string Quoted(string text)
+    {
+        int from = text.IndexOf('"', StringComparison.Ordinal),
+            to = text.LastIndexOf('"');
+        return from < 0 || to <= from ? "" : text[from..(to + 1)];
     }
 
     private static bool IsProved(AuditSheet sheet, PrintedWordProof words, RowGroup group, int line)

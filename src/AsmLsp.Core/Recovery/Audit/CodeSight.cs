@@ -254,8 +254,12 @@ internal sealed class CodeSight(ProgramNames names)
                 return Finish(Operands(1) == 1, sentence: false);
             case "dt" or "db" or "dw" or "da" or "de" or "data" or "dat":
                 return Finish(Operands(int.MaxValue) >= 1 && unknown == 0, sentence);
-            case "define" or "constant" or "variable":
-                return Finish(Operands(int.MaxValue) >= 1, sentence: true);
+            case "define" or "undefine":
+                return IsAtEnd ? Sight.None : Sight.Possible;
+            case "constant" or "variable":
+                return text.Contains('=', StringComparison.Ordinal)
+                    ? Finish(Operands(int.MaxValue) >= 1, sentence: true)
+                    : Sight.None;
             case "local" or "global" or "extern" or "code":
                 return Finish(Operands(int.MaxValue) >= 0 && unknown == 0, sentence);
             default:

@@ -1,5 +1,7 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Audit;
@@ -59,6 +61,64 @@ internal sealed class LeftOutRows
         }
 
         Report(block, above, -1);
+        CheckBeside();
+        CheckOthers(elsewhere, first, last);
+    }
+
+    // Turned text and text beyond the edge of the paper has no place among the rows: it is quoted at the first line of its page.
+    private void CheckBeside()
+    {
+        foreach (PrintedLine line in sheet.SetAside)
+        {
+            string text = PlainSigns.Of(line.Text);
+            if (sight.Anywhere(text, 0, text.Length) != Sight.Code || sheet.IsQuoted(text))
+                continue;
+            AuditRow? row = sheet.Rows.FirstOrDefault(r => r.Printed.Page == line.Page && r.Lines.Count > 0);
+            if (row is not null)
+                Report([new AuditRow(line, -1)], -1, row.Lines.Min());
+        }
+    }
+
+    // A part of this program that was taken for another program uses its names, or has those that it lacks.
+    private void CheckOthers(IReadOnlySet<PrintedPlace> elsewhere, int first, int last)
+    {
+        if (elsewhere.Count == 0)
+            return;
+        CheckOther(
+            [.. sheet.Rows.Take(first).Where(r => elsewhere.Contains(r.Place))],
+            sheet.Rows[first].Lines.Min(),
+            "above"
+        );
+        CheckOther(
+            [.. sheet.Rows.Skip(last).Where(r => elsewhere.Contains(r.Place))],
+            sheet.Rows[last].Lines.Max(),
+            "below"
+        );
+    }
+
+    private void CheckOther(List<AuditRow> rows, int line, string place)
+    {
+        var lacking = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
+        foreach (AuditRow row in rows)
+        {
+            string text = row.Plain[..row.CommentAt];
+            foreach (SyntaxToken token in Lexer.Lex(text))
+                if (token.Kind == TokenKind.Name && sheet.Names.IsLacking(text.Substring(token.Start, token.Length)))
+                {
+                    lacking.Add(text.Substring(token.Start, token.Length));
+                    break;
+                }
+        }
+
+        if (lacking.Count == 0)
+            return;
+        string name = lacking.First();
+        sheet.Mark(
+            line,
+            DocumentCodes.LeftOutCode,
+            $"was a part of the program with '{name}' left out {place}?",
+            $"{rows.Count} printed rows {place} this line, from '{AuditSheet.Short(rows[0].Plain)}' on (page {rows[0].Printed.Page}), were left out as another program, but they have '{name}', which is missing here. Take both, or choose again."
+        );
     }
 
     private bool MayBelong(AuditRow row, int above)
@@ -73,9 +133,9 @@ internal sealed class LeftOutRows
             return false;
         string text = BehindGutter(row);
         int end = 0;
-        while (end < text.Length && Syntax.Lexer.IsNamePart(text[end]))
+        while (end < text.Length && Lexer.IsNamePart(text[end]))
             end++;
-        if (end == 0 || !Syntax.Lexer.IsNameStart(text[0]))
+        if (end == 0 || !Lexer.IsNameStart(text[0]))
             return false;
         string name = text[..end],
             rest = text[end..].TrimStart(':').Trim();

@@ -79,14 +79,25 @@ internal sealed class PossibleRests
             return false;
         if (!hasRests || !IsFull(above, row))
             return false;
-        LineSyntax syntax = sheet.Result.Program.SyntaxOf(sheet.Result.Program.Root, line);
-        if (syntax.IsBlank || syntax.Operation is not { } operation || !CodeSight.IsWord(operation))
+        LineRole role = sheet.Facts(line).Role;
+        if ((role & (LineRole.Skipped | LineRole.AfterEnd)) != 0)
             return false;
-        if ((sheet.Facts(line).Role & (LineRole.Skipped | LineRole.AfterEnd)) != 0)
+        if ((role & LineRole.BlockMember) != 0)
+            return IsUnusedMember(line);
+        LineSyntax syntax = sheet.Result.Program.SyntaxOf(sheet.Result.Program.Root, line);
+        if (syntax.IsBlank || syntax.Operation is not { } operation || !CanBeWords(operation, syntax))
             return false;
         int column = ColumnOf(row);
         return sureColumns.GetValueOrDefault(column) <= 3 * restColumns.GetValueOrDefault(column);
     }
+
+    // A name of a block that nothing uses moves the names below it, too.
+    private bool IsUnusedMember(int line) => !sheet.Names.IsUsed(sheet.Lines[line].Trim());
+
+    private bool CanBeWords(string operation, LineSyntax syntax) =>
+        CodeSight.IsWord(operation)
+        || operation.Equals("goto", StringComparison.OrdinalIgnoreCase)
+        || (syntax.Operands.IsEmpty && (sheet.Names.IsMacro(operation) || sheet.Names.IsStatement(operation)));
 
     // Whether the first word of a row had no room in the row above, one character given or taken.
     private bool IsFull(AuditRow above, AuditRow row)

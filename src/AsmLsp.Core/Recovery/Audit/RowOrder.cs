@@ -1,3 +1,4 @@
+using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Recovery.Document;
 using AsmLsp.Core.Syntax;
 
@@ -6,8 +7,38 @@ namespace AsmLsp.Core.Recovery.Audit;
 /// <summary>Holds that the lines of the source stand in the order of the print, and that each that makes a word was printed.</summary>
 internal static class RowOrder
 {
+    // Code after the end builds nothing: the end may be a word of a comment.
+    private static void CheckEnd(AuditSheet sheet)
+    {
+        var sight = new CodeSight(sheet.Names);
+        int end = -1;
+        for (int i = 0; i < sheet.Lines.Length; i++)
+        {
+            if ((sheet.Facts(i).Role & LineRole.AfterEnd) == 0)
+            {
+                if (!LineSyntax.Of(sheet.Result.Source[i]).IsBlank)
+                    end = i;
+                continue;
+            }
+
+            string text = sheet.Lines[i];
+            if (end < 0 || sheet.IsReported(end) || sheet.IsReported(i))
+                return;
+            if (sight.Anywhere(text, 0, AuditRow.CommentStart(text)) != Sight.Code)
+                continue;
+            sheet.Mark(
+                end,
+                DocumentCodes.NotAsPrinted,
+                "does the program end here?",
+                $"Lines after this one build nothing, from '{AuditSheet.Short(text)}' on. Compare the end of the program with the page."
+            );
+            return;
+        }
+    }
+
     public static void Check(AuditSheet sheet)
     {
+        CheckEnd(sheet);
         int last = -1;
         for (int i = 0; i < sheet.Lines.Length; i++)
         {

@@ -44,6 +44,8 @@ internal sealed class FalseRecovery
         ("an operand is changed", static (r, i, way) => r.ChangeCharacter(i, way)),
         ("a row is printed behind a remark", static (r, i, _) => r.Swallow(i)),
         ("the author's comment is code", static (r, i, _) => r.Wake(i)),
+        ("the last word of a comment ends the program", static (r, i, _) => r.EndAt(i)),
+        ("a text in quotes is changed", static (r, i, _) => r.ChangeQuotes(i)),
         ("the last lines are left out", static (r, _, way) => r.LeaveOut(r.LastCode(way % 2))),
     ];
 
@@ -180,6 +182,20 @@ internal sealed class FalseRecovery
     {
         rows[at] = "; the lamp over the door      " + rows[at].TrimEnd();
         return Change(at, rows[at]);
+    }
+
+    private bool EndAt(int at)
+    {
+        rows.Insert(at + 1, "end");
+        lines.Insert(at + 1, ("        end", LineOrigin.None));
+        Place = at + 1;
+        return true;
+    }
+
+    private bool ChangeQuotes(int at)
+    {
+        int from = rows[at].IndexOf('"', StringComparison.Ordinal);
+        return from >= 0 && Change(at, rows[at].Insert(from + 1, " "));
     }
 
     private bool Wake(int at)
