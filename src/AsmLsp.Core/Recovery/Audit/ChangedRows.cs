@@ -15,6 +15,7 @@ internal static class ChangedRows
     {
         var sight = new CodeSight(sheet.Names);
         var words = new PrintedWordProof(sheet);
+        var included = new PrintedIncludes(sheet);
         var printed = new List<Sign>();
         var made = new List<Sign>();
         foreach (RowGroup group in groups)
@@ -26,12 +27,12 @@ internal static class ChangedRows
             foreach (int line in group.Lines)
                 Sign.Add(made, sheet.Lines[line], line, AuditRow.CommentStart(sheet.Lines[line]));
             int[] partner = SignMatch.Of(printed, made);
+            CheckQuotes(sheet, group);
             // A repair whose proof holds: the page prints the word that the line builds, or the printed word is no word.
             foreach (int line in group.Lines)
                 if (IsProved(sheet, words, group, line))
                     sheet.Trust(line);
-            CheckQuotes(sheet, group);
-            CheckPrinted(sheet, sight, group, printed, made, partner);
+            CheckPrinted(sheet, sight, words, included, group, printed, made, partner);
             CheckMade(sheet, group, printed, made, partner);
         }
     }
@@ -71,6 +72,8 @@ internal static class ChangedRows
     private static void CheckPrinted(
         AuditSheet sheet,
         CodeSight sight,
+        PrintedWordProof words,
+        PrintedIncludes included,
         RowGroup group,
         List<Sign> printed,
         List<Sign> made,
@@ -97,6 +100,8 @@ internal static class ChangedRows
             {
                 case Fate.Silenced:
                     row.IsSilenced = true;
+                    if (included.Explain(row) || words.HasNoRoom(row))
+                        break;
                     // The whole stretch: signs that happen to be lost in it belong to it.
                     if (!sheet.IsReported(line) && IsCode(sheet, sight, row, from, to))
                         Report(sheet, line, row, from, to);

@@ -128,7 +128,7 @@ internal sealed class CodeSight(ProgramNames names)
 
     /// <summary>Whether a sign parts the columns of a gutter.</summary>
     public static bool IsGutterSign(char c) =>
-        c is '|' or ':' or '.' or ')' or '(' or '-' or '>' or '+' or '*' or '/' or '=' or '[' or ']' or '}' or ',';
+        c is '|' or ':' or '.' or ')' or '(' or '-' or '>' or '+' or '*' or '/' or '=' or '[' or ']' or '{' or '}' or ',';
 
     /// <summary>How surely a statement starts at a column.</summary>
     public Sight At(string line, int from, int to)
@@ -150,6 +150,8 @@ internal sealed class CodeSight(ProgramNames names)
         Skip();
         if (IsAtEnd)
             return Sight.None;
+        if (IsSettings())
+            return Sight.Code;
         bool label = false;
         if (Kind == TokenKind.Name && OperationOf(at) == OperationKind.Unknown)
         {
@@ -158,9 +160,6 @@ internal sealed class CodeSight(ProgramNames names)
                 at++;
                 return Finish(Operands(int.MaxValue) >= 0, sentence: true);
             }
-
-            if (IsSettings())
-                return Sight.Code;
 
             int next = at + 1;
             if (next < tokens.Length && tokens[next].Kind == TokenKind.Colon)

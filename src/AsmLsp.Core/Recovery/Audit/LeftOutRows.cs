@@ -19,6 +19,7 @@ internal sealed class LeftOutRows
     private readonly CodeSight sight;
     private readonly PageEdges edges;
     private readonly PrintedWordProof words;
+    private readonly PrintedIncludes included;
     private readonly HashSet<string> repeated = new(StringComparer.OrdinalIgnoreCase);
 
     private LeftOutRows(AuditSheet sheet)
@@ -27,6 +28,7 @@ internal sealed class LeftOutRows
         sight = new CodeSight(sheet.Names);
         edges = new PageEdges(sheet.Rows);
         words = new PrintedWordProof(sheet);
+        included = new PrintedIncludes(sheet);
     }
 
     public static void Check(AuditSheet sheet, IReadOnlySet<PrintedPlace> elsewhere) =>
@@ -123,7 +125,13 @@ internal sealed class LeftOutRows
 
     private bool MayBelong(AuditRow row, int above)
     {
-        if (row.Start == row.CommentAt || sheet.IsOtherType(row) || edges.IsProved(row) || words.IsBuilt(row))
+        if (
+            row.Start == row.CommentAt
+            || sheet.IsOtherType(row)
+            || edges.IsProved(row)
+            || words.IsBuilt(row)
+            || included.Explain(row)
+        )
             return false;
         bool isCode = sight.Anywhere(row.Plain, row.Start, row.Plain.Length) == Sight.Code;
         // A row with code that stands at the edges of several pages is reported once.

@@ -167,7 +167,7 @@ internal sealed class PageColumns
         foreach (Range range in left.Split(' '))
         {
             ReadOnlySpan<char> word = left[range].Trim("; ".AsSpan());
-            if (word.Length > 1 && word.ContainsAnyExcept("0123456789ABCDEFabcdef:|.)->+*?=;/[](){}<,".AsSpan()))
+            if (word.Length > 1 && word.ContainsAnyExcept("0123456789ABCDEFabcdef:|.)->+*?=;/[](){}<,#".AsSpan()))
                 words++;
         }
 

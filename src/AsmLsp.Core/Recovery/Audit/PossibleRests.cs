@@ -75,7 +75,8 @@ internal sealed class PossibleRests
 
     private bool IsDoubtful(AuditRow row, AuditRow above, int line)
     {
-        if (row.HasComment || !(above.HasComment || above.IsSilenced))
+        // Nothing of a row that is in a comment already can be its rest.
+        if (row.IsSilenced || row.HasComment || !(above.HasComment || above.IsSilenced))
             return false;
         if (!hasRests || !IsFull(above, row))
             return false;

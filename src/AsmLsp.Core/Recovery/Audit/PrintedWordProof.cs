@@ -48,6 +48,33 @@ internal sealed class PrintedWordProof
         return false;
     }
 
+    /// <summary>
+    /// Whether a row without a word of its own can have built none: the rows around it build the words printed beside them, and their addresses follow
+    /// each other.
+    /// </summary>
+    public bool HasNoRoom(AuditRow row)
+    {
+        if (Numbers(row).Count >= 2)
+            return false;
+        return Next(row, -1) is { } above && Next(row, 1) is { } below && above.Address + above.Words == below.Address;
+    }
+
+    // The nearest line before or after that is proved by its word.
+    private LineFacts? Next(AuditRow row, int step)
+    {
+        for (int i = row.Index + step; i >= 0 && i < sheet.Rows.Count; i += step)
+        {
+            foreach (int line in sheet.Rows[i].Lines)
+            {
+                LineFacts facts = sheet.Facts(line);
+                if (facts.Words > 0)
+                    return sheet.Rows[i].Lines.Count == 1 && Proves(sheet.Rows[i], facts) ? facts : null;
+            }
+        }
+
+        return null;
+    }
+
     private bool IsOwnWord(int line)
     {
         foreach (AuditRow row in sheet.RowsOf(line))

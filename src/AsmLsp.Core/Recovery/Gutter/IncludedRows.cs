@@ -52,6 +52,9 @@ internal static class IncludedRows
 
             if (!isKnown)
                 result[i] = lines[i] with { Text = AsComment(lines[i].Text) };
+            // It goes on with the count of the program, whatever number the file's last row has.
+            if (end < result.Count)
+                result[end] = result[end] with { IsRest = false };
             told.Add(
                 (
                     lines[i],
