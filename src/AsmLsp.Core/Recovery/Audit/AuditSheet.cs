@@ -55,6 +55,7 @@ internal sealed class AuditSheet
         foreach (RecoveryEntry entry in result.Entries)
             if (entry.Severity != Severity.Information && entry.EndColumn > 0 && entry.Line < reported.Length)
                 reported[entry.Line] = true;
+        Numbers = new RowNumbers(rows);
         Names = new ProgramNames(this);
         List<AuditRow> building = [.. rows.Where(r => r.Lines.Exists(l => Facts(l).Words > 0))];
         types = [.. building.Select(static r => r.Printed.FontFamily)];
@@ -67,6 +68,9 @@ internal sealed class AuditSheet
     public RecoveryResult Result { get; }
 
     public IReadOnlyList<AuditRow> Rows { get; }
+
+    /// <summary>The numbers in front of the rows.</summary>
+    public RowNumbers Numbers { get; }
 
     /// <summary>Text of the pages that is in no row: turned, or beyond the edge of the paper.</summary>
     public IReadOnlyList<PrintedLine> SetAside { get; }

@@ -161,7 +161,7 @@ internal static class ChangedRows
     private static void CheckLabel(AuditSheet sheet, int line, AuditRow row, string name)
     {
         if (
-            sheet.Proved.Contains(row.Place)
+            IsNoLine(sheet, row)
             || !sheet.Names.CanBeLabel(name)
             || sheet.Result.Program.FindSymbol(name) is not { } label
         )
@@ -186,9 +186,13 @@ internal static class ChangedRows
             );
     }
 
+    // What recovery claims of the numbers in front of the rows holds only where they say so here, too.
+    private static bool IsNoLine(AuditSheet sheet, AuditRow row) =>
+        sheet.Proved.Contains(row.Place) && sheet.Numbers.IsRest(row);
+
     private static void Report(AuditSheet sheet, int line, AuditRow row, int from, int to)
     {
-        if (sheet.Proved.Contains(row.Place))
+        if (IsNoLine(sheet, row))
             return;
         string words = AuditSheet.Short(row.Plain[from..to]);
         sheet.Mark(

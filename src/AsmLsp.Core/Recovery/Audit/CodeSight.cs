@@ -128,7 +128,23 @@ internal sealed class CodeSight(ProgramNames names)
 
     /// <summary>Whether a sign parts the columns of a gutter.</summary>
     public static bool IsGutterSign(char c) =>
-        c is '|' or ':' or '.' or ')' or '(' or '-' or '>' or '+' or '*' or '/' or '=' or '[' or ']' or '{' or '}' or ',';
+        c
+            is '|'
+                or ':'
+                or '.'
+                or ')'
+                or '('
+                or '-'
+                or '>'
+                or '+'
+                or '*'
+                or '/'
+                or '='
+                or '['
+                or ']'
+                or '{'
+                or '}'
+                or ',';
 
     /// <summary>How surely a statement starts at a column.</summary>
     public Sight At(string line, int from, int to)
