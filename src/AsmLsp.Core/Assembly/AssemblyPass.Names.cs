@@ -118,7 +118,9 @@ internal sealed partial class AssemblyPass
             return Value.Unknown;
         }
 
-        if (DecidesLines && symbol.Pass != Symbols.Pass)
+        if (DecidesLines && symbol.Pass != Symbols.Pass && symbol.Kind == SymbolKind.Label && via is not null)
+            labelAhead = symbol.Name;
+        else if (DecidesLines && symbol.Pass != Symbols.Pass)
             Report(Catalogue.ConditionLooksAhead, place, via, symbol.Name, PlaceOf(symbol, place));
         else if (symbol is { Kind: SymbolKind.Variable, HasSeveralValues: true } && symbol.Pass != Symbols.Pass)
             Report(

@@ -53,6 +53,7 @@ internal sealed partial class AssemblyPass
         Radix = options.Radix;
         before?.Placer.Image.Clear();
         worn = before?.Facts;
+        choices = before?.choices ?? [];
         Placer = new WordPlacer(this, before?.Placer.Image ?? new ProgramImage());
         Chip = new ChipContext(this, before?.Chip);
         Substitution = new Substitution(this);

@@ -48,6 +48,28 @@ internal sealed class FinalValues(ProgramAnalysis program)
         }
     }
 
+    /// <summary>
+    /// The operand that stands first once a define is put in: the register of <c>#define LAMP PORTB,3</c>. The operand
+    /// itself where it is no such name.
+    /// </summary>
+    public Expression FirstOf(Expression operand)
+    {
+        for (int i = 0; i < DeepestDefine; i++)
+        {
+            if (
+                operand is not NameExpression name
+                || Find(name.Name).Symbol
+                    is not { Kind: SymbolKind.Define, Text: { Length: > 0 } text, Parameters.Count: 0 }
+                || LineSyntax.Parse(text, LineReading.NamesOnly).Operands is not [var first, ..] operands
+                || (operands.Length == 1 && first.Value is not NameExpression)
+            )
+                return operand;
+            operand = first.Value;
+        }
+
+        return operand;
+    }
+
     // A long sum leans to the left: one operator after the other, so that no stack can run out.
     private int? Of(BinaryExpression outermost, SourceFile file, int line, IReadOnlyList<string>? parameters)
     {

@@ -110,7 +110,9 @@ internal sealed class ExplainContext(ProgramAnalysis program, SourceFile file, i
 
     /// <summary>The full address of the register that the instruction names, or null; the text of a define counts.</summary>
     public int? RegisterAddress() =>
-        Syntax.Operands.Length > 0 && RoleOf(0) == OperandRole.Register ? ValueOf(Syntax.Operands[0].Value) : null;
+        Syntax.Operands.Length > 0 && RoleOf(0) == OperandRole.Register
+            ? ValueOf(Values.FirstOf(Syntax.Operands[0].Value))
+            : null;
 
     /// <summary>Line numbers for people, from 1; the file too where it is another one.</summary>
     public string PlaceOf(SourcePlace place) =>

@@ -28,12 +28,23 @@ public static class ProgramProblems
 
     private static readonly ConditionalWeakTable<ProgramAnalysis, Lazy<ImmutableArray<Problem>>> Flows = [];
 
-    /// <summary>The problems of one file of a program, by line and column, with those that following its ways proves.</summary>
-    public static ImmutableArray<Problem> All(ProgramAnalysis program, SourceFile file)
+    /// <summary>
+    /// The problems of one file of a program, by line and column, with those that following its ways proves; what is a habit
+    /// of the author's is told once.
+    /// </summary>
+    public static ImmutableArray<Problem> All(ProgramAnalysis program, SourceFile file) =>
+        Gathered(Each(program, file));
+
+    /// <summary>The same with every place of every problem, for the repairs.</summary>
+    public static ImmutableArray<Problem> Each(ProgramAnalysis program, SourceFile file)
     {
         ArgumentNullException.ThrowIfNull(program);
         return Merge(program, file, FlowOf(program));
     }
+
+    /// <summary>Problems with what many lines have in common told once.</summary>
+    public static ImmutableArray<Problem> Gathered(ImmutableArray<Problem> each) =>
+        [.. RepeatedProblems.Gathered([.. each])];
 
     /// <summary>
     /// The problems of the source as it is written, without those of what the program does when it runs: recovery and
@@ -57,6 +68,7 @@ public static class ProgramProblems
     {
         List<Finding> findings = DocumentChecks.Look(program, file);
         var found = new List<Problem>(findings.Count + 16);
+        var covered = new List<Problem>();
         Consequences? consequences = findings.Count > 0 ? new Consequences(findings) : null;
         foreach (Problem problem in program.Problems)
         {
@@ -64,10 +76,15 @@ public static class ProgramProblems
                 continue;
             if (consequences is null || !consequences.Cover(problem))
                 found.Add(problem);
+            else if (problem.Severity == Severity.Error)
+                covered.Add(problem);
         }
 
         foreach (Finding finding in findings)
             found.Add(finding.Problem);
+        // What keeps the program from being built is never left out altogether.
+        if (covered.Count > 0 && !found.Exists(static p => p.Severity == Severity.Error))
+            found.AddRange(covered);
         foreach (Problem problem in flow)
             if (problem.Place.File == file)
                 found.Add(problem);

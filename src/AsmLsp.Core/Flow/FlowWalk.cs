@@ -311,7 +311,7 @@ internal sealed class FlowWalk
         LineSyntax syntax = program.SyntaxOf(origin.File, origin.Line);
         if (syntax.OperationKind != OperationKind.Instruction || syntax.Operands.Length == 0)
             return null;
-        return Values.Of(syntax.Operands[0].Value, origin.File, origin.Line, ParametersOf(origin));
+        return Values.Of(Values.FirstOf(syntax.Operands[0].Value), origin.File, origin.Line, ParametersOf(origin));
     }
 
     /// <summary>The expression of the first operand of the line that made a word, or null where it is no instruction's.</summary>
@@ -320,7 +320,7 @@ internal sealed class FlowWalk
         WordOrigin origin = Origins[address];
         LineSyntax syntax = program.SyntaxOf(origin.File, origin.Line);
         return syntax.OperationKind == OperationKind.Instruction && syntax.Operands.Length > 0
-            ? syntax.Operands[0].Value
+            ? Values.FirstOf(syntax.Operands[0].Value)
             : null;
     }
 

@@ -26,20 +26,57 @@ public static class Formatter
     {
         ArgumentNullException.ThrowIfNull(program);
         ArgumentNullException.ThrowIfNull(file);
-        var lines = new string[file.Text.LineCount];
-        int at = 0;
-        foreach (TextLine line in file.Text.Lines)
-            lines[at++] = line.Text;
-        string[] wanted = Settle(program, file, options ?? FormatOptions.Default);
-        var changed = new List<int>();
-        for (int i = 0; i < lines.Length; i++)
-            if (wanted[i] != lines[i] && (range is null || range.Value.Contains(i)))
-                changed.Add(i);
+        ProgramAnalysis laid = program;
+        SourceFile now = file;
+        int round = 0;
+        // Lines in their columns may be read otherwise than before: what is laid out twice must be laid out once.
+        while (Once(laid, now, options ?? FormatOptions.Default, range) is { Length: > 0 } edits)
+        {
+            if (++round == MostRounds)
+                return [];
+            var changed = new SourceFile(now.Name, EditMap.Apply(now.Text, edits));
+            laid = laid.With(new Dictionary<SourceFile, SourceFile> { [now] = changed });
+            now = changed;
+        }
+
+        if (round == 0)
+            return [];
+        (string[] before, string[] after) = (LinesOf(file.Text), LinesOf(now.Text));
+        return Edits(file.Text, Different(before, after, null), after);
+    }
+
+    private static ImmutableArray<TextEdit> Once(
+        ProgramAnalysis program,
+        SourceFile file,
+        FormatOptions options,
+        LineRange? range
+    )
+    {
+        string[] wanted = Settle(program, file, options);
+        List<int> changed = Different(LinesOf(file.Text), wanted, range);
         if (changed.Count == 0)
             return [];
 
         ImmutableArray<TextEdit> edits = Edits(file.Text, changed, wanted);
         return Keeps(program, file, edits) ? edits : Edits(file.Text, Harmless(program, file, changed, wanted), wanted);
+    }
+
+    private static string[] LinesOf(SourceText text)
+    {
+        var lines = new string[text.LineCount];
+        int at = 0;
+        foreach (TextLine line in text.Lines)
+            lines[at++] = line.Text;
+        return lines;
+    }
+
+    private static List<int> Different(string[] before, string[] after, LineRange? range)
+    {
+        var changed = new List<int>();
+        for (int i = 0; i < before.Length; i++)
+            if (after[i] != before[i] && (range is null || range.Value.Contains(i)))
+                changed.Add(i);
+        return changed;
     }
 
     // A first layout may show the author's columns better than the text did: it is repeated until it stands.

@@ -24,7 +24,7 @@ public static partial class Catalogue
     /// <summary>The program runs on where it has no instruction.</summary>
     public static readonly ProblemKind RunsOffTheEnd = Warning(
         "runs-off-the-end",
-        "Behind this instruction the program goes on at {0}, where {1}. Close it with a jump, a return or 'goto $'."
+        "After this instruction the program continues at {0}, where {1}. Close it with a jump, a return or 'goto $'.{2}"
     );
 
     /// <summary>The watchdog is on and never cleared.</summary>

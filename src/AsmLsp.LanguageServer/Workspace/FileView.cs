@@ -36,6 +36,9 @@ internal sealed record FileView(
             ? new() { ClockHertz = ClockFinder.ReadRate(clock) }
             : ExplainOptions.Default;
 
+    /// <summary>The same with every place of every problem, for the repairs.</summary>
+    public ImmutableArray<Problem> EachProblem => Program.EachProblemOf(File);
+
     /// <summary>A line as the program reads it.</summary>
     public LineSyntax Line(int line) => Analysis.SyntaxOf(File, line);
 

@@ -19,6 +19,7 @@ internal sealed class ProgramVersion
     private readonly OtherSources others;
     private readonly Lazy<ProgramAnalysis> analysis;
     private readonly ConcurrentDictionary<SourceFile, Lazy<ImmutableArray<Problem>>> problems = new();
+    private readonly ConcurrentDictionary<SourceFile, Lazy<ImmutableArray<Problem>>> places = new();
     private readonly ConcurrentDictionary<object, Lazy<object>> derived = new();
     private readonly AnalysisLimits limits;
     private readonly Lock gate = new();
@@ -108,11 +109,17 @@ internal sealed class ProgramVersion
 
     /// <summary>Everything that a person should know about one file of the program.</summary>
     public ImmutableArray<Problem> ProblemsOf(SourceFile file) =>
-        problems
+        problems.GetOrAdd(file, of => new(() => ProgramProblems.Gathered(EachProblemOf(of)))).Value;
+
+    /// <summary>The same with every place of every problem, for the repairs.</summary>
+    public ImmutableArray<Problem> EachProblemOf(SourceFile file) =>
+        places
             .GetOrAdd(
                 file,
                 of =>
-                    new(() => IsFragment ? ProgramProblems.OfFragment(Analysis, of) : ProgramProblems.All(Analysis, of))
+                    new(() =>
+                        IsFragment ? ProgramProblems.OfFragment(Analysis, of) : ProgramProblems.Each(Analysis, of)
+                    )
             )
             .Value;
 

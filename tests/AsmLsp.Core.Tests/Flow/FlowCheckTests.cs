@@ -135,7 +135,7 @@ public class FlowCheckTests
     public void A_program_without_a_closing_jump_runs_off_the_end() =>
         Assert.Equal(
             [
-                "6 runs-off-the-end: Behind this instruction the program goes on at 0x0002, where nothing is placed. Close it with a jump, a return or 'goto $'.",
+                "6 runs-off-the-end: After this instruction the program continues at 0x0002, where nothing is placed. Close it with a jump, a return or 'goto $'. Erased memory does nothing, so the program may come round to address 0 and begin again.",
             ],
             Messages(Head84 + " clrf PORTA\n bsf PORTA,0\n end")
         );

@@ -20,7 +20,7 @@ public class SourceFuzzTests
     public void A_random_program_gives_the_words_that_its_writer_worked_out() =>
         Draws.Of(
             Gen.Int[0, int.MaxValue - 1],
-            400,
+            300,
             seed =>
             {
                 ProgramWriter written = new ProgramWriter(new Random(seed)).Write(2 + seed % 30);
@@ -76,7 +76,7 @@ public class SourceFuzzTests
     public void Tidied_or_laid_out_twice_is_once_and_gives_the_same_words() =>
         Draws.Of(
             Gen.Int[0, int.MaxValue - 1],
-            500,
+            200,
             seed =>
             {
                 string text = RandomText.Of(seed);
@@ -98,7 +98,7 @@ public class SourceFuzzTests
     public void Any_text_is_explained_checked_fixed_and_recovered_without_a_fault() =>
         Draws.Of(
             Gen.Int[0, int.MaxValue - 1],
-            60,
+            30,
             seed =>
             {
                 string text = RandomText.Of(seed);

@@ -44,6 +44,7 @@ internal abstract class Directive
         pass.DecidesLines = true;
         Value value = ValueAt(pass, line, 0, "a condition");
         pass.DecidesLines = false;
+        pass.NoteChoice(value, line);
         return value;
     }
 

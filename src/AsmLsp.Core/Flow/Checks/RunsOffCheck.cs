@@ -65,5 +65,14 @@ internal sealed class RunsOffCheck : FlowCheck
     }
 
     private static void Report(FlowGraph graph, FlowReport report, int at, int address, string what) =>
-        report.Add(Catalogue.RunsOffTheEnd, graph, at, Show.Hex(address), what);
+        report.Add(
+            Catalogue.RunsOffTheEnd,
+            graph,
+            at,
+            Show.Hex(address),
+            what,
+            what.StartsWith("nothing", StringComparison.Ordinal)
+                ? " Erased memory does nothing, so the program may come round to address 0 and begin again."
+                : ""
+        );
 }

@@ -36,6 +36,8 @@ internal sealed class TableTooShortCheck : FlowCheck
             int entries = Entries(walk, table.First);
             if (entries < 2 || Longest(walk, graph.Calls, at, entries, counters) is not { } use)
                 continue;
+            if (use.Last == entries && IsLastEntry(walk, table.First + entries))
+                continue;
             report.Add(
                 Catalogue.TableTooShort,
                 graph,
@@ -60,6 +62,10 @@ internal sealed class TableTooShortCheck : FlowCheck
         string? Kind(int address) =>
             walk.Decode(address) is { Instruction: { Name: "retlw" or "goto" } instruction } ? instruction.Name : null;
     }
+
+    // The word behind the entries, which are jumps or returns, is reached through the table only where no label stands on
+    // it: then it is the entry that is asked for, written as the code itself.
+    private static bool IsLastEntry(FlowWalk walk, int address) => walk.Has(address) && !walk.HasLabel(address);
 
     private static Use? Longest(FlowWalk walk, CallGraph calls, int jump, int entries, Dictionary<int, Use?> counters)
     {

@@ -3,6 +3,7 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Devices;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Flow.Checks;
 
@@ -20,6 +21,9 @@ internal sealed class WrongBankCheck : FlowCheck
         DataMemory memory = device.DataMemory;
         var variables = new List<(int At, NamedRegister Named)>();
         var usedAsNamed = new HashSet<int>();
+        var wrong = new List<(int At, NamedRegister Named)>();
+        // A macro's line is put in several times: 'always' is said of the line only where it holds for each of them.
+        var right = new HashSet<(SourceFile, int)>();
         for (int at = 0; at < graph.End; at++)
         {
             if (
@@ -37,7 +41,10 @@ internal sealed class WrongBankCheck : FlowCheck
             if (IsWrong(memory, state, decoded.First, intended) is not { } isWrong)
                 continue;
             if (!isWrong)
+            {
                 usedAsNamed.Add(intended);
+                right.Add((graph.OriginOf(at).File, graph.OriginOf(at).Line));
+            }
             else if (memory.RegisterAt(named.Address) is null)
                 variables.Add((at, named));
             else if (
@@ -45,12 +52,18 @@ internal sealed class WrongBankCheck : FlowCheck
                 || named.IsChipName
                 || (named.IsOwnEquate && IsReachedByName(graph, memory, state, decoded.First))
             )
-                Report(graph, report, device, at, named, state);
+                wrong.Add((at, named));
         }
 
         foreach ((int at, NamedRegister named) in variables)
             if (memory.IsGeneralPurpose(named.Address) && usedAsNamed.Contains(memory.Canonical(named.Address)))
-                Report(graph, report, device, at, named, graph.StateAt(at));
+                wrong.Add((at, named));
+        foreach ((int at, NamedRegister named) in wrong)
+        {
+            WordOrigin origin = graph.OriginOf(at);
+            bool atCall = origin.Via is not null && right.Contains((origin.File, origin.Line));
+            Report(graph, report, device, at, named, atCall);
+        }
     }
 
     // Authors who equate their registers by hand often write 'portb' for the direction register, once its bank is selected.
@@ -96,9 +109,10 @@ internal sealed class WrongBankCheck : FlowCheck
         Device device,
         int at,
         in NamedRegister named,
-        in FlowState state
+        bool atCall
     )
     {
+        FlowState state = graph.StateAt(at);
         DataMemory memory = device.DataMemory;
         int low = named.Address & 0x7F;
         var banks = new List<string>();
@@ -115,14 +129,16 @@ internal sealed class WrongBankCheck : FlowCheck
 
         string name = named.Name ?? memory.RegisterAt(named.Address)?.Name ?? Show.Hex(named.Address, 2);
         string selected = (banks.Count == 1 ? "bank " : "one of the banks ") + string.Join(" and ", banks);
+        WordOrigin origin = graph.OriginOf(at);
+        SourcePlace place = atCall ? origin.Via!.Outermost : graph.PlaceOf(at);
         report.Add(
             Catalogue.WrongBank,
-            graph,
-            at,
+            place,
+            atCall ? null : origin.Via,
             name,
             DataMemory.BankOf(named.Address).ToString(CultureInfo.InvariantCulture),
             selected,
-            string.Join(" or ", reached)
+            string.Join(" or ", reached) + (atCall ? $" in line {origin.Line + 1} of the macro {origin.Via!.Name}" : "")
         );
     }
 

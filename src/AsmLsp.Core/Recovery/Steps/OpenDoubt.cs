@@ -18,14 +18,11 @@ internal sealed class OpenDoubt : DocumentCheck
         {
             if (!shape.Has(LineTraits.Doubt) || DoubtMark.Find(view.TextOf(line)) is not { } span)
                 continue;
-            view.Report(
-                Catalogue.OpenDoubt,
-                line,
-                span,
-                line,
-                Explains.Nothing,
-                DoubtMark.Read(view.TextOf(line))!.InWords()
-            );
+            Doubt doubt = DoubtMark.Read(view.TextOf(line))!;
+            // A mark of this tool says why it is there; a bare ';?' is the author's own.
+            if (doubt.Words.Length == 0 && doubt.Alternatives.IsEmpty && doubt.Place.Length == 0)
+                continue;
+            view.Report(Catalogue.OpenDoubt, line, span, line, Explains.Nothing, doubt.InWords());
         }
     }
 

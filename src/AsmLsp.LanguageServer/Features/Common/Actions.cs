@@ -45,7 +45,7 @@ internal static class Actions
         var kinds = new List<ProblemKind>();
         if (wants(CodeActionKind.QuickFix))
         {
-            foreach (Problem problem in view.Problems)
+            foreach (Problem problem in view.EachProblem)
             {
                 if (problem.Place.Line < first || problem.Place.Line > last || !FixFinder.Knows(problem.Kind))
                 {
@@ -83,7 +83,7 @@ internal static class Actions
             .ToList();
         foreach (ProblemKind kind in kinds)
         {
-            int count = view.Problems.Count(problem => problem.Kind == kind);
+            int count = view.EachProblem.Count(problem => problem.Kind == kind);
             if (count > 1)
             {
                 offered.Add(OfKind(view, kind, count));
@@ -113,7 +113,7 @@ internal static class Actions
             ["kind", var code] when Catalogue.Find(code) is { } kind => OfKind(
                 view,
                 kind,
-                view.Problems.Count(problem => problem.Kind == kind)
+                view.EachProblem.Count(problem => problem.Kind == kind)
             ),
             ["one", _, var line, _, _]
                 when int.TryParse(line, NumberStyles.None, CultureInfo.InvariantCulture, out int at) => For(
@@ -134,7 +134,7 @@ internal static class Actions
                 $"Repair all {count} places of this kind in {view.File.ShortName}"
             ),
             CodeActionKind.QuickFix,
-            view.Problems.FirstOrDefault(problem => problem.Kind == kind),
+            view.EachProblem.FirstOrDefault(problem => problem.Kind == kind),
             true,
             "kind " + kind.Code,
             () => [(view.File, Edits.Between(view.Text, FixAll.Run(view.Analysis, view.File, kind).NewText))]
