@@ -1,3 +1,6 @@
+using System.Globalization;
+using AsmLsp.Core.Hex;
+
 namespace AsmLsp.Tests;
 
 /// <summary>What 'build' makes of several sources, of defines and of named builds, and when it refuses, through the executable.</summary>
@@ -127,6 +130,33 @@ public sealed class BuildVerbTests : IDisposable
         (int code, string errors) = await RunAsync("check", InFolder("kit.asm"));
         Assert.Equal(1, code);
         Assert.Contains("clock-does-not-fit", errors, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("01-configuration-first")]
+    [InlineData("02-texte-im-eeprom")]
+    [InlineData("03-nom-puis-define")]
+    public async Task A_published_form_agrees_with_its_published_HEX(string name)
+    {
+        string fixtures = Path.Combine(Repository.Root, "tests", "fixtures", "published");
+        IEnumerable<KeyValuePair<int, ushort>> words = File.ReadLines(Path.Combine(fixtures, name + ".words"))
+            .Select(line => line.Split(' '))
+            .Select(cells =>
+                KeyValuePair.Create(
+                    int.Parse(cells[0], NumberStyles.HexNumber, CultureInfo.InvariantCulture),
+                    ushort.Parse(cells[1], NumberStyles.HexNumber, CultureInfo.InvariantCulture)
+                )
+            );
+        Write("published.hex", IntelHexWriter.Write(WordMemory.From(words)));
+        (int code, string text) = await RunAsync(
+            "build",
+            Path.Combine(fixtures, name + ".asm"),
+            "-o",
+            InFolder("built.hex"),
+            "--against",
+            InFolder("published.hex")
+        );
+        Assert.True(code == 0, text);
     }
 
     private static async Task<(int Code, string Text)> RunAsync(params string[] arguments)

@@ -105,6 +105,9 @@ public sealed class References
 
         private void Keep(string name, SourcePlace place, Expansion? via, bool isDefinition, bool isBuiltIn, int unit)
         {
+            // A define from outside is in no file that could be shown.
+            if (place.File.Name == OutsideDefines.FileName)
+                return;
             // 'loop·3', made new by a macro's call, is the 'loop' of its body.
             int fresh = name.IndexOf('·', StringComparison.Ordinal);
             if (fresh > 0)

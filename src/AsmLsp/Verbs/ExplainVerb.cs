@@ -37,6 +37,7 @@ internal sealed class ExplainVerb : IVerb
         };
         Option<string?> device = Sources.ChipOption();
         Option<string[]> includes = Sources.IncludeOption();
+        Option<string[]> defines = Sources.DefineOption();
         Option<string?> project = Sources.ProjectOption();
         var clock = new Option<string?>("--clock")
         {
@@ -52,6 +53,7 @@ internal sealed class ExplainVerb : IVerb
             place,
             device,
             includes,
+            defines,
             project,
             clock,
         };
@@ -61,6 +63,7 @@ internal sealed class ExplainVerb : IVerb
                 parsed.GetValue(place),
                 parsed.GetValue(device),
                 parsed.GetValue(includes),
+                parsed.GetValue(defines),
                 parsed.GetValue(project),
                 parsed.GetValue(clock),
                 parsed.InvocationConfiguration.Output,
@@ -75,6 +78,7 @@ internal sealed class ExplainVerb : IVerb
         string? place,
         string? device,
         string[]? includes,
+        string[]? defines,
         string? project,
         string? clock,
         TextWriter output,
@@ -103,7 +107,20 @@ internal sealed class ExplainVerb : IVerb
             return ExitCodes.Unusable;
         }
 
-        if (Sources.Load(source, device, includes, error, project) is not { } disk)
+        if (
+            Sources.Load(
+                source,
+                new DiskRequest
+                {
+                    Chip = device,
+                    IncludeFolders = includes ?? [],
+                    Defines = defines ?? [],
+                    ProjectFile = project,
+                },
+                error
+            )
+            is not { } disk
+        )
             return ExitCodes.Unusable;
         double? rate = null;
         if ((clock ?? disk.Project.Clock) is { } text && (rate = ClockFinder.ReadRate(text)) is null)

@@ -94,7 +94,11 @@ internal sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, Mac
             }
         }
 
-        if (places.Count == 0 && view.Analysis.FindSymbol(Name) is { } symbol)
+        if (
+            places.Count == 0
+            && view.Analysis.FindSymbol(Name) is { } symbol
+            && symbol.Definition.File.Name != OutsideDefines.FileName
+        )
         {
             places.Add(new(symbol.Definition.File, symbol.Definition.Line, symbol.Definition.Columns, true));
         }

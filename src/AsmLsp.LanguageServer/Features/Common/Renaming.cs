@@ -28,6 +28,13 @@ internal static class Renaming
             );
         }
 
+        if (name.Scope is null && view.Analysis.FindSymbol(name.Name)?.Definition.File.Name == OutsideDefines.FileName)
+        {
+            throw LspException.Refused(
+                $"{name.Name} is defined outside the program, in relist.json or the settings: change it there."
+            );
+        }
+
         return name;
     }
 
