@@ -21,7 +21,7 @@ internal static class Furniture
     public static HashSet<PrintedLine> Find(IReadOnlyList<PrintedPage> pages, DocumentGutter gutter)
     {
         HashSet<string> macros = Macros(pages);
-        var names = new ProgramNames(pages);
+        var names = new ProgramNames(pages.SelectMany(static p => p.Lines));
         var groups = new Dictionary<string, List<PageEdge>>(StringComparer.Ordinal);
         var edges = new HashSet<PrintedLine>(ReferenceEqualityComparer.Instance);
         foreach (PrintedPage page in pages)

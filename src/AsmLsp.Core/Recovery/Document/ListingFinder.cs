@@ -43,6 +43,7 @@ internal sealed class ListingFinder
     // The texts of the lines without the numbers in front of them.
     private readonly List<string> texts = [];
     private readonly HashSet<PrintedLine> furniture;
+    private ProgramNames? names;
 
     public ListingFinder(IReadOnlyList<PrintedPage> pages)
     {
@@ -317,7 +318,7 @@ internal sealed class ListingFinder
             if (code >= LeastCode && code * 10 >= all * 4)
                 taken[i] |= code * 10 >= all * 7 || other * 10 <= all || looks[i] == Look.Comment || IsNearCode(i);
             else if (looks[i] is Look.Comment or Look.Perhaps || code * 10 >= all * 2)
-                taken[i] |= IsAmongCode(i);
+                taken[i] |= IsAmongCode(i) && !IsSideHeading(i);
         }
 
         // Rows of words go on with the line above them, over the end of a page too; a number alone is that of a blank line.
@@ -420,6 +421,26 @@ internal sealed class ListingFinder
         return looks[line] == Look.Comment
             ? above >= 0 || below >= 0
             : above >= 0 && (below >= 0 || AssemblyLook.IsEnd(texts[line]));
+    }
+
+    // A word in another type than the code above and below it that stands nowhere else: a heading beside or between the lines, no label.
+    private bool IsSideHeading(int line)
+    {
+        if (looks[line] != Look.Perhaps || ProgramNames.NameOf(texts[line]) is not { } name)
+            return false;
+        if (OperationWords.KindOf(name) != OperationKind.Unknown)
+            return false;
+        int above = line - 1,
+            below = line + 1;
+        while (above >= 0 && looks[above] != Look.Code)
+            above--;
+        while (below < lines.Count && looks[below] != Look.Code)
+            below++;
+        return above >= 0
+            && below < lines.Count
+            && Style(lines[above]) == Style(lines[below])
+            && Style(lines[line]) != Style(lines[above])
+            && (names ??= new ProgramNames(lines)).LinesWith(name) == 1;
     }
 
     // Code that stands alone in the prose is an example, or a word of it: no program begins or ends with it.

@@ -14,10 +14,9 @@ internal sealed class ProgramNames
     // Types in which code is set.
     private readonly HashSet<(string, double)> types = [];
 
-    public ProgramNames(IReadOnlyList<PrintedPage> pages)
+    public ProgramNames(IEnumerable<PrintedLine> lines)
     {
-        foreach (PrintedPage page in pages)
-        foreach (PrintedLine line in page.Lines)
+        foreach (PrintedLine line in lines)
         {
             foreach (string word in WordsOf(line.Text))
                 linesWith[word] = linesWith.GetValueOrDefault(word) + 1;
@@ -25,6 +24,9 @@ internal sealed class ProgramNames
                 types.Add((line.FontFamily, line.FontSize));
         }
     }
+
+    /// <summary>On how many lines of the document a word stands.</summary>
+    public int LinesWith(string word) => linesWith.GetValueOrDefault(word);
 
     /// <summary>Whether lines that are alike but for their digits are lines of the program.</summary>
     public bool AreOfProgram(List<PageEdge> group)
@@ -41,8 +43,8 @@ internal sealed class ProgramNames
             && linesWith.GetValueOrDefault(name) > group.DistinctBy(static e => e.Line.Page).Count();
     }
 
-    // The name that a line consists of, a number of the gutter and a colon aside; null where it is something else.
-    private static string? NameOf(string text)
+    /// <summary>The name that a line consists of, a number of the gutter and a colon aside; null where it is something else.</summary>
+    public static string? NameOf(string text)
     {
         ReadOnlySpan<char> rest = text.AsSpan().Trim().TrimStart("0123456789").TrimStart(":|.) \u00A0").TrimEnd(':');
         if (rest.IsEmpty || !Lexer.IsNameStart(rest[0]))

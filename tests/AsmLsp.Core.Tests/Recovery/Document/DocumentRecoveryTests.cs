@@ -288,4 +288,36 @@ public class DocumentRecoveryTests
                 && e.Message.Contains("the e lamp", StringComparison.Ordinal)
         );
     }
+
+    [Fact]
+    public void Instruction_after_a_wide_gap_in_a_comment_is_a_doubt()
+    {
+        RecoveryResult result = Recover(
+            "        list    p=16f84a\n        clrw\n        nop             ; wait a while          movwf   6\n        goto    0\n        end"
+        );
+        Assert.Single(result.Source.Lines, static l => l.Text.Contains("after the gap", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData(";       movlw   5     old")]
+    [InlineData("; RA0     lamp      on when low")]
+    [InlineData("        nop     ; first, movwf 6 follows")]
+    public void Gaps_in_ordinary_comments_are_no_doubt(string line) =>
+        Assert.DoesNotContain(
+            Recover(
+                $"        list    p=16f84a\n        clrw\n{line}\n        nop\n        goto    0\n        end"
+            ).Source.Lines,
+            static l => l.Text.Contains("after the gap", StringComparison.Ordinal)
+        );
+
+    [Fact]
+    public void Heading_in_another_type_between_lines_of_code_is_no_label()
+    {
+        string code = "        movlw   5\n        movwf   6\n        nop";
+        RecoveryResult result = Recover(
+            $"        list    p=16f84a\n{code}\n|Outlook\n{code}\n|lamp\n        goto    lamp\n        end"
+        );
+        Assert.DoesNotContain("\nOutlook", Source(result), StringComparison.Ordinal);
+        Assert.Contains("\nlamp", Source(result), StringComparison.Ordinal);
+    }
 }
