@@ -65,6 +65,9 @@ internal sealed class AuditSheet
     /// <summary>Rows that the numbers printed in front of the rows around them prove to be no line of the program.</summary>
     public required IReadOnlySet<PrintedPlace> Proved { get; init; }
 
+    /// <summary>Rows whose number or word proves that they are rows of their own.</summary>
+    public required IReadOnlySet<PrintedPlace> Own { get; init; }
+
     public RecoveryResult Result { get; }
 
     public IReadOnlyList<AuditRow> Rows { get; }

@@ -15,18 +15,20 @@ internal static class Auditor
     /// <param name="result">The recovered source; its origins name places on the pages.</param>
     /// <param name="elsewhere">Rows of other programs of the document, which were left out on purpose.</param>
     /// <param name="proved">Rows that the numbers printed in front of the rows around them prove to be no line of the program.</param>
+    /// <param name="own">Rows whose number or word proves that they are rows of their own.</param>
     public static RecoveryResult Check(
         IReadOnlyList<PrintedPage> pages,
         RecoveryResult result,
         IReadOnlySet<PrintedPlace>? elsewhere = null,
-        IReadOnlySet<PrintedPlace>? proved = null
+        IReadOnlySet<PrintedPlace>? proved = null,
+        IReadOnlySet<PrintedPlace>? own = null
     )
     {
         ArgumentNullException.ThrowIfNull(pages);
         ArgumentNullException.ThrowIfNull(result);
         if (result.Source.LineCount == 0)
             return result;
-        var sheet = new AuditSheet(pages, result) { Proved = proved ?? new HashSet<PrintedPlace>() };
+        var sheet = new AuditSheet(pages, result) { Proved = proved ?? new HashSet<PrintedPlace>(), Own = own ?? new HashSet<PrintedPlace>() };
         if (sheet.Rows.Count == 0)
             return result;
         List<RowGroup> groups = RowGroup.Of(sheet);

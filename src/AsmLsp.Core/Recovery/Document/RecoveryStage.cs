@@ -120,12 +120,14 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
     private static RecoveryState Repair(RecoveryState state)
     {
         (SourceText source, DoubtTable doubts) = DocumentRecovery.SourceOf(state.Lines);
+        RowProof? proof = RowProof.Of(state.Lines);
         RecoveryOptions options = state.Options.Text with
         {
             Origins = [.. state.Lines.Select(static l => l.Origin)],
-            Proof = RowProof.Of(state.Lines),
+            Proof = proof,
         };
-        return state with { Result = TextRecovery.Repair(source, options, doubts) };
+        RecoveryResult result = TextRecovery.Repair(source, options, doubts);
+        return state with { Result = proof?.Settle(result) ?? result };
     }
 
     private static RecoveryState PlaceReport(RecoveryState state) =>
@@ -139,7 +141,8 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
                     state.Pages,
                     r,
                     DocumentRecovery.PlacesElsewhere(state.Listings, state.Listing!),
-                    state.Proved
+                    state.Proved,
+                    RowProof.Of(state.Lines)?.Rows
                 )
         );
 }

@@ -229,6 +229,10 @@ internal sealed class DocumentGutter
     {
         int[] numbered = [.. Enumerable.Range(0, lines.Length).Where(i => read[lines[i]].Reading.Number >= 0)];
         int width = numbered.Length == 0 ? 0 : numbered.Max(i => lines[i].Text.Length);
+        var returns = new HashSet<int>();
+        for (int i = 1; i < numbered.Length; i++)
+            if (NumberOf(numbered[i]) == 1)
+                returns.Add(NumberOf(numbered[i - 1]) + 1);
         int from = 0;
         for (int i = 1; i <= numbered.Length; i++)
         {
@@ -261,7 +265,7 @@ internal sealed class DocumentGutter
                     && NumberOf(numbered[j]) == NumberOf(numbered[j - 1])
                     && reading.Words.Count == 0
                     && read[lines[numbered[j]]].Row.TextStart >= 0
-                    && UnnumberedRows.IsFull(lines[numbered[j - 1]], TextOf(lines[numbered[j]]), width);
+                    && Repeats(numbered[j - 1], numbered[j], j - 1 == from);
                 kinds[lines[numbered[j]]] = repeats ? RowKind.Rest : RowKind.Listing;
             }
 
@@ -269,6 +273,17 @@ internal sealed class DocumentGutter
         }
 
         int NumberOf(int line) => read[lines[line]].Reading.Number;
+
+        // A number that comes twice is that of a row that was broken, unless an included file ends here with as many lines as stand above it.
+        bool Repeats(int above, int here, bool isFirst)
+        {
+            if (UnnumberedRows.IsFull(lines[above], TextOf(lines[here]), width))
+                return true;
+            string text = lines[above].Text;
+            if (text.Length > 1 && text[^1] is '-' or '\u2010' && char.IsLetter(text[^2]))
+                return true;
+            return !isFirst && !returns.Contains(NumberOf(here));
+        }
     }
 
     private void ProveByWords(PrintedLine[] lines)

@@ -1,4 +1,6 @@
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
+using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Document;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
@@ -11,6 +13,8 @@ namespace AsmLsp.Core.Recovery.Gutter;
 /// </summary>
 internal sealed class RowProof
 {
+    private const string OrRest = "or the rest of the comment above?";
+
     private readonly HashSet<PrintedPlace> rows = [];
     private readonly Dictionary<PrintedPlace, int[]> words = [];
     private readonly Dictionary<PrintedPlace, int> addresses = [];
@@ -37,6 +41,46 @@ internal sealed class RowProof
 
         return proof.rows.Count + proof.words.Count == 0 ? null : proof;
     }
+
+    /// <summary>The rows that have a number or a word of their own.</summary>
+    public IReadOnlySet<PrintedPlace> Rows => rows;
+
+    /// <summary>The result without the doubts whether a row with a number of its own is the rest of the row above.</summary>
+    public RecoveryResult Settle(RecoveryResult result)
+    {
+        var settled = new HashSet<int>();
+        foreach (int line in result.Doubts.Lines)
+            if (IsRow(result, line) && result.Doubts.At(line).Any(IsAboutRest))
+                settled.Add(line);
+        DoubtTable left = result.Doubts.Where((line, d) => !settled.Contains(line) || !IsAboutRest(d));
+        settled.RemoveWhere(line => !left.At(line).IsEmpty);
+        return RecoveredDoubts.WithLines(
+            result,
+            settled.ToDictionary(static line => line, line => DoubtMark.Remove(result.Source[line].Text))
+        ) with
+        {
+            Doubts = left,
+            Entries =
+            [
+                .. result.Entries.Where(e =>
+                    e.Severity == Severity.Information
+                    || (
+                        e.Code == Catalogue.OpenDoubt.Code
+                            ? !settled.Contains(e.Line)
+                            : e.Code != Catalogue.CommentOrInstruction.Code || !IsRow(result, e.Line)
+                    )
+                ),
+            ],
+        };
+    }
+
+    private bool IsRow(RecoveryResult result, int line) =>
+        line < result.Origins.Length
+        && !result.Origins[line].IsNone
+        && rows.Contains(result.Origins[line].Places[0]);
+
+    private static bool IsAboutRest(Doubt doubt) =>
+        doubt.Kind == DoubtKind.Extent && doubt.Words.StartsWith(OrRest, StringComparison.Ordinal);
 
     /// <summary>Whether what is printed allows a repair.</summary>
     /// <param name="before">The program before it.</param>

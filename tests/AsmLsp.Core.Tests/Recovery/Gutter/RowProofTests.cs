@@ -71,6 +71,29 @@ public class RowProofTests
     }
 
     [Fact]
+    public void Row_that_a_page_break_has_parted_in_the_middle_of_a_word_is_one()
+    {
+        RecoveryResult result = Recover(
+            """
+            0001         list    p=16f84a
+            0002         __config 0x3ff1
+            0003         org     0
+            0004 begin   movlw   9 ; here the longest of all remarks stands, which fills its row
+            0005 ; sub-
+            """,
+            """
+            0005 routines
+            0006         movwf   6
+            0007         goto    begin
+            0008         nop
+            0009         end
+            """
+        );
+        Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
+        Assert.Equal("0:3009 1:0086 2:2800 3:0000", Words(result));
+    }
+
+    [Fact]
     public void Line_without_a_word_for_which_the_addresses_leave_no_room_is_no_code()
     {
         RecoveryResult result = Recover(
