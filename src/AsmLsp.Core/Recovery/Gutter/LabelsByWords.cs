@@ -16,6 +16,9 @@ internal static class LabelsByWords
     // The address in the word of 'call' and 'goto' (DS30292C, table 13-2).
     private const int AddressBits = 0x7FF;
 
+    // The configuration lies behind it (DS30292C, figure 4-1).
+    private const int EndOfMemory = 0x2000;
+
     /// <summary>The source with the labels that the printed words tell beyond doubt.</summary>
     public static RecoveryResult Apply(RecoveryResult result, List<ListingLine> lines)
     {
@@ -31,7 +34,7 @@ internal static class LabelsByWords
                 continue;
             words.TryAdd(at, line.Word);
             // An address that is printed twice tells nothing.
-            if (line.Address >= 0 && !rows.TryAdd(line.Address & AddressBits, at))
+            if (line.Address is >= 0 and < EndOfMemory && !rows.TryAdd(line.Address & AddressBits, at))
                 rows[line.Address & AddressBits] = -1;
         }
 

@@ -43,6 +43,26 @@ public class LabelsByWordsTests
     }
 
     [Fact]
+    public void Configuration_has_no_label()
+    {
+        RecoveryResult result = Recover(
+            """
+                                list    p=16f84a
+            2007  3ff1          __config 0x3ff1
+                                org     0
+            0000  3009  begin   movlw   9
+            0001  0086          movwf   6
+            0002  2807          goto    lift
+            0003  2807          goto    lift
+            0004  2800          goto    begin
+                                end
+            """
+        );
+        Assert.DoesNotContain("\nlift\n", Source(result), StringComparison.Ordinal);
+        Assert.Contains(DoubtsOf(result), static e => e.Code == Catalogue.UndefinedName.Code);
+    }
+
+    [Fact]
     public void Near_name_that_goes_elsewhere_than_the_word_says_is_not_taken()
     {
         RecoveryResult result = Recover(
