@@ -28,7 +28,11 @@ internal static class Auditor
         ArgumentNullException.ThrowIfNull(result);
         if (result.Source.LineCount == 0)
             return result;
-        var sheet = new AuditSheet(pages, result) { Proved = proved ?? new HashSet<PrintedPlace>(), Own = own ?? new HashSet<PrintedPlace>() };
+        var sheet = new AuditSheet(pages, result)
+        {
+            Proved = proved ?? new HashSet<PrintedPlace>(),
+            Own = own ?? new HashSet<PrintedPlace>(),
+        };
         if (sheet.Rows.Count == 0)
             return result;
         List<RowGroup> groups = RowGroup.Of(sheet);

@@ -118,7 +118,12 @@ internal static class ChangedRows
                         );
                     break;
                 case Fate.Lost:
-                    if (!sheet.Proved.Contains(row.Place) && !IsGutter(row, from, to) && !IsHyphen(group, row, from, to) && !sheet.IsSettled(line))
+                    if (
+                        !sheet.Proved.Contains(row.Place)
+                        && !IsGutter(row, from, to)
+                        && !IsHyphen(group, row, from, to)
+                        && !sheet.IsSettled(line)
+                    )
                         sheet.Mark(
                             line,
                             DocumentCodes.NotAsPrinted,

@@ -62,7 +62,13 @@ internal sealed class PossibleRests
         {
             if (row.Lines.Count == 0)
                 continue;
-            if (above is not null && row.Lines is [var line] && !sheet.IsOwnOrProved(row) && !sheet.IsReported(line) && IsDoubtful(row, above, line))
+            if (
+                above is not null
+                && row.Lines is [var line]
+                && !sheet.IsOwnOrProved(row)
+                && !sheet.IsReported(line)
+                && IsDoubtful(row, above, line)
+            )
                 sheet.Mark(
                     line,
                     Catalogue.CommentOrInstruction.Code,

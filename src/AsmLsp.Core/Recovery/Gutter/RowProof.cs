@@ -75,9 +75,7 @@ internal sealed class RowProof
     }
 
     private bool IsRow(RecoveryResult result, int line) =>
-        line < result.Origins.Length
-        && !result.Origins[line].IsNone
-        && rows.Contains(result.Origins[line].Places[0]);
+        line < result.Origins.Length && !result.Origins[line].IsNone && rows.Contains(result.Origins[line].Places[0]);
 
     private static bool IsAboutRest(Doubt doubt) =>
         doubt.Kind == DoubtKind.Extent && doubt.Words.StartsWith(OrRest, StringComparison.Ordinal);
