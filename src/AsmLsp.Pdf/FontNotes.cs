@@ -13,21 +13,26 @@ namespace AsmLsp.Pdf;
 /// Notes the dictionary of each font that is handed out. The library's fonts tell what a code means, and where they do
 /// not, only the dictionary leads to what else the file knows.
 /// </summary>
-internal sealed class FontNotes(IResourceStore inner, IPdfTokenScanner scanner, FontFaces faces) : IResourceStore
+internal sealed class FontNotes(IResourceStore inner, IPdfTokenScanner scanner, FontFaces faces, FontLimits limits)
+    : IResourceStore
 {
     // The fonts of the page, and of the drawings within it, by name.
     private readonly Stack<Dictionary<string, IToken>> scopes = new();
 
     public void LoadResourceDictionary(DictionaryToken resourceDictionary)
     {
-        inner.LoadResourceDictionary(resourceDictionary);
         var fonts = new Dictionary<string, IToken>(StringComparer.Ordinal);
         if (
             resourceDictionary.TryGet(NameToken.Font, out IToken? token)
             && DirectObjectFinder.TryGet(token, scanner, out DictionaryToken? named)
         )
             foreach ((string name, IToken font) in named.Data)
+            {
+                limits.Check(font);
                 fonts[name] = font;
+            }
+
+        inner.LoadResourceDictionary(resourceDictionary);
         scopes.Push(fonts);
     }
 
@@ -55,6 +60,7 @@ internal sealed class FontNotes(IResourceStore inner, IPdfTokenScanner scanner, 
 
     public IFont GetFontDirectly(IndirectReferenceToken fontReferenceToken)
     {
+        limits.Check(fontReferenceToken);
         IFont font = inner.GetFontDirectly(fontReferenceToken);
         Note(font, fontReferenceToken);
         return font;

@@ -34,7 +34,12 @@ internal sealed class GlyphPages(
 )
     : BasePageFactory<PageGlyphs>(
         scanner,
-        new FontNotes(resources, scanner, ((GuardedLog)options.Logger).Faces),
+        new FontNotes(
+            resources,
+            scanner,
+            ((GuardedLog)options.Logger).Faces,
+            new FontLimits(scanner, filters, ((GuardedLog)options.Logger).Guard)
+        ),
         filters,
         parser,
         options

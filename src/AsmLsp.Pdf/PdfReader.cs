@@ -91,6 +91,11 @@ public sealed class PdfReader(ReadingLimits? limits = null) : IPrintedDocumentRe
                 "The PDF is locked with a password. Open it in a PDF viewer with its password, print it to a new PDF file, and read that."
             );
         }
+        catch (OutOfMemoryException)
+        {
+            guard.MemoryIsFull();
+            return PrintedReading.Of(guard.Failure!.Kind, guard.Failure.Message);
+        }
         catch (Exception)
         {
             // The library throws exceptions of many kinds on a broken file, and none may reach the caller.
@@ -108,6 +113,11 @@ public sealed class PdfReader(ReadingLimits? limits = null) : IPrintedDocumentRe
         guard.Check();
         if (guard.Loops.AddFile(file.Span))
             guard.EndForLoop();
+        if (CrossReferences.AreOutOfProportion(file.Span))
+            return PrintedReading.Of(
+                PrintedFailureKind.Damaged,
+                "The PDF is damaged: its list of parts speaks of more than it can hold. Copy or download it again, or open it in a PDF viewer and print it to a new PDF file."
+            );
         var log = new GuardedLog(guard);
         var options = new ParsingOptions
         {
@@ -188,7 +198,7 @@ public sealed class PdfReader(ReadingLimits? limits = null) : IPrintedDocumentRe
         {
             return new PageInput(number, document.GetPage<PageGlyphs>(number));
         }
-        catch (Exception) when (!guard.MustEnd)
+        catch (Exception e) when (!guard.MustEnd && e is not OutOfMemoryException)
         {
             // One bad page is no reason to lose the others; it is told with the page.
             damaged = true;

@@ -58,6 +58,19 @@ internal sealed class ReadingGuard(ReadingLimits limits, CancellationToken stop)
         throw new ReadingEndedException();
     }
 
+    /// <summary>Ends the work because a table of a font speaks of more characters than there are.</summary>
+    /// <exception cref="ReadingEndedException">Always.</exception>
+    public void EndForFont() => End("has a font that speaks of more characters than there are");
+
+    /// <summary>The work needs more memory than it may take.</summary>
+    public void MemoryIsFull() =>
+        Trip(
+            new PrintedFailure(
+                PrintedFailureKind.TooLarge,
+                "Reading the document needs more memory than relist takes, so it was given up. Print only the pages with the listing to a new PDF file and read that."
+            )
+        );
+
     public void StartPage()
     {
         lettersOnPage = 0;

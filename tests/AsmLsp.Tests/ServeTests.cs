@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using System.Net;
 using System.Net.Sockets;
+using System.Text.Json.Nodes;
 using AsmLsp.LanguageServer.Tests.Harness;
 
 namespace AsmLsp.Tests;
@@ -159,5 +160,57 @@ public sealed class ServeTests
         );
         await client.RequestAsync("shutdown", null);
         client.Notify("exit", null);
+    }
+
+    [Theory]
+    [InlineData(true, 0)]
+    [InlineData(false, 1)]
+    public async Task Client_that_reads_nothing_ends_the_server_all_the_same(bool inOrder, int code)
+    {
+        using RelistProcess process = RelistProcess.Start("serve");
+        var frames = new List<byte>();
+        void Add(string method, JsonNode? parameters, int? id = null)
+        {
+            var message = new JsonObject { ["jsonrpc"] = "2.0", ["method"] = method };
+            if (id is not null)
+                message["id"] = id;
+            if (parameters is not null)
+                message["params"] = parameters;
+            frames.AddRange(TestClient.Frame(System.Text.Encoding.UTF8.GetBytes(message.ToJsonString())));
+        }
+
+        var source = new System.Text.StringBuilder(" list p=16f84a\n");
+        for (int i = 0; i < 900; i++)
+            source.Append(System.Globalization.CultureInfo.InvariantCulture, $"l{i} movlw 1\n");
+        Add("initialize", RelistProcess.Initialize(), 1);
+        Add("initialized", new JsonObject());
+        Add(
+            "textDocument/didOpen",
+            new JsonObject
+            {
+                ["textDocument"] = new JsonObject
+                {
+                    ["uri"] = "file:///flood.asm",
+                    ["languageId"] = "asm",
+                    ["version"] = 1,
+                    ["text"] = source.ToString(),
+                },
+            }
+        );
+        // Each answer has some hundred kilobytes; a pipe holds 64.
+        for (int i = 2; i < 1000; i++)
+            Add(
+                "textDocument/documentSymbol",
+                new JsonObject { ["textDocument"] = new JsonObject { ["uri"] = "file:///flood.asm" } },
+                i
+            );
+        if (inOrder)
+        {
+            Add("shutdown", null, 1000);
+            Add("exit", null);
+        }
+
+        await process.WriteAsync([.. frames]);
+        Assert.Equal(code, (await process.EndAsync()).Code);
     }
 }

@@ -1,5 +1,7 @@
+using System.Collections.Concurrent;
 using System.ComponentModel;
 using System.Diagnostics;
+using System.Runtime.InteropServices;
 
 namespace AsmLsp.Host.Scans;
 
@@ -23,6 +25,10 @@ internal static class OutsideTool
     private const int MostOutput = 256 * 1024;
 
     private static readonly TimeSpan Look = TimeSpan.FromMilliseconds(50);
+
+    // What runs now, and the folders that it works in: none may outlive this process.
+    private static readonly ConcurrentDictionary<Process, string> Running = new();
+    private static readonly Lazy<IDisposable?> EndWatch = new(WatchForTheEnd);
 
     /// <summary>The full path of a program that is in the folders of the system's search path, or null.</summary>
     public static string? Find(string name)
@@ -61,6 +67,7 @@ internal static class OutsideTool
     )
     {
         cancellation.ThrowIfCancellationRequested();
+        _ = EndWatch.Value;
         var start = new ProcessStartInfo(path, arguments)
         {
             WorkingDirectory = folder,
@@ -87,6 +94,7 @@ internal static class OutsideTool
             return (ToolEnd.Failed, "");
         using (process)
         {
+            Running[process] = folder;
             Task<string> output = Drain(process.StandardOutput),
                 errors = Drain(process.StandardError);
             bool ended = false;
@@ -104,6 +112,7 @@ internal static class OutsideTool
             {
                 if (!ended)
                     Stop(process);
+                Running.TryRemove(process, out _);
             }
 
             if (!ended)
@@ -113,6 +122,40 @@ internal static class OutsideTool
                 process.ExitCode == 0 ? ToolEnd.Done : ToolEnd.Failed,
                 output.IsCompletedSuccessfully ? output.Result : ""
             );
+        }
+    }
+
+    // A terminal that is closed sends SIGHUP, at which a program just ends: its children would work on for nobody.
+    private static IDisposable? WatchForTheEnd()
+    {
+        AppDomain.CurrentDomain.ProcessExit += static (_, _) => StopAll();
+        return OperatingSystem.IsWindows()
+            ? null
+            : PosixSignalRegistration.Create(
+                PosixSignal.SIGHUP,
+                static context =>
+                {
+                    const int hangUp = 128 + 1;
+                    context.Cancel = true;
+                    StopAll();
+                    Environment.Exit(hangUp);
+                }
+            );
+    }
+
+    private static void StopAll()
+    {
+        foreach ((Process process, string folder) in Running)
+        {
+            Stop(process);
+            try
+            {
+                Directory.Delete(folder, recursive: true);
+            }
+            catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+            {
+                // The system's own clean-up takes it.
+            }
         }
     }
 
