@@ -132,6 +132,21 @@ public sealed class BuildVerbTests : IDisposable
         Assert.Contains("clock-does-not-fit", errors, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task An_include_from_elsewhere_is_used_and_named()
+    {
+        Directory.CreateDirectory(InFolder("lib"));
+        Write("lib/wait.inc", "wait return\n");
+        Write(
+            "kit.asm",
+            " list p=16f84a\n __config 0x3ff1\n org 0\n call wait\n goto $\n include \"D:\\\\work\\\\WAIT.INC\"\n end\n"
+        );
+        (int code, string errors) = await RunAsync("build", InFolder("kit.asm"));
+        Assert.True(code == 0, errors);
+        Assert.Contains("include-elsewhere", errors, StringComparison.Ordinal);
+        Assert.Contains(":06000000022001280800", Read("kit.hex"), StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("01-configuration-first")]
     [InlineData("02-texte-im-eeprom")]

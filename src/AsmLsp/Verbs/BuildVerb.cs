@@ -191,7 +191,7 @@ internal sealed class BuildVerb : IVerb
         foreach (string includeNote in disk.IncludeNotes)
             error.WriteLine($"relist: {includeNote}");
         IReadOnlyList<Problem> problems = Sources.ProblemsOf(program);
-        ProblemText.Write(error, problems.Where(p => p.Severity != Severity.Information), Sources.Shown);
+        ProblemText.Write(error, problems.Where(IsShown), Sources.Shown);
 
         HexPlace place =
             order.Output is not null ? HexPlace.Named(order.Output)
@@ -260,6 +260,10 @@ internal sealed class BuildVerb : IVerb
             ? ExitCodes.Clean
             : ExitCodes.ProblemsRemain;
     }
+
+    // Notes are for 'check', but where the words come from another file than the line says belongs to the build.
+    private static bool IsShown(Problem problem) =>
+        problem.Severity != Severity.Information || problem.Kind == Catalogue.IncludeElsewhere;
 
     // A named build without an output of its own goes beside the project file, under its name.
     private static HexPlace PlaceOf(NamedBuild build, string home, WorkspaceBounds bounds) =>
