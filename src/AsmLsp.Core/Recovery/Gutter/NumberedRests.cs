@@ -60,6 +60,9 @@ internal static class NumberedRests
 
     private static (string Text, string? Doubt) Whole(string above, string rest, bool isCut)
     {
+        // A word too long for the row, such as a ruler, stands alone in the next one: its number is all that the row above holds.
+        if (above.Length == 0)
+            return (rest, null);
         LineSyntax syntax = LineSyntax.Parse(AssemblyLook.Plain(above));
         string close = above + rest,
             apart = above + " " + rest;

@@ -51,6 +51,32 @@ public class RowProofTests
     }
 
     [Fact]
+    public void Ruler_too_long_for_its_row_belongs_to_the_number_above()
+    {
+        RecoveryResult result = Recover(
+            """
+               1         list    p=16f84a
+               2         __config 0x3ff1
+               3
+            ;=======================================================
+               4         movlw   9       ; the remark runs on until the row is
+            full of words
+               5         movwf   6
+               6 again   clrwdt
+               7         goto    again
+               8
+            ;=======================================================
+               9         sleep
+              10         nop
+              11         end
+            """
+        );
+        // CLRWDT 0x0064, SLEEP 0x0063, GOTO 10 1kkk kkkk kkkk (DS35007B, table 7-2).
+        Assert.Equal("0:3009 1:0086 2:0064 3:2802 4:0063 5:0000", Words(result));
+        Assert.Equal(2, result.Source.Lines.Count(static l => l.Text.StartsWith(";====", StringComparison.Ordinal)));
+    }
+
+    [Fact]
     public void Row_that_repeats_its_number_goes_on_with_the_row_above()
     {
         RecoveryResult result = Recover(
