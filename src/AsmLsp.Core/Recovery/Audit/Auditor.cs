@@ -41,6 +41,7 @@ internal static class Auditor
         SwallowedCode.Check(sheet);
         PossibleRests.Check(sheet);
         PageColumns.Check(sheet);
+        MisreadSigns.Check(sheet);
         RowOrder.Check(sheet);
         return sheet.ToResult();
     }

@@ -53,6 +53,7 @@ internal sealed class LeftOutRows
             {
                 Report(block, above, rows[i].Lines.Min());
                 block.Clear();
+                CheckHeading(rows[i]);
                 above = Math.Max(above, rows[i].Lines.Max());
                 continue;
             }
@@ -121,6 +122,38 @@ internal sealed class LeftOutRows
             $"was a part of the program with '{name}' left out {place}?",
             $"{rows.Count} printed rows {place} this line, from '{AuditSheet.Short(rows[0].Plain)}' on (page {rows[0].Printed.Page}), were left out as another program, but they have '{name}', which is missing here. Take both, or choose again."
         );
+    }
+
+    // A word that nothing uses, beside rows that were left out as text: a heading of the text reads as a label.
+    private void CheckHeading(AuditRow row)
+    {
+        if (row.Lines is not [var line] || row.HasComment || sheet.IsReported(line))
+            return;
+        LineSyntax syntax = LineSyntax.Of(sheet.Result.Source[line]);
+        LineRole role = sheet.Facts(line).Role;
+        if (
+            syntax.Label is not { } label
+            || syntax.OperationToken >= 0
+            || syntax.ColonToken >= 0
+            || sheet.Names.IsUsed(label)
+            || (role & (LineRole.BlockMember | LineRole.Skipped | LineRole.AfterEnd)) != 0
+            || !(IsText(row.Index - 1) || IsText(row.Index + 1))
+        )
+            return;
+        sheet.Mark(
+            line,
+            DocumentCodes.NotAsPrinted,
+            "is this a heading of the text?",
+            $"No line uses the label '{label}', and rows beside it were left out as text. Compare it with the page."
+        );
+
+        bool IsText(int at) =>
+            at >= 0
+            && at < sheet.Rows.Count
+            && sheet.Rows[at].Lines.Count == 0
+            && sheet.Rows[at].Printed.Page == row.Printed.Page
+            && !edges.IsProved(sheet.Rows[at])
+            && !edges.IsRepeated(sheet.Rows[at]);
     }
 
     private bool MayBelong(AuditRow row, int above)

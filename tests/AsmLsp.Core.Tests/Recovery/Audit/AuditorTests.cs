@@ -96,6 +96,42 @@ public class AuditorTests
     public void Comments_of_the_author_are_not_marked(string row) =>
         Assert.DoesNotContain(DocumentCodes.CodeInComment, CodesOf(row));
 
+    [Fact]
+    public void Number_that_starts_with_a_digit_read_for_other_signs_is_marked()
+    {
+        RecoveryResult result = PasteRecovery.Run(
+            AsmLsp.Core.Text.SourceText.From(
+                """
+                        list    p=16f84a
+                        __config 0x3ff1
+                turns   equ     74
+                        org     0
+                start   movlw   turns     7the turns of the wheel
+                        movwf   6         7shown at the door
+                        movlw   0x12      7nothing is left
+                        movwf   5         7lamps of the yard
+                        goto    start     7once more
+                        end
+                """
+            )
+        );
+        int line = Enumerable
+            .Range(0, result.Source.LineCount)
+            .First(i => result.Source[i].Text.StartsWith("turns", StringComparison.Ordinal));
+        Assert.Contains(result.Entries, e => e.Line == line && e.Severity == Severity.Warning);
+    }
+
+    [Fact]
+    public void Word_beside_the_text_that_nothing_uses_is_no_sure_label() =>
+        Assert.Contains(
+            PrintedPages
+                .Recover(
+                    "        list    p=16f84a\n        __config 0x3ff1\n        org     0\nstart   bsf     3,5\n        clrf    6\n        bcf     3,5\n|The lamp is on from here until somebody comes and switches it off.\nOutlook\n        movlw   1\n        movwf   6\n        goto    start\n        end"
+                )
+                .Entries,
+            static e => e.Severity == Severity.Warning && e.Line == 6
+        );
+
     private static IEnumerable<string> CodesOf(string row) =>
         PrintedPages
             .Recover(
