@@ -1,3 +1,5 @@
+using AsmLsp.Core.Syntax;
+
 namespace AsmLsp.Pdf;
 
 /// <summary>A run of rows that leave one vertical strip of white in common: a gutter, or a gap inside one listing.</summary>
@@ -155,7 +157,10 @@ internal readonly record struct ColumnBand(int First, int Last, double Left, dou
     private static bool IsPageNumber(string text)
     {
         ReadOnlySpan<char> number = text.AsSpan().Trim("-\u2013\u2014 ");
-        return number.StartsWith("page", StringComparison.OrdinalIgnoreCase)
+        int letters = 0;
+        while (letters < number.Length && char.IsLetter(number[letters]))
+            letters++;
+        return OperationWords.KeywordOf(number[..letters]) == Keyword.Page
             || (number.Length is > 0 and <= 4 && number.IndexOfAnyExceptInRange('0', '9') < 0);
     }
 

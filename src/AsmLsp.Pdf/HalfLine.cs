@@ -57,42 +57,6 @@ internal static class HalfLine
     // Letters of a comment that has words in it.
     private const int LettersOfRemark = 6;
 
-    // Directives that say nothing without an operand.
-    private static readonly string[] NeedOperand =
-    [
-        "processor",
-        "radix",
-        "include",
-        "#include",
-        "define",
-        "#define",
-        "variable",
-        "constant",
-        "fill",
-        "res",
-        "dt",
-        "dw",
-        "db",
-        "de",
-        "da",
-        "data",
-        "org",
-        "error",
-        "title",
-        "if",
-        "while",
-        "banksel",
-        "pagesel",
-        "bankisel",
-        "__config",
-        "ifdef",
-        "ifndef",
-        "#ifdef",
-        "#ifndef",
-        "extern",
-        "global",
-    ];
-
     /// <summary>The characters of a side as text: one blank for a narrow gap, two for a wide one.</summary>
     public static string TextOf(GlyphRow row)
     {
@@ -177,7 +141,7 @@ internal static class HalfLine
 
     private static bool TakesName(LineSyntax line) =>
         line.OperationKind == OperationKind.Assignment
-        || line.Operation!.ToLowerInvariant() is "macro" or "res" or "udata" or "idata";
+        || line.Keyword is Keyword.Macro or Keyword.Reserve or Keyword.DataSection;
 
     private static bool IsOpen(string code, bool instructionsOnly)
     {
@@ -199,7 +163,7 @@ internal static class HalfLine
             OperationKind.Instruction => !OperationWords.TakesNoOperand(operation)
                 && !(instructionsOnly && IsWordOfSentences(operation)),
             OperationKind.Assignment => !instructionsOnly,
-            _ => !instructionsOnly && Array.IndexOf(NeedOperand, operation.ToLowerInvariant()) >= 0,
+            _ => !instructionsOnly && line.Has(WordTraits.NeedsOperand),
         };
     }
 

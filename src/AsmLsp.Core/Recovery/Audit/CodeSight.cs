@@ -25,62 +25,28 @@ internal sealed class CodeSight(ProgramNames names)
     // As many blanks as no sentence has between two words.
     private const int Gap = 2;
 
-    // Operations that are words of a sentence, too.
-    private static readonly HashSet<string> Words = new(StringComparer.OrdinalIgnoreCase)
-    {
-        "call",
-        "return",
-        "sleep",
-        "option",
-        "b",
-        "bc",
-        "end",
-        "list",
-        "if",
-        "else",
-        "while",
-        "data",
-        "dat",
-        "code",
-        "include",
-        "define",
-        "radix",
-        "processor",
-        "fill",
-        "res",
-        "de",
-        "da",
-        "dt",
-        "db",
-        "dw",
-        "set",
-        "macro",
-        "local",
-        "global",
-        "extern",
-        "constant",
-        "variable",
-        "tris",
-    };
+    // Operations that are words of a sentence, too, or short enough to be an abbreviation in one.
+    private static bool IsWordOfSentence(string word) =>
+        !IsHarmless(word)
+        && OperationWords.Find(word) is { } known
+        && (
+            known.Has(WordTraits.FrequentInProse | WordTraits.PlacesData | WordTraits.Head)
+            || known.Keyword is Keyword.Macro or Keyword.Reserve or Keyword.Global or Keyword.Extern
+            || known.Text is "bc" or "tris"
+        );
 
     // Directives that change no word, whatever becomes of them.
-    private static readonly HashSet<string> Harmless = new(StringComparer.OrdinalIgnoreCase)
-    {
-        "title",
-        "subtitle",
-        "stitle",
-        "subtitl",
-        "page",
-        "space",
-        "nolist",
-        "expand",
-        "noexpand",
-        "errorlevel",
-        "messg",
-        "error",
-        "__maxram",
-        "__badram",
-    };
+    private static bool IsHarmless(string word) =>
+        OperationWords.KeywordOf(word)
+            is Keyword.Title
+                or Keyword.Page
+                or Keyword.Space
+                or Keyword.NoList
+                or Keyword.Expand
+                or Keyword.ErrorLevel
+                or Keyword.Message
+                or Keyword.Error
+                or Keyword.MemoryMap;
 
     private string text = "";
     private SyntaxToken[] tokens = [];
@@ -124,7 +90,7 @@ internal sealed class CodeSight(ProgramNames names)
 
     /// <summary>Whether an operation is a word of a sentence, too, or can be one without an operand.</summary>
     public static bool IsWord(string operation) =>
-        Words.Contains(operation) || OperationWords.TakesNoOperand(operation);
+        IsWordOfSentence(operation) || OperationWords.TakesNoOperand(operation);
 
     /// <summary>Whether a sign parts the columns of a gutter.</summary>
     public static bool IsGutterSign(char c) =>
@@ -194,7 +160,7 @@ internal sealed class CodeSight(ProgramNames names)
         string word = Word.ToString();
         OperationKind kind = OperationOf(at);
         at++;
-        bool sentence = Words.Contains(word);
+        bool sentence = IsWordOfSentence(word);
         if (kind == OperationKind.Assignment)
         {
             if (!label)
@@ -204,7 +170,7 @@ internal sealed class CodeSight(ProgramNames names)
 
         if (kind == OperationKind.Instruction)
             return Instruction(word, sentence);
-        return kind == OperationKind.Directive && !Harmless.Contains(word)
+        return kind == OperationKind.Directive && !IsHarmless(word)
             ? Directive(word.ToLowerInvariant(), label, sentence)
             : Sight.None;
     }
@@ -247,35 +213,46 @@ internal sealed class CodeSight(ProgramNames names)
     private Sight Directive(string word, bool label, bool sentence)
     {
         Skip();
-        switch (word)
+        switch (OperationWords.KeywordOf(word))
         {
-            case "end" or "endc" or "endm" or "endif" or "endw" or "#endif" or "#endw" or "else" or "#else" or "exitm":
+            case Keyword.End
+            or Keyword.EndVariableBlock
+            or Keyword.EndMacro
+            or Keyword.EndIf
+            or Keyword.EndWhile
+            or Keyword.Else
+            or Keyword.ExitMacro:
                 return Finish(true, sentence: true);
-            case "include" or "#include":
+            case Keyword.Include:
                 return
                     !IsAtEnd
                     && (Word is "<" or "\"" || Kind == TokenKind.Text || text.Contains('.', StringComparison.Ordinal))
                     ? Sight.Code
                     : Sight.None;
-            case "#define" or "#undefine" or "__config" or "__fuses" or "__idlocs":
+            case Keyword.Define or Keyword.Undefine when word[0] == '#':
+            case Keyword.Configuration or Keyword.IdWords:
                 return IsAtEnd ? Sight.None : Sight.Code;
-            case "list":
+            case Keyword.List:
                 return text.Contains('=', StringComparison.Ordinal) ? Sight.Code : Sight.None;
-            case "macro":
+            case Keyword.Macro:
                 return label ? Finish(Operands(int.MaxValue) >= 0, sentence) : Sight.None;
-            case "cblock" or "udata" or "udata_shr" or "udata_ovr" or "idata":
+            case Keyword.VariableBlock or Keyword.DataSection:
                 return Finish(Operands(1) >= 0, sentence: false);
-            case "ifdef" or "ifndef" or "#ifdef" or "#ifndef":
+            case Keyword.IfDefined or Keyword.IfNotDefined:
                 return Finish(Operands(1) == 1, sentence: false);
-            case "dt" or "db" or "dw" or "da" or "de" or "data" or "dat":
+            case Keyword.DataWords
+            or Keyword.DataBytes
+            or Keyword.DataPackedText
+            or Keyword.DataTable
+            or Keyword.DataEeprom:
                 return Finish(Operands(int.MaxValue) >= 1 && unknown == 0, sentence);
-            case "define" or "undefine":
+            case Keyword.Define or Keyword.Undefine:
                 return IsAtEnd ? Sight.None : Sight.Possible;
-            case "constant" or "variable":
+            case Keyword.Constant or Keyword.Variable:
                 return text.Contains('=', StringComparison.Ordinal)
                     ? Finish(Operands(int.MaxValue) >= 1, sentence: true)
                     : Sight.None;
-            case "local" or "global" or "extern" or "code":
+            case Keyword.Local or Keyword.Global or Keyword.Extern or Keyword.CodeSection:
                 return Finish(Operands(int.MaxValue) >= 0 && unknown == 0, sentence);
             default:
                 return Finish(Operands(int.MaxValue) >= 1 && (unknown == 0 || !sentence), sentence);

@@ -185,7 +185,10 @@ internal sealed class LeftOutRows
         // A label that is lacking, whatever follows.
         if (
             sheet.Names.IsLacking(name)
-            && (text[end..].StartsWith(':') || rest.StartsWith("equ", StringComparison.OrdinalIgnoreCase))
+            && (
+                text[end..].StartsWith(':')
+                || rest.StartsWith(OperationWords.Spell(Keyword.Equ), StringComparison.OrdinalIgnoreCase)
+            )
         )
             return true;
         return rest.Length == 0 && IsInBlock(above);

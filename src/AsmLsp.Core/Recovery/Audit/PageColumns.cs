@@ -205,9 +205,18 @@ internal sealed class PageColumns
         {
             OperationKind.Instruction => !OperationWords.TakesNoOperand(last),
             OperationKind.Assignment => true,
-            _ => text.TrimStart().StartsWith("#define", StringComparison.OrdinalIgnoreCase)
-                && text.Trim().Count(' ') == text.Trim().Length - last.Length - "#define".Length,
+            _ => IsOpenDefinition(text.Trim(), last.Length),
         };
+    }
+
+    // '#define' with a name and nothing for it.
+    private static bool IsOpenDefinition(ReadOnlySpan<char> text, int last)
+    {
+        int end = text.IndexOf(' ');
+        ReadOnlySpan<char> first = end < 0 ? text : text[..end];
+        return first is ['#', ..]
+            && OperationWords.KeywordOf(first) == Keyword.Define
+            && text.Count(' ') == text.Length - last - first.Length;
     }
 
     // A part of the page was read in columns, and other rows hold text at the place of the right one.

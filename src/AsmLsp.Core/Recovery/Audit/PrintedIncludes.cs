@@ -43,5 +43,6 @@ internal sealed class PrintedIncludes
     /// <summary>Whether a row is one of a file that the source includes.</summary>
     public bool Explain(AuditRow row) => explained.Contains(row);
 
-    private static bool IsInclude(string text) => text.Contains("include", StringComparison.OrdinalIgnoreCase);
+    private static bool IsInclude(string text) =>
+        text.Contains(OperationWords.Spell(Keyword.Include), StringComparison.OrdinalIgnoreCase);
 }

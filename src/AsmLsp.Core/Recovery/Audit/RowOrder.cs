@@ -16,7 +16,7 @@ internal static class RowOrder
         {
             if ((sheet.Facts(i).Role & LineRole.AfterEnd) == 0)
             {
-                if ("end".Equals(LineSyntax.Of(sheet.Result.Source[i]).Operation, StringComparison.OrdinalIgnoreCase))
+                if (LineSyntax.Of(sheet.Result.Source[i]).Keyword == Keyword.End)
                     end = i;
                 continue;
             }

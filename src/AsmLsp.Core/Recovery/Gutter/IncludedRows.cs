@@ -74,10 +74,8 @@ internal static class IncludedRows
 
     private static string? FileOf(string text)
     {
-        if (!text.Contains("include", StringComparison.OrdinalIgnoreCase))
-            return null;
         LineSyntax syntax = LineSyntax.Parse(AssemblyLook.Plain(text));
-        if (syntax.Operation?.ToLowerInvariant() is not ("include" or "#include"))
+        if (syntax.Keyword != Keyword.Include)
             return null;
         string name = syntax.OperandText.Trim().Trim('<', '>', '"').Trim();
         return name.Length == 0 ? null : name;

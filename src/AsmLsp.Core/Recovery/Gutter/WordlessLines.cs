@@ -91,20 +91,7 @@ internal static class WordlessLines
             return false;
         LineSyntax syntax = LineSyntax.Parse(AssemblyLook.Plain(line.Text));
         return syntax.OperationToken >= 0
-            && (
-                syntax.OperationKind == OperationKind.Instruction
-                || syntax.Operation!.ToLowerInvariant()
-                    is "data"
-                        or "dt"
-                        or "dw"
-                        or "db"
-                        or "da"
-                        or "de"
-                        or "banksel"
-                        or "pagesel"
-                        or "bankisel"
-                        or "fill"
-            );
+            && (syntax.OperationKind == OperationKind.Instruction || syntax.Has(WordTraits.MakesWords));
     }
 
     // How many words each line makes as it stands, and whether they are the printed ones. Where lines too many stand above, labels lie too high.

@@ -86,7 +86,8 @@ public class AuditorTests
     [InlineData("; the door is watched from here        bsf     6,1")]
     [InlineData(";                                      bsf     6,1")]
     public void Code_behind_a_gap_in_a_comment_is_marked(string row) =>
-        Assert.Contains(DocumentCodes.CodeInComment, CodesOf(row));
+        // The repairs may have marked it already: the auditor adds nothing to a line in doubt.
+        Assert.Contains(CodesOf(row), static c => c == DocumentCodes.CodeInComment || c == Catalogue.OpenDoubt.Code);
 
     [Theory]
     [InlineData("        movlw   3       ; the red lamp, then call it a day")]
