@@ -160,7 +160,7 @@ public sealed class RecoverBadInputTests : IDisposable
         (int code, _, int files) = Recover(
             "kit.txt",
             Encoding.ASCII.GetBytes(Program + "\n" + other),
-            "--listing",
+            "--pick",
             "2"
         );
         Assert.Equal((0, 4), (code, files));

@@ -18,7 +18,7 @@ public class RecoverOutputTests
         );
         Assert.False(File.Exists(path));
         Assert.Contains("listing 2 for the PIC16F628 (page 2, 5 lines)", error.ToString(), StringComparison.Ordinal);
-        Assert.Contains("--listing N", error.ToString(), StringComparison.Ordinal);
+        Assert.Contains("--pick N", error.ToString(), StringComparison.Ordinal);
     }
 
     [Fact]

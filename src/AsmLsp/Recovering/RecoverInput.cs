@@ -105,7 +105,7 @@ internal static class RecoverInput
         }
 
         if (listings.Length > 1)
-            error.WriteLine("Recover one of them with --listing N.");
+            error.WriteLine("Recover one of them with --pick N.");
         return ExitCodes.Clean;
     }
 

@@ -29,7 +29,7 @@ internal static class RecoverOutput
             );
             error.WriteLine(
                 isChoice
-                    ? "relist: choose one with --listing N; --list shows what each begins with. Nothing is written."
+                    ? "relist: choose one with --pick N; --programs shows what each begins with. Nothing is written."
                     : $"relist: no assembly program is found in {document.Name}. Nothing is written."
             );
             return ExitCodes.Unusable;

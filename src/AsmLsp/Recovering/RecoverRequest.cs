@@ -25,7 +25,7 @@ internal sealed record RecoverRequest(string Input, string? Output)
     /// <summary>The options that say what to recover, as they are written on the command line; each begins with a blank.</summary>
     public string Options =>
         (WrittenPages is { } pages ? $" --pages {pages.Replace(" ", "", StringComparison.Ordinal)}" : "")
-        + (Listing is { } number ? string.Create(CultureInfo.InvariantCulture, $" --listing {number}") : "")
+        + (Listing is { } number ? string.Create(CultureInfo.InvariantCulture, $" --pick {number}") : "")
         + (KeepProse ? " --keep-prose" : "")
         + (Chip is { } chip ? $" --chip {chip}" : "");
 

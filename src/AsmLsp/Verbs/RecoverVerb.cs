@@ -15,7 +15,7 @@ internal sealed class RecoverVerb : IVerb
         "relist recover pasted.txt -o kit.asm --report report.json",
         "relist recover kit.pdf -o kit.asm --review kit.html",
         "relist recover kit.pdf --archive kit-archive",
-        "relist recover magazine.pdf --list",
+        "relist recover magazine.pdf --programs",
         "relist recover - < pasted.txt > kit.asm",
     ];
 
@@ -54,25 +54,27 @@ internal sealed class RecoverVerb : IVerb
             Description = "The pages of a PDF to look at, such as 4-6 or 1,4-6.",
             HelpName = "PAGES",
         };
-        var listing = new Option<int?>("--listing")
+        var listing = new Option<int?>("--pick")
         {
-            Description = "Which listing of a document that holds several, from 1.",
+            Description = "Which program of a document that holds several, from 1.",
             HelpName = "N",
         };
-        var list = new Option<bool>("--list")
+        var list = new Option<bool>("--programs")
         {
             Description =
-                "Write nothing, but name the listings of the document: pages, lines, words, chip, first lines.",
+                "Write nothing, but list the programs of the document: pages, lines, words, chip, first lines.",
         };
         var keepProse = new Option<bool>("--keep-prose")
         {
             Description = "Keep the text around the listing in the source, as comments.",
         };
-        Option<string?> device = Sources.ChipOption();
+        Option<string?> chip = Sources.ChipOption();
+        // Scripts for batches of documents were written with this name; it is not offered.
+        var device = new Option<string?>("--device") { Hidden = true };
         Option<string[]> includes = Sources.IncludeOption();
         var command = new Command(
             "recover",
-            "Recover the source from a printed document or a paste. What was changed is told; what is doubtful is marked on its line with ';?'.\n\nExit code 0: nothing is in doubt and the source assembles; 1: doubts or problems are left, each in the report; 2: the input is of no use, or holds programs for several chips and '--listing' does not choose one."
+            "Recover the source from a printed document or a paste. What was changed is told; what is doubtful is marked on its line with ';?'.\n\nExit code 0: nothing is in doubt and the source assembles; 1: doubts or problems are left, each in the report; 2: the input is of no use, or holds programs for several chips and '--pick' does not choose one."
         )
         {
             input,
@@ -84,6 +86,7 @@ internal sealed class RecoverVerb : IVerb
             list,
             listing,
             keepProse,
+            chip,
             device,
             includes,
         };
@@ -110,7 +113,7 @@ internal sealed class RecoverVerb : IVerb
                     Pages = numbers,
                     Listing = parsed.GetValue(listing),
                     KeepProse = parsed.GetValue(keepProse),
-                    Chip = parsed.GetValue(device),
+                    Chip = parsed.GetValue(chip) ?? parsed.GetValue(device),
                     Includes = parsed.GetValue(includes) ?? [],
                 };
                 // On a thread of its own, so that Ctrl-C is heard while it works.
