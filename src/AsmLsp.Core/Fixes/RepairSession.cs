@@ -53,6 +53,9 @@ internal sealed class RepairSession
     /// <summary>The file as it stands now.</summary>
     public SourceFile File { get; private set; }
 
+    /// <summary>Whether a problem is none of the session's.</summary>
+    public Func<Problem, bool> LeavesAlone { get; set; } = static _ => false;
+
     /// <summary>The repairs made so far.</summary>
     public IReadOnlyList<Repair> Repairs => repairs;
 
@@ -83,7 +86,7 @@ internal sealed class RepairSession
             bool made = false;
             var kinds = new HashSet<ProblemKind>();
             foreach (Problem problem in ProgramProblems.OfSource(Program, File))
-                if (wanted(problem.Kind) && FixFinder.Knows(problem.Kind))
+                if (wanted(problem.Kind) && FixFinder.Knows(problem.Kind) && !LeavesAlone(problem))
                     kinds.Add(problem.Kind);
             // In the order of the list of repairs: what was split has to be whole before columns or names can be judged.
             foreach (ProblemKind kind in FixList.Order)
@@ -134,7 +137,7 @@ internal sealed class RepairSession
         int taken = -1;
         foreach (Problem problem in ProgramProblems.OfSource(Program, File))
         {
-            if (problem.Kind != kind)
+            if (problem.Kind != kind || LeavesAlone(problem))
                 continue;
             ImmutableArray<Fix> fixes = FixFinder.For(Program, problem);
             if (fixes.Length == 0 || fixes[0].Certainty != Certainty.Certain || fixes[0].File != File)

@@ -28,6 +28,9 @@ public sealed record RecoveryOptions
     /// <summary>What the numbers printed in front of the lines prove; null where there are none.</summary>
     internal RowProof? Proof { get; init; }
 
+    /// <summary>Printed rows that stand below a comment and are known to be rows of the program: the page has told, and their words are not asked again.</summary>
+    internal IReadOnlySet<PrintedPlace> Settled { get; init; } = ImmutableHashSet<PrintedPlace>.Empty;
+
     /// <summary>Whether the result is laid out in columns.</summary>
     public bool Format { get; init; } = true;
 }

@@ -48,6 +48,8 @@ public static class TextRecovery
         {
             Proof = options.Proof,
         };
+        if (options.Settled.Count > 0)
+            session.LeavesAlone = problem => IsSettled(session, problem, options.Settled);
         int guesses = 0;
         for (int round = 0; round < MostRounds; round++)
         {
@@ -101,7 +103,7 @@ public static class TextRecovery
     {
         foreach (Problem problem in ProgramProblems.OfSource(session.Program, session.File))
         {
-            if (!step.Kinds.Contains(problem.Kind))
+            if (!step.Kinds.Contains(problem.Kind) || session.LeavesAlone(problem))
                 continue;
             int line = problem.Place.Line;
             string text = session.File.Text[line].Text;
@@ -148,6 +150,13 @@ public static class TextRecovery
         return doubts.Count > 0 && session.Mark(doubts);
     }
 
+    // Whether a problem asks if a row is a rest, though the page has told that it is none.
+    private static bool IsSettled(RepairSession session, Problem problem, IReadOnlySet<PrintedPlace> settled) =>
+        (problem.Kind == Catalogue.CommentOrInstruction || problem.Kind == Catalogue.CommentWithoutMark)
+        && problem.Severity != Severity.Error
+        && session.OriginOf(problem.Place.Line).Places is [var place, ..]
+        && settled.Contains(place);
+
     // Each doubt says where its line was printed: the page outlives the report.
     private static DoubtTable WithPlaces(DoubtTable doubts, ImmutableArray<LineOrigin> origins) =>
         doubts.Select(
@@ -184,7 +193,11 @@ public static class TextRecovery
         foreach (Problem problem in ProgramProblems.OfSource(session.Program, session.File))
         {
             // The sign alone stands in the text; what the doubts say is in their table.
-            if (problem.Severity == Severity.Information || problem.Kind == Catalogue.OpenDoubt)
+            if (
+                problem.Severity == Severity.Information
+                || problem.Kind == Catalogue.OpenDoubt
+                || session.LeavesAlone(problem)
+            )
                 continue;
             TextSpan span = problem.Place.Columns;
             entries.Add(
@@ -192,7 +205,10 @@ public static class TextRecovery
                     problem.Place.Line,
                     span.Start,
                     span.End,
-                    problem.Severity,
+                    // That a program sets no configuration is its author's matter, and no doubt about what was printed.
+                    problem.Kind == Catalogue.NoConfiguration
+                        ? Severity.Information
+                        : problem.Severity,
                     problem.Code,
                     problem.Message,
                     session.PageOf(problem.Place.Line)

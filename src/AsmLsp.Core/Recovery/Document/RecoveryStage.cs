@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Audit;
@@ -100,8 +101,18 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
         (lines, List<ListingLine> wordless) = WordlessLines.Join(lines, state.Options.Text, state.Proved);
         wholes.AddRange(wordless);
         (lines, List<int> broken) = HardWraps.Join(Hyphenation.Join(lines));
-        (lines, List<int> joined) = WrappedRests.Join(lines, broken);
-        return state with { Lines = lines, Wholes = [.. wholes, .. joined.Select(i => lines[i])] };
+        RecoveryOptions options = state.Options.Text;
+        WrappedRests.Result rests = WrappedRests.Join(
+            lines,
+            broken,
+            text => Assembler.Assemble(new SourceFile(options.Name, text), options.Includes, options.Assembly)
+        );
+        return state with
+        {
+            Lines = rests.Lines,
+            Wholes = [.. wholes, .. rests.Joined.Select(i => rests.Lines[i])],
+            Settled = rests.Settled,
+        };
     }
 
     private static RecoveryState ReportAside(RecoveryState state)
@@ -125,6 +136,7 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
         {
             Origins = [.. state.Lines.Select(static l => l.Origin)],
             Proof = proof,
+            Settled = state.Settled,
         };
         RecoveryResult result = TextRecovery.Repair(source, options, doubts);
         return state with { Result = proof?.Settle(result) ?? result };

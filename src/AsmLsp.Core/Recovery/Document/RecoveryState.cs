@@ -46,6 +46,9 @@ internal sealed record RecoveryState(PrintedDocument Document, DocumentRecoveryO
     /// <summary>Lines that other printed lines were joined to, to be reported.</summary>
     public List<ListingLine> Wholes { get; init; } = [];
 
+    /// <summary>Printed rows below a comment that are rows of the program: their place has told.</summary>
+    public HashSet<PrintedPlace> Settled { get; init; } = [];
+
     /// <summary>Lines that something is to be reported about.</summary>
     public List<(ListingLine At, string Message)> Notes { get; init; } = [];
 

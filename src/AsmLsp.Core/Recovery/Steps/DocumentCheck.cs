@@ -29,6 +29,7 @@ internal static class DocumentCheckList
         new LabelOrOperation(),
         new LetterForDigit(),
         new WholeTextIndented(),
+        new FlatLabel(),
     ];
 }
 

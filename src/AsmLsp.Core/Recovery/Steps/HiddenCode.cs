@@ -62,6 +62,27 @@ internal static class HiddenCode
             .Select(static w => w.Text),
     ];
 
+    /// <summary>Whether a line begins with an operation in which digits were read for letters, or that was parted by a blank, whatever stands behind it.</summary>
+    public static bool BeginsMisread(string text)
+    {
+        string[] words = text.Split((char[])[' ', '\t'], 3, StringSplitOptions.RemoveEmptyEntries);
+        if (words.Length == 0)
+            return false;
+        if (
+            words.Length > 1
+            && words[0].Length + words[1].Length > 2
+            && OperationWords.Find(words[0] + words[1]) is not null
+        )
+            return true;
+        string first = words[0];
+        if (first.Length < 3 || first.AsSpan().IndexOfAnyInRange('0', '9') < 0 || !first.Any(char.IsLetter))
+            return false;
+        // Capitals have shapes of their own.
+        string shape = GlyphConfusion.Shapes(first),
+            small = GlyphConfusion.Shapes(first.ToLowerInvariant());
+        return Array.Exists(Instructions, i => i.Shape == shape || i.Shape == small);
+    }
+
     /// <summary>What a lone word may be that nobody asks for as a label: an operation and its operand without the blank between, or an operation that lost its last letter; null where it is neither.</summary>
     /// <param name="word">The word.</param>
     /// <param name="isKnown">Whether a name is one of the program or its chip.</param>
@@ -146,10 +167,14 @@ internal static class HiddenCode
     {
         if (joined.Length > LongestWord)
             joined = joined[..LongestWord];
-        string shape = GlyphConfusion.Shapes(joined);
+        string shape = GlyphConfusion.Shapes(joined),
+            small = GlyphConfusion.Shapes(joined.ToLowerInvariant());
         foreach ((string operation, string wanted, bool takesOperand) in Instructions)
         {
-            if (!shape.StartsWith(wanted, StringComparison.Ordinal))
+            if (
+                !shape.StartsWith(wanted, StringComparison.Ordinal)
+                && !small.StartsWith(wanted, StringComparison.Ordinal)
+            )
                 continue;
             if (!takesOperand)
             {

@@ -104,7 +104,11 @@ public class WrappedRestsTests
             """
         );
         Assert.Equal("0:0000 1:2800", Words(result));
-        Assert.Contains(";? 'neighbours sleep' taken as the rest", Source(result), StringComparison.Ordinal);
+        Assert.Contains(
+            "; neighbours sleep ;? taken as the rest of the comment above [neighbours sleep]",
+            Source(result),
+            StringComparison.Ordinal
+        );
         Assert.False(result.IsClean);
     }
 
@@ -117,7 +121,7 @@ public class WrappedRestsTests
                 + Tail
         );
         Assert.Equal("0:018D 1:2800", Words(result));
-        Assert.Contains("will go out ;? 'out' taken as the rest", Source(result), StringComparison.Ordinal);
+        Assert.Contains("; out ;? taken as the rest of the comment above", Source(result), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -160,7 +164,7 @@ public class WrappedRestsTests
         // First, out, third: 'second' is 0x0F; or 0x0E if the word is the comment's.
         Assert.Equal("0:018F 1:2800", Words(result));
         Assert.Contains("out ;? a variable, or the rest", Source(result), StringComparison.Ordinal);
-        Assert.Contains("it is still there ;?", Source(result), StringComparison.Ordinal);
+        Assert.Contains("it is still there\n", Source(result), StringComparison.Ordinal);
     }
 
     [Fact]
