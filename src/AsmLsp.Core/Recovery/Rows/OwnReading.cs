@@ -1,3 +1,4 @@
+using System.Buffers;
 using AsmLsp.Core.Recovery.Document;
 using AsmLsp.Core.Recovery.Steps;
 using AsmLsp.Core.Syntax;
@@ -50,6 +51,8 @@ internal enum OwnKind
 /// <summary>Judges what a row would be by itself, with the names that the listing knows.</summary>
 internal static class OwnReading
 {
+    private static readonly SearchValues<char> Comparisons = SearchValues.Create("=<>!&|");
+
     public static OwnKind Of(Row row, RowNames names, bool inBlock)
     {
         string code = row.Code;
@@ -137,7 +140,7 @@ internal static class OwnReading
         if (!LineShape.IsCode(syntax))
             return OwnKind.Words;
         // A comparison is no part of a sentence.
-        if (word.Has(WordTraits.OpensBody) && syntax.OperandText.AsSpan().ContainsAny("=<>!&|"))
+        if (word.Has(WordTraits.OpensBody) && syntax.OperandText.AsSpan().ContainsAny(Comparisons))
             return OwnKind.Whole;
         if (word.Text[0] is '_' or '#')
             return OwnKind.Firm;
