@@ -18,6 +18,7 @@ public static class FixList
         new EndInsideProgram(),
         new ProseInProgram(),
         new WholeTextIndented(),
+        new FlatLabel(),
         new IndentOperation(),
         new MoveLabelToColumnOne(),
         new SplitInstructions(),

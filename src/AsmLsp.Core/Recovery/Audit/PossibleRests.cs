@@ -84,9 +84,12 @@ internal sealed class PossibleRests
         // Nothing of a row that is in a comment already can be its rest.
         if (row.IsSilenced || row.HasComment || !(above.HasComment || above.IsSilenced))
             return false;
+        LineRole role = sheet.Facts(line).Role;
+        // Nobody gives a variable the name of a register; as one, it moves the variables below, too.
+        if ((role & LineRole.BlockMember) != 0 && sheet.Names.IsOfChip(sheet.Lines[line].Trim()))
+            return true;
         if (!hasRests || !IsFull(above, row))
             return false;
-        LineRole role = sheet.Facts(line).Role;
         if ((role & (LineRole.Skipped | LineRole.AfterEnd)) != 0)
             return false;
         if ((role & LineRole.BlockMember) != 0)

@@ -35,11 +35,14 @@ internal sealed class ProgramNames
     /// <summary>Whether the program or its chip has the name, in whatever case.</summary>
     public bool IsKnown(string name) =>
         defined.ContainsKey(name)
-        || program.NamesDevice?.Symbols.FindAnyCase(name) is not null
+        || IsOfChip(name)
         || name.Equals("high", StringComparison.OrdinalIgnoreCase)
         || name.Equals("low", StringComparison.OrdinalIgnoreCase)
         || name.Equals("w", StringComparison.OrdinalIgnoreCase)
         || name.Equals("f", StringComparison.OrdinalIgnoreCase);
+
+    /// <summary>Whether the chip has a register or bit of the name, in whatever case.</summary>
+    public bool IsOfChip(string name) => program.NamesDevice?.Symbols.FindAnyCase(name) is not null;
 
     /// <summary>Whether a line of the program uses the name as an operand.</summary>
     public bool IsUsed(string name) => used.Contains(name);
@@ -47,17 +50,13 @@ internal sealed class ProgramNames
     /// <summary>Whether the program defines the name as a label or not at all, so that a lone word can be its definition.</summary>
     public bool CanBeLabel(string name) =>
         used.Contains(name)
-        && (
-            defined.TryGetValue(name, out SymbolKind kind)
-                ? kind is SymbolKind.Label
-                : program.NamesDevice?.Symbols.FindAnyCase(name) is null
-        );
+        && (defined.TryGetValue(name, out SymbolKind kind) ? kind is SymbolKind.Label : !IsOfChip(name));
 
     /// <summary>Whether the program uses the name and does not define it.</summary>
     public bool IsLacking(string name) =>
         used.Contains(name)
         && !defined.ContainsKey(name)
-        && program.NamesDevice?.Symbols.FindAnyCase(name) is null
+        && !IsOfChip(name)
         && OperationWords.KindOf(name) == OperationKind.Unknown
         && name.Length > 1;
 

@@ -161,7 +161,8 @@ internal sealed class RowWeights(
             used = false;
         foreach (string name in RowNames.MembersOf(row.Code)!)
         {
-            if (OthersOf(at, name).Others > 0)
+            // A register of the chip is used as such: nobody gives its name to a variable.
+            if (OthersOf(at, name).Others > 0 || names.IsForeign(name))
                 elsewhere = true;
             else if (names.UsesOf(name) > 0)
                 used = true;
@@ -176,7 +177,8 @@ internal sealed class RowWeights(
         return weight + (geometry.MembersAreIndented && row.Column == 0 ? 2.5 : -1);
     }
 
-    private int UsesOfMembers(Row row) => RowNames.MembersOf(row.Code)!.Sum(names.UsesOf);
+    private int UsesOfMembers(Row row) =>
+        RowNames.MembersOf(row.Code)!.Where(n => !names.IsForeign(n)).Sum(names.UsesOf);
 
     private double BareWeight(Row row)
     {

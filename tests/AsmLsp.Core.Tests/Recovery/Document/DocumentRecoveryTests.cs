@@ -295,7 +295,7 @@ public class DocumentRecoveryTests
         RecoveryResult result = Recover(
             "        list    p=16f84a\n        clrw\n        nop             ; wait a while          movwf   6\n        goto    0\n        end"
         );
-        Assert.Single(result.Source.Lines, static l => l.Text.Contains("after the gap", StringComparison.Ordinal));
+        Assert.Single(result.Source.Lines, static l => l.Text.Contains("a line of its own?", StringComparison.Ordinal));
     }
 
     [Theory]
@@ -307,7 +307,7 @@ public class DocumentRecoveryTests
             Recover(
                 $"        list    p=16f84a\n        clrw\n{line}\n        nop\n        goto    0\n        end"
             ).Source.Lines,
-            static l => l.Text.Contains("after the gap", StringComparison.Ordinal)
+            static l => l.Text.Contains("a line of its own?", StringComparison.Ordinal)
         );
 
     [Fact]

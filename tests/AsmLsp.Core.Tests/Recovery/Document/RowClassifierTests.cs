@@ -79,10 +79,7 @@ public class RowClassifierTests
     private static void IsExact(RecoveryResult result, params string[] words)
     {
         Assert.Equal(Between(words), Words(result));
-        Assert.True(
-            !DoubtsOf(result).Any(),
-            Source(result) + "\n" + string.Join('\n', DoubtsOf(result))
-        );
+        Assert.True(!DoubtsOf(result).Any(), Source(result) + "\n" + string.Join('\n', DoubtsOf(result)));
     }
 
     [Theory]
@@ -180,5 +177,33 @@ public class RowClassifierTests
     {
         RecoveryResult result = Print("#define LIGHT   bsf PORTB,3\n" + Full("by one of these") + "\n        LIGHT");
         IsExact(result, "0000", "1586");
+    }
+
+    [Fact]
+    public void Register_of_the_chip_below_the_comment_of_a_variable_is_no_variable()
+    {
+        RecoveryResult result = Recover(
+            """
+                    list    p=16f84a
+                    include <p16f84a.inc>
+                    __config 0x3ff1
+                    cblock  0x0c
+                    level               ; how full the barrel is, in steps of the float
+                    kept                ; what the routine at the gate has found in the
+                                        STATUS
+                    turns               ; how often the pump went round since the rain
+                    endc
+                    org     0
+            begin   clrf    level       ; the barrel counts as empty until the float has
+                                        moved
+                    clrf    turns
+                    bsf     STATUS,RP0
+                    clrf    TRISB
+                    goto    begin
+                    end
+            """
+        );
+        // CLRF 00 0001 1fff ffff, BSF 01 01bb bfff ffff, GOTO 10 1kkk kkkk kkkk (DS35007B, table 7-2); the variables are at 0x0C, 0x0D and 0x0E.
+        Assert.Equal("0:018C 1:018E 2:1683 3:0186 4:2800", Words(result));
     }
 }
