@@ -157,12 +157,7 @@ public sealed class RecoverBadInputTests : IDisposable
     {
         string other = Program.Replace("16f84a", "16f628a", StringComparison.Ordinal);
         Refused("kit.txt", Encoding.ASCII.GetBytes(Program + "\n" + other), "listing 2 for the PIC16F628A");
-        (int code, _, int files) = Recover(
-            "kit.txt",
-            Encoding.ASCII.GetBytes(Program + "\n" + other),
-            "--pick",
-            "2"
-        );
+        (int code, _, int files) = Recover("kit.txt", Encoding.ASCII.GetBytes(Program + "\n" + other), "--pick", "2");
         Assert.Equal((0, 4), (code, files));
         Assert.Contains("16f628a", File.ReadAllText(Path.Combine(folder, "out.asm")), StringComparison.Ordinal);
         Assert.DoesNotContain("16f84a", File.ReadAllText(Path.Combine(folder, "out.asm")), StringComparison.Ordinal);
