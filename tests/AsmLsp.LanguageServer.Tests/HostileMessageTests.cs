@@ -19,7 +19,8 @@ public sealed class HostileMessageTests
     public async Task List_with_an_entry_that_is_null_is_refused_in_words(string method, string parameters)
     {
         await using Desk desk = await Desk.StartAsync();
-        JsonObject reply = await desk.Session.Client.Ask(method, JsonNode.Parse(parameters)!).Reply;
+        // Not recorded: no client that follows the protocol sends it.
+        JsonObject reply = await desk.Session.Client.Ask(method, JsonNode.Parse(parameters)!, record: false).Reply;
         Assert.Equal(-32602, (int)reply["error"]!["code"]!);
     }
 

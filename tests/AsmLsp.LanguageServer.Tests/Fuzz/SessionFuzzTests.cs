@@ -109,7 +109,12 @@ public sealed class SessionFuzzTests
             if (random.Next(3) == 0)
             {
                 (int line, int character) = At(text, Place(random, text));
-                await NoFaultAsync(() => desk.AtAsync(Pick(random, Asked), "main.asm", line, character));
+                string method = Pick(random, Asked);
+                JsonObject? more =
+                    method == "textDocument/references"
+                        ? new JsonObject { ["context"] = new JsonObject { ["includeDeclaration"] = true } }
+                        : null;
+                await NoFaultAsync(() => desk.AtAsync(method, "main.asm", line, character, more));
                 await NoFaultAsync(() => desk.OfAsync(Pick(random, AskedOfAll), "main.asm"));
             }
         }

@@ -48,7 +48,12 @@ internal sealed class TestClient : IAsyncDisposable
     public Task Ended => reading;
 
     /// <summary>Sends a request; the id is given back for cancelling.</summary>
-    public (JsonNode Id, Task<JsonObject> Reply) Ask(string method, JsonNode? parameters, JsonNode? id = null)
+    public (JsonNode Id, Task<JsonObject> Reply) Ask(
+        string method,
+        JsonNode? parameters,
+        JsonNode? id = null,
+        bool record = true
+    )
     {
         id ??= JsonValue.Create(Interlocked.Increment(ref nextId));
         var message = new JsonObject
@@ -64,7 +69,7 @@ internal sealed class TestClient : IAsyncDisposable
 
         var reply = new TaskCompletionSource<JsonObject>(TaskCreationOptions.RunContinuationsAsynchronously);
         waiting[id.ToJsonString()] = reply;
-        Send(message);
+        Send(message, record);
         return (id, reply.Task.WaitAsync(Deadline));
     }
 
