@@ -31,6 +31,9 @@ internal sealed class TextColumns
     // The proven gutters, each from where the white begins to where the texts on its right begin.
     private readonly List<KnownGutter> known = [];
 
+    // The gutters at which the page was divided so far.
+    private readonly List<(double Left, double Right)> used = [];
+
     private TextColumns(FontWidths widths) => evidence = new ColumnEvidence(widths);
 
     /// <summary>The blocks of each page in reading order.</summary>
@@ -61,8 +64,20 @@ internal sealed class TextColumns
     private List<TextBlock> BlocksOf(List<GlyphRow> rows)
     {
         var blocks = new List<TextBlock>();
+        used.Clear();
         Split(rows, 0, 0, isUncertain: false, blocks);
-        return blocks;
+        // A row across the gutter, such as a ruler that is too long, ends the columns, and they begin anew below it: nobody
+        // knows whether the page is to be read so.
+        return IsInterrupted() ? [.. blocks.Select(static b => b with { IsUncertain = true })] : blocks;
+    }
+
+    private bool IsInterrupted()
+    {
+        for (int i = 0; i < used.Count; i++)
+        for (int j = 0; j < i; j++)
+            if (used[i].Right > used[j].Left && used[j].Right > used[i].Left)
+                return true;
+        return false;
     }
 
     // Gives the number of columns used.
@@ -81,14 +96,15 @@ internal sealed class TextColumns
             return column + 1;
         }
 
-        int used = Split(rows.GetRange(0, band.First), column, depth + 1, isUncertain, blocks);
+        used.Add((band.Left, band.Right));
+        int columns = Split(rows.GetRange(0, band.First), column, depth + 1, isUncertain, blocks);
         (List<GlyphRow> left, List<GlyphRow> right) = band.Sides(rows);
-        used = Math.Max(
-            used,
+        columns = Math.Max(
+            columns,
             Split(right, Split(left, column, depth + 1, isLikely, blocks), depth + 1, isLikely, blocks)
         );
         return Math.Max(
-            used,
+            columns,
             Split(rows.GetRange(band.Last + 1, rows.Count - band.Last - 1), column, depth + 1, isUncertain, blocks)
         );
     }
