@@ -3,6 +3,7 @@ using System.Runtime.CompilerServices;
 using System.Text.Json;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Devices;
+using AsmLsp.Core.Execution;
 using AsmLsp.Core.Hex;
 using AsmLsp.Core.Tests.Assembly;
 
@@ -96,13 +97,15 @@ public sealed class WorkedExampleTests
             $" list p=16f84a\n include <p16f84a.inc>\nFLAG_REG equ 20h\nREG equ 20h\nREG1 equ 20h\nCNT equ 20h\nRESULT equ 20h\n org 0\n {source}\n end\n"
         );
         Assert.False(program.HasErrors);
-        program.Image.TryGet(0, out ushort word, out _);
-        var chip = new Machine();
+        Processor chip = Processor.Of(program);
         foreach (JsonProperty value in example.GetProperty("before").EnumerateObject())
-            chip[value.Name] = Number(value.Value);
-        chip.Run(word);
+            SetValue(chip, value.Name, Number(value.Value));
+        Assert.Equal(StepResult.Executed, chip.Step());
         foreach (JsonProperty value in example.GetProperty("after").EnumerateObject())
-            Assert.True(Number(value.Value) == chip[value.Name], $"{value.Name} is {chip[value.Name]:X2}: {row}");
+            Assert.True(
+                Number(value.Value) == Value(chip, value.Name),
+                $"{value.Name} is {Value(chip, value.Name):X2}: {row}"
+            );
     }
 
     [Theory, MemberData(nameof(Loops))]
@@ -116,8 +119,10 @@ public sealed class WorkedExampleTests
             $" list p=16f84a\n include <p16f84a.inc>\nL1 equ 20h\nL2 equ 21h\n org 0\n call DitTime\n goto $\n{routine}\n end\n"
         );
         Assert.False(program.HasErrors);
-        var chip = new Machine();
-        Assert.Equal(example.GetProperty("cycles").GetInt64(), chip.CyclesOfCall(program.Image));
+        Processor chip = Processor.Of(program);
+        do chip.Step();
+        while (chip.ProgramCounter != 1);
+        Assert.Equal(example.GetProperty("cycles").GetInt64(), chip.Cycles);
     }
 
     [Fact]
@@ -281,171 +286,23 @@ public sealed class WorkedExampleTests
             .Parse(File.ReadAllText(Path.Combine(Path.GetDirectoryName(here)!, "worked-examples.json")))
             .RootElement;
 
-    /// <summary>W, one register and the flags: as much of a chip as the printed examples touch (DS35007B, section 7.1).</summary>
-    private sealed class Machine
+    // W, the flags and the registers that the printed examples name.
+    private static int Value(Processor chip, string name) =>
+        name switch
+        {
+            "W" => chip.W,
+            "C" => chip.Status & 1,
+            "Z" => chip.Status >> 2 & 1,
+            _ => chip.Peek(name == "FSR" ? 4 : 0x20),
+        };
+
+    private static void SetValue(Processor chip, string name, int value)
     {
-        private readonly int[] registers = new int[128];
-        private int w;
-
-        public int this[string name]
-        {
-            get =>
-                name switch
-                {
-                    "W" => w,
-                    "Z" => registers[3] >> 2 & 1,
-                    "C" => registers[3] & 1,
-                    _ => registers[Address(name)],
-                };
-            set
-            {
-                if (name == "W")
-                    w = value;
-                else if (name is "Z" or "C")
-                    Flag(name == "Z" ? 2 : 0, value == 1);
-                else
-                    registers[Address(name)] = value;
-            }
-        }
-
-        public void Run(int word)
-        {
-            int f = word & 0x7F,
-                k = word & 0xFF,
-                bit = word >> 7 & 7,
-                value = registers[f];
-            bool toFile = (word & 0x80) != 0;
-            switch (word >> 8)
-            {
-                case 0x01 when toFile:
-                    registers[f] = 0;
-                    Flag(2, true);
-                    break;
-                case 0x01:
-                    w = 0;
-                    Flag(2, true);
-                    break;
-                case 0x00 when toFile:
-                    registers[f] = w;
-                    break;
-                case 0x02:
-                    Store(f, toFile, Add(value, ~w & 0xFF, 1));
-                    break;
-                case 0x03:
-                    Store(f, toFile, Zero(value - 1));
-                    break;
-                case 0x04:
-                    Store(f, toFile, Zero(value | w));
-                    break;
-                case 0x05:
-                    Store(f, toFile, Zero(value & w));
-                    break;
-                case 0x06:
-                    Store(f, toFile, Zero(value ^ w));
-                    break;
-                case 0x07:
-                    Store(f, toFile, Add(value, w, 0));
-                    break;
-                case 0x09:
-                    Store(f, toFile, Zero(~value));
-                    break;
-                case 0x0A:
-                    Store(f, toFile, Zero(value + 1));
-                    break;
-                case 0x0B:
-                    Store(f, toFile, value - 1 & 0xFF);
-                    break;
-                case 0x0C:
-                    int right = value >> 1 | (registers[3] & 1) << 7;
-                    Flag(0, (value & 1) != 0);
-                    Store(f, toFile, right);
-                    break;
-                case 0x0D:
-                    int left = value << 1 & 0xFF | registers[3] & 1;
-                    Flag(0, (value & 0x80) != 0);
-                    Store(f, toFile, left);
-                    break;
-                case 0x0E:
-                    Store(f, toFile, value >> 4 | value << 4 & 0xF0);
-                    break;
-                case >= 0x10 and <= 0x13:
-                    registers[f] &= ~(1 << bit);
-                    break;
-                case >= 0x14 and <= 0x17:
-                    registers[f] |= 1 << bit;
-                    break;
-                case >= 0x30 and <= 0x33:
-                    w = k;
-                    break;
-                case 0x38:
-                    w = Zero(w | k);
-                    break;
-                case 0x39:
-                    w = Zero(w & k);
-                    break;
-                case 0x3A:
-                    w = Zero(w ^ k);
-                    break;
-                case 0x3C or 0x3D:
-                    w = Add(k, ~w & 0xFF, 1);
-                    break;
-                case 0x3E or 0x3F:
-                    w = Add(w, k, 0);
-                    break;
-                default:
-                    throw new InvalidOperationException($"{word:X4} is in no printed example");
-            }
-        }
-
-        /// <summary>The cycles from the call at address 0 to the instruction after it.</summary>
-        public long CyclesOfCall(ProgramImage image)
-        {
-            long cycles = 2;
-            image.TryGet(0, out ushort call, out _);
-            int at = call & 0x7FF;
-            while (true)
-            {
-                image.TryGet(at, out ushort word, out _);
-                cycles++;
-                if (word == 0x0008)
-                    return cycles + 1;
-                if (word >> 11 == 5)
-                {
-                    at = word & 0x7FF;
-                    cycles++;
-                    continue;
-                }
-
-                Run(word);
-                bool skips = word >> 8 == 0x0B && registers[word & 0x7F] == 0;
-                cycles += skips ? 1 : 0;
-                at += skips ? 2 : 1;
-            }
-        }
-
-        private static int Address(string name) => name == "FSR" ? 4 : 0x20;
-
-        private void Store(int f, bool toFile, int value)
-        {
-            if (toFile)
-                registers[f] = value;
-            else
-                w = value;
-        }
-
-        private int Zero(int value)
-        {
-            Flag(2, (value & 0xFF) == 0);
-            return value & 0xFF;
-        }
-
-        private int Add(int a, int b, int carry)
-        {
-            int sum = a + b + carry;
-            Flag(0, sum > 0xFF);
-            return Zero(sum);
-        }
-
-        private void Flag(int bit, bool value) => registers[3] = registers[3] & ~(1 << bit) | (value ? 1 << bit : 0);
+        if (name == "W")
+            chip.W = value;
+        else if (name is "C" or "Z")
+            chip.Status = chip.Status & ~(name == "C" ? 1 : 4) | value * (name == "C" ? 1 : 4);
+        else
+            chip.Poke(name == "FSR" ? 4 : 0x20, value);
     }
 }
