@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Printed;
 using UglyToad.PdfPig;
 using UglyToad.PdfPig.Exceptions;
 using UglyToad.PdfPig.Tokens;

@@ -1,8 +1,8 @@
 using System.CommandLine;
 using System.Text;
 using AsmLsp.Core.Assembly;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Text;
 using AsmLsp.Host;
 using AsmLsp.Host.Building;

@@ -1,6 +1,6 @@
 using System.IO.Compression;
 using System.Text;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Printed;
 
 namespace AsmLsp.Documents.Tests;
 

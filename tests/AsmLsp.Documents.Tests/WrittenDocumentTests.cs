@@ -1,8 +1,8 @@
 using System.Globalization;
 using System.Text;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Recovery;
-using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Documents.Tests;

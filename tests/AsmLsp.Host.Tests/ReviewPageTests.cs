@@ -1,8 +1,8 @@
 using System.Xml.Linq;
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.Core.Text;
 using AsmLsp.Host.Recovering;
 using AsmLsp.Host.Review;

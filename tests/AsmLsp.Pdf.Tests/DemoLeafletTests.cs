@@ -1,8 +1,8 @@
 using AsmLsp.Core.Hex;
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Recovery.Printed;
 
 namespace AsmLsp.Pdf.Tests;
 

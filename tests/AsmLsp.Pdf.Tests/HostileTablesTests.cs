@@ -1,6 +1,6 @@
 using System.Diagnostics;
 using System.Text;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Printed;
 
 namespace AsmLsp.Pdf.Tests;
 

@@ -1,9 +1,9 @@
 using System.Buffers.Binary;
 using System.IO.Compression;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.Core.Text;
 using AsmLsp.Host.Scans;
 using AsmLsp.Pdf.Tests.Printing;

@@ -1,5 +1,5 @@
 using System.Diagnostics;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Printed;
 using UglyToad.PdfPig.Content;
 using UglyToad.PdfPig.Core;
 using UglyToad.PdfPig.Fonts.Standard14Fonts;

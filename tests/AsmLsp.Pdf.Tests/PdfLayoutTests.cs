@@ -1,5 +1,5 @@
 using System.Text.RegularExpressions;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Printed;
 using UglyToad.PdfPig.Core;
 using UglyToad.PdfPig.Graphics.Operations.SpecialGraphicsState;
 

@@ -1,6 +1,6 @@
 using System.Diagnostics;
 using System.Text;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Printed;
 using CsCheck;
 using UglyToad.PdfPig.Fonts.Standard14Fonts;
 

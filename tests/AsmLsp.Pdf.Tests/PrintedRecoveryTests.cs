@@ -2,10 +2,10 @@ using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.Core.Text;
 using AsmLsp.Pdf.Tests.Printing;
 

@@ -1,5 +1,5 @@
 using System.Text;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Printed;
 
 namespace AsmLsp.Pdf.Tests;
 

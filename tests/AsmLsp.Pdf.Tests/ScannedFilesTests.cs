@@ -1,8 +1,8 @@
 using System.Globalization;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.Core.Text;
 using AsmLsp.Host.Scans;
 using AsmLsp.Pdf.Tests.Printing;

@@ -1,6 +1,6 @@
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Recovery.Printed;
 
 namespace AsmLsp.Pdf.Tests;
 

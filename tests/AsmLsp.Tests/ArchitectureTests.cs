@@ -1,38 +1,39 @@
 using System.Text.RegularExpressions;
 using System.Xml.Linq;
+using ArchUnitNET.Domain;
+using ArchUnitNET.Loader;
 
 namespace AsmLsp.Tests;
 
-/// <summary>The arrows of docs/architecture.md: which folder may use which.</summary>
+/// <summary>The arrows of docs/architecture.md: which room may use which, by the types that use each other.</summary>
 public partial class ArchitectureTests
 {
-    // Folders of the core in order: each may use itself and those before it, but for the exceptions below. Layout, Fixes
-    // and Recovery share one place: a repair is written once, and tidy, fixes and recovery all run it.
-    private static readonly string[][] Order =
+    // The rooms of the core in order: each may use those before it, and none of those after it.
+    private static readonly string[] Order =
     [
-        ["Text"],
-        ["Syntax"],
-        ["Doubts"],
-        ["Hex"],
-        ["Devices"],
-        ["Instructions"],
-        ["Problems"],
-        ["Assembly"],
-        ["Execution"],
-        ["Flow"],
-        ["Disassembly"],
-        ["Layout", "Fixes", "Recovery"],
-        ["Refactorings"],
-        ["Explain"],
+        "Text",
+        "Syntax",
+        "Doubts",
+        "Hex",
+        "Devices",
+        "Instructions",
+        "Problems",
+        "Assembly",
+        "Execution",
+        "Flow",
+        "Disassembly",
+        "Layout",
+        "Shapes",
+        "Repairs",
+        "Printed",
+        "Recovery",
+        "Refactorings",
+        "Explain",
     ];
 
-    private static readonly Dictionary<string, string[]> Never = new()
-    {
-        ["Hex"] = ["Syntax"],
-        ["Devices"] = ["Syntax"],
-        ["Instructions"] = ["Syntax"],
-        ["Problems"] = ["Syntax", "Hex", "Devices", "Instructions"],
-    };
+    private static readonly Lazy<Architecture> Core = new(static () =>
+        new ArchLoader().LoadAssembly(typeof(AsmLsp.Core.Text.SourceText).Assembly).Build()
+    );
 
     private static string Root => Repository.Root;
 
@@ -65,30 +66,24 @@ public partial class ArchitectureTests
     }
 
     [Fact]
-    public void Folders_of_the_core_use_only_those_before_them()
-    {
-        var wrong = new List<string>();
-        string core = Path.Combine(Root, "src/AsmLsp.Core");
-        foreach (
-            string folder in Directory
-                .GetDirectories(core)
-                .Select(d => Path.GetFileName(d)!)
-                .Where(d => d is not ("bin" or "obj"))
-        )
-        {
-            int rank = RankOf(folder);
-            Assert.True(rank >= 0, $"{folder} has no place in the order of folders");
-            foreach (string file in Directory.GetFiles(Path.Combine(core, folder), "*.cs", SearchOption.AllDirectories))
-            {
-                foreach (Match use in CoreUse().Matches(File.ReadAllText(file)))
-                {
-                    string used = use.Groups[1].Value;
-                    if (RankOf(used) > rank || (Never.TryGetValue(folder, out string[]? never) && never.Contains(used)))
-                        wrong.Add($"{Path.GetRelativePath(core, file)} uses {used}");
-                }
-            }
-        }
+    public void Every_room_of_the_core_has_its_place_in_the_order() =>
+        Assert.Equal(
+            Order.Order(StringComparer.Ordinal),
+            Core.Value.Types.Select(RoomOf).OfType<string>().Distinct().Order(StringComparer.Ordinal)
+        );
 
+    [Fact]
+    public void Types_of_the_core_use_only_rooms_before_their_own()
+    {
+        string[] wrong =
+        [
+            .. Core
+                .Value.Types.SelectMany(static t => t.Dependencies)
+                .Where(static d => RoomOf(d.Origin) is { } from && RoomOf(d.Target) is { } to && RankOf(to) > RankOf(from))
+                .Select(static d => $"{d.Origin.FullName} uses {d.Target.FullName}")
+                .Distinct()
+                .Order(StringComparer.Ordinal),
+        ];
         Assert.Empty(wrong);
     }
 
@@ -118,10 +113,11 @@ public partial class ArchitectureTests
         Assert.DoesNotContain("Spectre", program, StringComparison.Ordinal);
     }
 
-    private static int RankOf(string folder) => Array.FindIndex(Order, place => place.Contains(folder));
+    private static int RankOf(string room) => Array.IndexOf(Order, room);
 
-    [GeneratedRegex(@"^using (?:static )?AsmLsp\.Core\.(\w+)", RegexOptions.Multiline)]
-    private static partial Regex CoreUse();
+    // The room is the part of the namespace after the core's own; null for what is not the core's.
+    private static string? RoomOf(IType type) =>
+        type.Namespace?.FullName.Split('.') is ["AsmLsp", "Core", var room, ..] ? room : null;
 
     [GeneratedRegex(
         @"\b(?:Console\.|File\.(?:Read|Write|Open|Exists)|Directory\.|FileStream\b|DateTime\.(?:Now|UtcNow)|Stopwatch\b|Thread\.|Task\.Run|HttpClient|Socket\b|Environment\.Get)"

@@ -1,6 +1,6 @@
 using System.Diagnostics;
 using System.Xml.Linq;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Printed;
 using AsmLsp.Pdf;
 
 namespace AsmLsp.Tests;

@@ -1,6 +1,5 @@
 using System.Text;
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Fixes;
 
 namespace AsmLsp.Tests;
 

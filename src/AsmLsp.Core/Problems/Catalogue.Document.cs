@@ -1,3 +1,5 @@
+using AsmLsp.Core.Repairs;
+
 namespace AsmLsp.Core.Problems;
 
 /// <content>What printing, copying and scanning do to a program's text.</content>

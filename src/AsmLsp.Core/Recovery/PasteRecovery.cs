@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Recovery.Audit;
 using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery;

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery;

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Repairs;
 
 namespace AsmLsp.Core.Recovery;
 

@@ -1,12 +1,12 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Flow;
 using AsmLsp.Core.Layout;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Document;
 using AsmLsp.Core.Recovery.Marks;
+using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery;

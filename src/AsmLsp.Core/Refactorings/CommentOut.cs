@@ -1,6 +1,5 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Refactorings;

@@ -1,6 +1,7 @@
 using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Instructions;
+using AsmLsp.Core.Layout;
 using AsmLsp.Core.Refactorings.Parts;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;

@@ -1,7 +1,6 @@
 using System.Runtime.CompilerServices;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Text;
 

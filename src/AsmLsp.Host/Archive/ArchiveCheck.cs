@@ -1,8 +1,8 @@
 using System.Text;
 using AsmLsp.Core.Assembly;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Hex;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Repairs;
 
 namespace AsmLsp.Host.Archive;
 

@@ -1,9 +1,9 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Text;
 using AsmLsp.Host.Building;
 using AsmLsp.Host.Readings;

@@ -1,7 +1,6 @@
 using System.Globalization;
 using System.Text;
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Host.Readings;

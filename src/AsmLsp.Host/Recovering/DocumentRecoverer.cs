@@ -1,8 +1,8 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Host.Recovering;

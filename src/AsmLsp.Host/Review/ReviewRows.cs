@@ -1,5 +1,4 @@
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Text;
 using AsmLsp.Host.Readings;

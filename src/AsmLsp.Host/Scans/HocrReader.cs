@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Net;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Printed;
 
 namespace AsmLsp.Host.Scans;
 

@@ -3,6 +3,7 @@ using System.Collections.Concurrent;
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
+using AsmLsp.Core.Repairs;
 using AsmLsp.LanguageServer.Protocol;
 using StreamJsonRpc;
 using StreamJsonRpc.Protocol;

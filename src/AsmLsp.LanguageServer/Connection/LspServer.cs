@@ -1,4 +1,4 @@
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Printed;
 using AsmLsp.LanguageServer.Features;
 using AsmLsp.LanguageServer.Protocol;
 using StreamJsonRpc;

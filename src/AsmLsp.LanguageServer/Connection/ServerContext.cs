@@ -1,3 +1,4 @@
+using AsmLsp.Core.Printed;
 using AsmLsp.LanguageServer.Workspace;
 
 namespace AsmLsp.LanguageServer.Connection;
@@ -32,7 +33,7 @@ internal sealed class ServerContext
     public ProgramStore Programs { get; }
 
     /// <summary>Makes the reader of printed documents; null where there is none.</summary>
-    public Func<Core.Recovery.Printed.IPrintedDocumentReader>? Documents { get; init; }
+    public Func<Core.Printed.IPrintedDocumentReader>? Documents { get; init; }
 
     public ServerLog Log { get; }
 

@@ -1,4 +1,5 @@
 using AsmLsp.Core.Layout;
+using AsmLsp.Core.Repairs;
 using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Protocol;
 using AsmLsp.LanguageServer.Workspace;

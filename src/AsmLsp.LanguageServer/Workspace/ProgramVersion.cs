@@ -1,9 +1,9 @@
 using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Flow;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Text;
 using AsmLsp.Host.Building;
 

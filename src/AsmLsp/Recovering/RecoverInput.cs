@@ -1,9 +1,9 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.Host.Recovering;
 
 namespace AsmLsp.Recovering;

@@ -1,9 +1,9 @@
 using System.CommandLine;
 using System.Globalization;
 using AsmLsp.Core.Assembly;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Layout;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Text;
 using AsmLsp.Host;
 using AsmLsp.Host.Building;

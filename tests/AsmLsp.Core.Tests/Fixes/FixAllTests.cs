@@ -1,6 +1,6 @@
 using AsmLsp.Core.Assembly;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Text;
 using static AsmLsp.Core.Tests.Fixes.FixCheck;
 

@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Tests.Fixes;

@@ -1,5 +1,5 @@
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Repairs;
 
 namespace AsmLsp.Core.Tests.Fixes;
 

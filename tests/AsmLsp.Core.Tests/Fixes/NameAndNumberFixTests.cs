@@ -1,5 +1,5 @@
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Repairs;
 using static AsmLsp.Core.Tests.Fixes.FixCheck;
 
 namespace AsmLsp.Core.Tests.Fixes;

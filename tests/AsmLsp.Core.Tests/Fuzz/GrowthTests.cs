@@ -1,8 +1,8 @@
 using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Explain;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Layout;
+using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Tests.Fuzz;

@@ -1,10 +1,10 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Explain;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Layout;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Text;
 using CsCheck;
 

@@ -1,6 +1,7 @@
 using System.Reflection;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Tests.Recovery.Document;
 
 namespace AsmLsp.Core.Tests.Problems;

@@ -1,8 +1,8 @@
 using AsmLsp.Core.Assembly;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Flow;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Tests.Assembly;
 
 namespace AsmLsp.Core.Tests.Problems;

@@ -1,5 +1,4 @@
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Tests.Recovery.Document;
 using AsmLsp.Core.Text;

@@ -1,7 +1,6 @@
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.Core.Tests.Recovery.Document;
 using AsmLsp.Core.Text;
 

@@ -1,8 +1,8 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 

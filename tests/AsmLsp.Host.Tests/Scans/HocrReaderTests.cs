@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Printed;
 using AsmLsp.Host.Scans;
 
 namespace AsmLsp.Host.Tests.Scans;

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using System.Diagnostics;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Printed;
 using AsmLsp.Host.Scans;
 
 namespace AsmLsp.Host.Tests.Scans;

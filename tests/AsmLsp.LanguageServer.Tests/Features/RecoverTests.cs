@@ -1,6 +1,6 @@
 using System.Text;
 using System.Text.Json.Nodes;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Printed;
 using AsmLsp.LanguageServer.Tests.Harness;
 
 namespace AsmLsp.LanguageServer.Tests.Features;

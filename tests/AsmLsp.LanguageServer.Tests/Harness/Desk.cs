@@ -1,6 +1,6 @@
 using System.Runtime.CompilerServices;
 using System.Text.Json.Nodes;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Printed;
 using AsmLsp.LanguageServer.Workspace;
 
 namespace AsmLsp.LanguageServer.Tests.Harness;

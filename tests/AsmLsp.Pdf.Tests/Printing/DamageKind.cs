@@ -1,3 +1,5 @@
+using AsmLsp.Core.Repairs;
+
 namespace AsmLsp.Pdf.Tests.Printing;
 
 /// <summary>What printing, or copying out of print, does to a program.</summary>

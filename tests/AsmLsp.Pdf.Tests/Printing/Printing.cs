@@ -1,3 +1,5 @@
+using AsmLsp.Core.Repairs;
+
 namespace AsmLsp.Pdf.Tests.Printing;
 
 /// <summary>One way in which a program comes to be on paper.</summary>

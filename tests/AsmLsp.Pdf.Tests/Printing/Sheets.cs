@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Text;
+using AsmLsp.Core.Repairs;
 
 namespace AsmLsp.Pdf.Tests.Printing;
 

@@ -1,4 +1,4 @@
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 

@@ -1,9 +1,8 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Audit;

@@ -2,6 +2,7 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Recovery.Document;
 using AsmLsp.Core.Recovery.Gutter;
+using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Audit;

@@ -1,7 +1,8 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using AsmLsp.Core.Devices;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Printed;
+using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Document;

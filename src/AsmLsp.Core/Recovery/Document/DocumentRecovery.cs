@@ -3,11 +3,12 @@ using System.Globalization;
 using System.Text;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Audit;
 using AsmLsp.Core.Recovery.Gutter;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Repairs;
+using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AsmLsp.Core.Repairs;
 
 namespace AsmLsp.Core.Recovery.Document;
 

@@ -1,8 +1,9 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using AsmLsp.Core.Doubts;
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Problems;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Document;

@@ -1,7 +1,8 @@
 using System.Globalization;
 using System.Text;
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Recovery.Gutter;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Shapes;
 
 namespace AsmLsp.Core.Recovery.Document;
 

@@ -1,6 +1,6 @@
 using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Recovery.Gutter;
-using AsmLsp.Core.Recovery.Steps;
+using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Document;
@@ -109,7 +109,7 @@ internal static class HardWraps
         string whole = above + rest;
         if (syntax.CommentToken >= 0)
             return whole;
-        return syntax.OperationToken >= 0 && LineShape.IsCode(LineSyntax.Parse(AssemblyLook.Plain(whole)))
+        return syntax.OperationToken >= 0 && CodeShape.IsCode(LineSyntax.Parse(AssemblyLook.Plain(whole)))
             ? whole
             : null;
     }

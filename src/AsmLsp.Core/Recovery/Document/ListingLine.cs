@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Document;

@@ -1,4 +1,5 @@
 using System.Globalization;
+using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Document;

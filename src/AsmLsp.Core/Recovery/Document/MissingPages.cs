@@ -1,4 +1,5 @@
 using System.Globalization;
+using AsmLsp.Core.Shapes;
 
 namespace AsmLsp.Core.Recovery.Document;
 

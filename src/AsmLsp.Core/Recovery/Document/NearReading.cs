@@ -1,7 +1,7 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Devices;
 using AsmLsp.Core.Instructions;
-using AsmLsp.Core.Recovery.Steps;
+using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Document;

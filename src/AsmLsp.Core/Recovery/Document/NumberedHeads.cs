@@ -1,5 +1,5 @@
 using System.Globalization;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Printed;
 
 namespace AsmLsp.Core.Recovery.Document;
 

@@ -1,5 +1,6 @@
 using System.Globalization;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Printed;
+using AsmLsp.Core.Shapes;
 
 namespace AsmLsp.Core.Recovery.Document;
 

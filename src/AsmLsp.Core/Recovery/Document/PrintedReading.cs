@@ -1,9 +1,10 @@
 using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Gutter;
+using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Document;

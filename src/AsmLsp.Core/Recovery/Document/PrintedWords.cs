@@ -2,11 +2,11 @@ using System.Collections.Immutable;
 using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Instructions;
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Gutter;
-using AsmLsp.Core.Recovery.Steps;
+using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 

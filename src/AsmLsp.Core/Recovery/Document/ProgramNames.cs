@@ -1,4 +1,5 @@
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Printed;
+using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Document;

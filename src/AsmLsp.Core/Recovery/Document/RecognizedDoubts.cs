@@ -1,8 +1,6 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
-using AsmLsp.Core.Recovery.Printed;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 

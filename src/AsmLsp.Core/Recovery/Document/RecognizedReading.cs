@@ -1,10 +1,9 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Devices;
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Problems;
-using AsmLsp.Core.Recovery.Steps;
+using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Document;
@@ -280,7 +279,7 @@ internal sealed class RecognizedReading
                 other,
                 syntax.Text.AsSpan(syntax.Tokens[token].End)
             );
-            if (OperationWords.KindOf(other) != OperationKind.Instruction || LineShape.IsCode(LineSyntax.Parse(text)))
+            if (OperationWords.KindOf(other) != OperationKind.Instruction || CodeShape.IsCode(LineSyntax.Parse(text)))
                 others.Add(other);
         }
 

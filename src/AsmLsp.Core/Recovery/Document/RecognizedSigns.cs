@@ -1,5 +1,4 @@
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Document;

@@ -1,10 +1,11 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Audit;
 using AsmLsp.Core.Recovery.Gutter;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Document;

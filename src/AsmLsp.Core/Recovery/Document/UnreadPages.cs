@@ -1,4 +1,5 @@
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Printed;
+using AsmLsp.Core.Shapes;
 
 namespace AsmLsp.Core.Recovery.Document;
 

@@ -1,6 +1,7 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Recovery.Rows;
+using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Shapes;
 
 namespace AsmLsp.Core.Recovery.Gutter;
 

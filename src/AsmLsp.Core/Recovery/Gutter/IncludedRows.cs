@@ -2,6 +2,7 @@ using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Devices;
 using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 

@@ -1,5 +1,6 @@
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Shapes;
 
 namespace AsmLsp.Core.Recovery.Gutter;
 

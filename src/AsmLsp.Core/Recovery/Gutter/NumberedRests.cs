@@ -1,6 +1,6 @@
 using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Recovery.Steps;
+using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
@@ -87,6 +87,6 @@ internal static class NumberedRests
     private static bool IsCode(string text)
     {
         LineSyntax syntax = LineSyntax.Parse(AssemblyLook.Plain(text));
-        return syntax.OperationToken >= 0 && syntax.OperationKind != OperationKind.Unknown && LineShape.IsCode(syntax);
+        return syntax.OperationToken >= 0 && syntax.OperationKind != OperationKind.Unknown && CodeShape.IsCode(syntax);
     }
 }

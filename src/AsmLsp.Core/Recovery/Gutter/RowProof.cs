@@ -2,6 +2,7 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
@@ -11,7 +12,7 @@ namespace AsmLsp.Core.Recovery.Gutter;
 /// Holds repairs against what is printed in front of the lines. A row with a number or a word of its own is a line of its own; one whose word is
 /// what the line builds is right; and no repair makes a line build another word than the printed one.
 /// </summary>
-internal sealed class RowProof
+internal sealed class RowProof : IRepairProof
 {
     private const string OrRest = "or the rest of the comment above?";
 
@@ -80,16 +81,7 @@ internal sealed class RowProof
     private static bool IsAboutRest(Doubt doubt) =>
         doubt.Kind == DoubtKind.Extent && doubt.Words.StartsWith(OrRest, StringComparison.Ordinal);
 
-    /// <summary>Whether what is printed allows a repair.</summary>
-    /// <param name="before">The program before it.</param>
-    /// <param name="file">The file before it.</param>
-    /// <param name="origins">Where the lines of that file were printed.</param>
-    /// <param name="after">The program after it.</param>
-    /// <param name="newFile">The file after it.</param>
-    /// <param name="edited">The lines that it changes.</param>
-    /// <param name="moved">The line after it of each line before.</param>
-    /// <param name="joined">The lines that it joins to others.</param>
-    /// <param name="isDoubtful">Whether it is a guess.</param>
+    /// <inheritdoc/>
     public bool Allows(
         ProgramAnalysis before,
         SourceFile file,

@@ -1,4 +1,5 @@
 using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Shapes;
 
 namespace AsmLsp.Core.Recovery.Gutter;
 

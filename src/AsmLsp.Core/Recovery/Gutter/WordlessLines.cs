@@ -1,5 +1,6 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 

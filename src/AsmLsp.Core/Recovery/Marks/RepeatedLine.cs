@@ -1,4 +1,5 @@
 using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Marks;

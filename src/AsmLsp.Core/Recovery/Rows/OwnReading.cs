@@ -1,6 +1,6 @@
 using System.Buffers;
 using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Recovery.Steps;
+using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Rows;
@@ -89,7 +89,7 @@ internal static class OwnReading
         switch (syntax.OperationKind)
         {
             case OperationKind.Assignment:
-                return syntax.LabelToken >= 0 && LineShape.IsCode(syntax) && OperandsAreKnown(syntax, names)
+                return syntax.LabelToken >= 0 && CodeShape.IsCode(syntax) && OperandsAreKnown(syntax, names)
                     ? OwnKind.Firm
                     : OwnKind.Words;
             case OperationKind.Instruction:
@@ -97,7 +97,7 @@ internal static class OwnReading
                     return syntax.OperandSpan.Length == 0 ? OwnKind.Bare : Leftover(syntax, names);
                 if (syntax.OperandSpan.Length == 0)
                     return OwnKind.Open;
-                if (!LineShape.IsCode(syntax))
+                if (!CodeShape.IsCode(syntax))
                     return Leftover(syntax, names);
                 return OperandsAreKnown(syntax, names) ? OwnKind.Whole : OwnKind.Unknown;
             default:
@@ -122,10 +122,10 @@ internal static class OwnReading
             case Keyword.Define:
                 return OwnKind.Words;
             case Keyword.Macro:
-                return syntax.LabelToken >= 0 && LineShape.IsCode(syntax) ? OwnKind.Whole : OwnKind.Words;
+                return syntax.LabelToken >= 0 && CodeShape.IsCode(syntax) ? OwnKind.Whole : OwnKind.Words;
             case Keyword.List:
                 return !hasOperand ? OwnKind.Bare
-                    : LineShape.IsCode(syntax) ? OwnKind.Firm
+                    : CodeShape.IsCode(syntax) ? OwnKind.Firm
                     : OwnKind.Words;
             case Keyword.VariableBlock:
                 return !hasOperand ? OwnKind.Close
@@ -137,7 +137,7 @@ internal static class OwnReading
             return syntax.OperandText.Contains('"', StringComparison.Ordinal) ? OwnKind.Firm : OwnKind.Words;
         if (!hasOperand)
             return word.Has(WordTraits.NeedsOperand) ? OwnKind.Open : OwnKind.Bare;
-        if (!LineShape.IsCode(syntax))
+        if (!CodeShape.IsCode(syntax))
             return OwnKind.Words;
         // A comparison is no part of a sentence.
         if (word.Has(WordTraits.OpensBody) && syntax.OperandText.AsSpan().ContainsAny(Comparisons))

@@ -1,6 +1,5 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Recovery.Steps;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Rows;

@@ -1,5 +1,6 @@
 using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Recovery.Steps;
+using AsmLsp.Core.Repairs;
+using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Rows;
@@ -111,7 +112,7 @@ internal sealed class RowWeights(
                     return -4;
                 return
                     row.Syntax.OperationKind == OperationKind.Instruction
-                    && LineShape.IsCode(row.Syntax)
+                    && CodeShape.IsCode(row.Syntax)
                     && !row.Syntax.OperandText.AsSpan().TrimStart().Contains(' ')
                     && HasCodeName(row.Syntax.OperandText)
                     ? -3
@@ -344,7 +345,7 @@ internal sealed class RowWeights(
         if (kinds[at] == OwnKind.Name && !names.IsForeign(row.Code) && names.FirmDefinitionsOf(row.Code) == 0)
             return Never;
         LineSyntax joined = LineSyntax.Parse(JoinedOperand(above.Text, row.Text));
-        return LineShape.IsCode(joined) ? 9 : Never;
+        return CodeShape.IsCode(joined) ? 9 : Never;
     }
 
     /// <summary>Whether a row breaks off inside the name of a file.</summary>
@@ -375,7 +376,7 @@ internal sealed class RowWeights(
             return false;
         if (row.Code[0] is ',' or '&' or '|' && above.Syntax.OperandSpan.Length > 0)
             return true;
-        return above.Code[^1] is ',' or '&' or '|' or '+' && LineShape.IsCode(LineSyntax.Parse(above.Code + row.Code));
+        return above.Code[^1] is ',' or '&' or '|' or '+' && CodeShape.IsCode(LineSyntax.Parse(above.Code + row.Code));
     }
 
     private bool IsLastCode(int at)

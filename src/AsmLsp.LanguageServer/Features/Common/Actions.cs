@@ -1,8 +1,8 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.Json;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Text;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Protocol;

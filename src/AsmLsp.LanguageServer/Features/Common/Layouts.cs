@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Layout;
+using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Text;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Protocol;

@@ -1,8 +1,8 @@
 using System.Globalization;
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Fixes;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Text;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Commands;

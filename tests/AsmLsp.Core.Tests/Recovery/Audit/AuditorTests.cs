@@ -1,12 +1,12 @@
 using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Audit;
 using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Tests.Recovery.Document;
 using CsCheck;
 

@@ -1,4 +1,4 @@
-using AsmLsp.Core.Recovery.Printed;
+using AsmLsp.Core.Printed;
 
 namespace AsmLsp.Core.Tests.Recovery.Printed;
 

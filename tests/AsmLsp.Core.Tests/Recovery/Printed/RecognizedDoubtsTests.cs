@@ -1,8 +1,7 @@
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
-using AsmLsp.Core.Recovery.Printed;
 
 namespace AsmLsp.Core.Tests.Recovery.Printed;
 

@@ -1,9 +1,8 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Fixes;
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Recovery.Printed;
 
 namespace AsmLsp.Core.Tests.Recovery.Printed;
 

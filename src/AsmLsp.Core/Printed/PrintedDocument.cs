@@ -1,0 +1,145 @@
+using System.Collections.Immutable;
+
+namespace AsmLsp.Core.Printed;
+
+/// <summary>
+/// A document as it lies on paper: its pages, and on them the lines of text with their places. All lengths are in
+/// points (1/72 inch).
+/// </summary>
+/// <param name="Pages">The pages in order; pages without text are among them, so that nothing is missing unseen.</param>
+/// <param name="Notes">What a person should know about how the whole document was read; mostly empty.</param>
+public sealed record PrintedDocument(ImmutableArray<PrintedPage> Pages, ImmutableArray<string> Notes)
+{
+    /// <summary>A document that was read without anything to say about it.</summary>
+    public PrintedDocument(ImmutableArray<PrintedPage> pages)
+        : this(pages, []) { }
+}
+
+/// <summary>How far the text of a page is known.</summary>
+public enum PrintedPageState
+{
+    /// <summary>Its text was read; a blank page has none.</summary>
+    Read,
+
+    /// <summary>It shows pictures and no text: a scan, for instance.</summary>
+    PictureOnly,
+
+    /// <summary>It is a picture, and a text recognition found nothing to read in it, or could not read it; a blank page has no ink.</summary>
+    Unrecognized,
+
+    /// <summary>It is damaged, and none of its text is known.</summary>
+    Unreadable,
+
+    /// <summary>Its letters can be seen, but the document does not tell which they are; none of its text is known.</summary>
+    Illegible,
+}
+
+/// <summary>One page.</summary>
+/// <param name="Number">Its place in the document, from 1; not the number that may be printed on it.</param>
+/// <param name="Width">Its width in points.</param>
+/// <param name="Height">Its height in points.</param>
+/// <param name="Lines">Its lines in reading order: text columns one after the other, each from top to bottom.</param>
+/// <param name="SetAside">Text that is on the page but not in its flow: turned text, watermarks, text beyond the paper's edge.</param>
+/// <param name="State">How far its text is known.</param>
+public sealed record PrintedPage(
+    int Number,
+    double Width,
+    double Height,
+    ImmutableArray<PrintedLine> Lines,
+    ImmutableArray<PrintedLine> SetAside,
+    PrintedPageState State = PrintedPageState.Read
+)
+{
+    /// <summary>Whether its text cannot be seen, and what can be seen is a picture: somebody's text recognition has put it there.</summary>
+    public bool HasHiddenText { get; init; }
+}
+
+/// <summary>One printed line of one text column.</summary>
+/// <param name="Text">
+/// Its characters as printed, without blanks at the end. Blanks inside and in front stand for the room left on paper: in
+/// monospaced text each character keeps its column, counted from the left edge of the text. A character whose meaning the
+/// document doesn't tell is U+FFFD.
+/// </param>
+/// <param name="Page">The number of its page, from 1.</param>
+/// <param name="Number">Its place among the lines of the page, from 1; lines set aside are counted by themselves.</param>
+/// <param name="X">Where its first visible character begins, in points from the left edge of the page.</param>
+/// <param name="Y">Where its base line lies, in points from the top edge of the page.</param>
+/// <param name="FontFamily">The name of the font that most of it is set in, as the document names it (<c>Courier-Bold</c>), without a subset's prefix; may be empty.</param>
+/// <param name="FontSize">The size of that font in points.</param>
+/// <param name="IsMonospaced">Whether that font gives every character the same width.</param>
+public sealed record PrintedLine(
+    string Text,
+    int Page,
+    int Number,
+    double X,
+    double Y,
+    string FontFamily,
+    double FontSize,
+    bool IsMonospaced
+)
+{
+    /// <summary>
+    /// How far the characters can be trusted, 0 to 1. 1: each is told by the document and stands in its column; below 1 where some are
+    /// unknown, lie over each other or between two columns, or where a machine has read them from a picture.
+    /// </summary>
+    public double Confidence { get; init; } = 1;
+
+    /// <summary>The names of all fonts on the line, in order of appearance, without a subset's prefix.</summary>
+    public ImmutableArray<string> FontNames { get; init; } = [];
+
+    /// <summary>Where each character of <see cref="Text"/> starts, in points from the left edge of the page; empty where it is not known.</summary>
+    public ImmutableArray<float> CharacterStarts { get; init; } = [];
+
+    /// <summary>Whether a machine has read the line from a picture, now or when the document was made.</summary>
+    public bool IsRecognized { get; init; }
+
+    /// <summary>
+    /// How far each character of <see cref="Text"/> can be trusted, 0 to 1, where a picture was read now; blanks count 1. Empty where nobody
+    /// knows, as in the text that somebody's scanner has put below the picture.
+    /// </summary>
+    public ImmutableArray<float> CharacterConfidences { get; init; } = [];
+
+    /// <summary>The columns (from 0, ascending) of <see cref="Text"/> at which something is printed that was not read.</summary>
+    public ImmutableArray<int> UnreadColumns { get; init; } = [];
+
+    /// <summary>Whether something is printed between this line and the one above it that was not read: a line may be missing.</summary>
+    public bool HasUnreadAbove { get; init; }
+
+    /// <summary>Whether it is the last line read of its page, and something is printed below it that was not read.</summary>
+    public bool HasUnreadBelow { get; init; }
+
+    /// <summary>Whether the page is too dirty to tell what of it was not read.</summary>
+    public bool IsInkUnknown { get; init; }
+
+    /// <summary>Whether the room inside a text in quotes does not tell how many blanks it stands for.</summary>
+    public bool HasUncertainBlanks { get; init; }
+
+    /// <summary>The columns (from 0) of <see cref="Text"/> at which the second piece of a word begins that was printed in two, as in a narrow cell of a table.</summary>
+    public ImmutableArray<int> Seams { get; init; } = [];
+
+    /// <summary>The text column of the page that the line belongs to, from 0 in reading order; 0 on a page of one column.</summary>
+    public int TextColumn { get; init; }
+
+    /// <summary>Where its last visible character ends, in points from the left edge of the page; 0 where it is not known.</summary>
+    public double EndX { get; init; }
+
+    /// <summary>Where column one of <see cref="Text"/> is, in points from the left edge of the page; 0 where it is not known.</summary>
+    public double ColumnStart { get; init; }
+
+    /// <summary>
+    /// Where the longest line of its text column ends, of all lines in its type on all pages that have the column at this place: the width at which this
+    /// print wraps its lines, if it does. In points from the left edge of the page; 0 where it is not known.
+    /// </summary>
+    public double ColumnEnd { get; init; }
+
+    /// <summary>The step from one character to the next in points; in proportional type the mean width of a letter; 0 where it is not known.</summary>
+    public double CharacterWidth { get; init; }
+
+    /// <summary>Whether the page may have to be read with another number of text columns here: then its lines stand in another order.</summary>
+    public bool HasUncertainColumns { get; init; }
+
+    /// <summary>Whether a word would still fit into the line with a blank in front of it; false where the width of the column is not known.</summary>
+    /// <param name="word">The word.</param>
+    public bool HasRoomFor(ReadOnlySpan<char> word) =>
+        ColumnEnd > 0 && EndX + (word.Length + 1) * CharacterWidth <= ColumnEnd + 0.1 * CharacterWidth;
+}

@@ -1,0 +1,62 @@
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Repairs;
+
+/// <summary>Finds one thing that printing does to a program, and repairs it.</summary>
+internal abstract class DocumentCheck : FixProvider
+{
+    /// <summary>Adds what it finds; lines that an earlier check has explained are left alone.</summary>
+    public abstract void Find(DocumentView view);
+}
+
+/// <summary>All checks of printed text, in the order in which they look: a line belongs to the first that explains it.</summary>
+internal static class DocumentCheckList
+{
+    public static IReadOnlyList<DocumentCheck> All { get; } =
+    [
+        new OpenDoubt(),
+        new GarbledCharacters(),
+        new TypographicCharacters(),
+        new PageFurniture(),
+        new WrappedLine(),
+        new WrappedComment(),
+        new EndInsideProgram(),
+        new ProseInProgram(),
+        new TwoLinesInOne(),
+        new SplitWord(),
+        new LabelOrOperation(),
+        new LetterForDigit(),
+        new WholeTextIndented(),
+        new FlatLabel(),
+    ];
+}
+
+/// <summary>What a check found: the problem, and the lines whose other problems are mere consequences.</summary>
+/// <param name="Problem">The problem.</param>
+/// <param name="FirstLine">The first line that it explains.</param>
+/// <param name="LastLine">The last one.</param>
+/// <param name="Explains">What it explains there.</param>
+internal readonly record struct Finding(Problem Problem, int FirstLine, int LastLine, Explains Explains);
+
+/// <summary>Which other problems of its lines a finding explains.</summary>
+internal enum Explains
+{
+    /// <summary>None.</summary>
+    Nothing,
+
+    /// <summary>Those that touch the same characters.</summary>
+    SameCharacters,
+
+    /// <summary>Those about what the text says, not those about values.</summary>
+    Reading,
+
+    /// <summary>All of the line.</summary>
+    WholeLine,
+
+    /// <summary>Names that are not found, wherever they are used.</summary>
+    NamesBehind,
+
+    /// <summary>Labels and lone names of the whole text.</summary>
+    Columns,
+}

@@ -1,0 +1,425 @@
+using System.Collections.Frozen;
+using AsmLsp.Core.Doubts;
+using AsmLsp.Core.Shapes;
+using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Repairs;
+
+/// <summary>What a line looks like to a reader, taken from its characters alone.</summary>
+[Flags]
+internal enum LineTraits
+{
+    None = 0,
+
+    /// <summary>Nothing but blanks.</summary>
+    Blank = 1,
+
+    /// <summary>A comment and nothing else.</summary>
+    CommentOnly = 2,
+
+    /// <summary>Ends with a comment.</summary>
+    HasComment = 4,
+
+    /// <summary>Has a character of typesetting, or of another encoding.</summary>
+    Unusual = 8,
+
+    /// <summary>Its code breaks off: after a comma, an operator or an open parenthesis.</summary>
+    EndsOpen = 16,
+
+    /// <summary>Its code starts with what only can go on: an operator, a comma, a closing parenthesis.</summary>
+    StartsInside = 32,
+
+    /// <summary>A name and nothing else.</summary>
+    LoneName = 64,
+
+    /// <summary>An operation of the language with operands of its shape.</summary>
+    CodeLike = 128,
+
+    /// <summary>Carries the mark of a doubt.</summary>
+    Doubt = 256,
+
+    /// <summary>Has a number with letters that look like digits.</summary>
+    OddNumber = 512,
+
+    /// <summary>Words side by side, as in a sentence.</summary>
+    Prose = 1024,
+
+    /// <summary>The operation is <c>end</c>.</summary>
+    End = 2048,
+
+    /// <summary>Digits and hardly more: a page number stands so.</summary>
+    NumberOnly = 4096,
+
+    /// <summary>Has a word that sentences are made of and programs are not.</summary>
+    FunctionWord = 8192,
+
+    /// <summary>Starts with a form feed, as a printer's page does.</summary>
+    FormFeed = 16384,
+
+    /// <summary>Nothing but plain words, the operation too: <c>return</c>, <c>call me</c>, <c>motor end</c>.</summary>
+    Wordy = 32768,
+
+    /// <summary>The operation is a word of sentences too; it may still have operands like any other.</summary>
+    NaturalOperation = 65536,
+
+    /// <summary>Has digits with such a letter among them, beside names that could be meant as digits.</summary>
+    OddDigits = 131072,
+
+    /// <summary>Has a second operation behind the first one's operands, or behind an operation in the label's place.</summary>
+    SecondOperation = 262144,
+}
+
+/// <summary>Reads the shape of lines; kept with each line, so that a keystroke costs one line.</summary>
+internal sealed class LineShape
+{
+    // The small words of the languages that most printed projects were written in: articles, prepositions,
+    // conjunctions (common practice). Words of the assembly language, such as 'if' and 'set', are left out, and so are
+    // short words that people use as names of registers.
+    private static readonly FrozenSet<string>.AlternateLookup<ReadOnlySpan<char>> FunctionWords = new[]
+    {
+        "the",
+        "an",
+        "of",
+        "to",
+        "is",
+        "are",
+        "was",
+        "and",
+        "or",
+        "for",
+        "with",
+        "by",
+        "from",
+        "this",
+        "that",
+        "when",
+        "until",
+        "into",
+        "be",
+        "has",
+        "have",
+        "not",
+        "then",
+        "than",
+        "it",
+        "its",
+        "which",
+        "will",
+        "can",
+        "as",
+        "at",
+        "on",
+        "in",
+        "der",
+        "die",
+        "das",
+        "des",
+        "dem",
+        "den",
+        "und",
+        "oder",
+        "ist",
+        "mit",
+        "von",
+        "zum",
+        "zur",
+        "ein",
+        "eine",
+        "einen",
+        "wird",
+        "bis",
+        "wenn",
+        "auf",
+        "nicht",
+        "le",
+        "la",
+        "les",
+        "des",
+        "du",
+        "de",
+        "et",
+        "ou",
+        "est",
+        "une",
+        "pour",
+        "avec",
+        "dans",
+        "que",
+        "qui",
+        "sur",
+        "jusqu",
+        "el",
+        "los",
+        "las",
+        "del",
+        "y",
+        "es",
+        "para",
+        "con",
+        "una",
+        "por",
+        "hasta",
+        "il",
+        "lo",
+        "gli",
+        "di",
+        "che",
+        "per",
+        "una",
+        "e",
+        "het",
+        "een",
+        "van",
+        "en",
+        "voor",
+        "met",
+        "naar",
+    }
+        .ToFrozenSet(StringComparer.OrdinalIgnoreCase)
+        .GetAlternateLookup<ReadOnlySpan<char>>();
+
+    private LineShape(LineTraits traits, int column, int commentColumn) =>
+        (Traits, Column, CommentColumn) = (traits, column, commentColumn);
+
+    public LineTraits Traits { get; }
+
+    /// <summary>Column of the first visible character.</summary>
+    public int Column { get; }
+
+    /// <summary>Column of the first letter of the comment, or -1.</summary>
+    public int CommentColumn { get; }
+
+    public bool Has(LineTraits any) => (Traits & any) != 0;
+
+    public static LineShape Of(TextLine line)
+    {
+        LineSyntax syntax = LineSyntax.Of(line);
+        if (syntax.Memo is LineShape known)
+            return known;
+        LineShape made = Make(syntax);
+        syntax.Memo = made;
+        return made;
+    }
+
+    /// <summary>Whether a comment breaks off in the middle of its sentence.</summary>
+    public static bool IsUnfinished(string line)
+    {
+        ReadOnlySpan<char> text = line.AsSpan().TrimEnd();
+        if (text.IsEmpty)
+            return false;
+        if (text[^1] is ',' or '(' && text.Length > 1 && text[^2] != text[^1] && text[^2] != ';')
+            return true;
+        // A hyphen parts a word; an arrow or a dash does not.
+        if (text[^1] is '-' or '\u00AD' && text.Length > 1 && char.IsLetter(text[^2]))
+            return true;
+        if (!char.IsLetter(text[^1]))
+            return false;
+        int start = text.Length;
+        // The whole of it: 'T0IF' does not end in 'if'.
+        while (start > 0 && (char.IsLetterOrDigit(text[start - 1]) || text[start - 1] is '\'' or '_'))
+            start--;
+        ReadOnlySpan<char> word = text[start..];
+        // Single letters end comments as names of things ('bit a'); 'if' and 'a' end none as words of a sentence.
+        return word.Length > 1 && (FunctionWords.Contains(word) || OperationWords.KeywordOf(word) == Keyword.If);
+    }
+
+    /// <summary>Whether a word is one that sentences are made of and programs are not.</summary>
+    public static bool IsFunctionWord(ReadOnlySpan<char> word) => FunctionWords.Contains(word);
+
+    private static LineShape Make(LineSyntax syntax)
+    {
+        string text = syntax.Text;
+        SyntaxToken[] tokens = syntax.Tokens;
+        LineTraits traits = LineTraits.None;
+        int column = 0;
+        while (column < text.Length && Lexer.IsBlank(text[column]))
+            column++;
+        if (text.Length > 0 && text[0] == '\f')
+            traits |= LineTraits.FormFeed;
+        if (TypographicCharacters.Occur(text) || GarbledCharacters.Occur(text))
+            traits |= LineTraits.Unusual;
+        int commentColumn = -1;
+        if (syntax.CommentToken >= 0)
+        {
+            traits |= LineTraits.HasComment;
+            int at = tokens[syntax.CommentToken].Start;
+            while (at < text.Length && text[at] is ';' or ' ' or '\t')
+                at++;
+            commentColumn = at;
+            if (text.Contains(DoubtMark.Sign, StringComparison.Ordinal) && DoubtMark.Find(text) is not null)
+                traits |= LineTraits.Doubt;
+        }
+
+        if (column == text.Length)
+            return new LineShape(traits | LineTraits.Blank, column, -1);
+        if (syntax.IsBlank)
+            return new LineShape(traits | LineTraits.CommentOnly, column, commentColumn);
+
+        int first = 0,
+            last = syntax.EndOfCode - 1;
+        while (first <= last && tokens[first].Kind == TokenKind.Blank)
+            first++;
+        while (last > first && tokens[last].Kind == TokenKind.Blank)
+            last--;
+        if (StartsInside(syntax, first))
+            traits |= LineTraits.StartsInside;
+        if (EndsOpen(syntax, first, last))
+            traits |= LineTraits.EndsOpen;
+        if (first == last && tokens[first].Kind == TokenKind.Name)
+            traits |= LineTraits.LoneName;
+        if (CodeShape.IsCode(syntax))
+            traits |= LineTraits.CodeLike;
+        if (syntax.Keyword == Keyword.End)
+            traits |= LineTraits.End;
+        traits |= Words(syntax, first, last);
+        if (syntax.Has(WordTraits.Natural))
+            traits |= IsWordy(syntax, first, last)
+                ? LineTraits.NaturalOperation | LineTraits.Wordy
+                : LineTraits.NaturalOperation;
+        if (TwoLinesInOne.SecondOperation(syntax) >= 0)
+            traits |= LineTraits.SecondOperation;
+        return new LineShape(traits, column, commentColumn);
+    }
+
+    private static bool StartsInside(LineSyntax syntax, int first)
+    {
+        TokenKind kind = syntax.Tokens[first].Kind;
+        if (kind is TokenKind.Comma or TokenKind.Close)
+            return true;
+        return kind == TokenKind.Operator
+            && syntax.SpanOf(first)
+                is "+"
+                    or "-"
+                    or "*"
+                    or "/"
+                    or "&"
+                    or "|"
+                    or "^"
+                    or "<<"
+                    or ">>"
+                    or "<"
+                    or ">"
+                    or "<="
+                    or ">="
+                    or "&&"
+                    or "||"
+                    or "=="
+                    or "!="
+            && syntax.OperationToken < 0;
+    }
+
+    private static bool EndsOpen(LineSyntax syntax, int first, int last)
+    {
+        if (first == last || syntax.Has(WordTraits.FreeOperands))
+            return false;
+        TokenKind kind = syntax.Tokens[last].Kind;
+        if (kind == TokenKind.Comma)
+            return true;
+        if (kind == TokenKind.Operator)
+            return last != syntax.OperationToken
+                && syntax.SpanOf(last)
+                    is "+"
+                        or "-"
+                        or "*"
+                        or "/"
+                        or "&"
+                        or "|"
+                        or "^"
+                        or "<<"
+                        or ">>"
+                        or "<"
+                        or ">"
+                        or "<="
+                        or ">="
+                        or "&&"
+                        or "||"
+                        or "~"
+                        or "=="
+                        or "!=";
+        int depth = 0;
+        for (int i = first; i <= last; i++)
+        {
+            if (syntax.Tokens[i].Kind == TokenKind.Open)
+                depth++;
+            else if (syntax.Tokens[i].Kind == TokenKind.Close)
+                depth--;
+        }
+
+        return depth > 0;
+    }
+
+    private static bool IsWordy(LineSyntax syntax, int first, int last)
+    {
+        for (int i = first; i <= last; i++)
+        {
+            if (syntax.Tokens[i].Kind == TokenKind.Blank)
+                continue;
+            if (syntax.Tokens[i].Kind != TokenKind.Name)
+                return false;
+            foreach (char c in syntax.SpanOf(i).TrimEnd('.'))
+                if (!char.IsLetter(c))
+                    return false;
+        }
+
+        return true;
+    }
+
+    private static LineTraits Words(LineSyntax syntax, int first, int last)
+    {
+        LineTraits traits = LineTraits.None;
+        int side = 0,
+            words = 0,
+            digits = 0,
+            letters = 0,
+            commas = 0;
+        bool afterWord = false,
+            odd = false,
+            oddDigits = false,
+            function = false;
+        for (int i = first; i <= last; i++)
+        {
+            TokenKind kind = syntax.Tokens[i].Kind;
+            if (kind == TokenKind.Blank)
+                continue;
+            bool word = kind is TokenKind.Name or TokenKind.Number;
+            if (word)
+            {
+                words++;
+                if (afterWord && syntax.Tokens[i - 1].Kind == TokenKind.Blank)
+                    side++;
+                if (kind == TokenKind.Name)
+                    letters++;
+                else
+                    digits++;
+                if (i != syntax.LabelToken && LetterForDigit.IsSuspicious(syntax.SpanOf(i), kind))
+                {
+                    odd = true;
+                    oddDigits |= kind == TokenKind.Number;
+                }
+
+                function |=
+                    kind == TokenKind.Name
+                    && (i != syntax.LabelToken || syntax.OperationKind == OperationKind.Unknown)
+                    && FunctionWords.Contains(syntax.SpanOf(i));
+            }
+            else if (kind == TokenKind.Comma)
+                commas++;
+
+            afterWord = word || kind is TokenKind.Stray;
+        }
+
+        if (odd)
+            traits |= oddDigits ? LineTraits.OddNumber | LineTraits.OddDigits : LineTraits.OddNumber;
+        if (function)
+            traits |= LineTraits.FunctionWord;
+        bool known = syntax.OperationKind is OperationKind.Instruction or OperationKind.Directive;
+        // 'label operation operand' is two pairs side by side; a known operation in front leaves room for one.
+        int allowed = known && syntax.LabelToken < 0 ? 1 : 2;
+        if (side > allowed || (side == allowed && function && words >= 3 && commas == 0))
+            traits |= LineTraits.Prose;
+        if (letters == 0 && digits > 0)
+            traits |= LineTraits.NumberOnly;
+        return traits;
+    }
+}

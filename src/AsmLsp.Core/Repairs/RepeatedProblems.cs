@@ -1,0 +1,92 @@
+using System.Globalization;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Repairs;
+
+/// <summary>
+/// Says once for a file what many of its lines have in common and what the build takes as it is meant: a habit of the
+/// author's, not a fault. The repairs still know every place.
+/// </summary>
+internal static class RepeatedProblems
+{
+    // Fewer instructions in column 1 than this are slips: a blank that was lost, a line that broke.
+    private const int Habit = 8;
+
+    /// <summary>The problems with each habit told once, at its first line.</summary>
+    public static List<Problem> Gathered(List<Problem> problems)
+    {
+        var groups = new Dictionary<string, (int At, int Count)>(StringComparer.Ordinal);
+        int instructions = problems.Count(static p => IsColumnOne(p, "an instruction"));
+        var told = new List<Problem>(problems.Count);
+        foreach (Problem problem in problems)
+        {
+            if (GroupOf(problem, instructions) is not { } group)
+            {
+                told.Add(problem);
+                continue;
+            }
+
+            if (groups.TryGetValue(group, out (int At, int Count) known))
+            {
+                groups[group] = known with { Count = known.Count + 1 };
+                continue;
+            }
+
+            groups.Add(group, (told.Count, 1));
+            told.Add(problem with { Severity = Severity.Information });
+        }
+
+        foreach ((string group, (int at, int count)) in groups)
+            if (count > 1)
+                told[at] = told[at] with { Message = InWords(group, told[at], count) };
+        return told;
+    }
+
+    private static string? GroupOf(Problem problem, int instructions)
+    {
+        if (problem.Severity == Severity.Error)
+            return null;
+        if (IsColumnOne(problem, "a directive"))
+            return "directives";
+        if (IsColumnOne(problem, "an instruction"))
+            return instructions >= Habit ? "instructions" : null;
+        if (problem.Kind == Catalogue.LabelNotInColumnOne)
+            return IsPlain(problem) ? "names" : null;
+        if (problem.Kind == Catalogue.DestinationLeftOut)
+            return "destinations";
+        return problem.Kind == Catalogue.NameDiffersByCase
+            ? $"case {problem.Arguments[0]} {problem.Arguments[1]}"
+            : null;
+    }
+
+    private static bool IsColumnOne(Problem problem, string what) =>
+        problem.Kind == Catalogue.OperationInLabelColumn && problem.Arguments is [_, var of] && of == what;
+
+    // A name that is given a value, a macro's name, or a label with its colon: nothing else can be meant.
+    private static bool IsPlain(Problem problem)
+    {
+        LineSyntax line = LineSyntax.Of(problem.Place.File.Text[problem.Place.Line]);
+        return line.LabelToken >= 0
+            && line.Tokens[line.LabelToken].Start == problem.Place.Columns.Start
+            && (
+                line.ColonToken >= 0 || line.OperationKind == OperationKind.Assignment || line.Keyword == Keyword.Macro
+            );
+    }
+
+    private static string InWords(string group, Problem first, int count)
+    {
+        string number = count.ToString(CultureInfo.InvariantCulture);
+        return group switch
+        {
+            "directives" => $"{number} directives start in column 1, here the first. 'relist tidy' indents them.",
+            "instructions" => $"{number} instructions start in column 1, here the first. 'relist tidy' indents them.",
+            "names" =>
+                $"{number} names that are given a value or end with a colon are indented, here the first. 'relist tidy' moves them to column 1.",
+            "destinations" =>
+                $"{number} instructions do not say where the result goes, here the first: it goes back to the register. Write ',f' to say so.",
+            _ => $"{first.Message} This occurs {number} times, here first.",
+        };
+    }
+}

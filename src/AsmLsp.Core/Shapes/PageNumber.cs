@@ -1,0 +1,69 @@
+using AsmLsp.Core.Syntax;
+
+namespace AsmLsp.Core.Shapes;
+
+/// <summary>Recognizes a line that is a page's number and nothing else.</summary>
+internal static class PageNumber
+{
+    /// <summary>
+    /// Whether a text is a page number: '12', '- 12 -', 'Page 12', '12 / 30', 'Page 12 of 30'. It is explicit where
+    /// a word says so.
+    /// </summary>
+    public static bool TryRead(ReadOnlySpan<char> text, out int number, out bool isExplicit)
+    {
+        (number, isExplicit) = (-1, false);
+        if (text.Length is 0 or > 40)
+            return false;
+        int at = 0,
+            numbers = 0,
+            words = 0;
+        bool decorated = false,
+            slash = false;
+        while (at < text.Length)
+        {
+            char c = text[at];
+            if (char.IsAsciiDigit(c))
+            {
+                int start = at;
+                while (at < text.Length && char.IsAsciiDigit(text[at]))
+                    at++;
+                if (at - start > 4 || numbers == 2)
+                    return false;
+                if (numbers++ == 0)
+                    number = int.Parse(text[start..at], System.Globalization.CultureInfo.InvariantCulture);
+            }
+            else if (char.IsLetter(c))
+            {
+                int start = at;
+                while (at < text.Length && char.IsLetter(text[at]))
+                    at++;
+                bool known = numbers == 0 ? PageWords.IsPage(text[start..at]) : PageWords.IsBetween(text[start..at]);
+                if (!known || (numbers == 0 && words > 0))
+                    return false;
+                words++;
+            }
+            else if (Lexer.IsBlank(c) || c is '.' or ':')
+            {
+                at++;
+            }
+            else if (
+                c is '-' or '\u2013' or '\u2014' or '/' or '[' or ']' or '(' or ')' or '|' or '*' or '~' or '\u2022'
+            )
+            {
+                decorated = true;
+                slash |= c == '/';
+                at++;
+            }
+            else
+            {
+                return false;
+            }
+        }
+
+        isExplicit = words > 0;
+        if (numbers == 0 || (numbers == 2 && words == 0 && !slash))
+            return false;
+        // '-5' or '3*' alone is a piece of an expression; digits alone, or signs on both sides, can be a page's.
+        return words > 0 || slash || !decorated || (!char.IsAsciiDigit(text[0]) && !char.IsAsciiDigit(text[^1]));
+    }
+}
