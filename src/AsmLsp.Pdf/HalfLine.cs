@@ -1,5 +1,4 @@
 using System.Text;
-using AsmLsp.Core.Recovery.Document;
 using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 

@@ -3,6 +3,8 @@ using System.Text;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Printed;
 using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Evidence;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Documents.Tests;

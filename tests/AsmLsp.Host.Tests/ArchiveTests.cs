@@ -3,6 +3,7 @@ using System.Text;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Hex;
 using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Text;
 using AsmLsp.Host.Archive;
 using AsmLsp.Host.Recovering;

@@ -2,7 +2,7 @@ using AsmLsp.Core.Hex;
 using AsmLsp.Core.Printed;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Results;
 
 namespace AsmLsp.Pdf.Tests;
 

@@ -5,7 +5,9 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Printed;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Evidence;
+using AsmLsp.Core.Recovery.Listings.Rows;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Text;
 using AsmLsp.Pdf.Tests.Printing;
 

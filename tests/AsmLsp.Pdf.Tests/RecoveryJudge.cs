@@ -1,6 +1,6 @@
 using System.Globalization;
 using AsmLsp.Core.Assembly;
-using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Results;
 
 namespace AsmLsp.Pdf.Tests;
 

@@ -2,8 +2,8 @@ using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Problems;
-using AsmLsp.Core.Recovery;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Evidence;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 

@@ -1,6 +1,7 @@
 using AsmLsp.Core.Printed;
 using AsmLsp.Core.Recovery;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Listings.Rows;
+using AsmLsp.Core.Recovery.Results;
 
 namespace AsmLsp.Pdf.Tests;
 

@@ -1,5 +1,5 @@
 using AsmLsp.Core.Printed;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery;
 
 namespace AsmLsp.Pdf.Tests;
 

@@ -31,6 +31,9 @@ public partial class ArchitectureTests
         "Explain",
     ];
 
+    // The rooms inside the recovery, in order; the stages that use them all stand in the recovery's own namespace.
+    private static readonly string[] RecoveryOrder = ["Results", "Listings", "Evidence", "Suspicions", "Audit", ""];
+
     private static readonly Lazy<Architecture> Core = new(static () =>
         new ArchLoader().LoadAssembly(typeof(AsmLsp.Core.Text.SourceText).Assembly).Build()
     );
@@ -66,26 +69,28 @@ public partial class ArchitectureTests
     }
 
     [Fact]
-    public void Every_room_of_the_core_has_its_place_in_the_order() =>
-        Assert.Equal(
-            Order.Order(StringComparer.Ordinal),
-            Core.Value.Types.Select(RoomOf).OfType<string>().Distinct().Order(StringComparer.Ordinal)
-        );
+    public void Every_room_has_its_place_in_the_order()
+    {
+        Assert.Equal(Order.Order(StringComparer.Ordinal), Rooms(RoomOf));
+        Assert.Equal(RecoveryOrder.Order(StringComparer.Ordinal), Rooms(RecoveryRoomOf));
+    }
 
     [Fact]
-    public void Types_of_the_core_use_only_rooms_before_their_own()
-    {
-        string[] wrong =
-        [
-            .. Core
-                .Value.Types.SelectMany(static t => t.Dependencies)
-                .Where(static d => RoomOf(d.Origin) is { } from && RoomOf(d.Target) is { } to && RankOf(to) > RankOf(from))
+    public void Types_of_the_core_use_only_rooms_before_their_own() => Assert.Empty(Backwards(Order, RoomOf));
+
+    [Fact]
+    public void Types_of_the_recovery_use_only_rooms_before_their_own() =>
+        Assert.Empty(Backwards(RecoveryOrder, RecoveryRoomOf));
+
+    [Fact]
+    public void The_auditor_uses_nothing_of_what_it_audits() =>
+        Assert.Empty(
+            Core.Value.Types.Where(static t => RecoveryRoomOf(t) == "Audit")
+                .SelectMany(static t => t.Dependencies)
+                .Where(static d => RecoveryRoomOf(d.Target) is "Listings" or "Evidence" or "Suspicions")
                 .Select(static d => $"{d.Origin.FullName} uses {d.Target.FullName}")
                 .Distinct()
-                .Order(StringComparer.Ordinal),
-        ];
-        Assert.Empty(wrong);
-    }
+        );
 
     // Files, clocks, consoles, threads and networks by their types in the base class library.
     [Fact]
@@ -113,11 +118,33 @@ public partial class ArchitectureTests
         Assert.DoesNotContain("Spectre", program, StringComparison.Ordinal);
     }
 
-    private static int RankOf(string room) => Array.IndexOf(Order, room);
+    private static IEnumerable<string> Rooms(Func<IType, string?> roomOf) =>
+        Core.Value.Types.Select(roomOf).OfType<string>().Distinct().Order(StringComparer.Ordinal);
 
-    // The room is the part of the namespace after the core's own; null for what is not the core's.
+    private static IEnumerable<string> Backwards(string[] order, Func<IType, string?> roomOf) =>
+        Core
+            .Value.Types.SelectMany(static t => t.Dependencies)
+            .Where(d =>
+                roomOf(d.Origin) is { } from
+                && roomOf(d.Target) is { } to
+                && Array.IndexOf(order, to) > Array.IndexOf(order, from)
+            )
+            .Select(static d => $"{d.Origin.FullName} uses {d.Target.FullName}")
+            .Distinct()
+            .Order(StringComparer.Ordinal);
+
+    // The part of the namespace after the core's own; null for what is not the core's.
     private static string? RoomOf(IType type) =>
         type.Namespace?.FullName.Split('.') is ["AsmLsp", "Core", var room, ..] ? room : null;
+
+    // The part of the namespace after that of the recovery, empty for the recovery itself; null for what is not the recovery's.
+    private static string? RecoveryRoomOf(IType type) =>
+        type.Namespace?.FullName.Split('.') switch
+        {
+            ["AsmLsp", "Core", "Recovery", var room, ..] => room,
+            ["AsmLsp", "Core", "Recovery"] => "",
+            _ => null,
+        };
 
     [GeneratedRegex(
         @"\b(?:Console\.|File\.(?:Read|Write|Open|Exists)|Directory\.|FileStream\b|DateTime\.(?:Now|UtcNow)|Stopwatch\b|Thread\.|Task\.Run|HttpClient|Socket\b|Environment\.Get)"

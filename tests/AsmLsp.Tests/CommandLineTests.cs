@@ -1,5 +1,5 @@
 using AsmLsp.Core.Problems;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Verbs;
 
 namespace AsmLsp.Tests;

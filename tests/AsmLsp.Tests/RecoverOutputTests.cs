@@ -1,5 +1,6 @@
 using AsmLsp.Core.Printed;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Listings;
 using AsmLsp.Host.Recovering;
 using AsmLsp.Recovering;
 

@@ -1,4 +1,4 @@
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Listings.Rows;
 using AsmLsp.Core.Shapes;
 
 namespace AsmLsp.Core.Printed;

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using System.Text;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Listings.Rows;
 using AsmLsp.Core.Shapes;
 
 namespace AsmLsp.Core.Printed;

@@ -1,7 +1,9 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Printed;
 using AsmLsp.Core.Recovery.Audit;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Listings;
+using AsmLsp.Core.Recovery.Listings.Gutter;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery;

@@ -4,8 +4,8 @@ using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Flow;
 using AsmLsp.Core.Layout;
 using AsmLsp.Core.Problems;
-using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Recovery.Marks;
+using AsmLsp.Core.Recovery.Results;
+using AsmLsp.Core.Recovery.Suspicions;
 using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Text;
 

@@ -1,6 +1,5 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Problems;
-using AsmLsp.Core.Recovery.Document;
 using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;

@@ -1,4 +1,3 @@
-using AsmLsp.Core.Recovery.Gutter;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Shapes;

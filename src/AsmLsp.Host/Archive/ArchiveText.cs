@@ -3,7 +3,7 @@ using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using AsmLsp.Core.Problems;
-using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Host.Archive;

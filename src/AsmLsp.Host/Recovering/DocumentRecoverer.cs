@@ -2,7 +2,9 @@ using System.Collections.Immutable;
 using System.Globalization;
 using AsmLsp.Core.Printed;
 using AsmLsp.Core.Recovery;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Evidence;
+using AsmLsp.Core.Recovery.Listings;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Host.Recovering;

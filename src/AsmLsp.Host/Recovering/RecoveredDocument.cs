@@ -1,5 +1,5 @@
 using AsmLsp.Core.Printed;
-using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Host.Recovering;

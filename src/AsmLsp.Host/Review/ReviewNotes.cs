@@ -1,4 +1,4 @@
-using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Host.Review;

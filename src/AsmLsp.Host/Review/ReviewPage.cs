@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text;
 using AsmLsp.Core.Problems;
-using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Text;
 using AsmLsp.Host.Recovering;
 

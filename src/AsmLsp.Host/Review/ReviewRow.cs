@@ -1,4 +1,3 @@
-using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Host.Review;

@@ -1,5 +1,6 @@
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Listings.Rows;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Text;
 using AsmLsp.Host.Readings;
 

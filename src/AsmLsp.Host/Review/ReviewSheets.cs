@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Printed;
-using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Text;
 using AsmLsp.Host.Recovering;
 

@@ -1,6 +1,6 @@
 using System.Globalization;
 using AsmLsp.Core.Problems;
-using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Results;
 
 namespace AsmLsp.Host.Review;
 

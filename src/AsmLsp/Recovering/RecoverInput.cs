@@ -2,8 +2,8 @@ using System.Collections.Immutable;
 using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Printed;
-using AsmLsp.Core.Recovery;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Listings;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Host.Recovering;
 
 namespace AsmLsp.Recovering;

@@ -1,7 +1,6 @@
 using System.Globalization;
 using AsmLsp.Core.Problems;
-using AsmLsp.Core.Recovery;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Host.Archive;
 using AsmLsp.Host.Recovering;
 using AsmLsp.Host.Review;

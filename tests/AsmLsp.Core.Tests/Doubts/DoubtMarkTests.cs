@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Problems;
-using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Text;
 

@@ -1,6 +1,7 @@
 using AsmLsp.Core.Flow;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Tests.Assembly;
 using AsmLsp.Core.Text;
 

@@ -1,6 +1,7 @@
 using System.Reflection;
 using AsmLsp.Core.Problems;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Listings.Gutter;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Tests.Recovery.Document;
 

@@ -1,7 +1,7 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Flow;
 using AsmLsp.Core.Problems;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Tests.Assembly;
 

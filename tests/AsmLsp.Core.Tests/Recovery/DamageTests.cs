@@ -2,7 +2,7 @@ using System.Globalization;
 using System.Text;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Recovery;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Tests.Recovery.Document;
 using AsmLsp.Core.Text;
 

@@ -1,5 +1,6 @@
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Tests.Fixes;
 using AsmLsp.Core.Text;
 

@@ -1,5 +1,6 @@
 using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Tests.Recovery.Document;
 using AsmLsp.Core.Text;
 

@@ -1,6 +1,7 @@
 using AsmLsp.Core.Hex;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Tests.Recovery;

@@ -2,6 +2,8 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Listings;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 using CsCheck;

@@ -1,4 +1,4 @@
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery;
 
 namespace AsmLsp.Core.Tests.Recovery;
 

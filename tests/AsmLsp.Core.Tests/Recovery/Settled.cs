@@ -1,7 +1,8 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Problems;
-using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Evidence;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
@@ -107,7 +108,7 @@ internal static class Settled
         // What is missing above a line may stand above its label, too.
         foreach (
             RecoveryEntry entry in result.Entries.Where(static e =>
-                e.Code is AsmLsp.Core.Recovery.Document.DocumentCodes.MissingLines
+                e.Code is AsmLsp.Core.Recovery.DocumentCodes.MissingLines
             )
         )
             for (int i = entry.Line - 1; i >= 0 && result.Program.FactsOf(result.Program.Root, i).Words == 0; i--)

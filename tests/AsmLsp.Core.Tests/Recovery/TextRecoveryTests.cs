@@ -1,7 +1,8 @@
 using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Results;
+using AsmLsp.Core.Recovery.Suspicions;
 using AsmLsp.Core.Tests.Fixes;
 using AsmLsp.Core.Text;
 

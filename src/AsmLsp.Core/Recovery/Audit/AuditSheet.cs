@@ -2,7 +2,7 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Printed;
 using AsmLsp.Core.Problems;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Audit;
@@ -55,7 +55,7 @@ internal sealed class AuditSheet
             if (entry.Severity != Severity.Information && entry.EndColumn > 0 && entry.Line < reported.Length)
                 reported[entry.Line] = true;
         Numbers = new RowNumbers(rows);
-        Names = new ProgramNames(this);
+        Names = new NamesInUse(this);
         List<AuditRow> building = [.. rows.Where(r => r.Lines.Exists(l => Facts(l).Words > 0))];
         types = [.. building.Select(static r => r.Printed.FontFamily)];
         isMonospaced = building.Count(static r => r.Printed.IsMonospaced) * 10 > building.Count * 9;
@@ -83,7 +83,7 @@ internal sealed class AuditSheet
     /// <summary>The lines of the source without the marks of doubts, with plain characters.</summary>
     public string[] Lines { get; }
 
-    public ProgramNames Names { get; }
+    public NamesInUse Names { get; }
 
     /// <summary>Whether a row is set in another type than the listing, which is set in one of equal widths.</summary>
     public bool IsOtherType(AuditRow row) =>

@@ -1,4 +1,5 @@
 using AsmLsp.Core.Printed;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Audit;

@@ -20,7 +20,7 @@ internal enum Sight
 /// Judges by the tables of the language alone whether a piece of text can be a statement that makes a word, a value or a choice: an operation with
 /// operands that fit, a bare operation, a directive. Text behind a statement is allowed where a gap parts the two.
 /// </summary>
-internal sealed class CodeSight(ProgramNames names)
+internal sealed class CodeSight(NamesInUse names)
 {
     // As many blanks as no sentence has between two words.
     private const int Gap = 2;

@@ -1,6 +1,6 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Printed;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 

@@ -11,7 +11,7 @@ internal static class LookAlikes
     private static readonly string[] Groups = ["0oqd", "1li|!", "5s", "8b", "2z", "6g", "9gq", "uv", "ce", "tf", "rn"];
 
     /// <summary>Whether a line is its printed row but for words that were certainly misread.</summary>
-    public static bool Explain(string printed, string made, ProgramNames names)
+    public static bool Explain(string printed, string made, NamesInUse names)
     {
         List<string> before = Words(printed),
             after = Words(made);
@@ -32,7 +32,7 @@ internal static class LookAlikes
         return true;
     }
 
-    private static bool IsOnlyReading(string was, string now, ProgramNames names)
+    private static bool IsOnlyReading(string was, string now, NamesInUse names)
     {
         if (OperationWords.KindOf(now) is OperationKind.Instruction or OperationKind.Directive)
         {

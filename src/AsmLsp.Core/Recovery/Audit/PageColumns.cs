@@ -1,7 +1,6 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Instructions;
-using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Recovery.Gutter;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 

@@ -1,5 +1,5 @@
 using AsmLsp.Core.Assembly;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Audit;

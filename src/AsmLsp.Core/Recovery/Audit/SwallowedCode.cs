@@ -1,4 +1,4 @@
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Results;
 
 namespace AsmLsp.Core.Recovery.Audit;
 

@@ -1,7 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
 using AsmLsp.Core.Doubts;
-using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Text;
 using AsmLsp.Host.Review;
 using AsmLsp.LanguageServer.Connection;

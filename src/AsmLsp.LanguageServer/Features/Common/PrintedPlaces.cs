@@ -1,7 +1,6 @@
 using System.Globalization;
 using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Problems;
-using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Text;
 using AsmLsp.LanguageServer.Connection;

@@ -5,7 +5,7 @@ using AsmLsp.Core.Printed;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Audit;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Tests.Recovery.Document;
 using CsCheck;

@@ -1,6 +1,6 @@
 using AsmLsp.Core.Printed;
-using AsmLsp.Core.Recovery.Document;
-using AsmLsp.Core.Recovery.Gutter;
+using AsmLsp.Core.Recovery.Listings;
+using AsmLsp.Core.Recovery.Listings.Gutter;
 
 namespace AsmLsp.Core.Tests.Recovery.Document;
 

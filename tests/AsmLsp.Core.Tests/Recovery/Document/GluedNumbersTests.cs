@@ -1,6 +1,6 @@
 using AsmLsp.Core.Printed;
-using AsmLsp.Core.Recovery;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Listings;
+using AsmLsp.Core.Recovery.Results;
 using static AsmLsp.Core.Tests.Recovery.Document.PrintedPages;
 
 namespace AsmLsp.Core.Tests.Recovery.Document;

@@ -1,6 +1,7 @@
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Listings;
+using AsmLsp.Core.Recovery.Results;
 
 namespace AsmLsp.Core.Tests.Recovery.Document;
 

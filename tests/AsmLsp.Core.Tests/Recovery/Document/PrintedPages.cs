@@ -1,7 +1,7 @@
 using AsmLsp.Core.Printed;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Results;
 
 namespace AsmLsp.Core.Tests.Recovery.Document;
 

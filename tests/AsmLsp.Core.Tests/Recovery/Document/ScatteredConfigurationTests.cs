@@ -1,6 +1,7 @@
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Results;
+using AsmLsp.Core.Recovery.Suspicions;
 using static AsmLsp.Core.Tests.Recovery.Document.PrintedPages;
 
 namespace AsmLsp.Core.Tests.Recovery.Document;

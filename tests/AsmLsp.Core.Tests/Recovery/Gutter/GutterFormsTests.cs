@@ -2,7 +2,7 @@ using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Tests.Recovery.Document;
 using AsmLsp.Core.Text;
 

@@ -1,5 +1,4 @@
-using AsmLsp.Core.Recovery;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Results;
 using static AsmLsp.Core.Tests.Recovery.Document.PrintedPages;
 
 namespace AsmLsp.Core.Tests.Recovery.Gutter;

@@ -2,6 +2,7 @@ using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Printed;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Results;
 
 namespace AsmLsp.Core.Tests.Recovery.Printed;
 
@@ -157,7 +158,7 @@ public class RecognizedDoubtsTests
                 },
             ],
         };
-        Assert.Equal("check 0x35", AsmLsp.Core.Recovery.Document.DocumentRecovery.Run(document).DoubtOn("movlw"));
+        Assert.Equal("check 0x35", AsmLsp.Core.Recovery.DocumentRecovery.Run(document).DoubtOn("movlw"));
     }
 
     [Fact]
@@ -324,7 +325,7 @@ public class RecognizedDoubtsTests
             [],
             [.. Enumerable.Range(0, 9).Select(static i => new InkSpot(100 + 9 * i, 100, 105 + 9 * i, 106))]
         );
-        RecoveryResult result = AsmLsp.Core.Recovery.Document.DocumentRecovery.Run(
+        RecoveryResult result = AsmLsp.Core.Recovery.DocumentRecovery.Run(
             new PrintedDocument([first.Pages[0], .. RecognizedLines.Of([empty]), last.Pages[0]])
         );
         RecoveryEntry entry = Assert.Single(result.Entries, static e => e.Code == "unread-page");

@@ -2,7 +2,8 @@ using System.Collections.Immutable;
 using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Printed;
 using AsmLsp.Core.Recovery;
-using AsmLsp.Core.Recovery.Document;
+using AsmLsp.Core.Recovery.Listings.Rows;
+using AsmLsp.Core.Recovery.Results;
 
 namespace AsmLsp.Core.Tests.Recovery.Printed;
 

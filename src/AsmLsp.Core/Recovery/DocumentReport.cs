@@ -1,0 +1,166 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using AsmLsp.Core.Doubts;
+using AsmLsp.Core.Printed;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery.Audit;
+using AsmLsp.Core.Recovery.Listings;
+using AsmLsp.Core.Recovery.Results;
+using AsmLsp.Core.Shapes;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Recovery;
+
+/// <summary>
+/// The report of what a document held beside the program. It stands at the first line, where no line of the source is
+/// meant; a line that was left out of the middle of the program is told where it is missing.
+/// </summary>
+internal sealed class DocumentReport
+{
+    private readonly ImmutableArray<RecoveryEntry>.Builder entries = ImmutableArray.CreateBuilder<RecoveryEntry>();
+
+    public ImmutableArray<RecoveryEntry> Entries => entries.ToImmutable();
+
+    // Entries about a printed line that is not in the source.
+    private readonly List<(int Entry, PrintedLine Printed)> places = [];
+
+    /// <summary>The report, with each line that was left out told at the line of the source behind which it stood.</summary>
+    public IEnumerable<RecoveryEntry> Placed(List<ListingLine> lines, Dictionary<PrintedPlace, int> lineOf)
+    {
+        var placed = new List<RecoveryEntry>(entries);
+        foreach ((int entry, PrintedLine printed) in places)
+        {
+            int at = lines.FindLastIndex(l =>
+                l.Printed is { } p && (p.Page < printed.Page || (p.Page == printed.Page && p.Number < printed.Number))
+            );
+            if (at >= 0 && lineOf.TryGetValue(lines[at].Origin.Places[0], out int line))
+                placed[entry] = placed[entry] with { Line = line };
+        }
+
+        return placed;
+    }
+
+    /// <summary>Adds an entry about the document.</summary>
+    /// <param name="severity">How much it weighs.</param>
+    /// <param name="code">Its code of <see cref="DocumentCodes"/>.</param>
+    /// <param name="message">What is wrong, where, and what to do.</param>
+    /// <param name="page">The page, or null.</param>
+    /// <param name="doubt">What is to stand in the source for it.</param>
+    public void Add(Severity severity, string code, string message, int? page, Doubt? doubt = null) =>
+        entries.Add(
+            new RecoveryEntry(0, 0, 0, severity, code, message, page)
+            {
+                Doubt = doubt is null
+                    ? null
+                    : doubt with
+                    {
+                        Kind = doubt.Kind == DoubtKind.Other ? DoubtKind.Document : doubt.Kind,
+                    },
+            }
+        );
+
+    // A mark is no place for a whole line.
+    private const int MostQuoted = 40;
+
+    private static string Quoted(string text)
+    {
+        text = text.Trim().Replace(DoubtMark.Sign, "; ?", StringComparison.Ordinal).Replace('[', '(').Replace(']', ')');
+        return text.Length > MostQuoted ? text[..(MostQuoted - 3)] + "..." : text;
+    }
+
+    /// <summary>Tells something about a printed line of the program, at its place.</summary>
+    public void AddAt(PrintedLine printed, string code, string message)
+    {
+        places.Add((entries.Count, printed));
+        Add(Severity.Information, code, message, printed.Page);
+    }
+
+    /// <summary>Tells what is not in the source, with its words: the page's own lines once each, other text page by page.</summary>
+    public void TellAside(List<AsideLine> aside, List<Listing> listings, Listing chosen, bool kept)
+    {
+        // Kept text stands in the source itself.
+        if (kept)
+            return;
+        var furniture = new List<(string Text, SortedSet<int> Pages)>();
+        var byText = new Dictionary<string, int>(StringComparer.Ordinal);
+        var others = new HashSet<PrintedLine>(
+            listings.Where(l => l != chosen).SelectMany(static l => l.Lines),
+            ReferenceEqualityComparer.Instance
+        );
+        var types = new HashSet<(string, double)>(
+            chosen.Lines.Where(static l => l.IsMonospaced).Select(static l => (l.FontFamily, l.FontSize))
+        );
+        var prose = new SortedDictionary<int, List<string>>();
+        foreach (AsideLine line in aside)
+        {
+            PrintedLine printed = line.Printed;
+            if (others.Contains(printed))
+                continue;
+            if (line.IsFurniture)
+            {
+                string key = Key(printed.Text);
+                if (!byText.TryGetValue(key, out int index))
+                {
+                    byText[key] = index = furniture.Count;
+                    furniture.Add((printed.Text.Trim(), []));
+                }
+
+                furniture[index].Pages.Add(printed.Page);
+                continue;
+            }
+
+            // A line within the program in the type of the program may be a rest of it, whatever it looks like; so may one that was read from a picture.
+            if (
+                line.IsNear
+                || (
+                    line.IsInside
+                    && (
+                        printed.IsRecognized
+                        || AssemblyLook.Of(printed.Text) != Look.Other
+                        || IsShort(printed.Text)
+                        || printed.Text.Contains('\uFFFD', StringComparison.Ordinal)
+                        || types.Contains((printed.FontFamily, printed.FontSize))
+                    )
+                )
+            )
+            {
+                places.Add((entries.Count, printed));
+                Add(
+                    Severity.Warning,
+                    DocumentCodes.SetAside,
+                    $"'{printed.Text.Trim()}' {(line.IsInside ? "stands among the lines of the program here" : "stands next to the program here")}, but does not read as one of them, and was left out. Put it in if it belongs there.",
+                    printed.Page,
+                    new Doubt($"was '{Quoted(printed.Text)}' left out below?") { Kind = DoubtKind.Missing }
+                );
+                continue;
+            }
+
+            if (!prose.TryGetValue(printed.Page, out List<string>? texts))
+                prose[printed.Page] = texts = [];
+            texts.Add(printed.Text.Trim());
+        }
+
+        foreach ((string text, SortedSet<int> pages) in furniture)
+            Add(
+                Severity.Information,
+                DocumentCodes.SetAside,
+                $"Left out as the page's own{(pages.Min > 0 ? ", page " + string.Join(", ", pages.Select(static p => p.ToString(CultureInfo.InvariantCulture))) : "")}: {text}",
+                pages.Min
+            );
+        foreach ((int page, List<string> texts) in prose)
+            Add(
+                Severity.Information,
+                DocumentCodes.SetAside,
+                "Left out as no part of the program: " + string.Join(" / ", texts),
+                page
+            );
+    }
+
+    // Two words, or some with a comment behind them, may be the call of a macro that nobody knows.
+    private static bool IsShort(string text) =>
+        text.Contains(';', StringComparison.Ordinal)
+        || text.Split(' ', StringSplitOptions.RemoveEmptyEntries).Length <= 2;
+
+    private static string Key(string text) =>
+        string.Concat(text.Where(static c => !char.IsDigit(c) && !char.IsWhiteSpace(c)));
+}

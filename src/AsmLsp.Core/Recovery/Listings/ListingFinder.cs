@@ -1,0 +1,492 @@
+using AsmLsp.Core.Printed;
+using AsmLsp.Core.Recovery.Listings.Gutter;
+using AsmLsp.Core.Shapes;
+using AsmLsp.Core.Syntax;
+
+namespace AsmLsp.Core.Recovery.Listings;
+
+/// <summary>A listing of the document: its printed lines, and how many of them are code beyond doubt.</summary>
+internal sealed record Listing(List<PrintedLine> Lines, int CodeLines)
+{
+    public int FirstPage => Lines[0].Page;
+
+    public int LastPage => Lines[^1].Page;
+}
+
+/// <summary>
+/// Finds the lines of the programs in a document. A listing is set in one font; the font is known by how many of its
+/// lines are code. What stands between its first and its last line in that font belongs to it, so that the rest of a
+/// wrapped comment does; what is set in another font does not, unless it is code itself.
+/// </summary>
+internal sealed class ListingFinder
+{
+    /// <summary>A listing has at least this many lines of code; fewer are an example in the text.</summary>
+    private const int LeastCode = 4;
+
+    /// <summary>So many lines of other text between two parts with heads of their own make two listings.</summary>
+    private const int LinesBetween = 8;
+
+    /// <summary>How far into a part its head is looked for.</summary>
+    private const int HeadLines = 40;
+
+    /// <summary>How many other lines, rests of comments and calls of macros, may stand between two lines of code.</summary>
+    private const int MostBetween = 10;
+
+    /// <summary>So many lines of other text at the end are no rest of a comment.</summary>
+    private const int ProseLines = 3;
+
+    /// <summary>How far from a listing a line may stand that was read from a picture and is one of it, misread.</summary>
+    private const int MostNear = 6;
+
+    private readonly List<PrintedLine> lines = [];
+    private readonly List<Look> looks = [];
+
+    // The texts of the lines without the numbers in front of them.
+    private readonly List<string> texts = [];
+    private readonly HashSet<PrintedLine> furniture;
+    private EdgeNames? names;
+
+    public ListingFinder(IReadOnlyList<PrintedPage> pages)
+    {
+        Gutter = DocumentGutter.Find(pages);
+        furniture = Furniture.Find(pages, Gutter);
+        foreach (PrintedPage page in pages)
+        {
+            foreach (PrintedLine line in page.Lines)
+            {
+                lines.Add(line);
+                texts.Add(Gutter.TextOf(line));
+                looks.Add(furniture.Contains(line) ? Look.Other : LookOf(line, texts[^1], Gutter));
+            }
+        }
+
+        FindCalls();
+        KnowBlocks();
+        KnowRowsOfWords();
+    }
+
+    /// <summary>The numbers in front of the lines.</summary>
+    public DocumentGutter Gutter { get; }
+
+    // 'call home' could be a sentence; in the type of listings it is none.
+    private static Look LookOf(PrintedLine line, string text, DocumentGutter gutter)
+    {
+        // A blank line with its number, or words that go on with the line above.
+        if (gutter.IsRow(line) && string.IsNullOrWhiteSpace(text))
+            return gutter.Of(line) is { Reading.Words.Count: > 0 } ? Look.Code : Look.Comment;
+        Look look = AssemblyLook.Of(text);
+        if (look == Look.Perhaps && line.IsMonospaced && AssemblyLook.IsInstruction(text) && WordsOfCode(text) > 1)
+            return Look.Code;
+        return look == Look.Other && line.IsRecognized ? RecognizedLook.Of(line.Text) : look;
+    }
+
+    private static int WordsOfCode(string text) => Words(text.Split(';')[0]).Length;
+
+    // A line that begins with the name of a macro, or has it behind a label, may be its call.
+    private void FindCalls()
+    {
+        var macros = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
+        for (int i = 0; i < lines.Count; i++)
+            if (
+                looks[i] == Look.Code
+                && Words(texts[i]) is [var name, var operation, ..]
+                && OperationWords.KeywordOf(operation) == Keyword.Macro
+            )
+                macros.Add(name);
+        for (int i = 0; i < lines.Count && macros.Count > 0; i++)
+        {
+            if (looks[i] is not (Look.Other or Look.Perhaps) || furniture.Contains(lines[i]))
+                continue;
+            string[] words = Words(texts[i]);
+            if (words.Length > 0 && (macros.Contains(words[0]) || (words.Length > 1 && macros.Contains(words[1]))))
+                looks[i] = lines[i].IsMonospaced && WordsOfCode(texts[i]) <= 3 ? Look.Code : Look.Perhaps;
+        }
+    }
+
+    // The first words, numbers in front left out.
+    private static string[] Words(string text) =>
+        [
+            .. AssemblyLook
+                .Plain(text)
+                .Split((char[])[' ', '\t'], 8, StringSplitOptions.RemoveEmptyEntries)
+                .SkipWhile(static w => GutterRow.IsNumber(w)),
+        ];
+
+    /// <summary>The listings in the order of the document.</summary>
+    public List<Listing> Find()
+    {
+        bool[] taken = Take();
+        var listings = new List<Listing>();
+        int start = -1;
+        int between = 0,
+            last = -1;
+        for (int i = 0; i <= lines.Count; i++)
+        {
+            if (i < lines.Count && !taken[i])
+            {
+                if (!furniture.Contains(lines[i]))
+                    between++;
+                continue;
+            }
+
+            bool ends =
+                i == lines.Count
+                || (
+                    start >= 0
+                    && (AssemblyLook.IsEnd(texts[last]) || (between >= LinesBetween && HasHead(taken, start, i)))
+                );
+            if (ends && start >= 0)
+            {
+                Add(listings, taken, start, last);
+                start = -1;
+            }
+
+            if (i == lines.Count)
+                break;
+            if (start < 0)
+                start = i;
+            (last, between) = (i, 0);
+        }
+
+        return listings;
+    }
+
+    /// <summary>The lines that are not of a listing; of the others' lines, too.</summary>
+    public IEnumerable<AsideLine> Aside(Listing chosen)
+    {
+        var inside = new HashSet<PrintedLine>(chosen.Lines, ReferenceEqualityComparer.Instance);
+        int first = lines.IndexOf(chosen.Lines[0]),
+            final = lines.IndexOf(chosen.Lines[^1]);
+        for (int i = 0; i < lines.Count; i++)
+            if (!inside.Contains(lines[i]))
+                yield return new AsideLine(lines[i], furniture.Contains(lines[i]), i > first && i < final)
+                {
+                    IsNear = IsNear(i, first, final),
+                };
+    }
+
+    // Up to the first sentence; the lines behind an 'end' are none of the program.
+    private bool IsNear(int line, int first, int final)
+    {
+        if (line >= first && (line <= final || AssemblyLook.IsEnd(texts[final])))
+            return false;
+        if (line < first - MostNear || line > final + MostNear)
+            return false;
+        int step = line < first ? 1 : -1,
+            end = line < first ? first : final;
+        for (int i = line; i != end; i += step)
+            if (
+                !furniture.Contains(lines[i])
+                && !(
+                    lines[i].IsRecognized
+                    && (RecognizedLook.MayBeCode(texts[i]) || RecognizedLook.HasOperation(texts[i]))
+                )
+            )
+                return false;
+        return true;
+    }
+
+    /// <summary>All lines of the pages, in reading order.</summary>
+    public IReadOnlyList<PrintedLine> Lines => lines;
+
+    private void Add(List<Listing> listings, bool[] taken, int first, int last)
+    {
+        (first, last) = WithoutProse(taken, first, last);
+        var own = new List<PrintedLine>();
+        int code = 0;
+        for (int i = first; i <= last; i++)
+        {
+            if (!taken[i])
+                continue;
+            own.Add(lines[i]);
+            if (looks[i] == Look.Code)
+                code++;
+        }
+
+        if (code >= LeastCode)
+            listings.Add(new Listing(own, code));
+    }
+
+    // No program begins with a line that is neither code nor a comment; and what is left of a comment at its end is short.
+    private (int First, int Last) WithoutProse(bool[] taken, int first, int last)
+    {
+        while (
+            first < last
+            && !(lines[first].IsRecognized && taken[first])
+            && !Gutter.IsRow(lines[first])
+            && (!taken[first] || looks[first] == Look.Other || (looks[first] == Look.Perhaps && IsProse(first)))
+        )
+            first++;
+        int end = last,
+            other = 0;
+        for (; end > first && !Gutter.IsRow(lines[end]) && (!taken[end] || looks[end] == Look.Other); end--)
+            if (taken[end])
+                other++;
+        return (first, other >= ProseLines ? end : last);
+    }
+
+    private bool IsProse(int line) =>
+        !texts[line].Contains('=', StringComparison.Ordinal) && Words(texts[line]).Length > 2;
+
+    // The names between 'cblock' and 'endc' are code, though each by itself could be a word of the text.
+    private void KnowBlocks()
+    {
+        int start = -1;
+        for (int i = 0; i < lines.Count; i++)
+        {
+            if (looks[i] != Look.Code)
+                continue;
+            bool opens = AssemblyLook.KeywordOf(texts[i]) == Keyword.VariableBlock,
+                closes = AssemblyLook.KeywordOf(texts[i]) == Keyword.EndVariableBlock;
+            if (closes && start >= 0)
+                for (int j = start + 1; j < i; j++)
+                    if (looks[j] == Look.Perhaps)
+                        looks[j] = Look.Code;
+            start = opens ? i : -1;
+        }
+    }
+
+    // Rows of nothing but words go on with the code above them.
+    private void KnowRowsOfWords()
+    {
+        bool code = false;
+        for (int i = 0; i < lines.Count; i++)
+        {
+            if (furniture.Contains(lines[i]))
+                continue;
+            if (code && looks[i] == Look.Perhaps && AssemblyLook.IsRowOfWords(lines[i].Text))
+                looks[i] = Look.Code;
+            code = looks[i] == Look.Code;
+        }
+    }
+
+    // Whether a program begins at a line: it has a head that the part before has, too, or one that names the chip.
+    private bool HasHead(bool[] taken, int start, int from)
+    {
+        bool address = false;
+        for (int i = from, seen = 0; i < lines.Count && seen < HeadLines; i++)
+        {
+            if (!taken[i])
+                continue;
+            seen++;
+            if (!AssemblyLook.IsHead(texts[i]))
+                continue;
+            if (AssemblyLook.KeywordOf(texts[i]) != Keyword.Org)
+                return true;
+            address = true;
+        }
+
+        if (!address)
+            return false;
+        // A head that has the chip alone goes on with the first address.
+        bool named = false;
+        for (int i = start; i < from; i++)
+        {
+            if (!taken[i] || !AssemblyLook.IsHead(texts[i]))
+                continue;
+            if (AssemblyLook.KeywordOf(texts[i]) == Keyword.Org)
+                return true;
+            named = true;
+        }
+
+        return !named;
+    }
+
+    private bool[] Take()
+    {
+        var styles = new Dictionary<(string, int), (int Code, int Other, int All)>();
+        for (int i = 0; i < lines.Count; i++)
+        {
+            if (furniture.Contains(lines[i]))
+                continue;
+            styles.TryGetValue(Style(lines[i]), out (int Code, int Other, int All) counts);
+            styles[Style(lines[i])] = (
+                counts.Code + (looks[i] is Look.Code or Look.Comment ? 1 : 0),
+                counts.Other + (looks[i] == Look.Other ? 1 : 0),
+                counts.All + 1
+            );
+        }
+
+        bool[] taken = new bool[lines.Count];
+        for (int i = 0; i < lines.Count; i++)
+            taken[i] = looks[i] == Look.Code;
+        for (int i = 0; i < lines.Count; i++)
+        {
+            if (furniture.Contains(lines[i]))
+                continue;
+            (int code, int other, int all) = styles[Style(lines[i])];
+            // A font that listings are set in: what else is set in it belongs to them, too. No sentence begins as a comment does.
+            if (code >= LeastCode && code * 10 >= all * 4)
+                taken[i] |= code * 10 >= all * 7 || other * 10 <= all || looks[i] == Look.Comment || IsNearCode(i);
+            else if (looks[i] is Look.Comment or Look.Perhaps || code * 10 >= all * 2)
+                taken[i] |= IsAmongCode(i) && !IsSideHeading(i);
+        }
+
+        // Rows of words go on with the line above them, over the end of a page too; a number alone is that of a blank line.
+        for (int i = 1, above = 0; i < lines.Count; i++)
+        {
+            if (!furniture.Contains(lines[i - 1]))
+                above = i - 1;
+            if (
+                !taken[i]
+                && taken[above]
+                && !furniture.Contains(lines[i])
+                && (AssemblyLook.IsRowOfWords(lines[i].Text) || IsNumberOnly(lines[i].Text))
+            )
+                taken[i] = true;
+        }
+
+        DropLooseEnds(taken);
+        TakeMisreadHeads(taken);
+        TakeRows(taken);
+        return taken;
+    }
+
+    // What the numbers in front prove to be a row of the listing, or the rest of one, belongs to it whatever it looks like.
+    private void TakeRows(bool[] taken)
+    {
+        for (int i = 0; i < lines.Count; i++)
+            taken[i] =
+                Gutter.KindOf(lines[i]) is GutterRowKind.Listing or GutterRowKind.Rest
+                || (taken[i] && Gutter.KindOf(lines[i]) != GutterRowKind.Page);
+    }
+
+    // Where a machine has read the page, the lines right above a program may be its head, misread: what names the chip and the radix must not be lost.
+    private void TakeMisreadHeads(bool[] taken)
+    {
+        for (int i = lines.Count - 2; i >= 0; i--)
+        {
+            if (
+                taken[i]
+                || !taken[i + 1]
+                || !lines[i].IsRecognized
+                || furniture.Contains(lines[i])
+                || lines[i].Page != lines[i + 1].Page
+            )
+                continue;
+            bool starts = true;
+            for (int j = i + 1; j < lines.Count && starts && taken[j]; j++)
+                if (AssemblyLook.IsHead(texts[j]) && AssemblyLook.KeywordOf(texts[j]) == Keyword.List)
+                    starts = false;
+            if (starts && RecognizedLook.MayBeCode(texts[i]))
+                taken[i] = true;
+        }
+    }
+
+    private static bool IsNumberOnly(string text) =>
+        text.AsSpan().Trim() is { Length: > 0 and <= 6 } number && number.IndexOfAnyExceptInRange('0', '9') < 0;
+
+    // In a font of both, as in typewritten pages: a line is the program's right behind code, and not far behind it where code follows.
+    private bool IsNearCode(int line)
+    {
+        if (looks[line] == Look.Perhaps && IsBetweenCode(line))
+            return true;
+        for (int i = line - 1; i >= 0 && line - i <= 3; i--)
+        {
+            if (looks[i] is not (Look.Code or Look.Comment))
+                continue;
+            if (line - i == 1 || looks[line] == Look.Perhaps)
+                return true;
+            for (int j = line + 1; j < lines.Count && j - line <= 3; j++)
+                if (looks[j] is Look.Code or Look.Comment || AssemblyLook.IsEnd(texts[j]))
+                    return true;
+            return false;
+        }
+
+        return false;
+    }
+
+    // What could be code, with code of its font above and below, is code that is not known: a macro's call.
+    private bool IsBetweenCode(int line)
+    {
+        bool above = false;
+        for (int i = line - 1; i >= 0 && line - i <= MostBetween && !above; i--)
+            above = looks[i] == Look.Code && Style(lines[i]) == Style(lines[line]);
+        for (int i = line + 1; above && i < lines.Count && i - line <= MostBetween; i++)
+            if (looks[i] == Look.Code && Style(lines[i]) == Style(lines[line]))
+                return true;
+        return false;
+    }
+
+    // In a font that is mostly prose: a line is the program's only with code right above and below it.
+    private bool IsAmongCode(int line)
+    {
+        int above = -1,
+            below = -1;
+        for (int i = line - 1; i >= 0 && line - i <= 3 && above < 0; i--)
+            if (looks[i] == Look.Code)
+                above = i;
+        for (int i = line + 1; i < lines.Count && i - line <= 3 && below < 0; i++)
+            if (looks[i] == Look.Code)
+                below = i;
+        return looks[line] == Look.Comment
+            ? above >= 0 || below >= 0
+            : above >= 0 && (below >= 0 || AssemblyLook.IsEnd(texts[line]));
+    }
+
+    // A word in another type than the code above and below it that stands nowhere else: a heading beside or between the lines, no label.
+    private bool IsSideHeading(int line)
+    {
+        if (looks[line] != Look.Perhaps || EdgeNames.NameOf(texts[line]) is not { } name)
+            return false;
+        if (OperationWords.KindOf(name) != OperationKind.Unknown)
+            return false;
+        int above = line - 1,
+            below = line + 1;
+        while (above >= 0 && looks[above] != Look.Code)
+            above--;
+        while (below < lines.Count && looks[below] != Look.Code)
+            below++;
+        return above >= 0
+            && below < lines.Count
+            && Style(lines[above]) == Style(lines[below])
+            && Style(lines[line]) != Style(lines[above])
+            && (names ??= new EdgeNames(lines)).LinesWith(name) == 1;
+    }
+
+    // Code that stands alone in the prose is an example, or a word of it: no program begins or ends with it.
+    private void DropLooseEnds(bool[] taken)
+    {
+        int start = -1;
+        for (int i = 0; i <= lines.Count; i++)
+        {
+            bool on = i < lines.Count && (taken[i] || furniture.Contains(lines[i]));
+            if (on && start < 0)
+                start = i;
+            if (on || start < 0)
+                continue;
+            int code = 0,
+                other = 0;
+            for (int j = start; j < i; j++)
+            {
+                if (!taken[j])
+                    continue;
+                if (looks[j] is Look.Code or Look.Comment)
+                    code++;
+                else
+                    other++;
+            }
+
+            if (code == 0 || (code < 3 && !IsListingStyle(start, i)))
+                for (int j = start; j < i; j++)
+                    taken[j] = false;
+            start = -1;
+        }
+    }
+
+    private bool IsListingStyle(int from, int to)
+    {
+        for (int i = from; i < to; i++)
+            if (lines[i].IsMonospaced)
+                return true;
+        return false;
+    }
+
+    // Bold and slanted cuts of a font are the same font here: listings print their labels or comments in them.
+    private static (string, int) Style(PrintedLine line)
+    {
+        string family = line.FontFamily;
+        int cut = family.AsSpan().IndexOfAny('-', ',');
+        return (cut > 0 ? family[..cut] : family, (int)Math.Round(line.FontSize * 2));
+    }
+}

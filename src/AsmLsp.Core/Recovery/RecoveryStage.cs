@@ -1,0 +1,165 @@
+using System.Collections.Immutable;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
+using AsmLsp.Core.Printed;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery.Audit;
+using AsmLsp.Core.Recovery.Evidence;
+using AsmLsp.Core.Recovery.Listings;
+using AsmLsp.Core.Recovery.Listings.Gutter;
+using AsmLsp.Core.Recovery.Results;
+using AsmLsp.Core.Recovery.Suspicions;
+using AsmLsp.Core.Repairs;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Recovery;
+
+/// <summary>One stage on the way from a printed document to a source. Each runs once, in the order of <see cref="All"/>; docs/architecture.md tells the same way in words.</summary>
+/// <param name="Name">What the stage does.</param>
+/// <param name="Run">Takes what is known, and gives what is known after it.</param>
+internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoveryState> Run)
+{
+    /// <summary>The stages in order. The auditor, which uses nothing of the others, is the last to find anything; then the marks are written.</summary>
+    public static ImmutableArray<RecoveryStage> All { get; } =
+    [
+        new("take the pages", TakePages),
+        new("find the listings", FindListings),
+        new("choose one", Choose),
+        new("lay out its lines", LayOut),
+        new("take off the gutter", TakeOffGutter),
+        new("find what is missing", FindMissing),
+        new("join what the print parted", Join),
+        new("report what is left out", ReportAside),
+        new("repair the text", Repair),
+        new("place the report", PlaceReport),
+        new("mark what is missing", static s => With(s, r => MissingPieces.Mark(r, s.Missing))),
+        new("compare the printed words", static s => With(s, r => PrintedWords.Compare(r, s.Lines, s.Missing))),
+        new("look for settings elsewhere", static s => With(s, r => ScatteredConfiguration.Mark(r, s.Lines, s.Aside))),
+        new("doubt what was read from pictures", static s => With(s, r => RecognizedDoubts.Mark(r, s.Lines))),
+        new("explain what lost lines leave", static s => With(s, MissingHints.Add)),
+        new("doubt the document", static s => With(s, r => DocumentDoubts.Mark(r, s.Listing!.FirstPage))),
+        new("audit", Audit),
+        new("write the marks", static s => With(s, RecoveredDoubts.Write)),
+    ];
+
+    private static RecoveryState With(RecoveryState state, Func<RecoveryResult, RecoveryResult> change) =>
+        state with
+        {
+            Result = change(state.Result!),
+        };
+
+    private static RecoveryState TakePages(RecoveryState state)
+    {
+        ImmutableHashSet<int> wanted = state.Options.Pages;
+        PrintedPage[] pages = [.. state.Document.Pages.Where(p => wanted.IsEmpty || wanted.Contains(p.Number))];
+        foreach (string note in state.Document.Notes)
+            state.Report.Add(
+                Severity.Warning,
+                DocumentCodes.ReadingNote,
+                note,
+                null,
+                new Doubt(DocumentRecovery.FirstSentence(note))
+            );
+        return state with { Pages = [.. pages], Parted = GluedNumbers.Part(pages) };
+    }
+
+    private static RecoveryState FindListings(RecoveryState state)
+    {
+        var finder = new ListingFinder(state.Parted);
+        return state with { Finder = finder, Listings = finder.Find() };
+    }
+
+    private static RecoveryState Choose(RecoveryState state)
+    {
+        if (DocumentRecovery.Choose(state.Listings, state.Options, state.Report) is not { } listing)
+            return state with { Result = DocumentRecovery.Nothing(state.Options, state.Report), IsDone = true };
+        DocumentRecovery.TellPages(state.Parted, listing, state.Report);
+        return state with { Listing = listing, Aside = [.. state.Finder!.Aside(listing)] };
+    }
+
+    private static RecoveryState LayOut(RecoveryState state) =>
+        state with
+        {
+            Lines = DocumentRecovery.WithRoom(state.Listing!.Lines, state.Finder!, state.Options.KeepProse),
+        };
+
+    private static RecoveryState TakeOffGutter(RecoveryState state)
+    {
+        (List<ListingLine> lines, GutterContent gutter) = LeftGutter.Strip(state.Lines, state.Finder!.Gutter);
+        (lines, var included) = IncludedRows.Settle(lines, state.Options.Text, state.Proved);
+        return state with { Lines = lines, Gutter = gutter, Notes = [.. included] };
+    }
+
+    private static RecoveryState FindMissing(RecoveryState state)
+    {
+        List<MissingPiece> missing = MissingLines.Find(state.Lines, state.Aside);
+        missing.AddRange(MissingPages.Find(state.Lines, state.Aside, missing));
+        missing.AddRange(UnreadPages.Find(state.Parted, state.Lines));
+        missing.AddRange(RecognizedGaps.Find(state.Lines));
+        return state with { Missing = missing };
+    }
+
+    private static RecoveryState Join(RecoveryState state)
+    {
+        (List<ListingLine> lines, List<int> numbered) = NumberedRests.Join(state.Lines, state.Proved);
+        List<ListingLine> wholes = [.. numbered.Select(i => lines[i])];
+        (lines, List<ListingLine> wordless) = WordlessLines.Join(lines, state.Options.Text, state.Proved);
+        wholes.AddRange(wordless);
+        (lines, List<int> broken) = HardWraps.Join(Hyphenation.Join(lines));
+        RecoveryOptions options = state.Options.Text;
+        WrappedRests.Result rests = WrappedRests.Join(
+            lines,
+            broken,
+            text => Assembler.Assemble(new SourceFile(options.Name, text), options.Includes, options.Assembly)
+        );
+        return state with
+        {
+            Lines = rests.Lines,
+            Wholes = [.. wholes, .. rests.Joined.Select(i => rests.Lines[i])],
+            Settled = rests.Settled,
+        };
+    }
+
+    private static RecoveryState ReportAside(RecoveryState state)
+    {
+        DocumentReport report = state.Report;
+        report.TellAside(state.Aside, state.Listings, state.Listing!, state.Options.KeepProse);
+        DocumentRecovery.TellGutter(state.Gutter, report);
+        foreach ((ListingLine at, string message) in state.Notes)
+            report.AddAt(at.Printed!, DocumentCodes.LeftGutter, message);
+        return state with
+        {
+            Lines = ColumnDoubts.Mark(BrokenWords.Mark(DocumentRecovery.TellCharacters(state.Lines, report))),
+        };
+    }
+
+    private static RecoveryState Repair(RecoveryState state)
+    {
+        (SourceText source, DoubtTable doubts) = DocumentRecovery.SourceOf(state.Lines);
+        RowProof? proof = RowProof.Of(state.Lines);
+        RecoveryOptions options = state.Options.Text with
+        {
+            Origins = [.. state.Lines.Select(static l => l.Origin)],
+            Proof = proof,
+            Settled = state.Settled,
+        };
+        RecoveryResult result = TextRecovery.Repair(source, options, doubts);
+        return state with { Result = proof?.Settle(result) ?? result };
+    }
+
+    private static RecoveryState PlaceReport(RecoveryState state) =>
+        With(state, r => DocumentRecovery.WithDocument(r, state.Lines, state.Wholes, state.Report));
+
+    private static RecoveryState Audit(RecoveryState state) =>
+        With(
+            state,
+            r =>
+                Auditor.Check(
+                    state.Pages,
+                    r,
+                    DocumentRecovery.PlacesElsewhere(state.Listings, state.Listing!),
+                    state.Proved,
+                    RowProof.Of(state.Lines)?.Rows
+                )
+        );
+}

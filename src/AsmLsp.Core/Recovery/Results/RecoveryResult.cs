@@ -1,0 +1,74 @@
+using System.Collections.Immutable;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Doubts;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Repairs;
+using AsmLsp.Core.Text;
+
+namespace AsmLsp.Core.Recovery.Results;
+
+/// <summary>What recovery knows beside the text.</summary>
+public sealed record RecoveryOptions
+{
+    /// <summary>The usual: nothing beside the text.</summary>
+    public static RecoveryOptions Default { get; } = new();
+
+    /// <summary>The name under which the program is assembled, for messages and includes.</summary>
+    public string Name { get; init; } = "recovered.asm";
+
+    /// <summary>Finds the files that the program includes; null where there are none.</summary>
+    public IIncludeResolver? Includes { get; init; }
+
+    /// <summary>What the surroundings say about the program.</summary>
+    public AssemblyOptions Assembly { get; init; } = AssemblyOptions.Default;
+
+    /// <summary>Where each line of the text was printed; empty for a pasted text, whose lines are their own origins.</summary>
+    public ImmutableArray<LineOrigin> Origins { get; init; } = [];
+
+    /// <summary>What the numbers printed in front of the lines prove; null where there are none.</summary>
+    internal IRepairProof? Proof { get; init; }
+
+    /// <summary>Printed rows that stand below a comment and are known to be rows of the program: the page has told, and their words are not asked again.</summary>
+    internal IReadOnlySet<PrintedPlace> Settled { get; init; } = ImmutableHashSet<PrintedPlace>.Empty;
+
+    /// <summary>Whether the result is laid out in columns.</summary>
+    public bool Format { get; init; } = true;
+}
+
+/// <summary>One line of the report: what was changed without doubt, what is doubtful, what is wrong.</summary>
+/// <param name="Line">The line of the written source, from 0.</param>
+/// <param name="Column">First column of the matter, from 0.</param>
+/// <param name="EndColumn">The column behind it.</param>
+/// <param name="Severity">Error; warning for a doubt; information for a change that was made without doubt.</param>
+/// <param name="Code">The code of the problem.</param>
+/// <param name="Message">What was done, or what is to be done.</param>
+/// <param name="Page">The page of the printed document, from 1, or null where it is not known.</param>
+public sealed record RecoveryEntry(
+    int Line,
+    int Column,
+    int EndColumn,
+    Severity Severity,
+    string Code,
+    string Message,
+    int? Page = null
+)
+{
+    /// <summary>The doubt that is to stand in the source for it; null where the entry needs none, or its line has it already.</summary>
+    public Doubt? Doubt { get; init; }
+}
+
+/// <summary>The recovered source with its report.</summary>
+/// <param name="Source">The source to be written.</param>
+/// <param name="Entries">The report, by line.</param>
+/// <param name="Program">The source, assembled.</param>
+public sealed record RecoveryResult(SourceText Source, ImmutableArray<RecoveryEntry> Entries, ProgramAnalysis Program)
+{
+    /// <summary>The printed or pasted lines that each line of the source comes from.</summary>
+    public ImmutableArray<LineOrigin> Origins { get; init; } = [];
+
+    /// <summary>What a person has to decide, by line; each line that has a doubt has its mark in the source and an entry in the report.</summary>
+    public DoubtTable Doubts { get; init; } = DoubtTable.Empty;
+
+    /// <summary>Whether something is left for a person to do.</summary>
+    public bool IsClean => !Entries.Any(e => e.Severity != Severity.Information);
+}
