@@ -124,7 +124,7 @@ public class UnmappedFontTests
     {
         string[] text = [.. Lines[..^1], "        dt \"a|b\" ; c", "        end"];
         PrintedDocument document = Read(text, Proportional, c => $"a{c}");
-        Core.Recovery.RecoveryResult result = Core.Recovery.Document.DocumentRecovery.Run(document);
+        Core.Recovery.Results.RecoveryResult result = Core.Recovery.DocumentRecovery.Run(document);
         Assert.Contains(
             "dt \"a\uFFFDb\"  ; c ;? a character here is not known (page 1, line 9)",
             result.Source.ToString(),

@@ -108,7 +108,7 @@ internal static class Settled
         // What is missing above a line may stand above its label, too.
         foreach (
             RecoveryEntry entry in result.Entries.Where(static e =>
-                e.Code is AsmLsp.Core.Recovery.DocumentCodes.MissingLines
+                e.Code is AsmLsp.Core.Recovery.Results.DocumentCodes.MissingLines
             )
         )
             for (int i = entry.Line - 1; i >= 0 && result.Program.FactsOf(result.Program.Root, i).Words == 0; i--)
