@@ -42,7 +42,7 @@ public sealed class FlowDocuments(IPrintedDocumentReader inner) : IPrintedDocume
                     break;
                 default:
                     return Fails(
-                        PrintedFailureKind.NotAPdf,
+                        PrintedFailureKind.NotADocument,
                         "This file is neither a PDF, a picture, a text, a Word document, an OpenDocument text nor a web page. Save the document as PDF, and try again."
                     );
             }

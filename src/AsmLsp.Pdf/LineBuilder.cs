@@ -184,7 +184,7 @@ internal sealed class LineBuilder(FontWidths widths)
         )
         {
             Confidence = Math.Clamp(confidence, 0, 1),
-            IsRecognized = guessed > 0,
+            IsOcr = guessed > 0,
             IsInkUnknown = guessed > 0,
             FontNames = names,
             CharacterStarts = [.. starts],

@@ -34,7 +34,7 @@ public sealed class PdfReader(ReadingLimits? limits = null) : IPrintedDocumentRe
             );
         if (!HasHeader(bytes.Span))
             return PrintedReading.Of(
-                PrintedFailureKind.NotAPdf,
+                PrintedFailureKind.NotADocument,
                 "This is not a PDF: it does not begin as one. If it is a text file, open it as text."
             );
 

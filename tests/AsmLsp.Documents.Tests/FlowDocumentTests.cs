@@ -137,7 +137,7 @@ public class FlowDocumentTests
         using (var zip = new ZipArchive(stream, ZipArchiveMode.Create, true))
             zip.CreateEntry("xl/workbook.xml");
         PrintedReading reading = Reader.Read(stream.ToArray());
-        Assert.Equal(PrintedFailureKind.NotAPdf, reading.Failure!.Kind);
+        Assert.Equal(PrintedFailureKind.NotADocument, reading.Failure!.Kind);
     }
 
     [Fact]

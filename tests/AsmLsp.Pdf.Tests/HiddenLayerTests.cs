@@ -46,7 +46,7 @@ public class HiddenLayerTests
         PrintedPage page = Read(content);
         PrintedLine line = Assert.Single(page.Lines);
         Assert.Equal("clrf    lamp", line.Text);
-        Assert.True(line.IsRecognized && line.IsInkUnknown);
+        Assert.True(line.IsOcr && line.IsInkUnknown);
         Assert.True(page.HasHiddenText);
     }
 
@@ -54,7 +54,7 @@ public class HiddenLayerTests
     public void What_can_be_seen_on_a_page_that_is_a_picture_all_over_is_a_guess_too()
     {
         PrintedPage page = Read(OverPage + Text);
-        Assert.True(Assert.Single(page.Lines).IsRecognized);
+        Assert.True(Assert.Single(page.Lines).IsOcr);
         Assert.False(page.HasHiddenText);
     }
 
@@ -64,7 +64,7 @@ public class HiddenLayerTests
         var strips = new StringBuilder();
         for (int i = 0; i < 10; i++)
             strips.Append(CultureInfo.InvariantCulture, $"q 595 0 0 85 0 {i * 84} cm /Scan Do Q ");
-        Assert.True(Assert.Single(Read(strips + Text).Lines).IsRecognized);
+        Assert.True(Assert.Single(Read(strips + Text).Lines).IsOcr);
     }
 
     [Theory]
@@ -76,7 +76,7 @@ public class HiddenLayerTests
     public void Text_that_can_be_read_by_anybody_is_what_was_printed(string content, string entries)
     {
         PrintedPage page = Read(content, entries);
-        Assert.False(Assert.Single(page.Lines).IsRecognized);
+        Assert.False(Assert.Single(page.Lines).IsOcr);
         Assert.False(page.HasHiddenText);
     }
 

@@ -41,22 +41,19 @@ public class IllegibleRecoveryTests
         Assert.True(WithoutTables(print) > 0);
         Assert.Equal(PrintedFailureKind.Illegible, new PdfReader().Read(print).Failure!.Kind);
 
-        PrintedReading reading = new RecognizingReader(new PdfReader(), new ScanRecognizer()).Read(print);
+        PrintedReading reading = new OcrReader(new PdfReader(), new ScanOcr()).Read(print);
         Assert.True(reading.Failure is null, reading.Failure?.Message);
-        Assert.All(reading.Document!.Pages.SelectMany(p => p.Lines), l => Assert.True(l.IsRecognized));
+        Assert.All(reading.Document!.Pages.SelectMany(p => p.Lines), l => Assert.True(l.IsOcr));
         RecoveryResult result = DocumentRecovery.Run(reading.Document);
         (Outcome outcome, List<string> untold) = RecoveryJudge.Judge(truth, result);
         Assert.True(outcome != Outcome.Silent, string.Join('\n', untold));
         Assert.False(result.IsClean);
 
         // What the machine lacks is said, with the reason why it is wanted.
-        PrintedFailure lacking = new RecognizingReader(
-            new PdfReader(),
-            new ScanRecognizer(tools: new ScanTools(null, null, null))
-        )
+        PrintedFailure lacking = new OcrReader(new PdfReader(), new ScanOcr(tools: new ScanTools(null, null, null)))
             .Read(print)
             .Failure!;
-        Assert.Equal(PrintedFailureKind.NoRecognition, lacking.Kind);
+        Assert.Equal(PrintedFailureKind.NoOcr, lacking.Kind);
         Assert.Contains(
             "copying from it gives nonsense too. Pages can be read from their pictures, but tesseract",
             lacking.Message,

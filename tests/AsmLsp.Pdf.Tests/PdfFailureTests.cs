@@ -64,7 +64,7 @@ public class PdfFailureTests
     [InlineData("PK\u0003\u0004 a packed file")]
     [InlineData("{\\rtf1 text}")]
     public void Other_file_is_told_as_no_pdf(string text) =>
-        Assert.Equal(PrintedFailureKind.NotAPdf, Fails(Encoding.Latin1.GetBytes(text)).Kind);
+        Assert.Equal(PrintedFailureKind.NotADocument, Fails(Encoding.Latin1.GetBytes(text)).Kind);
 
     [Fact]
     public void Truncated_document_is_told_as_damaged_or_read_with_a_note()

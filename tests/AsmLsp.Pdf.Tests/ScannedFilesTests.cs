@@ -39,7 +39,7 @@ public class ScannedFilesTests
 
     private static PrintedDocument Read(byte[] file)
     {
-        PrintedReading reading = new RecognizingReader(new PdfReader(), new ScanRecognizer()).Read(file);
+        PrintedReading reading = new OcrReader(new PdfReader(), new ScanOcr()).Read(file);
         Assert.True(reading.Failure is null, reading.Failure?.Message);
         return reading.Document!;
     }
@@ -95,7 +95,7 @@ public class ScannedFilesTests
         );
         PrintedDocument layer = new PdfReader().Read(file).Document!;
         Assert.True(layer.Pages[0].HasHiddenText);
-        Assert.All(layer.Pages[0].Lines, static l => Assert.True(l.IsRecognized));
+        Assert.All(layer.Pages[0].Lines, static l => Assert.True(l.IsOcr));
         RecoveryResult result = DocumentRecovery.Run(layer);
         Hold(layer);
         // Nobody knows how clearly it was read: each line with a value is to be looked at.

@@ -133,7 +133,7 @@ public class ScannedRecoveryTests
         // For a look at one of them by hand.
         if (Environment.GetEnvironmentVariable("RELIST_SCAN_KEEP") is { Length: > 0 } folder)
             File.WriteAllBytes(Path.Combine(folder, $"{program} {layout} {kind}.pdf"), scan);
-        PrintedReading reading = new RecognizingReader(new PdfReader(), new ScanRecognizer()).Read(scan);
+        PrintedReading reading = new OcrReader(new PdfReader(), new ScanOcr()).Read(scan);
         Assert.True(reading.Failure is null, reading.Failure?.Message);
         RecoveryResult result = DocumentRecovery.Run(reading.Document!);
         (Outcome outcome, List<string> untold) = RecoveryJudge.Judge(truth, result);

@@ -78,12 +78,12 @@ internal sealed class SettledProgram
             ProgramAnalysis program = Assembler.Assemble(
                 new SourceFile(truth.Root.Name, SourceText.From(string.Join('\n', settled.lines) + "\n"))
             );
-            if (round == Rounds || !settled.TellNames(program))
+            if (round == Rounds || !settled.ReportNames(program))
                 return (program, settled.Untold);
         }
     }
 
-    private bool TellNames(ProgramAnalysis program)
+    private bool ReportNames(ProgramAnalysis program)
     {
         var missing = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
         foreach (Problem problem in program.Problems)

@@ -159,12 +159,12 @@ public static class IntelHexReader
                 words[address >> 1] = (ushort)(so | (address % 2 == 0 ? value : value << 8));
             }
 
-            TellWideWord(words);
+            ReportWideWord(words);
             return new HexReading(WordMemory.From(words), [.. faults.OrderBy(f => f.Line)]);
         }
 
         // These chips have 14 bits a word; a file that fills all 16 is usually one for another family. Told once.
-        private void TellWideWord(SortedDictionary<int, ushort> words)
+        private void ReportWideWord(SortedDictionary<int, ushort> words)
         {
             foreach ((int address, ushort word) in words)
             {

@@ -27,7 +27,7 @@ public enum PrintedFailureKind
     Illegible,
 
     /// <summary>It is another kind of file.</summary>
-    NotAPdf,
+    NotADocument,
 
     /// <summary>It is broken beyond reading.</summary>
     Damaged,
@@ -39,7 +39,7 @@ public enum PrintedFailureKind
     Empty,
 
     /// <summary>It holds pictures of pages, and what it takes to read those is not installed.</summary>
-    NoRecognition,
+    NoOcr,
 }
 
 /// <summary>A failure, with words for a person.</summary>

@@ -91,7 +91,7 @@ public sealed record PrintedLine(
     public ImmutableArray<float> CharacterStarts { get; init; } = [];
 
     /// <summary>Whether a machine has read the line from a picture, now or when the document was made.</summary>
-    public bool IsRecognized { get; init; }
+    public bool IsOcr { get; init; }
 
     /// <summary>
     /// How far each character of <see cref="Text"/> can be trusted, 0 to 1, where a picture was read now; blanks count 1. Empty where nobody

@@ -138,7 +138,7 @@ public static class DocumentRecovery
     }
 
     // A page that could not be read may hold a part of the program: between its pages most likely.
-    internal static void TellPages(PrintedPage[] pages, Listing listing, DocumentReport report)
+    internal static void ReportPages(PrintedPage[] pages, Listing listing, DocumentReport report)
     {
         foreach (PrintedPage page in pages)
         {
@@ -170,25 +170,25 @@ public static class DocumentRecovery
             );
         }
 
-        TellUncertain(
-            [.. listing.Lines.Where(static l => l.IsRecognized)],
+        ReportUncertain(
+            [.. listing.Lines.Where(static l => l.IsOcr)],
             report,
             "A machine has read {0} from a picture. It takes 0 for O, 1 for l and c for e: each line that may say something else is marked; compare these with the page, and count the lines."
         );
-        TellUncertain(
-            [.. listing.Lines.Where(static l => IsUncertain(l) && !l.IsRecognized)],
+        ReportUncertain(
+            [.. listing.Lines.Where(static l => IsUncertain(l) && !l.IsOcr)],
             report,
             "Some characters on {0} are not certain: they lie over each other or beside their columns. Compare every line with the page."
         );
     }
 
-    private static void TellUncertain(PrintedLine[] lines, DocumentReport report, string message)
+    private static void ReportUncertain(PrintedLine[] lines, DocumentReport report, string message)
     {
         int[] pages = [.. lines.Select(static l => l.Page).Distinct()];
         if (pages.Length > 0)
             report.Add(
                 Severity.Warning,
-                DocumentCodes.RecognizedText,
+                DocumentCodes.OcrText,
                 string.Format(
                     CultureInfo.InvariantCulture,
                     message,
@@ -203,7 +203,7 @@ public static class DocumentRecovery
     private static bool IsUncertain(PrintedLine line) =>
         line.Confidence < 0.6 || (line.Confidence < 1 && AssemblyLook.Of(line.Text) != Look.Comment);
 
-    internal static void TellGutter(GutterContent gutter, DocumentReport report)
+    internal static void ReportGutter(GutterContent gutter, DocumentReport report)
     {
         if (gutter.IsNothing)
             return;
@@ -223,7 +223,7 @@ public static class DocumentRecovery
     }
 
     // In front of a comment, the line itself has to say it: inside a text in quotes nothing else would.
-    internal static List<ListingLine> TellCharacters(List<ListingLine> lines, DocumentReport report)
+    internal static List<ListingLine> ReportCharacters(List<ListingLine> lines, DocumentReport report)
     {
         var told = new List<ListingLine>(lines.Count);
         var inComments = new List<int>();

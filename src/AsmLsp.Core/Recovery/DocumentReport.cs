@@ -76,7 +76,7 @@ internal sealed class DocumentReport
     }
 
     /// <summary>Tells what is not in the source, with its words: the page's own lines once each, other text page by page.</summary>
-    public void TellAside(List<AsideLine> aside, List<Listing> listings, Listing chosen, bool kept)
+    public void ReportAside(List<AsideLine> aside, List<Listing> listings, Listing chosen, bool kept)
     {
         // Kept text stands in the source itself.
         if (kept)
@@ -115,7 +115,7 @@ internal sealed class DocumentReport
                 || (
                     line.IsInside
                     && (
-                        printed.IsRecognized
+                        printed.IsOcr
                         || AssemblyLook.Of(printed.Text) != Look.Other
                         || IsShort(printed.Text)
                         || printed.Text.Contains('\uFFFD', StringComparison.Ordinal)

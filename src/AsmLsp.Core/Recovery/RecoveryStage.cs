@@ -35,7 +35,7 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
         new("mark what is missing", static s => With(s, r => MissingPieces.Mark(r, s.Missing))),
         new("compare the printed words", static s => With(s, r => PrintedWords.Compare(r, s.Lines, s.Missing))),
         new("look for settings elsewhere", static s => With(s, r => ScatteredConfiguration.Mark(r, s.Lines, s.Aside))),
-        new("doubt what was read from pictures", static s => With(s, r => RecognizedDoubts.Mark(r, s.Lines))),
+        new("doubt what was read from pictures", static s => With(s, r => OcrDoubts.Mark(r, s.Lines))),
         new("explain what lost lines leave", static s => With(s, MissingHints.Add)),
         new("doubt the document", static s => With(s, r => DocumentDoubts.Mark(r, s.Listing!.FirstPage))),
         new("audit", Audit),
@@ -73,7 +73,7 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
     {
         if (DocumentRecovery.Choose(state.Listings, state.Options, state.Report) is not { } listing)
             return state with { Result = DocumentRecovery.Nothing(state.Options, state.Report), IsDone = true };
-        DocumentRecovery.TellPages(state.Parted, listing, state.Report);
+        DocumentRecovery.ReportPages(state.Parted, listing, state.Report);
         return state with { Listing = listing, Aside = [.. state.Finder!.Aside(listing)] };
     }
 
@@ -95,7 +95,7 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
         List<MissingPiece> missing = MissingLines.Find(state.Lines, state.Aside);
         missing.AddRange(MissingPages.Find(state.Lines, state.Aside, missing));
         missing.AddRange(UnreadPages.Find(state.Parted, state.Lines));
-        missing.AddRange(RecognizedGaps.Find(state.Lines));
+        missing.AddRange(OcrGaps.Find(state.Lines));
         return state with { Missing = missing };
     }
 
@@ -123,13 +123,13 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
     private static RecoveryState ReportAside(RecoveryState state)
     {
         DocumentReport report = state.Report;
-        report.TellAside(state.Aside, state.Listings, state.Listing!, state.Options.KeepProse);
-        DocumentRecovery.TellGutter(state.Gutter, report);
+        report.ReportAside(state.Aside, state.Listings, state.Listing!, state.Options.KeepProse);
+        DocumentRecovery.ReportGutter(state.Gutter, report);
         foreach ((ListingLine at, string message) in state.Notes)
             report.AddAt(at.Printed!, DocumentCodes.LeftGutter, message);
         return state with
         {
-            Lines = ColumnDoubts.Mark(BrokenWords.Mark(DocumentRecovery.TellCharacters(state.Lines, report))),
+            Lines = ColumnDoubts.Mark(BrokenWords.Mark(DocumentRecovery.ReportCharacters(state.Lines, report))),
         };
     }
 

@@ -100,7 +100,7 @@ internal sealed class GutterRow
     public string Text { get; }
 
     /// <summary>Whether a machine has read it from a picture, and its numbers may be misread.</summary>
-    public bool IsRecognized { get; init; }
+    public bool IsOcr { get; init; }
 
     /// <summary>The numbers, from the left.</summary>
     public List<GutterCell> Cells { get; } = [];

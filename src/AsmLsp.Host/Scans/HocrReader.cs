@@ -17,10 +17,10 @@ internal static class HocrReader
     /// <summary>The rows of the first page.</summary>
     /// <param name="hocr">The text of the file.</param>
     /// <param name="points">Points per dot of the picture.</param>
-    public static ImmutableArray<RecognizedRow> Read(string hocr, double points)
+    public static ImmutableArray<OcrRow> Read(string hocr, double points)
     {
-        ImmutableArray<RecognizedRow>.Builder rows = ImmutableArray.CreateBuilder<RecognizedRow>();
-        ImmutableArray<RecognizedCharacter>.Builder characters = ImmutableArray.CreateBuilder<RecognizedCharacter>();
+        ImmutableArray<OcrRow>.Builder rows = ImmutableArray.CreateBuilder<OcrRow>();
+        ImmutableArray<OcrCharacter>.Builder characters = ImmutableArray.CreateBuilder<OcrCharacter>();
         double baseLine = 0,
             slope = 0;
         bool startsWord = true;
@@ -48,7 +48,7 @@ internal static class HocrReader
                 )
                     continue;
                 characters.Add(
-                    new RecognizedCharacter(
+                    new OcrCharacter(
                         text,
                         startsWord,
                         box[0] * points,
@@ -81,14 +81,14 @@ internal static class HocrReader
     }
 
     private static void Close(
-        ImmutableArray<RecognizedRow>.Builder rows,
-        ImmutableArray<RecognizedCharacter>.Builder characters,
+        ImmutableArray<OcrRow>.Builder rows,
+        ImmutableArray<OcrCharacter>.Builder characters,
         double baseLine,
         double slope
     )
     {
         if (characters.Count > 0)
-            rows.Add(new RecognizedRow(characters.ToImmutable(), baseLine, slope));
+            rows.Add(new OcrRow(characters.ToImmutable(), baseLine, slope));
         characters.Clear();
     }
 

@@ -25,7 +25,7 @@ internal static class UnreadInk
     public static ImmutableArray<InkSpot>? Find(
         GreyPicture picture,
         int threshold,
-        ImmutableArray<RecognizedRow> rows,
+        ImmutableArray<OcrRow> rows,
         double points
     )
     {
@@ -72,7 +72,7 @@ internal static class UnreadInk
 
     private record struct Shape(int Left, int Top, int Right, int Bottom, int Dots, int CoveredDots);
 
-    private static double HeightOf(ImmutableArray<RecognizedRow> rows)
+    private static double HeightOf(ImmutableArray<OcrRow> rows)
     {
         double[] heights =
         [
@@ -85,13 +85,13 @@ internal static class UnreadInk
     }
 
     // The dots that lie in a box of a character, a little widened: a bit a dot.
-    private static int[] Boxes(GreyPicture picture, ImmutableArray<RecognizedRow> rows, double points)
+    private static int[] Boxes(GreyPicture picture, ImmutableArray<OcrRow> rows, double points)
     {
         int[] bits = new int[picture.Dots.Length / 32 + 1];
         const int wider = 2;
-        foreach (RecognizedRow row in rows)
+        foreach (OcrRow row in rows)
         {
-            foreach (RecognizedCharacter c in row.Characters)
+            foreach (OcrCharacter c in row.Characters)
             {
                 int left = Math.Max(0, (int)(c.Left / points) - wider),
                     right = Math.Min(picture.Width - 1, (int)(c.Right / points) + wider);

@@ -12,5 +12,5 @@ internal static class DocumentReaders
     /// <summary>A reader.</summary>
     /// <param name="pages">The pages of interest, from 1; empty for all. Others need not be read from pictures.</param>
     public static IPrintedDocumentReader For(ImmutableHashSet<int> pages) =>
-        new FlowDocuments(new RecognizingReader(new PdfReader(), new ScanRecognizer(), pages));
+        new FlowDocuments(new OcrReader(new PdfReader(), new ScanOcr(), pages));
 }

@@ -23,7 +23,7 @@ public class DocumentPageTests
     [
         DocumentCodes.UnreadPage,
         DocumentCodes.ReadingNote,
-        DocumentCodes.RecognizedText,
+        DocumentCodes.OcrText,
         DocumentCodes.NotAsPrinted,
     ];
 

@@ -22,7 +22,7 @@ public class HocrReaderTests
     [Fact]
     public void Characters_have_their_places_in_points()
     {
-        RecognizedRow row = Assert.Single(HocrReader.Read(Line, 0.24));
+        OcrRow row = Assert.Single(HocrReader.Read(Line, 0.24));
         Assert.Equal(["n", "&", "5"], row.Characters.Select(static c => c.Text));
         Assert.Equal([true, false, true], row.Characters.Select(static c => c.StartsWord));
         Assert.Equal(24, row.Characters[0].Left, 6);
@@ -47,7 +47,7 @@ public class HocrReaderTests
     {
         for (int length = 0; length <= Line.Length; length++)
         {
-            ImmutableArray<RecognizedRow> rows = HocrReader.Read(Line[..length], 0.24);
+            ImmutableArray<OcrRow> rows = HocrReader.Read(Line[..length], 0.24);
             Assert.True(rows.Length <= 1);
         }
     }

@@ -9,7 +9,7 @@ public class UnreadInkTests
     private const int Width = 200,
         Height = 100;
 
-    private static readonly ImmutableArray<RecognizedRow> One = [new([new("n", true, 20, 40, 36, 60, 0.99)], 60, 0)];
+    private static readonly ImmutableArray<OcrRow> One = [new([new("n", true, 20, 40, 36, 60, 0.99)], 60, 0)];
 
     private static GreyPicture Paper(params (int Left, int Top, int Right, int Bottom)[] ink)
     {

@@ -29,7 +29,7 @@ internal static class PrintedWords
         if (!lines.Exists(static l => l.HasWord || !l.MoreWords.IsEmpty))
             return result;
 
-        result = LabelsByWords.Apply(PrintedReading.Apply(result, lines), lines);
+        result = LabelsByWords.Apply(PrintedWordFix.Apply(result, lines), lines);
         PrintedAddresses addresses = PrintedAddresses.Of(result, lines);
         Dictionary<PrintedPlace, int> lineOf = MissingPieces.LinesByPlace(result);
         Dictionary<int, List<int>> built = RowProof.Collect(result.Program);

@@ -25,7 +25,7 @@ internal static class GluedNumbers
             for (int l = 0; l < pages[p].Lines.Length; l++)
             {
                 PrintedLine line = pages[p].Lines[l];
-                if (line.IsRecognized || !TryNumber(line.Text, out int number, out int end))
+                if (line.IsOcr || !TryNumber(line.Text, out int number, out int end))
                     continue;
                 if (numbered.Count > 0 && number == numbered[^1].Number + 1)
                     steps++;

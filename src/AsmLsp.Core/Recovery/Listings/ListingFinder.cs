@@ -77,7 +77,7 @@ internal sealed class ListingFinder
         Look look = AssemblyLook.Of(text);
         if (look == Look.Perhaps && line.IsMonospaced && AssemblyLook.IsInstruction(text) && WordsOfCode(text) > 1)
             return Look.Code;
-        return look == Look.Other && line.IsRecognized ? RecognizedLook.Of(line.Text) : look;
+        return look == Look.Other && line.IsOcr ? OcrLook.Of(line.Text) : look;
     }
 
     private static int WordsOfCode(string text) => Words(text.Split(';')[0]).Length;
@@ -177,10 +177,7 @@ internal sealed class ListingFinder
         for (int i = line; i != end; i += step)
             if (
                 !furniture.Contains(lines[i])
-                && !(
-                    lines[i].IsRecognized
-                    && (RecognizedLook.MayBeCode(texts[i]) || RecognizedLook.HasOperation(texts[i]))
-                )
+                && !(lines[i].IsOcr && (OcrLook.MayBeCode(texts[i]) || OcrLook.HasOperation(texts[i])))
             )
                 return false;
         return true;
@@ -212,7 +209,7 @@ internal sealed class ListingFinder
     {
         while (
             first < last
-            && !(lines[first].IsRecognized && taken[first])
+            && !(lines[first].IsOcr && taken[first])
             && !Gutter.IsRow(lines[first])
             && (!taken[first] || looks[first] == Look.Other || (looks[first] == Look.Perhaps && IsProse(first)))
         )
@@ -359,7 +356,7 @@ internal sealed class ListingFinder
             if (
                 taken[i]
                 || !taken[i + 1]
-                || !lines[i].IsRecognized
+                || !lines[i].IsOcr
                 || furniture.Contains(lines[i])
                 || lines[i].Page != lines[i + 1].Page
             )
@@ -368,7 +365,7 @@ internal sealed class ListingFinder
             for (int j = i + 1; j < lines.Count && starts && taken[j]; j++)
                 if (AssemblyLook.IsHead(texts[j]) && AssemblyLook.KeywordOf(texts[j]) == Keyword.List)
                     starts = false;
-            if (starts && RecognizedLook.MayBeCode(texts[i]))
+            if (starts && OcrLook.MayBeCode(texts[i]))
                 taken[i] = true;
         }
     }

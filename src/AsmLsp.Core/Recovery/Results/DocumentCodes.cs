@@ -21,7 +21,7 @@ public static class DocumentCodes
         WrappedComment,
         UnreadPage,
         ReadingNote,
-        RecognizedText,
+        OcrText,
         ScatteredConfiguration,
         MissingLines,
         MissingPage,
@@ -70,7 +70,7 @@ public static class DocumentCodes
     public const string ReadingNote = "reading-note";
 
     /// <summary>Text that was recognized in a picture.</summary>
-    public const string RecognizedText = "recognized-text";
+    public const string OcrText = "ocr-text";
 
     /// <summary>Settings that are printed apart from the configuration and may belong to it.</summary>
     public const string ScatteredConfiguration = "scattered-configuration";

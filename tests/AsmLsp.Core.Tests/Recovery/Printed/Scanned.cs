@@ -16,7 +16,7 @@ internal static class Scanned
         Top = 100;
 
     /// <summary>A page whose characters were all read, each as sure as told.</summary>
-    public static RecognizedPage Page(string text, double confidence = 0.995, double slope = 0) =>
+    public static OcrPage Page(string text, double confidence = 0.995, double slope = 0) =>
         new(
             1,
             595,
@@ -29,9 +29,9 @@ internal static class Scanned
             []
         );
 
-    public static RecognizedRow Row(string line, int number, double confidence = 0.995, double slope = 0)
+    public static OcrRow Row(string line, int number, double confidence = 0.995, double slope = 0)
     {
-        ImmutableArray<RecognizedCharacter>.Builder characters = ImmutableArray.CreateBuilder<RecognizedCharacter>();
+        ImmutableArray<OcrCharacter>.Builder characters = ImmutableArray.CreateBuilder<OcrCharacter>();
         double baseLine = Top + number * Leading;
         for (int i = 0; i < line.Length; i++)
         {
@@ -40,7 +40,7 @@ internal static class Scanned
             double middle = Left + (i + 0.5) * Pitch,
                 fall = slope * middle;
             characters.Add(
-                new RecognizedCharacter(
+                new OcrCharacter(
                     line[i].ToString(),
                     i == 0 || line[i - 1] == ' ',
                     middle - 2,
@@ -52,17 +52,17 @@ internal static class Scanned
             );
         }
 
-        return new RecognizedRow(characters.ToImmutable(), baseLine, slope);
+        return new OcrRow(characters.ToImmutable(), baseLine, slope);
     }
 
-    public static PrintedDocument Document(RecognizedPage page) => new(RecognizedLines.Of([page]));
+    public static PrintedDocument Document(OcrPage page) => new(OcrLines.Of([page]));
 
-    public static RecoveryResult Recover(RecognizedPage page) => DocumentRecovery.Run(Document(page));
+    public static RecoveryResult Recover(OcrPage page) => DocumentRecovery.Run(Document(page));
 
     public static RecoveryResult Recover(string text, double confidence = 0.995) => Recover(Page(text, confidence));
 
     /// <summary>The page with one character read less surely.</summary>
-    public static RecognizedPage Unsure(this RecognizedPage page, int row, int character, double confidence) =>
+    public static OcrPage Unsure(this OcrPage page, int row, int character, double confidence) =>
         page with
         {
             Rows = page.Rows.SetItem(

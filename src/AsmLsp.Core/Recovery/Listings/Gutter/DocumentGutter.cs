@@ -33,7 +33,7 @@ internal sealed class DocumentGutter
     private const int MostSkipped = 5;
     private const int LeastSigns = 4;
 
-    private readonly Dictionary<PrintedLine, (GutterRow Row, GutterReading Reading)> read = new(
+    private readonly Dictionary<PrintedLine, (GutterRow Row, GutterMatch Reading)> read = new(
         ReferenceEqualityComparer.Instance
     );
     private readonly Dictionary<PrintedLine, GutterRowKind> kinds = new(ReferenceEqualityComparer.Instance);
@@ -62,13 +62,13 @@ internal sealed class DocumentGutter
     public bool IsRow(PrintedLine line) => KindOf(line) == GutterRowKind.Listing;
 
     /// <summary>The numbers of a row; null where it was not looked at.</summary>
-    public (GutterRow Row, GutterReading Reading)? Of(PrintedLine line) =>
-        read.TryGetValue(line, out (GutterRow, GutterReading) found) ? found : null;
+    public (GutterRow Row, GutterMatch Reading)? Of(PrintedLine line) =>
+        read.TryGetValue(line, out (GutterRow, GutterMatch) found) ? found : null;
 
     /// <summary>The text of a row behind its numbers, in its column.</summary>
     public string TextOf(PrintedLine line)
     {
-        if (!read.TryGetValue(line, out (GutterRow Row, GutterReading Reading) found))
+        if (!read.TryGetValue(line, out (GutterRow Row, GutterMatch Reading) found))
             return line.Text;
         int taken = found.Row.EndOf(found.Reading.Taken);
         return taken == 0 ? line.Text : line.Text[Math.Min(taken, line.Text.Length)..];
@@ -87,12 +87,12 @@ internal sealed class DocumentGutter
     {
         var rows = new List<GutterRow>(lines.Count);
         for (int i = 0; i < lines.Count; i++)
-            rows.Add(new GutterRow(i, lines[i].Text) { IsRecognized = lines[i].IsRecognized });
+            rows.Add(new GutterRow(i, lines[i].Text) { IsOcr = lines[i].IsOcr });
         SettleSigns(rows);
         GutterRow[] full = [.. rows.Where(static r => !r.IsEmpty || r.HasOwnSign)];
         Look[] looks = [.. full.Select(static r => LookOf(r, false))];
         DocumentGutter gutter;
-        GutterReading[] readings;
+        GutterMatch[] readings;
         if (GutterForm.Best(full, looks) is { } best)
             (gutter, readings) = (new DocumentGutter(best.Form), best.Readings);
         else if (SparseNumbers.Find(full, looks) is { } sparse)
@@ -110,7 +110,7 @@ internal sealed class DocumentGutter
     }
 
     // Line numbers stand below each other, by their first digits or by their last: the number of a page's head stands elsewhere.
-    private static void DropUnaligned(GutterRow[] rows, GutterReading[] readings)
+    private static void DropUnaligned(GutterRow[] rows, GutterMatch[] readings)
     {
         Dictionary<int, int> starts = [],
             ends = [];
@@ -119,7 +119,7 @@ internal sealed class DocumentGutter
         {
             if (readings[i].Number < 0)
                 continue;
-            if (rows[i].IsRecognized)
+            if (rows[i].IsOcr)
                 return;
             GutterCell cell = rows[i].Cells[readings[i].NumberCell];
             starts[cell.Start] = starts.GetValueOrDefault(cell.Start) + 1;
@@ -140,12 +140,12 @@ internal sealed class DocumentGutter
                 continue;
             GutterCell cell = rows[i].Cells[readings[i].NumberCell];
             if (byStart ? cell.Start != start : cell.End != end)
-                readings[i] = new GutterReading();
+                readings[i] = new GutterMatch();
         }
     }
 
     // Where the gutter ends in most rows that have all of it.
-    private static int EndOf(GutterRow[] rows, GutterReading[] readings)
+    private static int EndOf(GutterRow[] rows, GutterMatch[] readings)
     {
         var ends = new Dictionary<int, int>();
         for (int i = 0; i < rows.Length; i++)
@@ -197,7 +197,7 @@ internal sealed class DocumentGutter
             return;
         PrintedLine[] lines = [.. read.Keys];
         Array.Sort(lines, (a, b) => read[a].Row.Line.CompareTo(read[b].Row.Line));
-        if (Array.Exists(lines, static l => l.IsRecognized))
+        if (Array.Exists(lines, static l => l.IsOcr))
             return;
         if (Form.HasNumber)
             ProveByNumbers(lines);
@@ -215,7 +215,7 @@ internal sealed class DocumentGutter
             unnumbered = 0;
         for (int i = first; i <= last; i++)
         {
-            GutterReading reading = read[lines[i]].Reading;
+            GutterMatch reading = read[lines[i]].Reading;
             if (reading.Number >= 0)
                 numbered++;
             else if (reading.Words.Count == 0 && LookOf(read[lines[i]].Row, false) is Look.Code or Look.Comment)
@@ -260,7 +260,7 @@ internal sealed class DocumentGutter
             bool isListing = i - from >= 3 ? code * 3 >= filled && code > 0 : code == filled && code > 0;
             for (int j = from; j < i && isListing; j++)
             {
-                GutterReading reading = read[lines[numbered[j]]].Reading;
+                GutterMatch reading = read[lines[numbered[j]]].Reading;
                 bool repeats =
                     j > from
                     && Step == 1
@@ -294,7 +294,7 @@ internal sealed class DocumentGutter
         bool hadWords = false;
         foreach (PrintedLine line in lines)
         {
-            (GutterRow row, GutterReading reading) = read[line];
+            (GutterRow row, GutterMatch reading) = read[line];
             if (reading.Words.Count == 0)
             {
                 hadWords &= row.TextStart < 0;

@@ -60,11 +60,11 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
     /// <summary>The form that tells most about the rows, with what it reads in them; null where no form does.</summary>
     /// <param name="rows">The rows, with the signs behind their numbers settled.</param>
     /// <param name="looks">How the text behind the numbers of each row looks.</param>
-    public static (GutterForm Form, GutterReading[] Readings)? Best(GutterRow[] rows, Look[] looks)
+    public static (GutterForm Form, GutterMatch[] Readings)? Best(GutterRow[] rows, Look[] looks)
     {
         if (rows.Count(static r => r.Cells.Count > 0) < LeastLines)
             return null;
-        (GutterForm, GutterReading[])? best = null;
+        (GutterForm, GutterMatch[])? best = null;
         int most = int.MinValue;
         int source = SourceColumn(rows),
             step = Step(rows);
@@ -76,7 +76,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
                 if (form.Read(rows, looks, column, step) is not { } readings)
                     continue;
                 int score = 0;
-                foreach (GutterReading reading in readings)
+                foreach (GutterMatch reading in readings)
                     score += reading.Score;
                 if (score > most)
                     (most, best) = (score, (form, readings));
@@ -86,9 +86,9 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
         return best;
     }
 
-    private GutterReading[]? Read(GutterRow[] rows, Look[] looks, int source, int step)
+    private GutterMatch[]? Read(GutterRow[] rows, Look[] looks, int source, int step)
     {
-        var readings = new GutterReading[rows.Length];
+        var readings = new GutterMatch[rows.Length];
         int numbers = 0,
             rising = 0,
             withWord = 0,
@@ -107,12 +107,12 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
             int end = row.Cells.Count;
             while (end > 0 && row.Cells[end - 1].Start >= source)
                 end--;
-            GutterReading reading = ReadRow(row, end, state, true);
+            GutterMatch reading = ReadRow(row, end, state, true);
             if (
                 reading.Number >= 0
                 && state.Last >= 0
                 && (reading.Number > state.Last + MostSkipped * step || reading.Number < state.Last)
-                && !row.IsRecognized
+                && !row.IsOcr
                 && !(
                     IsAligned(row, reading, state) && AssemblyLook.HasOperation(row.Text[Math.Max(0, row.TextStart)..])
                 )
@@ -193,7 +193,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
         return readings;
     }
 
-    private static int WithoutNumber(GutterReading[] readings, Look[] looks)
+    private static int WithoutNumber(GutterMatch[] readings, Look[] looks)
     {
         int count = 0;
         for (int i = 0; i < readings.Length; i++)
@@ -202,7 +202,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
         return count;
     }
 
-    private static bool IsAligned(GutterRow row, GutterReading reading, State state) =>
+    private static bool IsAligned(GutterRow row, GutterMatch reading, State state) =>
         row.TextStart >= 0 && row.Cells[reading.NumberCell].End == state.LastCell.End;
 
     // A number that leaves the count, where the rows below go on with it, is none: '9600 baud' is the rest of a comment.
@@ -228,9 +228,9 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
     }
 
     // The reading of a row that goes on best with the rows above.
-    private GutterReading ReadRow(GutterRow row, int end, State state, bool mayCount)
+    private GutterMatch ReadRow(GutterRow row, int end, State state, bool mayCount)
     {
-        var best = new GutterReading { Score = -4 * end };
+        var best = new GutterMatch { Score = -4 * end };
         if (end > 0)
             Try(row, end, state, mayCount, 0, 0, [], ref best);
         return best;
@@ -244,12 +244,12 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
         int role,
         int cell,
         List<(GutterRole Role, int Cell, int Count)> given,
-        ref GutterReading best
+        ref GutterMatch best
     )
     {
         if (role == Roles.Length || cell == end)
         {
-            GutterReading reading = Make(row, end, state, cell, given);
+            GutterMatch reading = Make(row, end, state, cell, given);
             if (reading.Score > best.Score)
                 best = reading;
             return;
@@ -274,7 +274,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
         Try(row, end, state, mayCount, role + 1, cell, given, ref best);
     }
 
-    private GutterReading Make(
+    private GutterMatch Make(
         GutterRow row,
         int end,
         State state,
@@ -282,7 +282,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
         List<(GutterRole Role, int Cell, int Count)> given
     )
     {
-        var reading = new GutterReading { Taken = taken };
+        var reading = new GutterMatch { Taken = taken };
         int score = -4 * (end - taken);
         foreach ((GutterRole role, int cell, int count) in given)
         {

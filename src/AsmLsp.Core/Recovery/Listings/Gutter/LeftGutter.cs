@@ -46,7 +46,7 @@ internal static class LeftGutter
 
     private static List<ListingLine> Strip(List<ListingLine> lines, DocumentGutter gutter, GutterForm form)
     {
-        (GutterRow Row, GutterReading Reading)?[] rows =
+        (GutterRow Row, GutterMatch Reading)?[] rows =
         [
             .. lines.Select(l => l is { Printed: { } printed, IsProse: false } ? gutter.Of(printed) : null),
         ];
@@ -124,11 +124,11 @@ internal static class LeftGutter
 
     // A letter or sign between gutter and source marks the lines that a macro's call has made: 'M', '+'. It stands in a column
     // left of all that is source.
-    private static int MarkerColumn((GutterRow Row, GutterReading Reading)?[] rows)
+    private static int MarkerColumn((GutterRow Row, GutterMatch Reading)?[] rows)
     {
         int column = -1,
             others = int.MaxValue;
-        foreach ((GutterRow Row, GutterReading Reading)? both in rows)
+        foreach ((GutterRow Row, GutterMatch Reading)? both in rows)
         {
             if (both is not var (row, reading))
                 continue;
@@ -149,19 +149,19 @@ internal static class LeftGutter
         && GutterRow.IsBlank(row.Text[row.TextStart + 1])
         && GutterRow.IsBlank(row.Text[row.TextStart + 2]);
 
-    private static bool IsMarked(GutterRow row, GutterReading reading, int marker) =>
+    private static bool IsMarked(GutterRow row, GutterMatch reading, int marker) =>
         marker >= 0 && row.TextStart == marker && reading.Taken == row.Cells.Count && IsMark(row);
 
     // The column where the program's first column lies: what stands furthest left behind the gutter, over all rows, as comments, labels and
     // directives may have nothing in front of them. A gutter whose end moves from line to line with what follows it, as ragged line numbers
     // do, has no such column.
-    private static int SourceColumn((GutterRow Row, GutterReading Reading)?[] rows, int marker, out bool moves)
+    private static int SourceColumn((GutterRow Row, GutterMatch Reading)?[] rows, int marker, out bool moves)
     {
         int furthest = int.MaxValue,
             gutterEnd = 0;
         var bare = new Dictionary<int, int>();
         bool isGlued = false;
-        foreach ((GutterRow Row, GutterReading Reading)? both in rows)
+        foreach ((GutterRow Row, GutterMatch Reading)? both in rows)
         {
             if (both is not var (row, reading))
                 continue;

@@ -18,7 +18,7 @@ internal static class SparseNumbers
     private const int MostMore = 3;
 
     /// <summary>The readings, and the step; null where there are no such numbers.</summary>
-    public static (GutterReading[] Readings, int Step)? Find(GutterRow[] rows, Look[] looks)
+    public static (GutterMatch[] Readings, int Step)? Find(GutterRow[] rows, Look[] looks)
     {
         var numbered = new List<(int Row, int Value)>();
         for (int i = 0; i < rows.Length; i++)
@@ -53,9 +53,9 @@ internal static class SparseNumbers
             return null;
         if (counting.Count < LeastNumbers && columns * 20 > rows.Length)
             return null;
-        var readings = new GutterReading[rows.Length];
+        var readings = new GutterMatch[rows.Length];
         for (int i = 0; i < rows.Length; i++)
-            readings[i] = new GutterReading();
+            readings[i] = new GutterMatch();
         foreach ((int row, int value) in counting)
             (readings[row].Number, readings[row].NumberCell, readings[row].Taken) = (value, 0, 1);
         return (readings, step);

@@ -84,7 +84,7 @@ internal static class RowClassifier
             Row row = rows[i];
             if (!row.IsRow || row.Code.Length == 0)
                 continue;
-            kinds[i] = OwnReading.Of(row, names, open);
+            kinds[i] = StandaloneRow.Of(row, names, open);
             if (rests[i])
                 continue;
             if (row.Syntax.OperationToken < 0)

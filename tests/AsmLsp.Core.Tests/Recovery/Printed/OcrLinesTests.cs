@@ -2,11 +2,11 @@ using AsmLsp.Core.Printed;
 
 namespace AsmLsp.Core.Tests.Recovery.Printed;
 
-public class RecognizedLinesTests
+public class OcrLinesTests
 {
     private const string Program = "start   movlw   b'00000001'\n        movwf   PORTB\nloop    goto    loop";
 
-    private static string Text(RecognizedPage page) =>
+    private static string Text(OcrPage page) =>
         string.Join('\n', Scanned.Document(page).Pages[0].Lines.Select(static l => l.Text));
 
     [Fact]
@@ -21,9 +21,9 @@ public class RecognizedLinesTests
     [Fact]
     public void A_row_in_two_parts_is_one_line()
     {
-        RecognizedPage page = Scanned.Page(Program);
-        RecognizedRow first = page.Rows[0];
-        RecognizedPage parted = page with
+        OcrPage page = Scanned.Page(Program);
+        OcrRow first = page.Rows[0];
+        OcrPage parted = page with
         {
             Rows = page
                 .Rows.RemoveAt(0)
@@ -36,10 +36,10 @@ public class RecognizedLinesTests
     [Fact]
     public void A_shape_that_was_read_twice_is_one_character()
     {
-        RecognizedPage page = Scanned.Page(Program);
-        RecognizedCharacter zero = page.Rows[0].Characters[12];
+        OcrPage page = Scanned.Page(Program);
+        OcrCharacter zero = page.Rows[0].Characters[12];
         Assert.Equal("0", zero.Text);
-        RecognizedRow twice = page.Rows[0] with
+        OcrRow twice = page.Rows[0] with
         {
             Characters = page.Rows[0]
                 .Characters.Insert(12, zero with { Text = "O", StartsWord = false, Confidence = 0.9 }),
@@ -50,8 +50,8 @@ public class RecognizedLinesTests
     [Fact]
     public void A_character_missing_within_a_word_leaves_its_place_and_a_doubt()
     {
-        RecognizedPage page = Scanned.Page(Program);
-        RecognizedRow row = page.Rows[0] with { Characters = page.Rows[0].Characters.RemoveAt(14) };
+        OcrPage page = Scanned.Page(Program);
+        OcrRow row = page.Rows[0] with { Characters = page.Rows[0].Characters.RemoveAt(14) };
         PrintedLine line = Scanned.Document(page with { Rows = page.Rows.SetItem(0, row) }).Pages[0].Lines[0];
         Assert.Equal("start   movlw   b'00 00001'", line.Text);
         Assert.True(line.CharacterConfidences[19] <= 0.5f && line.CharacterConfidences[21] <= 0.5f);
@@ -60,14 +60,14 @@ public class RecognizedLinesTests
     [Fact]
     public void Two_low_lines_read_as_a_dash_are_two_low_lines()
     {
-        RecognizedRow row = Scanned.Row("        __config _CP_OFF", 3);
-        RecognizedCharacter dash = row.Characters[0] with
+        OcrRow row = Scanned.Row("        __config _CP_OFF", 3);
+        OcrCharacter dash = row.Characters[0] with
         {
             Text = "\u2014",
             Left = row.Characters[0].Left - 1,
             Right = row.Characters[1].Right + 1,
         };
-        RecognizedPage page = Scanned.Page(Program);
+        OcrPage page = Scanned.Page(Program);
         page = page with
         {
             Rows = page.Rows.Add(row with { Characters = row.Characters.RemoveAt(0).SetItem(0, dash) }),
@@ -104,7 +104,7 @@ public class RecognizedLinesTests
     [Fact]
     public void Ink_that_was_not_read_belongs_to_its_line()
     {
-        RecognizedPage page = Scanned.Page(Program) with
+        OcrPage page = Scanned.Page(Program) with
         {
             Unread =
             [
@@ -125,7 +125,7 @@ public class RecognizedLinesTests
     [Fact]
     public void Much_ink_between_two_lines_is_told_with_the_lower_one()
     {
-        RecognizedPage page = Scanned.Page("start   movlw   1\n\n\n        movwf   PORTB\nloop    goto    loop");
+        OcrPage page = Scanned.Page("start   movlw   1\n\n\n        movwf   PORTB\nloop    goto    loop");
         page = page with
         {
             Unread =
@@ -140,21 +140,21 @@ public class RecognizedLinesTests
 
     [Fact]
     public void A_page_without_characters_has_no_lines() =>
-        Assert.Empty(Scanned.Document(new RecognizedPage(1, 595, 842, [], [])).Pages[0].Lines);
+        Assert.Empty(Scanned.Document(new OcrPage(1, 595, 842, [], [])).Pages[0].Lines);
 
     [Fact]
     public void A_digit_beside_a_letter_that_was_read_twice_stays()
     {
         // The right part of a D, taken for an O as well, between a D and a 0.
-        RecognizedPage page = Scanned.Page(Program + "\n        movlw   0xD0");
-        RecognizedRow row = page.Rows[3];
-        RecognizedCharacter d = row.Characters[^2];
+        OcrPage page = Scanned.Page(Program + "\n        movlw   0xD0");
+        OcrRow row = page.Rows[3];
+        OcrCharacter d = row.Characters[^2];
         Assert.Equal("D", d.Text);
         row = row with
         {
             Characters = row.Characters.Insert(
                 row.Characters.Length - 1,
-                new RecognizedCharacter("O", false, d.Right - 1.2, d.Top, d.Right + 1.2, d.Bottom, 0.92)
+                new OcrCharacter("O", false, d.Right - 1.2, d.Top, d.Right + 1.2, d.Bottom, 0.92)
             ),
         };
         PrintedLine line = Scanned.Document(page with { Rows = page.Rows.SetItem(3, row) }).Pages[0].Lines[3];
@@ -168,7 +168,7 @@ public class RecognizedLinesTests
     [InlineData("will fit little limits", false)]
     public void Letters_of_different_widths_stand_on_no_grid(string text, bool isMonospaced)
     {
-        RecognizedPage page = Scanned.Page(string.Join('\n', Enumerable.Repeat(text, 8)));
+        OcrPage page = Scanned.Page(string.Join('\n', Enumerable.Repeat(text, 8)));
         if (!isMonospaced)
             page = page with { Rows = [.. page.Rows.Select(Narrowed)] };
         Assert.All(Scanned.Document(page).Pages[0].Lines, l => Assert.Equal(isMonospaced, l.IsMonospaced));
@@ -177,7 +177,7 @@ public class RecognizedLinesTests
     [Fact]
     public void A_short_row_is_set_as_those_around_it_are()
     {
-        RecognizedPage page = Scanned.Page(
+        OcrPage page = Scanned.Page(
             "will fit little limits\nwill fit little limits\nnow\nwill fit little limits\nwill fit little limits"
         );
         page = page with { Rows = [.. page.Rows.Select(static (r, i) => i == 2 ? r : Narrowed(r))] };
@@ -185,11 +185,11 @@ public class RecognizedLinesTests
     }
 
     // As Times has them: i, l and t take about half the room of other letters (from memory).
-    private static RecognizedRow Narrowed(RecognizedRow row)
+    private static OcrRow Narrowed(OcrRow row)
     {
-        var characters = new List<RecognizedCharacter>();
+        var characters = new List<OcrCharacter>();
         double x = Scanned.Left;
-        foreach (RecognizedCharacter c in row.Characters)
+        foreach (OcrCharacter c in row.Characters)
         {
             double width =
                 c.Text is "i" or "l" or "t" or "f" ? 2.5

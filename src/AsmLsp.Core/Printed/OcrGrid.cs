@@ -3,9 +3,9 @@ using System.Collections.Immutable;
 namespace AsmLsp.Core.Printed;
 
 /// <summary>A line of a picture, put straight: characters from left to right on one base line.</summary>
-internal sealed class StraightRow(List<RecognizedCharacter> characters, double baseLine)
+internal sealed class StraightRow(List<OcrCharacter> characters, double baseLine)
 {
-    public List<RecognizedCharacter> Characters { get; } = characters;
+    public List<OcrCharacter> Characters { get; } = characters;
 
     /// <summary>The height of the base line on the page.</summary>
     public double BaseLine { get; } = baseLine;
@@ -24,7 +24,7 @@ internal sealed class StraightRow(List<RecognizedCharacter> characters, double b
 /// </summary>
 /// <param name="Pitch">The width of a cell, in points; 0 where there is no grid.</param>
 /// <param name="Phase">The middle of a cell.</param>
-internal readonly record struct RecognizedGrid(double Pitch, double Phase)
+internal readonly record struct OcrGrid(double Pitch, double Phase)
 {
     // The middle of the ink of 'f', 'l' or ',' lies a little beside the middle of its cell. So many of the steps from character to character are
     // as wide as a cell: of 54 pages in a typewriter's font at 150 to 300 dots per inch 0.91 at least, of 36 in a font of wide and narrow letters 0.57 at most.
@@ -46,7 +46,7 @@ internal readonly record struct RecognizedGrid(double Pitch, double Phase)
     public double MiddleOf(int cell) => Phase + cell * Pitch;
 
     /// <summary>Finds the grid of the rows of a page, and says of each row whether it is on one.</summary>
-    public static RecognizedGrid Of(List<StraightRow> rows)
+    public static OcrGrid Of(List<StraightRow> rows)
     {
         List<double>[] steps = [.. rows.Select(static r => StepsOf(r.Characters))];
         double rough = Commonest(steps);
@@ -85,7 +85,7 @@ internal readonly record struct RecognizedGrid(double Pitch, double Phase)
     private static bool IsOn(double step, double pitch) => Math.Abs(step - pitch) <= Jitter * pitch;
 
     // From the middle of a character to that of the next one, within words.
-    private static List<double> StepsOf(List<RecognizedCharacter> characters)
+    private static List<double> StepsOf(List<OcrCharacter> characters)
     {
         var steps = new List<double>();
         for (int i = 1; i < characters.Count; i++)
@@ -115,7 +115,7 @@ internal readonly record struct RecognizedGrid(double Pitch, double Phase)
     }
 
     // The pitch for which the middles fall together best, by the length of the sum of their unit vectors.
-    private static RecognizedGrid Fit(List<double> centers, double rough)
+    private static OcrGrid Fit(List<double> centers, double rough)
     {
         (double best, double pitch, double phase) = (-1, rough, 0);
         for (int step = -60; step <= 60; step++)
@@ -134,6 +134,6 @@ internal readonly record struct RecognizedGrid(double Pitch, double Phase)
                 (best, pitch, phase) = (length, candidate, Math.Atan2(y, x) / (2 * Math.PI) * candidate);
         }
 
-        return new RecognizedGrid(pitch, phase);
+        return new OcrGrid(pitch, phase);
     }
 }

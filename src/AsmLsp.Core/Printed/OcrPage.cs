@@ -8,11 +8,11 @@ namespace AsmLsp.Core.Printed;
 /// <param name="Height">Its height.</param>
 /// <param name="Rows">What it took for lines; one printed line may be in several.</param>
 /// <param name="Unread">Spots of ink as large as a comma that it made nothing of.</param>
-public sealed record RecognizedPage(
+public sealed record OcrPage(
     int Number,
     double Width,
     double Height,
-    ImmutableArray<RecognizedRow> Rows,
+    ImmutableArray<OcrRow> Rows,
     ImmutableArray<InkSpot> Unread
 )
 {
@@ -24,7 +24,7 @@ public sealed record RecognizedPage(
 /// <param name="Characters">From left to right.</param>
 /// <param name="BaseLine">Where the base line crosses the left edge of the page.</param>
 /// <param name="Slope">How far the base line falls per point to the right; 0 in a straight picture.</param>
-public sealed record RecognizedRow(ImmutableArray<RecognizedCharacter> Characters, double BaseLine, double Slope);
+public sealed record OcrRow(ImmutableArray<OcrCharacter> Characters, double BaseLine, double Slope);
 
 /// <summary>A character with its place.</summary>
 /// <param name="Text">What it was taken for.</param>
@@ -34,7 +34,7 @@ public sealed record RecognizedRow(ImmutableArray<RecognizedCharacter> Character
 /// <param name="Right">The right edge.</param>
 /// <param name="Bottom">The lower edge.</param>
 /// <param name="Confidence">How sure the recognition is of it, 0 to 1. It is often sure of a wrong one.</param>
-public readonly record struct RecognizedCharacter(
+public readonly record struct OcrCharacter(
     string Text,
     bool StartsWord,
     double Left,

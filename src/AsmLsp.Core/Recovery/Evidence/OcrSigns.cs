@@ -5,7 +5,7 @@ using AsmLsp.Core.Syntax;
 namespace AsmLsp.Core.Recovery.Evidence;
 
 /// <summary>Judges the signs between the words of a line that a machine has read: <c>-40</c> may be <c>.40</c> on paper.</summary>
-internal static class RecognizedSigns
+internal static class OcrSigns
 {
     // Below this a sign may be any other one.
     private const float Clear = 0.9f;

@@ -3,7 +3,7 @@ using AsmLsp.Core.Printed;
 namespace AsmLsp.Core.Tests.Recovery.Printed;
 
 /// <summary>Text columns of a page that were read as one.</summary>
-public class RecognizedColumnsTests
+public class OcrColumnsTests
 {
     private static readonly string[] Code =
     [
@@ -88,7 +88,7 @@ public class RecognizedColumnsTests
     [Fact]
     public void The_layout_says_which_column_a_place_belongs_to()
     {
-        ColumnLayout layout = RecognizedLines.ColumnsOf(
+        ColumnLayout layout = OcrLines.ColumnsOf(
             Scanned.Page(string.Join('\n', Code.Select(static c => $"{c, -36}{c}")))
         )!;
         Assert.InRange(
@@ -100,6 +100,6 @@ public class RecognizedColumnsTests
             [0, 1],
             ((double[])[Scanned.Left, Scanned.Left + 40 * Scanned.Pitch]).Select(x => layout.ColumnOf(x, Scanned.Top))
         );
-        Assert.Null(RecognizedLines.ColumnsOf(Scanned.Page(string.Join('\n', Code))));
+        Assert.Null(OcrLines.ColumnsOf(Scanned.Page(string.Join('\n', Code))));
     }
 }

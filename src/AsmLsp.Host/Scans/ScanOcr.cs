@@ -11,7 +11,7 @@ namespace AsmLsp.Host.Scans;
 /// </summary>
 /// <param name="limits">What it may cost; null for the usual limits.</param>
 /// <param name="tools">The programs; null looks for them at each reading.</param>
-public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools = null) : IPageRecognizer
+public sealed class ScanOcr(ScanLimits? limits = null, ScanTools? tools = null) : IPageOcr
 {
     private readonly ScanLimits limits = limits ?? ScanLimits.Default;
 
@@ -27,7 +27,7 @@ public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools =
         ScanTools found = tools ?? ScanTools.Find();
         if (!found.AreComplete)
             return Recognition.Failed(
-                PrintedFailureKind.NoRecognition,
+                PrintedFailureKind.NoOcr,
                 $"Pages can be read from their pictures, but {found.HowToInstall()}."
             );
         if (file.Length > limits.FileBytes)
@@ -107,7 +107,7 @@ public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools =
                 notes.Add(
                     $"Only the first {limits.Pages} of {wanted.Length} pictures of pages were read, up to page {wanted[limits.Pages - 1]}. Name the pages of the listing if it stands on later ones."
                 );
-            ImmutableArray<RecognizedPage>.Builder read = ImmutableArray.CreateBuilder<RecognizedPage>();
+            ImmutableArray<OcrPage>.Builder read = ImmutableArray.CreateBuilder<OcrPage>();
             foreach (int page in wanted.Take(limits.Pages))
             {
                 cancellation.ThrowIfCancellationRequested();
@@ -198,7 +198,7 @@ public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools =
             return sizes.Count == 0 ? null : sizes;
         }
 
-        private RecognizedPage? ReadPage(int page, (double Width, double Height) size)
+        private OcrPage? ReadPage(int page, (double Width, double Height) size)
         {
             double dots = size.Width * size.Height / (72.0 * 72.0) * limits.DotsPerInch * limits.DotsPerInch;
             int resolution =
@@ -236,7 +236,7 @@ public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools =
                 double points = 72.0 / resolution;
                 int threshold = raw.Threshold();
                 GreyPicture picture = RuledLines.Without(raw, threshold, resolution).WithContrast(threshold);
-                ImmutableArray<RecognizedRow>? rows = Rows(page, picture, resolution);
+                ImmutableArray<OcrRow>? rows = Rows(page, picture, resolution);
                 if (rows is { } first && ClarityOf(first) < ClearPage && Turns(resolution) is > 0 and var turns)
                 {
                     // The other way up it reads worse, if the guess was wrong.
@@ -247,10 +247,10 @@ public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools =
 
                 if (rows is not { } read)
                     return null;
-                var whole = new RecognizedPage(page, picture.Width * points, picture.Height * points, read, []);
-                if (RecognizedLines.ColumnsOf(whole) is { } columns)
+                var whole = new OcrPage(page, picture.Width * points, picture.Height * points, read, []);
+                if (OcrLines.ColumnsOf(whole) is { } columns)
                 {
-                    ImmutableArray<RecognizedRow>.Builder parts = ImmutableArray.CreateBuilder<RecognizedRow>();
+                    ImmutableArray<OcrRow>.Builder parts = ImmutableArray.CreateBuilder<OcrRow>();
                     for (int i = 0; i <= columns.Gaps.Length; i++)
                     {
                         if (Rows(page, OneColumn(picture, columns, i, points), resolution) is not { } part)
@@ -271,7 +271,7 @@ public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools =
             }
         }
 
-        private ImmutableArray<RecognizedRow>? Rows(int page, GreyPicture picture, int resolution)
+        private ImmutableArray<OcrRow>? Rows(int page, GreyPicture picture, int resolution)
         {
             string text = Path.Combine(folder, "read.hocr");
             picture.Write(Path.Combine(folder, Drawn));
@@ -308,7 +308,7 @@ public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools =
         }
 
         // How sure the recognition is of a page.
-        private static double ClarityOf(ImmutableArray<RecognizedRow> rows) =>
+        private static double ClarityOf(ImmutableArray<OcrRow> rows) =>
             rows.SelectMany(static r => r.Characters).Select(static c => c.Confidence).DefaultIfEmpty(1).Average();
 
         // The quarters by which the page has to be turned to the right, as the recognition guesses; 0 where it cannot tell.
@@ -332,7 +332,7 @@ public sealed class ScanRecognizer(ScanLimits? limits = null, ScanTools? tools =
             return 0;
         }
 
-        private RecognizedPage? Unread(int page, string why)
+        private OcrPage? Unread(int page, string why)
         {
             notes.Add($"Page {page} {why}, so it is missing here.");
             return null;

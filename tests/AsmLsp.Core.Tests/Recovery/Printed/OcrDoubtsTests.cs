@@ -6,7 +6,7 @@ using AsmLsp.Core.Recovery.Results;
 
 namespace AsmLsp.Core.Tests.Recovery.Printed;
 
-public class RecognizedDoubtsTests
+public class OcrDoubtsTests
 {
     private const string Head =
         "        list    p=16f84a\n        include <p16f84a.inc>\n        __config _CP_OFF & _WDT_OFF & _XT_OSC\n        org     0\n";
@@ -24,7 +24,7 @@ public class RecognizedDoubtsTests
     {
         RecoveryResult result = Recover(line);
         Assert.Null(result.DoubtOn(line.Split(';')[0].Trim().Split(' ')[^1]));
-        Assert.Equal("recognized-text", Assert.Single(result.Entries, static e => e.Severity == Severity.Warning).Code);
+        Assert.Equal("ocr-text", Assert.Single(result.Entries, static e => e.Severity == Severity.Warning).Code);
     }
 
     [Theory]
@@ -40,14 +40,14 @@ public class RecognizedDoubtsTests
     [Fact]
     public void A_digit_that_was_not_read_clearly_is_doubted()
     {
-        RecognizedPage page = Scanned.Page(Head + "        movlw   0x35" + Tail).Unsure(4, 8, 0.97);
+        OcrPage page = Scanned.Page(Head + "        movlw   0x35" + Tail).Unsure(4, 8, 0.97);
         Assert.Equal("check 0x35", Scanned.Recover(page).DoubtOn("movlw"));
     }
 
     [Fact]
     public void An_operation_that_was_not_read_clearly_names_its_doubles()
     {
-        RecognizedPage page = Scanned.Page(Head + "        bsf     PORTB,3" + Tail).Unsure(4, 1, 0.6);
+        OcrPage page = Scanned.Page(Head + "        bsf     PORTB,3" + Tail).Unsure(4, 1, 0.6);
         RecoveryResult result = Scanned.Recover(page);
         string line = Assert.Single(
             result.Source.Lines.Select(static l => l.Text),
@@ -91,7 +91,7 @@ public class RecognizedDoubtsTests
     [Fact]
     public void Ink_that_was_not_read_is_a_doubt_on_its_line()
     {
-        RecognizedPage page = Scanned.Page(Head + "        movlw   7" + Tail);
+        OcrPage page = Scanned.Page(Head + "        movlw   7" + Tail);
         page = page with
         {
             Unread =
@@ -268,7 +268,7 @@ public class RecognizedDoubtsTests
     public void Ink_above_a_line_is_told_though_the_line_has_a_doubt_of_its_own(int from)
     {
         // A line was passed over between the second and the third row; three letters of ink are left of it.
-        RecognizedPage page = Scanned.Page(Head + "\n        movlw   0x3c" + Tail);
+        OcrPage page = Scanned.Page(Head + "\n        movlw   0x3c" + Tail);
         page = page with
         {
             Unread =
@@ -311,14 +311,14 @@ public class RecognizedDoubtsTests
             Scanned.Page(Head + "        incf    PORTB,f\n        decf    PORTB,f")
         );
         PrintedDocument last = new(
-            RecognizedLines.Of([
+            OcrLines.Of([
                 Scanned.Page("        clrf    PORTA\n        clrf    PORTB\n        nop" + Tail) with
                 {
                     Number = 3,
                 },
             ])
         );
-        var empty = new RecognizedPage(
+        var empty = new OcrPage(
             2,
             595,
             842,
@@ -326,7 +326,7 @@ public class RecognizedDoubtsTests
             [.. Enumerable.Range(0, 9).Select(static i => new InkSpot(100 + 9 * i, 100, 105 + 9 * i, 106))]
         );
         RecoveryResult result = AsmLsp.Core.Recovery.DocumentRecovery.Run(
-            new PrintedDocument([first.Pages[0], .. RecognizedLines.Of([empty]), last.Pages[0]])
+            new PrintedDocument([first.Pages[0], .. OcrLines.Of([empty]), last.Pages[0]])
         );
         RecoveryEntry entry = Assert.Single(result.Entries, static e => e.Code == "unread-page");
         Assert.Contains("PORTA", result.Source[entry.Line].Text, StringComparison.Ordinal);

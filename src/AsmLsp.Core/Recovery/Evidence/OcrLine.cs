@@ -4,13 +4,13 @@ using AsmLsp.Core.Shapes;
 namespace AsmLsp.Core.Recovery.Evidence;
 
 /// <summary>How clearly the characters of a line of the source were read from the picture of its printed line, or lines.</summary>
-internal sealed class RecognizedLine
+internal sealed class OcrLine
 {
     private readonly string shapes;
     private readonly float[]? confidences;
     private int next;
 
-    private RecognizedLine(string text, float[]? confidences) =>
+    private OcrLine(string text, float[]? confidences) =>
         (Text, shapes, this.confidences) = (text, GlyphConfusion.Shapes(text), confidences);
 
     /// <summary>What was read, the lines joined by blanks.</summary>
@@ -32,7 +32,7 @@ internal sealed class RecognizedLine
     public bool IsClarityKnown => confidences is not null;
 
     /// <summary>The line, or null where none of its printed lines was read from a picture.</summary>
-    public static RecognizedLine? Of(IReadOnlyList<PrintedLine> printed)
+    public static OcrLine? Of(IReadOnlyList<PrintedLine> printed)
     {
         bool any = false,
             all = true,
@@ -41,7 +41,7 @@ internal sealed class RecognizedLine
             unknown = false;
         foreach (PrintedLine line in printed)
         {
-            any |= line.IsRecognized;
+            any |= line.IsOcr;
             all &= line.CharacterConfidences.Length == line.Text.Length;
             onGrid &= line.IsMonospaced;
             unknown |= line.IsInkUnknown;
@@ -61,7 +61,7 @@ internal sealed class RecognizedLine
             confidences.AddRange(line.CharacterConfidences);
         }
 
-        return new RecognizedLine(text, all ? [.. confidences] : null)
+        return new OcrLine(text, all ? [.. confidences] : null)
         {
             IsOnGrid = all && onGrid,
             IsOffGrid = all && !onGrid,

@@ -10,11 +10,8 @@ namespace AsmLsp.Core.Printed;
 /// <param name="inner">Reads the text that the file itself holds.</param>
 /// <param name="recognizer">Reads pictures.</param>
 /// <param name="wanted">The pages of interest, from 1; empty for all.</param>
-public sealed class RecognizingReader(
-    IPrintedDocumentReader inner,
-    IPageRecognizer recognizer,
-    ImmutableHashSet<int>? wanted = null
-) : IPrintedDocumentReader
+public sealed class OcrReader(IPrintedDocumentReader inner, IPageOcr recognizer, ImmutableHashSet<int>? wanted = null)
+    : IPrintedDocumentReader
 {
     private readonly ImmutableHashSet<int> wanted = wanted ?? [];
 
@@ -47,7 +44,7 @@ public sealed class RecognizingReader(
         if (read.Failure is { } failure)
             return PrintedReading.Of(
                 failure.Kind,
-                failure.Kind == PrintedFailureKind.NoRecognition ? reason + failure.Message : failure.Message
+                failure.Kind == PrintedFailureKind.NoOcr ? reason + failure.Message : failure.Message
             );
         IEnumerable<PrintedPage> unread = read.Unread.Select(static n => new PrintedPage(
             n,
@@ -57,10 +54,7 @@ public sealed class RecognizingReader(
             [],
             PrintedPageState.Unrecognized
         ));
-        ImmutableArray<PrintedPage> pages =
-        [
-            .. RecognizedLines.Of(read.Pages).Concat(unread).OrderBy(static p => p.Number),
-        ];
+        ImmutableArray<PrintedPage> pages = [.. OcrLines.Of(read.Pages).Concat(unread).OrderBy(static p => p.Number)];
         return pages.Any(static p => p.Lines.Length > 0)
             ? PrintedReading.Of(new PrintedDocument(pages, NotesOf(read)))
             : PrintedReading.Of(
@@ -95,7 +89,7 @@ public sealed class RecognizingReader(
                     ),
                 }
             );
-        Dictionary<int, PrintedPage> byNumber = RecognizedLines.Of(read.Pages).ToDictionary(static p => p.Number);
+        Dictionary<int, PrintedPage> byNumber = OcrLines.Of(read.Pages).ToDictionary(static p => p.Number);
         return PrintedReading.Of(
             new PrintedDocument(
                 [
@@ -131,7 +125,7 @@ public sealed class RecognizingReader(
 
     private static ImmutableArray<string> NotesOf(Recognition read)
     {
-        ImmutableArray<int> columns = RecognizedLines.PerhapsInColumns(read.Pages);
+        ImmutableArray<int> columns = OcrLines.PerhapsInColumns(read.Pages);
         if (columns.IsEmpty)
             return read.Notes;
         string which = string.Join(", ", columns.Select(static p => p.ToString(CultureInfo.InvariantCulture)));

@@ -1,7 +1,7 @@
 namespace AsmLsp.Core.Recovery.Listings.Gutter;
 
 /// <summary>What the numbers of one row are.</summary>
-internal sealed class GutterReading
+internal sealed class GutterMatch
 {
     /// <summary>The line number, or -1.</summary>
     public int Number { get; set; } = -1;

@@ -12,7 +12,7 @@ internal readonly record struct ColumnRow(StraightRow Row, int Column);
 /// Parts the rows of a page where white runs down between two text columns. A listing has such gaps too: between its labels, operations
 /// and comments. So the gap counts only where what stands on both sides of it is code, or code beside sentences.
 /// </summary>
-internal static class RecognizedColumns
+internal static class OcrColumns
 {
     // So many rows at the least have something on the side that is parted off; so few of all rows may run over the gap.
     private const int LeastRows = 8;
@@ -225,7 +225,7 @@ internal static class RecognizedColumns
             to = row.Characters[0].Right;
         for (int i = 1; i < row.Characters.Count; i++)
         {
-            RecognizedCharacter c = row.Characters[i];
+            OcrCharacter c = row.Characters[i];
             if (c.StartsWord)
             {
                 yield return (from, to);
@@ -244,7 +244,7 @@ internal static class RecognizedColumns
         foreach ((double from, double to) in Words(row))
             if (from < gap && to > gap)
                 return (null, null);
-        List<RecognizedCharacter> before = [.. row.Characters.Where(c => c.Center < gap)],
+        List<OcrCharacter> before = [.. row.Characters.Where(c => c.Center < gap)],
             behind = [.. row.Characters.Where(c => c.Center >= gap)];
         if (behind.Count > 0)
             behind[0] = behind[0] with { StartsWord = true };
@@ -281,7 +281,7 @@ internal static class RecognizedColumns
                 && (
                     AssemblyLook.Of(" " + text) == Look.Code
                     || AssemblyLook.Of(text) == Look.Code
-                    || RecognizedLook.Of(text) == Look.Code
+                    || OcrLook.Of(text) == Look.Code
                 )
             )
                 Code++;

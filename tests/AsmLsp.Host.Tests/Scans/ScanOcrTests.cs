@@ -6,17 +6,19 @@ using AsmLsp.Host.Scans;
 namespace AsmLsp.Host.Tests.Scans;
 
 /// <summary>What surrounds the recognition: tools that are missing, break, or never end. What it reads is tested with the documents.</summary>
-public class ScanRecognizerTests
+public class ScanOcrTests
 {
     private static readonly byte[] Pdf = [.. "%PDF-1.4 nothing"u8];
 
     [Fact]
     public void Without_the_tools_it_says_what_to_install()
     {
-        Recognition read = new ScanRecognizer(
-            tools: new ScanTools(null, "/usr/bin/pdftoppm", "/usr/bin/pdfinfo")
-        ).Recognize(Pdf, DocumentFileKind.Pdf, []);
-        Assert.Equal(PrintedFailureKind.NoRecognition, read.Failure!.Kind);
+        Recognition read = new ScanOcr(tools: new ScanTools(null, "/usr/bin/pdftoppm", "/usr/bin/pdfinfo")).Recognize(
+            Pdf,
+            DocumentFileKind.Pdf,
+            []
+        );
+        Assert.Equal(PrintedFailureKind.NoOcr, read.Failure!.Kind);
         Assert.Contains("tesseract is not installed", read.Failure.Message, StringComparison.Ordinal);
         if (OperatingSystem.IsLinux())
             Assert.Contains("apt install tesseract-ocr poppler-utils", read.Failure.Message, StringComparison.Ordinal);
@@ -24,16 +26,13 @@ public class ScanRecognizerTests
 
     [Fact]
     public void A_broken_document_is_told() =>
-        Assert.Equal(
-            PrintedFailureKind.Damaged,
-            new ScanRecognizer().Recognize(Pdf, DocumentFileKind.Pdf, []).Failure!.Kind
-        );
+        Assert.Equal(PrintedFailureKind.Damaged, new ScanOcr().Recognize(Pdf, DocumentFileKind.Pdf, []).Failure!.Kind);
 
     [Fact]
     public void A_broken_picture_is_told() =>
         Assert.Equal(
             PrintedFailureKind.Damaged,
-            new ScanRecognizer()
+            new ScanOcr()
                 .Recognize(new byte[] { 0xFF, 0xD8, 0xFF, 0xE0, 1, 2, 3 }, DocumentFileKind.Picture, [])
                 .Failure!.Kind
         );
@@ -42,7 +41,7 @@ public class ScanRecognizerTests
     public void A_document_that_is_too_large_is_not_touched() =>
         Assert.Equal(
             PrintedFailureKind.TooLarge,
-            new ScanRecognizer(new ScanLimits { FileBytes = 3 }).Recognize(Pdf, DocumentFileKind.Pdf, []).Failure!.Kind
+            new ScanOcr(new ScanLimits { FileBytes = 3 }).Recognize(Pdf, DocumentFileKind.Pdf, []).Failure!.Kind
         );
 
     [Fact]
@@ -125,7 +124,7 @@ public class ScanRecognizerTests
             told = Path.Combine(folder.Path, "told");
         Script(tool, $"pwd > '{told}'; exit 1");
         Assert.NotNull(
-            new ScanRecognizer(tools: new ScanTools(tool, tool, tool)).Recognize(Pdf, DocumentFileKind.Pdf, []).Failure
+            new ScanOcr(tools: new ScanTools(tool, tool, tool)).Recognize(Pdf, DocumentFileKind.Pdf, []).Failure
         );
         string used = File.ReadAllText(told).Trim();
         Assert.Contains("relist-scan-", used, StringComparison.Ordinal);
@@ -146,7 +145,7 @@ public class ScanRecognizerTests
             read,
             "echo \"<span class='ocr_line' title='bbox 0 0 9 9; baseline 0 0'><span class='ocrx_cinfo' title='x_bboxes 1 1 5 5; x_conf 99'>a</span></span>\" > read.hocr"
         );
-        Recognition done = new ScanRecognizer(new ScanLimits { Pages = 2 }, new ScanTools(read, draw, info)).Recognize(
+        Recognition done = new ScanOcr(new ScanLimits { Pages = 2 }, new ScanTools(read, draw, info)).Recognize(
             Pdf,
             DocumentFileKind.Pdf,
             []

@@ -10,7 +10,7 @@ namespace AsmLsp.Core.Recovery.Evidence;
 /// The readings of a line near its printed text that give a printed word: one character taken for another that looks like it, one
 /// lost, or one too many, in the operation or in one operand.
 /// </summary>
-internal sealed class NearReading(ProgramAnalysis program)
+internal sealed class NearMisses(ProgramAnalysis program)
 {
     private const string Digits = "0123456789ABCDEF";
 

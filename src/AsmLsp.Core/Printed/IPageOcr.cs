@@ -3,7 +3,7 @@ using System.Collections.Immutable;
 namespace AsmLsp.Core.Printed;
 
 /// <summary>Reads text from the pictures of pages, with a text recognition (OCR) that is on the machine.</summary>
-public interface IPageRecognizer
+public interface IPageOcr
 {
     /// <summary>
     /// Reads pages. Ends within a bounded time whatever the file is, and tells every failure in its result; throws
@@ -25,11 +25,7 @@ public interface IPageRecognizer
 /// <param name="Pages">The pages in order; those that could not be read are left out and told in the notes.</param>
 /// <param name="Notes">What a person should know about how they were read.</param>
 /// <param name="Failure">Why nothing could be read; null where something was.</param>
-public sealed record Recognition(
-    ImmutableArray<RecognizedPage> Pages,
-    ImmutableArray<string> Notes,
-    PrintedFailure? Failure
-)
+public sealed record Recognition(ImmutableArray<OcrPage> Pages, ImmutableArray<string> Notes, PrintedFailure? Failure)
 {
     /// <summary>The pages that could not be read, by their numbers, in ascending order.</summary>
     public ImmutableArray<int> Unread { get; init; } = [];

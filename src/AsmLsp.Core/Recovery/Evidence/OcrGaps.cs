@@ -6,7 +6,7 @@ namespace AsmLsp.Core.Recovery.Evidence;
 /// <summary>
 /// Places of a page at which there is ink, and no line was read of it; and, where dirt hides the ink, places at which there is room for a line.
 /// </summary>
-internal static class RecognizedGaps
+internal static class OcrGaps
 {
     // The base lines of two lines with one between them are so many times as far apart as usual.
     private const double Room = 1.6;
@@ -20,7 +20,7 @@ internal static class RecognizedGaps
         ListingLine? before = null;
         foreach (ListingLine line in lines)
         {
-            if (line.Printed is not { IsRecognized: true } printed)
+            if (line.Printed is not { IsOcr: true } printed)
                 continue;
             bool hasRoom =
                 before?.Printed is { } above

@@ -13,14 +13,14 @@ namespace AsmLsp.Core.Recovery.Suspicions;
 /// Puts a doubt on each line that a machine has read from a picture and that nothing confirms: where another reading gives
 /// another program as good as this one. A line whose words the page prints beside it, as they come out, needs none.
 /// </summary>
-internal static class RecognizedDoubts
+internal static class OcrDoubts
 {
     /// <summary>Adds the doubts.</summary>
     /// <param name="result">The recovered source.</param>
     /// <param name="lines">The lines of the listing.</param>
     public static RecoveryResult Mark(RecoveryResult result, List<ListingLine> lines)
     {
-        if (!lines.Exists(static l => l.Printed is { IsRecognized: true }))
+        if (!lines.Exists(static l => l.Printed is { IsOcr: true }))
             return result;
         var byPlace = new Dictionary<PrintedPlace, ListingLine>();
         foreach (ListingLine line in lines)
@@ -28,7 +28,7 @@ internal static class RecognizedDoubts
                 byPlace.TryAdd(new PrintedPlace(printed.Page, printed.Number), line);
         HashSet<int> confirmed = ConfirmedLines.Of(result, lines),
             told = Told(result);
-        var judge = new RecognizedReading(result, told) { IsOffGrid = IsOffGrid(lines) };
+        var judge = new OcrAlternatives(result, told) { IsOffGrid = IsOffGrid(lines) };
         var doubts = new SortedDictionary<int, Doubt>();
         var entries = new List<RecoveryEntry>();
         int end = EndOf(result);
@@ -39,7 +39,7 @@ internal static class RecognizedDoubts
             [
                 .. result.Origins[i].Places.Select(byPlace.GetValueOrDefault).OfType<ListingLine>().Distinct(),
             ];
-            if (RecognizedLine.Of([.. own.Select(static l => l.Printed!)]) is not { } line)
+            if (OcrLine.Of([.. own.Select(static l => l.Printed!)]) is not { } line)
                 continue;
             if (DoubtOf(result, judge, confirmed, i, own, line) is not { } doubt)
                 continue;
@@ -52,7 +52,7 @@ internal static class RecognizedDoubts
                 {
                     Kind = doubt.Mark.Kind == DoubtKind.Other ? DoubtKind.Picture : doubt.Mark.Kind,
                     Origin = result.Origins[i],
-                    Evidence = DocumentCodes.RecognizedText,
+                    Evidence = DocumentCodes.OcrText,
                 }
             );
             entries.Add(
@@ -61,7 +61,7 @@ internal static class RecognizedDoubts
                     0,
                     text.Length,
                     Severity.Warning,
-                    DocumentCodes.RecognizedText,
+                    DocumentCodes.OcrText,
                     doubt.Message,
                     result.Origins[i].Page > 0 ? result.Origins[i].Page : null
                 )
@@ -78,7 +78,7 @@ internal static class RecognizedDoubts
             all = 0;
         foreach (ListingLine line in lines)
         {
-            if (line.Printed is not { IsRecognized: true } printed || RecognizedLine.Of([printed]) is not { } read)
+            if (line.Printed is not { IsOcr: true } printed || OcrLine.Of([printed]) is not { } read)
                 continue;
             all++;
             if (read.IsOffGrid)
@@ -121,23 +121,23 @@ internal static class RecognizedDoubts
 
     private static ReadingDoubt? DoubtOf(
         RecoveryResult result,
-        RecognizedReading judge,
+        OcrAlternatives judge,
         HashSet<int> confirmed,
         int number,
         List<ListingLine> own,
-        RecognizedLine line
+        OcrLine line
     )
     {
         SourceText source = result.Source;
         LineSyntax syntax = LineSyntax.Of(source[number]);
         LineFacts facts = result.Program.FactsOf(result.Program.Root, number);
         if (syntax.IsBlank)
-            return RecognizedReading.OfComment(syntax, own);
-        ReadingDoubt? lost = RecognizedReading.OfRests(own);
+            return OcrAlternatives.OfComment(syntax, own);
+        ReadingDoubt? lost = OcrAlternatives.OfRests(own);
         if (confirmed.Contains(number))
             return lost;
         if (syntax.Has(WordTraits.Harmless) && syntax.LabelToken < 0)
-            return MayBeLabel(syntax) ? RecognizedReading.Unclear(syntax.Operation!) : lost;
+            return MayBeLabel(syntax) ? OcrAlternatives.Unclear(syntax.Operation!) : lost;
         if (line.HasUnreadCode)
             return new ReadingDoubt(
                 new Doubt("something is printed here that was not read"),

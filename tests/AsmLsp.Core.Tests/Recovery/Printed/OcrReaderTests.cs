@@ -3,27 +3,24 @@ using AsmLsp.Core.Printed;
 
 namespace AsmLsp.Core.Tests.Recovery.Printed;
 
-public class RecognizingReaderTests
+public class OcrReaderTests
 {
     private static readonly byte[] Pdf = [.. "%PDF-1.4"u8];
 
     [Fact]
     public void A_document_of_text_is_not_recognized()
     {
-        var recognizer = new FixedRecognizer(new Recognition([], [], null));
+        var recognizer = new FixedOcr(new Recognition([], [], null));
         PrintedDocument text = Scanned.Document(Scanned.Page("        nop"));
-        Assert.Same(
-            text,
-            new RecognizingReader(new FixedReader(PrintedReading.Of(text)), recognizer).Read(Pdf).Document
-        );
+        Assert.Same(text, new OcrReader(new FixedReader(PrintedReading.Of(text)), recognizer).Read(Pdf).Document);
         Assert.Null(recognizer.Asked);
     }
 
     [Fact]
     public void A_document_of_pictures_is_recognized_on_the_pages_wanted()
     {
-        var recognizer = new FixedRecognizer(new Recognition([Scanned.Page("        nop")], ["grey"], null));
-        PrintedDocument? read = new RecognizingReader(
+        var recognizer = new FixedOcr(new Recognition([Scanned.Page("        nop")], ["grey"], null));
+        PrintedDocument? read = new OcrReader(
             new FixedReader(PrintedReading.Of(PrintedFailureKind.ImageOnly, "pictures")),
             recognizer,
             [3, 2]
@@ -45,10 +42,8 @@ public class RecognizingReaderTests
     {
         PrintedPage text = Scanned.Document(Scanned.Page("        nop")).Pages[0];
         var document = new PrintedDocument([text, text with { Number = 2, Lines = [], State = state }]);
-        var recognizer = new FixedRecognizer(
-            new Recognition([Scanned.Page("        sleep") with { Number = 2 }], [], null)
-        );
-        PrintedDocument? read = new RecognizingReader(new FixedReader(PrintedReading.Of(document)), recognizer)
+        var recognizer = new FixedOcr(new Recognition([Scanned.Page("        sleep") with { Number = 2 }], [], null));
+        PrintedDocument? read = new OcrReader(new FixedReader(PrintedReading.Of(document)), recognizer)
             .Read(Pdf)
             .Document;
         Assert.Equal([2], recognizer.Asked!.Value.AsEnumerable());
@@ -59,14 +54,14 @@ public class RecognizingReaderTests
     [Fact]
     public void Without_recognition_a_document_of_pictures_says_what_to_install()
     {
-        var recognizer = new FixedRecognizer(Recognition.Failed(PrintedFailureKind.NoRecognition, "install it"));
-        PrintedReading read = new RecognizingReader(
+        var recognizer = new FixedOcr(Recognition.Failed(PrintedFailureKind.NoOcr, "install it"));
+        PrintedReading read = new OcrReader(
             new FixedReader(PrintedReading.Of(PrintedFailureKind.ImageOnly, "pictures")),
             recognizer
         ).Read(Pdf);
         Assert.Equal(
             new PrintedFailure(
-                PrintedFailureKind.NoRecognition,
+                PrintedFailureKind.NoOcr,
                 "This document holds pictures of its pages and no text. install it"
             ),
             read.Failure
@@ -77,14 +72,11 @@ public class RecognizingReaderTests
     public void Letters_without_a_meaning_are_recognized_as_a_picture_is()
     {
         var reader = new FixedReader(PrintedReading.Of(PrintedFailureKind.Illegible, "Nobody knows."));
-        var recognizer = new FixedRecognizer(new Recognition([Scanned.Page("        nop")], [], null));
-        Assert.True(new RecognizingReader(reader, recognizer).Read(Pdf).Document!.Pages[0].Lines[0].IsRecognized);
-        var without = new RecognizingReader(
-            reader,
-            new FixedRecognizer(Recognition.Failed(PrintedFailureKind.NoRecognition, "Install it."))
-        );
+        var recognizer = new FixedOcr(new Recognition([Scanned.Page("        nop")], [], null));
+        Assert.True(new OcrReader(reader, recognizer).Read(Pdf).Document!.Pages[0].Lines[0].IsOcr);
+        var without = new OcrReader(reader, new FixedOcr(Recognition.Failed(PrintedFailureKind.NoOcr, "Install it.")));
         Assert.Equal(
-            new PrintedFailure(PrintedFailureKind.NoRecognition, "Nobody knows. Install it."),
+            new PrintedFailure(PrintedFailureKind.NoOcr, "Nobody knows. Install it."),
             without.Read(Pdf).Failure
         );
     }
@@ -102,9 +94,9 @@ public class RecognizingReaderTests
                 State = PrintedPageState.PictureOnly,
             },
         ]);
-        PrintedDocument? read = new RecognizingReader(
+        PrintedDocument? read = new OcrReader(
             new FixedReader(PrintedReading.Of(document)),
-            new FixedRecognizer(Recognition.Failed(PrintedFailureKind.NoRecognition, "install it"))
+            new FixedOcr(Recognition.Failed(PrintedFailureKind.NoOcr, "install it"))
         )
             .Read(Pdf)
             .Document;
@@ -116,8 +108,8 @@ public class RecognizingReaderTests
     public void A_page_with_unseen_text_is_recognized_anew_and_told()
     {
         PrintedPage layer = Scanned.Document(Scanned.Page("        n0p")).Pages[0] with { HasHiddenText = true };
-        var recognizer = new FixedRecognizer(new Recognition([Scanned.Page("        nop")], [], null));
-        PrintedDocument? read = new RecognizingReader(
+        var recognizer = new FixedOcr(new Recognition([Scanned.Page("        nop")], [], null));
+        PrintedDocument? read = new OcrReader(
             new FixedReader(PrintedReading.Of(new PrintedDocument([layer]))),
             recognizer
         )
@@ -131,9 +123,9 @@ public class RecognizingReaderTests
     public void Without_recognition_unseen_text_stays_and_is_told()
     {
         PrintedPage layer = Scanned.Document(Scanned.Page("        n0p")).Pages[0] with { HasHiddenText = true };
-        PrintedDocument? read = new RecognizingReader(
+        PrintedDocument? read = new OcrReader(
             new FixedReader(PrintedReading.Of(new PrintedDocument([layer]))),
-            new FixedRecognizer(Recognition.Failed(PrintedFailureKind.NoRecognition, "install it"))
+            new FixedOcr(Recognition.Failed(PrintedFailureKind.NoOcr, "install it"))
         )
             .Read(Pdf)
             .Document;
@@ -144,13 +136,13 @@ public class RecognizingReaderTests
     [Fact]
     public void A_page_that_could_not_be_read_stays_in_its_place()
     {
-        var recognizer = new FixedRecognizer(
+        var recognizer = new FixedOcr(
             new Recognition([Scanned.Page("        nop"), Scanned.Page("        nop") with { Number = 3 }], [], null)
             {
                 Unread = [2],
             }
         );
-        PrintedDocument? read = new RecognizingReader(
+        PrintedDocument? read = new OcrReader(
             new FixedReader(PrintedReading.Of(PrintedFailureKind.ImageOnly, "pictures")),
             recognizer
         )
@@ -166,9 +158,9 @@ public class RecognizingReaderTests
     [Fact]
     public void A_picture_goes_to_recognition_at_once()
     {
-        var recognizer = new FixedRecognizer(new Recognition([Scanned.Page("        nop")], [], null));
+        var recognizer = new FixedOcr(new Recognition([Scanned.Page("        nop")], [], null));
         byte[] png = [0x89, .. "PNG\r\n\x1A\n\0"u8];
-        Assert.NotNull(new RecognizingReader(new FixedReader(default), recognizer).Read(png).Document);
+        Assert.NotNull(new OcrReader(new FixedReader(default), recognizer).Read(png).Document);
         Assert.Equal(DocumentFileKind.Picture, recognizer.Kind);
     }
 
@@ -187,7 +179,7 @@ public class RecognizingReaderTests
         public PrintedReading Read(ReadOnlyMemory<byte> bytes, CancellationToken cancellation = default) => answer;
     }
 
-    private sealed class FixedRecognizer(Recognition answer) : IPageRecognizer
+    private sealed class FixedOcr(Recognition answer) : IPageOcr
     {
         public ImmutableArray<int>? Asked { get; private set; }
 

@@ -48,7 +48,7 @@ internal enum OwnKind
 }
 
 /// <summary>Judges what a row would be by itself, with the names that the listing knows.</summary>
-internal static class OwnReading
+internal static class StandaloneRow
 {
     private static readonly SearchValues<char> Comparisons = SearchValues.Create("=<>!&|");
 

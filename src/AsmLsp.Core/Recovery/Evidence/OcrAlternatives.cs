@@ -16,7 +16,7 @@ namespace AsmLsp.Core.Recovery.Evidence;
 /// Judges lines that a machine has read: each word of the code is held against the words that it may have been on paper. A known word
 /// with no known look-alike needs no doubt; a digit has no such support, and needs one unless it was read clearly.
 /// </summary>
-internal sealed class RecognizedReading
+internal sealed class OcrAlternatives
 {
     // Below these a character may be any other one. Wrong digits were read with up to 0.980 in the measurements, and letters of known
     // words have the support of the whole word.
@@ -48,7 +48,7 @@ internal sealed class RecognizedReading
 
     /// <param name="result">The recovered source.</param>
     /// <param name="told">The lines that somebody is sent to already.</param>
-    public RecognizedReading(RecoveryResult result, HashSet<int> told)
+    public OcrAlternatives(RecoveryResult result, HashSet<int> told)
     {
         (this.result, this.told, names) = (result, told, new UnsettledNames(result));
         foreach (Symbol symbol in result.Program.Symbols)
@@ -144,7 +144,7 @@ internal sealed class RecognizedReading
     private static int WordsOf(string text) => text.Split(' ', StringSplitOptions.RemoveEmptyEntries).Length;
 
     /// <summary>The doubt of a line with code, or null.</summary>
-    public ReadingDoubt? OfCode(LineSyntax syntax, int number, in LineFacts facts, RecognizedLine line)
+    public ReadingDoubt? OfCode(LineSyntax syntax, int number, in LineFacts facts, OcrLine line)
     {
         if (NamesChip(syntax) && chipIsConfirmed)
             return null;
@@ -185,7 +185,7 @@ internal sealed class RecognizedReading
                 TokenKind.Name => OfName(syntax, i, number, clarity.ToArray(), line.IsOnGrid),
                 TokenKind.Number => OfNumber(syntax, i, word, clarity.ToArray(), facts.Radix),
                 TokenKind.Text or TokenKind.Character => Unclear(word, "the text "),
-                TokenKind.Operator => RecognizedSigns.Of(syntax, i, clarity),
+                TokenKind.Operator => OcrSigns.Of(syntax, i, clarity),
                 _ => null,
             };
             if (doubt is not null)

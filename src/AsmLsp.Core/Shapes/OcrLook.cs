@@ -3,7 +3,7 @@ using AsmLsp.Core.Syntax;
 namespace AsmLsp.Core.Shapes;
 
 /// <summary>Judges lines that a machine has read from a picture: <c>bef STATUS,5</c> is a line of a program, too.</summary>
-internal static class RecognizedLook
+internal static class OcrLook
 {
     // More words in front of a comment are a sentence.
     private const int MostWords = 5;

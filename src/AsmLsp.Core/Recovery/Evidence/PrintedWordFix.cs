@@ -16,7 +16,7 @@ namespace AsmLsp.Core.Recovery.Evidence;
 /// its text makes give the printed one, is read so: two pieces of print agree that were read independently. A doubt whose line gives the printed
 /// word is settled.
 /// </summary>
-internal static class PrintedReading
+internal static class PrintedWordFix
 {
     /// <summary>The source with the lines that the printed words tell, and without the doubts that they settle.</summary>
     public static RecoveryResult Apply(RecoveryResult result, List<ListingLine> lines) =>
@@ -33,7 +33,7 @@ internal static class PrintedReading
             if (problem.Severity == Severity.Error && problem.Place.File == result.Program.Root)
                 faulty.Add(problem.Place.Line);
         Dictionary<PrintedPlace, int> lineOf = MissingPieces.LinesByPlace(result);
-        var near = new NearReading(result.Program);
+        var near = new NearMisses(result.Program);
         var readings = new SortedDictionary<int, (string Now, int Word)>();
         var doubts = new SortedDictionary<int, Doubt>();
         foreach (ListingLine line in lines)

@@ -6,7 +6,7 @@ using AsmLsp.Core.Shapes;
 namespace AsmLsp.Core.Printed;
 
 /// <summary>Makes printed lines, with their columns, of what a text recognition read from the pictures of pages.</summary>
-public static class RecognizedLines
+public static class OcrLines
 {
     // Rows whose base lines are nearer than this part of the characters' height are one line.
     private const double SameLine = 0.45;
@@ -21,7 +21,7 @@ public static class RecognizedLines
     private const double UsualLetter = 0.6;
 
     /// <summary>The pages, with their lines from top to bottom.</summary>
-    public static ImmutableArray<PrintedPage> Of(ImmutableArray<RecognizedPage> pages)
+    public static ImmutableArray<PrintedPage> Of(ImmutableArray<OcrPage> pages)
     {
         List<LaidPage> laid = [.. pages.Select(static p => new LaidPage(p))];
 
@@ -41,35 +41,33 @@ public static class RecognizedLines
     /// The text columns of a page, or null where it has one: a text recognition that takes a page for one column makes one line of two whose heights
     /// differ, so that each column is better read by itself.
     /// </summary>
-    public static ColumnLayout? ColumnsOf(RecognizedPage page)
+    public static ColumnLayout? ColumnsOf(OcrPage page)
     {
         ArgumentNullException.ThrowIfNull(page);
         double slope = SlopeOf(page);
         List<StraightRow> rows = Straighten(page, slope);
-        return RecognizedColumns.LayoutOf(rows, HeightOf(rows.SelectMany(static r => r.Characters)), slope);
+        return OcrColumns.LayoutOf(rows, HeightOf(rows.SelectMany(static r => r.Characters)), slope);
     }
 
     /// <summary>The pages on which there may be several text columns that were read as one, by their numbers.</summary>
-    internal static ImmutableArray<int> PerhapsInColumns(ImmutableArray<RecognizedPage> pages) =>
+    internal static ImmutableArray<int> PerhapsInColumns(ImmutableArray<OcrPage> pages) =>
         [.. pages.Where(static p => new LaidPage(p).MayHaveColumns).Select(static p => p.Number)];
 
     /// <summary>A page put straight and parted into its text columns, each with its grid.</summary>
     private sealed class LaidPage
     {
-        public LaidPage(RecognizedPage page)
+        public LaidPage(OcrPage page)
         {
             (Page, Slope) = (page, SlopeOf(page));
             List<StraightRow> rows = Straighten(page, Slope);
             Height = HeightOf(rows.SelectMany(static r => r.Characters));
-            Rows = RecognizedColumns.Of(rows, Height, out bool mayHaveColumns);
+            Rows = OcrColumns.Of(rows, Height, out bool mayHaveColumns);
             MayHaveColumns = mayHaveColumns;
             foreach (IGrouping<int, ColumnRow> column in Rows.GroupBy(static r => r.Column))
-                Grids[column.Key] = RecognizedGrid.Of([
-                    .. column.Select(static r => r.Row).OrderBy(static r => r.BaseLine),
-                ]);
+                Grids[column.Key] = OcrGrid.Of([.. column.Select(static r => r.Row).OrderBy(static r => r.BaseLine)]);
         }
 
-        public RecognizedPage Page { get; }
+        public OcrPage Page { get; }
 
         public double Slope { get; }
 
@@ -79,20 +77,20 @@ public static class RecognizedLines
 
         public bool MayHaveColumns { get; }
 
-        public Dictionary<int, RecognizedGrid> Grids { get; } = [];
+        public Dictionary<int, OcrGrid> Grids { get; } = [];
     }
 
-    private static double SlopeOf(RecognizedPage page)
+    private static double SlopeOf(OcrPage page)
     {
         var slopes = new List<double>();
-        foreach (RecognizedRow row in page.Rows)
+        foreach (OcrRow row in page.Rows)
             if (row.Characters.Length >= 8)
                 slopes.Add(row.Slope);
         slopes.Sort();
         return slopes.Count == 0 ? 0 : slopes[slopes.Count / 2];
     }
 
-    private static double HeightOf(IEnumerable<RecognizedCharacter> characters)
+    private static double HeightOf(IEnumerable<OcrCharacter> characters)
     {
         double[] heights =
         [
@@ -105,11 +103,11 @@ public static class RecognizedLines
     }
 
     // Turns the page by its slope, and joins what stands on one base line.
-    private static List<StraightRow> Straighten(RecognizedPage page, double slope)
+    private static List<StraightRow> Straighten(OcrPage page, double slope)
     {
         double height = HeightOf(page.Rows.SelectMany(static r => r.Characters));
         var parts = new List<StraightRow>();
-        foreach (RecognizedRow row in page.Rows)
+        foreach (OcrRow row in page.Rows)
         {
             if (row.Characters.IsEmpty)
                 continue;
@@ -127,7 +125,7 @@ public static class RecognizedLines
         {
             if (rows.Count > 0 && part.BaseLine - rows[^1].BaseLine < SameLine * height && !Overlap(rows[^1], part))
             {
-                List<RecognizedCharacter> joined = [.. rows[^1].Characters, .. part.Characters];
+                List<OcrCharacter> joined = [.. rows[^1].Characters, .. part.Characters];
                 joined.Sort(static (a, b) => a.Center.CompareTo(b.Center));
                 rows[^1] = new StraightRow(joined, rows[^1].BaseLine);
             }
@@ -140,7 +138,7 @@ public static class RecognizedLines
         return rows;
     }
 
-    private static RecognizedCharacter Turned(RecognizedCharacter c, double slope)
+    private static OcrCharacter Turned(OcrCharacter c, double slope)
     {
         double x = slope * (c.Top + c.Bottom) / 2,
             y = -slope * c.Center;
@@ -151,7 +149,7 @@ public static class RecognizedLines
 
     private static PrintedPage PageOf(LaidPage laid, double usual)
     {
-        RecognizedPage page = laid.Page;
+        OcrPage page = laid.Page;
         var drafts = new List<Draft>();
         foreach ((StraightRow row, int column) in laid.Rows)
             drafts.Add(
@@ -164,7 +162,7 @@ public static class RecognizedLines
         foreach (IGrouping<int, Draft> column in drafts.GroupBy(static d => d.Column))
         {
             List<Draft> own = [.. column];
-            RecognizedGutter.Normalize([.. own.Select(static d => d.Characters)]);
+            OcrGutter.Normalize([.. own.Select(static d => d.Characters)]);
             PutInColumns(own, laid.Height);
         }
 
@@ -218,7 +216,7 @@ public static class RecognizedLines
     }
 
     // Ink that was not read belongs to the line that it stands on, or stands between two lines.
-    private static void PlaceInk(RecognizedPage page, List<Draft> drafts, double height, double slope)
+    private static void PlaceInk(OcrPage page, List<Draft> drafts, double height, double slope)
     {
         if (drafts.Count == 0)
             return;
@@ -294,9 +292,9 @@ public static class RecognizedLines
 
         public int InkBelow { get; set; }
 
-        public static Draft OnGrid(StraightRow row, RecognizedGrid grid, int column)
+        public static Draft OnGrid(StraightRow row, OcrGrid grid, int column)
         {
-            List<RecognizedCharacter> characters = WithWholeLowLines(row.Characters);
+            List<OcrCharacter> characters = WithWholeLowLines(row.Characters);
             int first = grid.CellOf(
                     IsLowLine(characters[0]) ? characters[0].Left + grid.Pitch / 2 : characters[0].Center
                 ),
@@ -304,7 +302,7 @@ public static class RecognizedLines
             var draft = new Draft(row, true, column) { FirstCell = first };
             for (int i = 0; i < characters.Count; i++)
             {
-                RecognizedCharacter c = characters[i];
+                OcrCharacter c = characters[i];
                 int cell = grid.CellOf(c.Center);
                 bool sameCell = i > 0 && cell <= last;
                 // A shape read twice gives two characters that lie over each other, or share its cell.
@@ -349,10 +347,10 @@ public static class RecognizedLines
         }
 
         // The lines at the foot of two cells touch: they are read as one, or as two that lie over each other.
-        private static List<RecognizedCharacter> WithWholeLowLines(List<RecognizedCharacter> characters)
+        private static List<OcrCharacter> WithWholeLowLines(List<OcrCharacter> characters)
         {
-            var whole = new List<RecognizedCharacter>(characters.Count);
-            foreach (RecognizedCharacter c in characters)
+            var whole = new List<OcrCharacter>(characters.Count);
+            foreach (OcrCharacter c in characters)
             {
                 if (
                     whole.Count > 0
@@ -373,14 +371,14 @@ public static class RecognizedLines
             return whole;
         }
 
-        private static bool IsLowLine(in RecognizedCharacter c) => c.Text is "_" or "\u2014" or "\u2013";
+        private static bool IsLowLine(in OcrCharacter c) => c.Text is "_" or "\u2014" or "\u2013";
 
         public static Draft Free(StraightRow row, double height, int column)
         {
             var draft = new Draft(row, false, column);
             for (int i = 0; i < row.Characters.Count; i++)
             {
-                RecognizedCharacter c = row.Characters[i];
+                OcrCharacter c = row.Characters[i];
                 double gap = i == 0 ? 0 : c.Left - row.Characters[i - 1].Right;
                 int blanks =
                     i == 0 || !c.StartsWord ? 0
@@ -428,7 +426,7 @@ public static class RecognizedLines
             )
             {
                 Confidence = Math.Min(least, 0.99),
-                IsRecognized = true,
+                IsOcr = true,
                 CharacterConfidences = [.. confidences],
                 CharacterStarts = [.. starts],
                 UnreadColumns = [.. unread],
@@ -438,7 +436,7 @@ public static class RecognizedLines
             };
         }
 
-        private void Append(in RecognizedCharacter c, int blanks, float confidence)
+        private void Append(in OcrCharacter c, int blanks, float confidence)
         {
             for (int i = 0; i < blanks; i++)
             {
@@ -456,7 +454,7 @@ public static class RecognizedLines
         }
 
         // The surer of two readings stays; that there were two unlike ones is a reason to look.
-        private void KeepBetter(in RecognizedCharacter c, bool sameCell)
+        private void KeepBetter(in OcrCharacter c, bool sameCell)
         {
             bool sameShape = sameCell && c.Text.Length == 1 && IsSameReading(text[^1], c.Text[0]);
             bool better = c.Confidence > confidences[^1] && c.Text.Length == 1;
@@ -479,12 +477,7 @@ public static class RecognizedLines
             return Plain(a) == Plain(b);
         }
 
-        private static bool IsSameShape(
-            in RecognizedCharacter a,
-            in RecognizedCharacter b,
-            bool sameCell,
-            in RecognizedGrid grid
-        )
+        private static bool IsSameShape(in OcrCharacter a, in OcrCharacter b, bool sameCell, in OcrGrid grid)
         {
             if (sameCell && Covers(a, b))
                 return true;
@@ -497,7 +490,7 @@ public static class RecognizedLines
                 && GlyphConfusion.Shape(a.Text[0]) == GlyphConfusion.Shape(b.Text[0]);
         }
 
-        private static bool Covers(in RecognizedCharacter a, in RecognizedCharacter b)
+        private static bool Covers(in OcrCharacter a, in OcrCharacter b)
         {
             double common = Math.Min(a.Right, b.Right) - Math.Max(a.Left, b.Left);
             return common > 0.5 * Math.Min(a.Right - a.Left, b.Right - b.Left);

@@ -6,7 +6,7 @@ namespace AsmLsp.Core.Printed;
 /// Letters in the addresses and words printed in front of the lines, where a text recognition saw them for digits: <c>OOA0</c> is 00A0. Only
 /// where most lines of the page begin with such numbers, so that a label that looks like one stays a label.
 /// </summary>
-internal static class RecognizedGutter
+internal static class OcrGutter
 {
     private const int MostWords = 3;
 
