@@ -17,6 +17,7 @@ internal static class CommandLine
         new BuildVerb(),
         new ExplainVerb(),
         new CompareVerb(),
+        new ReadoutVerb(),
         new DisassembleVerb(),
         new ChipsVerb(),
         new DoctorVerb(),

@@ -22,6 +22,7 @@ public partial class ArchitectureTests
         "Execution",
         "Flow",
         "Disassembly",
+        "Readouts",
         "Layout",
         "Shapes",
         "Repairs",

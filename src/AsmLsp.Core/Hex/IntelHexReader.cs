@@ -26,10 +26,15 @@ public static class IntelHexReader
     private const int MostFaults = 100;
 
     /// <summary>Reads the text of a file.</summary>
-    public static HexReading Read(string text)
+    /// <param name="text">The text, one record a line.</param>
+    /// <param name="isLenient">
+    /// Whether records with a wrong checksum or of a wrong length are taken as they stand, as far as their digits reach.
+    /// Their faults are reported just the same.
+    /// </param>
+    public static HexReading Read(string text, bool isLenient = false)
     {
         ArgumentNullException.ThrowIfNull(text);
-        var reading = new Reader();
+        var reading = new Reader(isLenient);
         int number = 0;
         int start = MarkLength(text);
         while (start < text.Length && !reading.IsFull)
@@ -50,7 +55,7 @@ public static class IntelHexReader
         : text.StartsWith("\u00EF\u00BB\u00BF", StringComparison.Ordinal) ? 3
         : 0;
 
-    private sealed class Reader
+    private sealed class Reader(bool isLenient)
     {
         private const uint LastByteAddress = 0x1FFFF;
 
@@ -59,6 +64,8 @@ public static class IntelHexReader
         private uint baseAddress;
         private bool isSegment;
         private bool toldFarAway;
+        private bool toldOverlap;
+        private bool toldComment;
         private bool ended;
         private bool toldBehindEnd;
         private int records;
@@ -71,6 +78,19 @@ public static class IntelHexReader
             line = line.Trim();
             if (line.IsEmpty || (line.Length == 1 && line[0] == '\u001A'))
                 return;
+            if (line[0] is ';' or '#')
+            {
+                if (!toldComment)
+                    Fault(
+                        number,
+                        lead,
+                        false,
+                        "This line is a comment, which the format does not know. Such lines are ignored."
+                    );
+                toldComment = true;
+                return;
+            }
+
             if (line[0] != ':')
             {
                 Fault(number, lead, true, "This line does not start with ':', so it is no record of a HEX file.");
@@ -91,9 +111,11 @@ public static class IntelHexReader
                     number,
                     lead,
                     true,
-                    $"The record has {line.Length - 1} digits behind the ':'; it must be an even number, at least 10. Is the line cut off?"
+                    $"The record has {line.Length - 1} digits after the ':'; it must be an even number, at least 10. Is the line cut off?"
                 );
-                return;
+                if (!isLenient || line.Length < 11)
+                    return;
+                line = line[..^1];
             }
 
             Span<byte> data =
@@ -123,8 +145,10 @@ public static class IntelHexReader
                     number,
                     lead + 1,
                     true,
-                    $"The record says that it holds {data[0]} bytes, but it holds {data.Length - 5}."
+                    $"The record at {Place(data)} says that it holds {data[0]} bytes, but it holds {data.Length - 5}."
                 );
+                if (isLenient && data[3] == 0)
+                    Record(data.Length > data[0] + 5 ? data[..(data[0] + 5)] : data, number, lead);
                 return;
             }
 
@@ -135,9 +159,10 @@ public static class IntelHexReader
                     number,
                     lead + line.Length - 2,
                     true,
-                    $"The checksum is {data[^1]:X2}, but the bytes of the record give {right:X2}: a digit of this line is wrong."
+                    $"The checksum of the record at {Place(data)} is {data[^1]:X2}, but its bytes give {right:X2}: a digit of this line is wrong."
                 );
-                return;
+                if (!isLenient)
+                    return;
             }
 
             records++;
@@ -154,7 +179,12 @@ public static class IntelHexReader
             foreach ((int address, (byte value, int line)) in bytes)
             {
                 if (!bytes.ContainsKey(address ^ 1))
-                    Fault(line, 0, true, $"Only half of the word at address 0x{address >> 1:X4} is in the file.");
+                    Fault(
+                        line,
+                        0,
+                        true,
+                        $"Only half of the word at address 0x{address >> 1:X4} is in the file: the {(address % 2 == 0 ? "high" : "low")} byte, at byte address 0x{address ^ 1:X4}, is missing."
+                    );
                 words.TryGetValue(address >> 1, out ushort so);
                 words[address >> 1] = (ushort)(so | (address % 2 == 0 ? value : value << 8));
             }
@@ -163,12 +193,22 @@ public static class IntelHexReader
             return new HexReading(WordMemory.From(words), [.. faults.OrderBy(f => f.Line)]);
         }
 
+        // Where a record says that its bytes go: the word that a person finds in a listing.
+        private string Place(ReadOnlySpan<byte> record)
+        {
+            uint far = baseAddress + (uint)((record[1] << 8) | record[2]);
+            return record[3] != 0
+                ? string.Create(CultureInfo.InvariantCulture, $"type {record[3]:X2}")
+                : string.Create(CultureInfo.InvariantCulture, $"word 0x{far >> 1:X4}");
+        }
+
         // These chips have 14 bits a word; a file that fills all 16 is usually one for another family. Told once.
         private void ReportWideWord(SortedDictionary<int, ushort> words)
         {
             foreach ((int address, ushort word) in words)
             {
-                if (word <= 0x3FFF)
+                // 0xFFFF is an erased word of a file that fills all 16 bits.
+                if (word is <= 0x3FFF or 0xFFFF)
                     continue;
                 int line = bytes.TryGetValue(address * 2 + 1, out (byte, int Line) high) ? high.Line : 1;
                 Fault(
@@ -250,6 +290,17 @@ public static class IntelHexReader
                     true,
                     $"Byte address 0x{address:X4} is given twice with different values, {earlier.Value:X2} and {value:X2}."
                 );
+            else if (bytes.ContainsKey(address) && !toldOverlap)
+            {
+                Fault(
+                    number,
+                    column,
+                    false,
+                    $"Byte address 0x{address:X4} is given again with the same value, first in line {earlier.Line}: two records overlap."
+                );
+                toldOverlap = true;
+            }
+
             bytes[address] = (value, number);
         }
 

@@ -6,6 +6,7 @@ using AsmLsp.Core.Devices;
 using AsmLsp.Core.Hex;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Readouts;
 using AsmLsp.Host;
 using AsmLsp.Host.Building;
 using AsmLsp.Rendering;
@@ -172,8 +173,8 @@ internal sealed class BuildVerb : IVerb
 
     private static int Make(BuildOrder order, TextWriter output, TextWriter error)
     {
-        HexReading? published = null;
-        if (order.Against is { } against && !TryReadHex(against, error, out published))
+        HexFile? published = null;
+        if (order.Against is { } against && (published = HexInput.Read(against, error)) is null)
             return ExitCodes.Unusable;
         string source = order.Files[0];
         var request = new DiskRequest
@@ -248,17 +249,15 @@ internal sealed class BuildVerb : IVerb
             return ExitCodes.Unusable;
         if (published is null)
             return ExitCodes.Clean;
-        return ComparisonText.Write(
+        var comparison = ReadoutComparison.Of(program.Image.Memory, published.Memory, program.Device, program);
+        ReadoutText.Write(
             output,
-            program.Image.Memory,
-            published.Memory,
-            "this build",
-            Path.GetFileName(order.Against)!,
+            comparison,
+            ("this build", Path.GetFileName(order.Against)!),
             program,
-            Sources.Shown
-        )
-            ? ExitCodes.Clean
-            : ExitCodes.ProblemsRemain;
+            showAll: false
+        );
+        return comparison.IsSame ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
     }
 
     // Notes are for 'check', but where the words come from another file than the line says belongs to the build.
@@ -295,26 +294,5 @@ internal sealed class BuildVerb : IVerb
         public bool AcceptDoubts { get; init; }
 
         public NamedBuild? Build { get; init; }
-    }
-
-    /// <summary>Reads a HEX file; tells its faults, and gives false where it cannot be used.</summary>
-    internal static bool TryReadHex(string path, TextWriter error, out HexReading? reading)
-    {
-        reading = null;
-        if (FileLoader.ReadBytes(path, out byte[] bytes) is { } failure)
-        {
-            error.WriteLine($"relist: {failure.Message}");
-            return false;
-        }
-
-        reading = IntelHexReader.Read(Encoding.Latin1.GetString(bytes));
-        foreach (HexFault fault in reading.Faults)
-            error.WriteLine(
-                string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"{Sources.Shown(path)}:{fault.Line}:{fault.Column}: {(fault.IsFatal ? "error" : "information")}: {fault.Message}"
-                )
-            );
-        return reading.IsUsable;
     }
 }

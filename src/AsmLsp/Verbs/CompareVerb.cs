@@ -1,6 +1,8 @@
 using System.CommandLine;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Devices;
 using AsmLsp.Core.Hex;
+using AsmLsp.Core.Readouts;
 using AsmLsp.Host;
 using AsmLsp.Host.Building;
 using AsmLsp.Host.Readings;
@@ -15,6 +17,7 @@ internal sealed class CompareVerb : IVerb
     public IReadOnlyList<string> Examples { get; } =
     [
         "relist compare built.hex readout.hex --source blinker.asm",
+        "relist compare blinker.asm readout.hex --checksum 4E51",
         "relist compare --readings typed.asm recovered.asm -o merged.asm",
     ];
 
@@ -23,11 +26,11 @@ internal sealed class CompareVerb : IVerb
     {
         var first = new Argument<string>("A")
         {
-            Description = "One HEX file, such as the one that was built; or one reading of a listing.",
+            Description = "The build: a HEX file, or a source; or one reading of a listing.",
         };
         var second = new Argument<string>("B")
         {
-            Description = "The other, such as a chip's read-out; or the other reading.",
+            Description = "The read-out of a chip, a HEX file; or the other reading.",
         };
         var source = new Option<string?>("--source")
         {
@@ -46,9 +49,13 @@ internal sealed class CompareVerb : IVerb
             HelpName = "OUT.asm",
         };
         Option<string?> device = Sources.ChipOption();
+        var all = new Option<bool>("--all") { Description = "Show every word that differs, not the groups alone." };
+        Option<string?> checksum = HexInput.ChecksumOption();
+        Option<bool> lenient = HexInput.LenientOption();
+        var json = new Option<bool>("--json") { Description = "Write JSON, for scripts." };
         var command = new Command(
             "compare",
-            "Compare two HEX files word by word, by what each difference means, or two readings of one listing line by line.\n\nExit code 0: both make the same chip, or are the same program; 1: they differ; 2: one of them is of no use."
+            "Say whether a read-out is what was built, and where it differs; or compare two readings of one listing line by line.\n\nExit code 0: both program the chip identically, or are the same program; 1: they differ; 2: one of them could not be used."
         )
         {
             first,
@@ -57,6 +64,10 @@ internal sealed class CompareVerb : IVerb
             readings,
             merged,
             device,
+            all,
+            checksum,
+            lenient,
+            json,
         };
         command.SetAction(parsed =>
         {
@@ -68,11 +79,17 @@ internal sealed class CompareVerb : IVerb
             return parsed.GetValue(readings)
                 ? Readings(a, b, parsed.GetValue(merged), parsed.GetValue(device), output, error)
                 : Memories(
-                    a,
-                    b,
-                    parsed.GetValue(source),
-                    parsed.GetValue(merged),
-                    parsed.GetValue(device),
+                    new MemoryOrder(
+                        a,
+                        b,
+                        parsed.GetValue(source),
+                        parsed.GetValue(merged),
+                        parsed.GetValue(device),
+                        parsed.GetValue(checksum),
+                        parsed.GetValue(all),
+                        parsed.GetValue(lenient),
+                        parsed.GetValue(json)
+                    ),
                     output,
                     error
                 );
@@ -80,52 +97,66 @@ internal sealed class CompareVerb : IVerb
         return command;
     }
 
-    private static int Memories(
-        string first,
-        string second,
-        string? source,
-        string? merged,
-        string? device,
-        TextWriter output,
-        TextWriter error
-    )
+    private static int Memories(MemoryOrder order, TextWriter output, TextWriter error)
     {
-        if (merged is not null)
+        if (order.Merged is not null)
         {
-            error.WriteLine("relist: -o goes with --readings: two HEX files are compared, not merged.");
+            error.WriteLine("relist: -o goes with --readings: a read-out is compared, not merged.");
             return ExitCodes.Unusable;
         }
 
-        if (IsSource(first) && IsSource(second))
+        if (HexInput.IsSource(order.Readout))
         {
             error.WriteLine(
-                "relist: these are sources, not HEX files. Two readings of one listing are compared with --readings."
+                HexInput.IsSource(order.Build)
+                    ? "relist: these are sources, not HEX files. Two readings of one listing are compared with --readings."
+                    : "relist: name the build first, and the read-out after it."
             );
             return ExitCodes.Unusable;
         }
 
-        if (
-            !BuildVerb.TryReadHex(first, error, out HexReading? a)
-            || !BuildVerb.TryReadHex(second, error, out HexReading? b)
-        )
-            return ExitCodes.Unusable;
         ProgramAnalysis? program = null;
-        if (source is not null)
+        if ((HexInput.IsSource(order.Build) ? order.Build : order.Source) is { } source)
         {
-            if (Sources.Load(source, device, null, error) is not { } disk)
+            program = HexInput.Build(source, order.Chip, error);
+            if (program is null)
                 return ExitCodes.Unusable;
-            program = disk.Assemble();
         }
 
-        return ComparisonText.Write(
-            output,
-            a!.Memory,
-            b!.Memory,
-            Path.GetFileName(first),
-            Path.GetFileName(second),
-            program,
-            Sources.Shown
+        HexFile? built = HexInput.IsSource(order.Build)
+            ? new HexFile(program!.Image.Memory, false)
+            : HexInput.Read(order.Build, error, order.IsLenient);
+        if (
+            built is null
+            || HexInput.Read(order.Readout, error, order.IsLenient) is not { } read
+            || !HexInput.TryChip(order.Chip, error, out Device? device)
         )
+            return ExitCodes.Unusable;
+        (WordMemory build, WordMemory readout) = (built.Memory, read.Memory);
+        var comparison = ReadoutComparison.Of(build, readout, device, program);
+        if (!HexInput.TryChecksum(order.Checksum, comparison.Device, error, out int? typed))
+            return ExitCodes.Unusable;
+        (string Build, string Readout) names = Names(order.Build, order.Readout);
+        bool matches = true;
+        if (order.IsJson)
+        {
+            VisibleWriter.Data(output).Write(ReadoutJson.Of(comparison, program, typed));
+            matches =
+                typed is null
+                || ChecksumMatch.CasesOf(comparison.Device!, build).Any(c => c.IsSelected && c.Value == typed);
+        }
+        else
+        {
+            ReadoutText.Write(output, comparison, names, program, order.ShowsAll);
+            if (typed is { } value)
+            {
+                matches = ReadoutText.WriteChecksum(output, value, comparison.Device!, build, names.Build);
+                if (!matches)
+                    ReadoutText.WriteChecksum(output, value, comparison.Device!, readout, names.Readout);
+            }
+        }
+
+        return comparison.IsSame && matches && !built.IsFaulty && !read.IsFaulty
             ? ExitCodes.Clean
             : ExitCodes.ProblemsRemain;
     }
@@ -178,12 +209,21 @@ internal sealed class CompareVerb : IVerb
         return comparison.IsSame ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
     }
 
-    private static bool IsSource(string path) =>
-        Path.GetExtension(path).ToLowerInvariant() is ".asm" or ".src" or ".inc";
-
     // File names alone where they tell the two apart.
     private static (string First, string Second) Names(string first, string second) =>
         Path.GetFileName(first) != Path.GetFileName(second)
             ? (Path.GetFileName(first), Path.GetFileName(second))
             : (first, second);
+
+    private sealed record MemoryOrder(
+        string Build,
+        string Readout,
+        string? Source,
+        string? Merged,
+        string? Chip,
+        string? Checksum,
+        bool ShowsAll,
+        bool IsLenient,
+        bool IsJson
+    );
 }

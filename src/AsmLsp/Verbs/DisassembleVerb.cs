@@ -1,7 +1,6 @@
 using System.CommandLine;
 using AsmLsp.Core.Devices;
 using AsmLsp.Core.Disassembly;
-using AsmLsp.Core.Hex;
 using AsmLsp.Host;
 
 namespace AsmLsp.Verbs;
@@ -29,6 +28,7 @@ internal sealed class DisassembleVerb : IVerb
             HelpName = "OUT.asm",
             DefaultValueFactory = _ => Sources.Standard,
         };
+        Option<bool> lenient = HexInput.LenientOption();
         var command = new Command(
             "disassemble",
             "Turn a HEX file into a source that builds to the very same words. Exit code 1: the file has words that no source for this chip can give."
@@ -37,12 +37,14 @@ internal sealed class DisassembleVerb : IVerb
             hex,
             device,
             outputPath,
+            lenient,
         };
         command.SetAction(parsed =>
             Run(
                 parsed.GetRequiredValue(hex),
                 parsed.GetRequiredValue(device),
                 parsed.GetRequiredValue(outputPath),
+                parsed.GetValue(lenient),
                 parsed.InvocationConfiguration.Output,
                 parsed.InvocationConfiguration.Error
             )
@@ -50,7 +52,14 @@ internal sealed class DisassembleVerb : IVerb
         return command;
     }
 
-    private static int Run(string hex, string chipName, string outputPath, TextWriter output, TextWriter error)
+    private static int Run(
+        string hex,
+        string chipName,
+        string outputPath,
+        bool isLenient,
+        TextWriter output,
+        TextWriter error
+    )
     {
         if (DeviceCatalog.Find(chipName) is not { } device)
         {
@@ -64,10 +73,10 @@ internal sealed class DisassembleVerb : IVerb
             return ExitCodes.Unusable;
         }
 
-        if (!BuildVerb.TryReadHex(hex, error, out HexReading? reading))
+        if (HexInput.Read(hex, error, isLenient) is not { } file)
             return ExitCodes.Unusable;
         DisassembledProgram made = Disassembler.Disassemble(
-            reading!.Memory,
+            file.Memory,
             device,
             $"{Path.GetFileName(hex)}, read as a program for {device.Name}"
         );
@@ -75,6 +84,6 @@ internal sealed class DisassembleVerb : IVerb
             error.WriteLine($"{Sources.Shown(hex)}: warning: {doubt.Message}");
         if (!Sources.Write(outputPath, made.Text, output, error))
             return ExitCodes.Unusable;
-        return made.Doubts.IsEmpty ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
+        return made.Doubts.IsEmpty && !file.IsFaulty ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
     }
 }

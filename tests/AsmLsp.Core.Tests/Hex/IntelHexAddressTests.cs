@@ -70,8 +70,14 @@ public class IntelHexAddressTests
     }
 
     [Fact]
-    public void The_same_byte_given_twice_is_no_fault() =>
-        Assert.Empty(IntelHexReader.Read(":020000000528D1\n:020000000528D1\n" + End).Faults);
+    public void Records_that_overlap_with_the_same_bytes_are_noted_and_usable()
+    {
+        HexReading reading = IntelHexReader.Read(":020000000528D1\n:020000000528D1\n" + End);
+        HexFault fault = Assert.Single(reading.Faults);
+        Assert.Equal((2, false), (fault.Line, fault.IsFatal));
+        Assert.Contains("overlap", fault.Message, StringComparison.Ordinal);
+        Assert.True(reading.IsUsable);
+    }
 
     // A file read as single bytes shows the three bytes of the UTF-8 mark as characters of their own.
     [Theory]

@@ -52,6 +52,34 @@ public class IntelHexTests
     [InlineData(":020000000528D1\n")]
     public void A_file_without_its_end_is_not_usable(string text) => Assert.False(IntelHexReader.Read(text).IsUsable);
 
+    [Theory]
+    [InlineData(":020000000528D2", "word 0x0000", 0x2805)] // wrong checksum
+    [InlineData(":040000000528D1", "word 0x0000", 0x2805)] // says four bytes, holds two
+    [InlineData(":020000000528D1F", "digits", 0x2805)] // one digit too many
+    public void A_lenient_reader_takes_a_faulty_record_as_it_stands_and_still_reports_it(
+        string record,
+        string place,
+        int word
+    )
+    {
+        Assert.Null(IntelHexReader.Read(record + "\n" + End).Memory[0]);
+        HexReading reading = IntelHexReader.Read(record + "\n" + End, isLenient: true);
+        Assert.False(reading.IsUsable);
+        Assert.Contains(
+            reading.Faults,
+            f => f is { IsFatal: true, Line: 1 } && f.Message.Contains(place, StringComparison.Ordinal)
+        );
+        Assert.Equal((ushort)word, reading.Memory[0]);
+    }
+
+    [Fact]
+    public void Comments_between_records_are_noted_once_and_ignored()
+    {
+        HexReading reading = IntelHexReader.Read("; made on a Tuesday\n:020000000528D1\n; <b>end</b>\n" + End);
+        Assert.True(reading.IsUsable);
+        Assert.Equal((1, false), (Assert.Single(reading.Faults).Line, reading.Faults[0].IsFatal));
+    }
+
     [Fact]
     public void Blanks_case_and_line_ends_do_not_matter()
     {

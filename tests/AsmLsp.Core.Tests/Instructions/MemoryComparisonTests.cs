@@ -37,16 +37,47 @@ public class MemoryComparisonTests
     }
 
     [Theory]
-    [InlineData(0, 0x3005, false)]
-    [InlineData(0, 0x3FFF, true)] // an erased word is the same as none
-    [InlineData(0x2007, 0x3FFF, false)]
-    [InlineData(0x2100, 0x3FFF, false)]
-    public void A_word_on_one_side_only_is_harmless_only_in_erased_program_memory(int address, int word, bool harmless)
+    [InlineData(0, 0x3005)]
+    [InlineData(0x2007, 0x3FF1)]
+    [InlineData(0x2100, 0x0041)]
+    public void A_word_on_one_side_only_differs(int address, int word)
     {
         Difference first = Assert.Single(MemoryComparison.Compare(Memory((address, word)), WordMemory.Empty));
         Difference second = Assert.Single(MemoryComparison.Compare(WordMemory.Empty, Memory((address, word))));
-        Assert.Equal((DifferenceKind.OnlyInFirst, harmless), (first.Kind, first.IsHarmless));
-        Assert.Equal((DifferenceKind.OnlyInSecond, harmless), (second.Kind, second.IsHarmless));
+        Assert.Equal((DifferenceKind.OnlyInFirst, false), (first.Kind, first.IsHarmless));
+        Assert.Equal((DifferenceKind.OnlyInSecond, false), (second.Kind, second.IsHarmless));
+    }
+
+    // Erased cells of the chip hold ones: 14 bits of a word, 8 of an EEPROM byte (data sheet DS35007B).
+    [Theory]
+    [InlineData(0, 0x3FFF)]
+    [InlineData(0, 0xFFFF)] // a file that fills all 16 bits
+    [InlineData(0x2000, 0x3FFF)]
+    [InlineData(0x2007, 0x3FFF)]
+    [InlineData(0x2100, 0x00FF)]
+    [InlineData(0x2100, 0x3FFF)]
+    public void A_word_that_is_erased_on_one_side_and_absent_on_the_other_is_no_difference(int address, int word)
+    {
+        Assert.Empty(MemoryComparison.Compare(Memory((address, word)), WordMemory.Empty));
+        Assert.Empty(MemoryComparison.Compare(WordMemory.Empty, Memory((address, word))));
+    }
+
+    // PIC12F629: the calibration word is RETLW k at 0x3FF, the band gap has bits 13 and 12 of the configuration word (data sheet DS41190G).
+    [Theory]
+    [InlineData(0x3FF, 0x3480, 0x3444, DifferenceKind.Calibration)]
+    [InlineData(0x3FF, null, 0x3444, DifferenceKind.Calibration)]
+    [InlineData(0x3FF, 0x3480, 0x2805, DifferenceKind.Instruction)]
+    [InlineData(0x2007, 0x31CC, 0x01CC, DifferenceKind.FactoryBits)]
+    [InlineData(0x2007, 0x31CC, 0x01C4, DifferenceKind.Configuration)]
+    [InlineData(0x2006, null, 0x0F84, DifferenceKind.DeviceIdentity)]
+    public void What_the_factory_sets_is_told_apart(int address, int? first, int second, DifferenceKind kind)
+    {
+        WordMemory a = first is { } word ? Memory((address, word)) : WordMemory.Empty;
+        Difference difference = Assert.Single(
+            MemoryComparison.Compare(a, Memory((address, second)), DeviceCatalog.Find("12F629"))
+        );
+        Assert.Equal(kind, difference.Kind);
+        Assert.Equal(kind is not (DifferenceKind.Instruction or DifferenceKind.Configuration), difference.IsHarmless);
     }
 
     // PIC16F628A has no bits 12 to 9 in its configuration word (from memory).
