@@ -70,7 +70,7 @@ public static class TextRecovery
                 Doubts = placed,
             }
         );
-        return BlanksInText.MarkShrunk(RecoveryMarks.Add(result), pasted);
+        return BlanksInText.MarkShrunk(SuspicionList.Add(result), pasted);
     }
 
     private static bool Make(RepairSession session, RecoveryStep step, ref int guesses)

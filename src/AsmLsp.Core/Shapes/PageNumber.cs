@@ -1,10 +1,34 @@
+using System.Globalization;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Shapes;
 
-/// <summary>Recognizes a line that is a page's number and nothing else.</summary>
+/// <summary>Recognizes numbers of pages: a line that is one and nothing else, and a word of a line that can be one.</summary>
 internal static class PageNumber
 {
+    // A printed document of more than 9,999 pages holds no listing.
+    private const int MostDigits = 4;
+
+    // What is printed around the number of a page, or of a row: "- 12 -", "[12]", "12."
+    private const string Ornaments = "-\u2013\u2014|.:,[]()";
+
+    /// <summary>The words of a line, with the stroke of <c>2/7</c> as a word of its own.</summary>
+    public static string[] Words(string text) =>
+        text.Replace("/", " / ", StringComparison.Ordinal)
+            .Split((char[])[' ', '\t', '\u00A0'], StringSplitOptions.RemoveEmptyEntries);
+
+    /// <summary>Whether a word is a number of at most four digits, its ornaments aside.</summary>
+    public static bool TryNumber(string word, out int number)
+    {
+        number = 0;
+        ReadOnlySpan<char> digits = word.AsSpan().Trim(Ornaments);
+        return digits.Length is > 0 and <= MostDigits
+            && int.TryParse(digits, NumberStyles.None, CultureInfo.InvariantCulture, out number);
+    }
+
+    /// <summary>Whether a word stands for a page, its ornaments aside: <c>Page:</c>.</summary>
+    public static bool IsWord(string word) => PageWords.IsPage(word.AsSpan().Trim(Ornaments));
+
     /// <summary>
     /// Whether a text is a page number: '12', '- 12 -', 'Page 12', '12 / 30', 'Page 12 of 30'. It is explicit where
     /// a word says so.
@@ -27,10 +51,10 @@ internal static class PageNumber
                 int start = at;
                 while (at < text.Length && char.IsAsciiDigit(text[at]))
                     at++;
-                if (at - start > 4 || numbers == 2)
+                if (at - start > MostDigits || numbers == 2)
                     return false;
                 if (numbers++ == 0)
-                    number = int.Parse(text[start..at], System.Globalization.CultureInfo.InvariantCulture);
+                    number = int.Parse(text[start..at], CultureInfo.InvariantCulture);
             }
             else if (char.IsLetter(c))
             {

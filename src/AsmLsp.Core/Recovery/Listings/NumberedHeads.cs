@@ -1,5 +1,5 @@
-using System.Globalization;
 using AsmLsp.Core.Printed;
+using AsmLsp.Core.Shapes;
 
 namespace AsmLsp.Core.Recovery.Listings;
 
@@ -48,13 +48,7 @@ internal static class NumberedHeads
             yield return count.Number;
         string[] words = text.Split((char[])[' ', '\u00A0', '\t'], StringSplitOptions.RemoveEmptyEntries);
         for (int i = 0; i < words.Length; i += Math.Max(1, words.Length - 1))
-        {
-            ReadOnlySpan<char> word = words[i].AsSpan().Trim("-\u2013\u2014|.:[]()");
-            if (
-                word.Length is > 0 and <= 4
-                && int.TryParse(word, NumberStyles.None, CultureInfo.InvariantCulture, out int number)
-            )
+            if (PageNumber.TryNumber(words[i], out int number))
                 yield return number;
-        }
     }
 }

@@ -52,17 +52,17 @@ internal static class PageNumbers
     // Each number of a line, by the words around it and its place among the numbers.
     private static void Collect(Dictionary<string, Slot> slots, PrintedLine line, bool isNew)
     {
-        string[] words = line
-            .Text.Replace("/", " / ", StringComparison.Ordinal)
-            .Split((char[])[' ', '\t', '\u00A0'], StringSplitOptions.RemoveEmptyEntries);
+        string[] words = PageNumber.Words(line.Text);
         string key = string.Concat(line.Text.Where(static c => char.IsLetter(c))).ToLowerInvariant();
         for (int i = 0, index = 0; i < words.Length; i++)
         {
-            if (!TryNumber(words[i], out int number))
+            if (!PageNumber.TryNumber(words[i], out int number))
                 continue;
-            bool isExplicit = i > 0 && PageWords.IsPage(words[i - 1].AsSpan().Trim(".:-[(\u2013\u2014|"));
+            bool isExplicit = i > 0 && PageNumber.IsWord(words[i - 1]);
             bool isTotal =
-                i > 1 && (words[i - 1] == "/" || PageWords.IsBetween(words[i - 1])) && TryNumber(words[i - 2], out _);
+                i > 1
+                && (words[i - 1] == "/" || PageWords.IsBetween(words[i - 1]))
+                && PageNumber.TryNumber(words[i - 2], out _);
             if (isTotal)
             {
                 if (slots.TryGetValue(Name(index - 1), out Slot? counted))
@@ -84,14 +84,6 @@ internal static class PageNumbers
         }
 
         string Name(int index) => string.Create(CultureInfo.InvariantCulture, $"{key}/{index}");
-    }
-
-    private static bool TryNumber(string word, out int number)
-    {
-        number = 0;
-        ReadOnlySpan<char> digits = word.AsSpan().Trim("-\u2013\u2014|.:,[]()");
-        return digits.Length is > 0 and <= 4
-            && int.TryParse(digits, NumberStyles.None, CultureInfo.InvariantCulture, out number);
     }
 
     /// <summary>The numbers at one place of one head.</summary>

@@ -13,7 +13,7 @@ internal static class BlanksInText
 {
     private const int LeastLines = 12;
 
-    public static void Look(MarkSheet sheet)
+    public static void Look(SuspicionSheet sheet)
     {
         for (int i = 0; i < sheet.LineCount; i++)
         {
@@ -57,7 +57,7 @@ internal static class BlanksInText
     {
         if (!IsShrunk(pasted))
             return result;
-        var sheet = new MarkSheet(result);
+        var sheet = new SuspicionSheet(result);
         for (int i = 0; i < sheet.LineCount; i++)
         {
             LineSyntax syntax = sheet.Syntax(i);

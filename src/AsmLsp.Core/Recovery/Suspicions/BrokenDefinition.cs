@@ -12,7 +12,7 @@ namespace AsmLsp.Core.Recovery.Suspicions;
 /// </summary>
 internal static class BrokenDefinition
 {
-    public static void Look(MarkSheet sheet)
+    public static void Look(SuspicionSheet sheet)
     {
         foreach (Problem problem in sheet.Program.Problems)
         {
@@ -53,7 +53,7 @@ internal static class BrokenDefinition
         }
     }
 
-    private static IEnumerable<Symbol> DefinesOn(MarkSheet sheet, int line)
+    private static IEnumerable<Symbol> DefinesOn(SuspicionSheet sheet, int line)
     {
         LineSyntax syntax = sheet.Syntax(line);
         for (int t = 0; t < syntax.EndOfCode; t++)
@@ -66,7 +66,7 @@ internal static class BrokenDefinition
                 yield return define;
     }
 
-    private static int? Below(MarkSheet sheet, int line)
+    private static int? Below(SuspicionSheet sheet, int line)
     {
         for (int i = line + 1; i < sheet.LineCount && i < line + 4; i++)
         {

@@ -12,10 +12,10 @@ namespace AsmLsp.Core.Recovery.Suspicions;
 /// </summary>
 internal static class OddOperand
 {
-    private static bool IsOfChip(MarkSheet sheet, string name) =>
+    private static bool IsOfChip(SuspicionSheet sheet, string name) =>
         name is "w" or "W" or "f" or "F" || sheet.Program.NamesDevice?.Symbols.FindAnyCase(name) is not null;
 
-    public static void Look(MarkSheet sheet)
+    public static void Look(SuspicionSheet sheet)
     {
         for (int i = 0; i < sheet.LineCount; i++)
         {

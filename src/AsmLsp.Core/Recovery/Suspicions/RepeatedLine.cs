@@ -23,7 +23,7 @@ internal static class RepeatedLine
         "btfsc",
     ];
 
-    public static void Look(MarkSheet sheet)
+    public static void Look(SuspicionSheet sheet)
     {
         for (int i = 0; i + 1 < sheet.LineCount; i++)
         {

@@ -14,7 +14,7 @@ namespace AsmLsp.Core.Recovery.Suspicions;
 /// </summary>
 internal static class ShortBlock
 {
-    public static void Look(MarkSheet sheet)
+    public static void Look(SuspicionSheet sheet)
     {
         int block = -1;
         var blocks = new List<int>();
@@ -49,7 +49,7 @@ internal static class ShortBlock
     }
 
     // A name that nobody asks for, below one with a comment: the comment's last word takes a register as well.
-    private static void MarkOddMembers(MarkSheet sheet)
+    private static void MarkOddMembers(SuspicionSheet sheet)
     {
         for (int i = 1; i < sheet.LineCount; i++)
         {
@@ -74,7 +74,7 @@ internal static class ShortBlock
     }
 
     // A name that is not known, or was taken for another one, as the register of an instruction.
-    private static string? Missing(MarkSheet sheet)
+    private static string? Missing(SuspicionSheet sheet)
     {
         foreach (Problem problem in sheet.Program.Problems)
             if (

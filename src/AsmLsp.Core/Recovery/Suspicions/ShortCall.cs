@@ -8,7 +8,7 @@ namespace AsmLsp.Core.Recovery.Suspicions;
 /// <summary>A macro's call with fewer values than the macro takes, where other calls give them all: what is missing is put in as nothing.</summary>
 internal static class ShortCall
 {
-    public static void Look(MarkSheet sheet)
+    public static void Look(SuspicionSheet sheet)
     {
         var calls = new Dictionary<string, List<(int Line, int Values)>>(StringComparer.Ordinal);
         for (int i = 0; i < sheet.LineCount; i++)

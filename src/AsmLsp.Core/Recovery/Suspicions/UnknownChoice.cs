@@ -12,7 +12,7 @@ namespace AsmLsp.Core.Recovery.Suspicions;
 /// </summary>
 internal static class UnknownChoice
 {
-    public static void Look(MarkSheet sheet)
+    public static void Look(SuspicionSheet sheet)
     {
         for (int i = 0; i < sheet.LineCount; i++)
         {
@@ -40,7 +40,7 @@ internal static class UnknownChoice
         }
     }
 
-    private static void Mark(MarkSheet sheet, int line, string name) =>
+    private static void Mark(SuspicionSheet sheet, int line, string name) =>
         sheet.Mark(
             line,
             DocumentCodes.UnknownChoice,
@@ -59,7 +59,7 @@ internal static class UnknownChoice
             || (more.Length == less.Length + 1 && WordDistance.Of(less, more) == 1);
     }
 
-    private static bool IsAskedFor(MarkSheet sheet, string name)
+    private static bool IsAskedFor(SuspicionSheet sheet, string name)
     {
         for (int i = 0; i < sheet.LineCount; i++)
         {

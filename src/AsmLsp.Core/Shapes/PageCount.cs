@@ -1,7 +1,4 @@
-using System.Globalization;
-using AsmLsp.Core.Shapes;
-
-namespace AsmLsp.Core.Recovery.Listings;
+namespace AsmLsp.Core.Shapes;
 
 /// <summary>The count of a page as heads and feet print it: <c>page 2 of 7</c>, <c>Page 2/7</c>, <c>2/7</c>.</summary>
 /// <param name="Number">The number of the page.</param>
@@ -12,17 +9,16 @@ internal readonly record struct PageCount(int Number, int Total, bool IsExplicit
     /// <summary>Reads the count that a line begins or ends with, or that stands behind the word for a page; null where there is none.</summary>
     public static PageCount? Find(string text)
     {
-        string[] words = text.Replace("/", " / ", StringComparison.Ordinal)
-            .Split((char[])[' ', '\t', '\u00A0'], StringSplitOptions.RemoveEmptyEntries);
+        string[] words = PageNumber.Words(text);
         for (int i = 0; i < words.Length; i++)
         {
-            if (!TryNumber(words[i], out int number) || number == 0)
+            if (!PageNumber.TryNumber(words[i], out int number) || number == 0)
                 continue;
-            bool isExplicit = i > 0 && PageWords.IsPage(words[i - 1].AsSpan().Trim(".:-[(\u2013\u2014|,"));
+            bool isExplicit = i > 0 && PageNumber.IsWord(words[i - 1]);
             int total =
                 i + 2 < words.Length
                 && (words[i + 1] == "/" || (isExplicit && PageWords.IsBetween(words[i + 1])))
-                && TryNumber(words[i + 2], out int pages)
+                && PageNumber.TryNumber(words[i + 2], out int pages)
                 && pages >= number
                     ? pages
                     : 0;
@@ -32,13 +28,5 @@ internal readonly record struct PageCount(int Number, int Total, bool IsExplicit
         }
 
         return null;
-    }
-
-    private static bool TryNumber(string word, out int number)
-    {
-        number = 0;
-        ReadOnlySpan<char> digits = word.AsSpan().Trim("-\u2013\u2014|.:,[]()");
-        return digits.Length is > 0 and <= 4
-            && int.TryParse(digits, NumberStyles.None, CultureInfo.InvariantCulture, out number);
     }
 }

@@ -7,35 +7,8 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Suspicions;
 
-/// <summary>
-/// Looks over a recovered program for signs that something is wrong where every line reads well: a line that says nothing new, a
-/// call with fewer values than others. Nothing is changed; the lines get a doubt.
-/// </summary>
-internal static class RecoveryMarks
-{
-    private static readonly Action<MarkSheet>[] All =
-    [
-        RepeatedLine.Look,
-        ShortCall.Look,
-        UnknownChoice.Look,
-        BrokenDefinition.Look,
-        ShortBlock.Look,
-        OddOperand.Look,
-        BlanksInText.Look,
-    ];
-
-    /// <summary>Adds all doubts of this kind.</summary>
-    public static RecoveryResult Add(RecoveryResult result)
-    {
-        var sheet = new MarkSheet(result);
-        foreach (Action<MarkSheet> look in All)
-            look(sheet);
-        return sheet.ToResult();
-    }
-}
-
 /// <summary>A recovered program with the doubts that are put on it.</summary>
-internal sealed class MarkSheet(RecoveryResult result)
+internal sealed class SuspicionSheet(RecoveryResult result)
 {
     private readonly SortedDictionary<int, Doubt> doubts = [];
     private readonly List<RecoveryEntry> entries = [];
