@@ -39,13 +39,13 @@ public sealed class HostileDocumentTests
         );
         ProgramSet slow = store.Of(With("untitled:a.asm", 1, Slow));
         FileView view = slow.Find(DocumentUri.Parse("untitled:a.asm"))!;
-        Assert.Throws<OperationCanceledException>(() => view.Analysis);
+        Assert.Throws<OperationCanceledException>(() => view.File.Analysis);
         Assert.True(view.Program.IsGivenUp);
         Diagnostic told = Assert.Single(
             Diagnostics.Of(
                 slow,
                 view.Program,
-                view.File,
+                view.Source,
                 ClientProfile.From(null),
                 new PositionMapper(ColumnEncoding.Utf16)
             )
@@ -53,7 +53,7 @@ public sealed class HostileDocumentTests
         Assert.Equal("takes-too-long", told.Code!.Value.Text);
 
         ProgramSet next = store.Of(With("untitled:a.asm", 2, " nop\n end\n"));
-        Assert.Equal(1, next.Find(DocumentUri.Parse("untitled:a.asm"))!.Analysis.Image.Count);
+        Assert.Equal(1, next.Find(DocumentUri.Parse("untitled:a.asm"))!.File.Analysis.Image.Count);
     }
 
     [Fact]

@@ -54,7 +54,8 @@ public partial class ArchitectureTests
     [Theory]
     [InlineData("AsmLsp.Pdf", "AsmLsp.Core")]
     [InlineData("AsmLsp.Host", "AsmLsp.Core")]
-    [InlineData("AsmLsp.LanguageServer", "AsmLsp.Host")]
+    [InlineData("AsmLsp.Ide", "AsmLsp.Core")]
+    [InlineData("AsmLsp.LanguageServer", "AsmLsp.Host,AsmLsp.Ide")]
     [InlineData("AsmLsp.Documents", "AsmLsp.Core")]
     [InlineData("AsmLsp", "AsmLsp.Documents,AsmLsp.LanguageServer,AsmLsp.Pdf")]
     public void Projects_refer_one_way(string project, string to)

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using AsmLsp.Core.Text;
+using AsmLsp.Ide.Structure;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Protocol;
@@ -27,56 +28,36 @@ internal sealed class CallHierarchyHandler : IFeature
         );
     }
 
-    public static CallHierarchyItem[] Prepare(RequestContext request, FileView view, LinePosition at)
-    {
-        var routines = Routines.Of(view.Set, view.Program);
-        // Only a routine's name asks for its calls: on an instruction nothing is called by that name.
-        RoutineLines? routine = NameUse.At(view, at) is { Kind: NameKind.Program } name
-            ? routines.Find(name.Name)
-            : null;
-        return routine is null ? [] : [Item(request, view, routine)];
-    }
+    public static CallHierarchyItem[] Prepare(RequestContext request, FileView view, LinePosition at) =>
+        Routines.Of(view.Program.Model).NamedAt(view.File, at) is { } routine ? [Item(request, view, routine)] : [];
 
-    public static CallHierarchyIncomingCall[] Incoming(RequestContext request, CallHierarchyItem item)
-    {
-        if (Find(request, item) is not var (view, routine))
-        {
-            return [];
-        }
+    public static CallHierarchyIncomingCall[] Incoming(RequestContext request, CallHierarchyItem item) =>
+        Find(request, item) is var (view, routine)
+            ?
+            [
+                .. Routines
+                    .Of(view.Program.Model)
+                    .CallersOf(routine)
+                    .Select(calls => new CallHierarchyIncomingCall(
+                        Item(request, view, calls.Routine),
+                        [.. calls.Places.Select(place => request.Range(place))]
+                    )),
+            ]
+            : [];
 
-        var routines = Routines.Of(view.Set, view.Program);
-        return
-        [
-            .. routines
-                .Into(routine)
-                .GroupBy(use => routines.At(use.File, use.Line))
-                .Where(group => group.Key is not null)
-                .Select(group => new CallHierarchyIncomingCall(
-                    Item(request, view, group.Key!),
-                    [.. group.Select(use => request.Range(use.File, use.Line, use.Columns))]
-                )),
-        ];
-    }
-
-    public static CallHierarchyOutgoingCall[] Outgoing(RequestContext request, CallHierarchyItem item)
-    {
-        if (Find(request, item) is not var (view, routine))
-        {
-            return [];
-        }
-
-        var routines = Routines.Of(view.Set, view.Program);
-        return
-        [
-            .. routines
-                .OutOf(routine)
-                .GroupBy(use => use.Target)
-                .Select(group => new CallHierarchyOutgoingCall(
-                    Item(request, view, routines.Find(group.Key)!),
-                    [.. group.Select(use => request.Range(use.File, use.Line, use.Columns))]
-                )),
-        ];
-    }
+    public static CallHierarchyOutgoingCall[] Outgoing(RequestContext request, CallHierarchyItem item) =>
+        Find(request, item) is var (view, routine)
+            ?
+            [
+                .. Routines
+                    .Of(view.Program.Model)
+                    .CalledFrom(routine)
+                    .Select(calls => new CallHierarchyOutgoingCall(
+                        Item(request, view, calls.Routine),
+                        [.. calls.Places.Select(place => request.Range(place))]
+                    )),
+            ]
+            : [];
 
     private static (FileView View, RoutineLines Routine)? Find(RequestContext request, CallHierarchyItem item)
     {
@@ -84,7 +65,7 @@ internal sealed class CallHierarchyHandler : IFeature
         string uri = item.Data is { ValueKind: JsonValueKind.String } root ? root.GetString()! : item.Uri;
         return
             request.Programs.Find(DocumentUri.Parse(uri)) is { } view
-            && Routines.Of(view.Set, view.Program).Find(item.Name) is { } routine
+            && Routines.Of(view.Program.Model).Find(item.Name) is { } routine
             ? (view, routine)
             : null;
     }
@@ -95,7 +76,7 @@ internal sealed class CallHierarchyHandler : IFeature
             SymbolKind.Function,
             view.Set.UriOf(routine.File).Text,
             request.Lines(routine.File, routine.Entry.FirstLine, routine.Entry.LastLine),
-            request.Range(routine.File, routine.Entry.Line, routine.Entry.Columns)
+            request.Range(routine.Place)
         )
         {
             Detail = routine.Entry.Detail,

@@ -1,4 +1,5 @@
 using AsmLsp.Core.Text;
+using AsmLsp.Ide.Changes;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Commands;
 using AsmLsp.LanguageServer.Features.Common;
@@ -28,7 +29,7 @@ internal sealed class CodeActionHandler : IFeature
                                 CodeActionKind.RefactorExtract,
                                 CodeActionKind.RefactorInline,
                                 CodeActionKind.RefactorRewrite,
-                                Actions.FixAllKind,
+                                FixAllKind,
                             ],
                             ResolveProvider = ResolvesLater(client),
                         },
@@ -48,6 +49,19 @@ internal sealed class CodeActionHandler : IFeature
     public static bool ResolvesLater(ClientProfile client) =>
         client.CodeActionResolve.Contains("edit") && client.CodeActionData;
 
+    /// <summary>The kind of 'all certain fixes of the file'; editors run it on saving when asked to.</summary>
+    private const string FixAllKind = CodeActionKind.SourceFixAll + ".relist";
+
+    private static string KindOf(ActionKind kind) =>
+        kind switch
+        {
+            ActionKind.FixAll => FixAllKind,
+            ActionKind.Extract => CodeActionKind.RefactorExtract,
+            ActionKind.Inline => CodeActionKind.RefactorInline,
+            ActionKind.Rewrite => CodeActionKind.RefactorRewrite,
+            _ => CodeActionKind.QuickFix,
+        };
+
     public static CommandOrCodeAction[] Handle(RequestContext request, FileView view, CodeActionParams asked)
     {
         LinePosition start = request.Positions.ToLinePosition(view.Text, asked.Range.Start),
@@ -63,23 +77,23 @@ internal sealed class CodeActionHandler : IFeature
         string[]? only = asked.Context.Only;
         List<OfferedAction> offered = TheOneMeant(request, view, asked, first, last) is { } meant
             ? Actions
-                .For(view, meant.First, meant.Last, Wants)
+                .For(view.File, meant.First, meant.Last, Wants)
                 .Where(action =>
-                    action.Kind == CodeActionKind.QuickFix && (meant.Code is null || action.Problem?.Code == meant.Code)
+                    action.Kind == ActionKind.Fix && (meant.Code is null || action.Problem?.Code == meant.Code)
                 )
                 .Take(1)
                 .ToList()
-            : Actions.For(view, first, last, Wants);
-        if (only is null && !offered.Exists(action => action.IsCertain && action.Kind == CodeActionKind.QuickFix))
+            : Actions.For(view.File, first, last, Wants);
+        if (only is null && !offered.Exists(action => action.IsCertainFix))
         {
             // In an open menu 'everything' makes sense beside something that it would do.
-            offered.RemoveAll(action => action.Kind == Actions.FixAllKind);
+            offered.RemoveAll(action => action.Kind == ActionKind.FixAll);
         }
 
         if (!IsAboutNamedProblems(request, asked))
         {
             bool onlyCheap = asked.Context.TriggerKind == CodeActionTriggerKind.Automatic;
-            offered.AddRange(RefactoringActions.For(view, start, end, Wants, onlyCheap));
+            offered.AddRange(RefactoringActions.For(view.File, start, end, Wants, onlyCheap));
         }
 
         if (!request.Profile.CodeActionLiterals)
@@ -91,27 +105,27 @@ internal sealed class CodeActionHandler : IFeature
                     {
                         Arguments = [LspJson.Element(view.Uri.Text), LspJson.Element(action.Key)],
                     }),
-                    .. PrintedPlaces.For(request, view, first, last),
+                    .. PrintedDoubts(request, view, first, last),
                 ]
                 : [];
         }
 
-        bool showsPlaces = Wants(CodeActionKind.QuickFix) && !IsAboutNamedProblems(request, asked);
+        bool showsPlaces = Wants(ActionKind.Fix) && !IsAboutNamedProblems(request, asked);
         bool preferred = false;
-        int atOnce = RefactoringActions.MostAtOnce(view);
+        int atOnce = RefactoringActions.MostAtOnce(view.File);
         var actions = new List<CommandOrCodeAction>();
         foreach (OfferedAction action in offered)
         {
-            bool isFirst = action.IsCertain && action.Kind == CodeActionKind.QuickFix && !preferred;
+            bool isFirst = action.IsCertainFix && !preferred;
             preferred |= isFirst;
             bool later = ResolvesLater(request.Profile);
-            if (!later && RefactoringActions.IsKey(action.Key) && --atOnce < 0)
+            if (!later && action.IsRefactoring && --atOnce < 0)
             {
                 break;
             }
 
             WorkspaceEdit? edit = later ? null : Edits.Of(request, view.Set, action.Changes());
-            if (edit is { } nothing && IsEmpty(nothing))
+            if (edit is { } nothing && Edits.IsEmpty(nothing))
             {
                 continue;
             }
@@ -119,7 +133,7 @@ internal sealed class CodeActionHandler : IFeature
             actions.Add(
                 new CodeAction(action.Title)
                 {
-                    Kind = action.Kind,
+                    Kind = KindOf(action.Kind),
                     Diagnostics = action.Problem is { } problem
                         ? [Diagnostics.Of(view.Set, problem, request.Profile, request.Positions)]
                         : null,
@@ -132,15 +146,15 @@ internal sealed class CodeActionHandler : IFeature
 
         if (showsPlaces)
         {
-            // Behind the last repair: a menu keeps the order.
-            int repairs =
+            // After the last fix: a menu keeps the order.
+            int fixes =
                 actions.FindLastIndex(static action => action is CodeAction { Kind: CodeActionKind.QuickFix }) + 1;
-            actions.InsertRange(repairs, PrintedPlaces.For(request, view, first, last));
+            actions.InsertRange(fixes, PrintedDoubts(request, view, first, last));
         }
 
         return [.. actions];
 
-        bool Wants(string kind) => only is null || only.Any(wanted => CodeActionKind.Matches(kind, wanted));
+        bool Wants(ActionKind kind) => only is null || only.Any(wanted => CodeActionKind.Matches(KindOf(kind), wanted));
     }
 
     /// <summary>
@@ -178,11 +192,28 @@ internal sealed class CodeActionHandler : IFeature
         && !request.Profile.CodeActionPreferred
         && asked.Context.Diagnostics is { Length: > 0 };
 
-    /// <summary>Whether edits change nothing, as those of a refactoring that does not hold.</summary>
-    internal static bool IsEmpty(WorkspaceEdit edit) =>
-        (edit.Changes is null || edit.Changes.Values.All(edits => edits.Length == 0))
-        && (
-            edit.DocumentChanges is null
-            || edit.DocumentChanges.All(change => change is TextDocumentEdit { Edits.Length: 0 })
-        );
+    // What a menu offers on a doubtful line beside its fixes.
+    private static IEnumerable<CommandOrCodeAction> PrintedDoubts(
+        RequestContext request,
+        FileView view,
+        int first,
+        int last
+    )
+    {
+        foreach (PrintedDoubt doubt in PrintedDoubt.On(view.File, first, last))
+        {
+            var command = new Command(doubt.Title, ShowPrintedCommand.CommandName)
+            {
+                Arguments = [LspJson.Element(view.Uri.Text), LspJson.Element(doubt.Problem.Place.Line)],
+            };
+            yield return request.Profile.CodeActionLiterals
+                ? new CodeAction(doubt.Title)
+                {
+                    Kind = CodeActionKind.QuickFix,
+                    Diagnostics = [Diagnostics.Of(view.Set, doubt.Problem, request.Profile, request.Positions)],
+                    Command = command,
+                }
+                : command;
+        }
+    }
 }

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using AsmLsp.Ide.Changes;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Protocol;
@@ -28,7 +29,7 @@ internal sealed class CodeActionResolveHandler : IFeature
 
         if (
             request.Programs.Find(DocumentUri.Parse(data[0].GetString()!)) is not { } view
-            || Actions.Find(view, data[1].GetString()!) is not { } offered
+            || Actions.Find(view.File, data[1].GetString()!) is not { } offered
         )
         {
             throw new LspException(
@@ -38,7 +39,7 @@ internal sealed class CodeActionResolveHandler : IFeature
         }
 
         WorkspaceEdit edit = Edits.Of(request, view.Set, offered.Changes());
-        if (RefactoringActions.IsKey(data[1].GetString()!) && CodeActionHandler.IsEmpty(edit))
+        if (offered.IsRefactoring && Edits.IsEmpty(edit))
         {
             throw LspException.Refused(RefactoringActions.DoesNotHold);
         }

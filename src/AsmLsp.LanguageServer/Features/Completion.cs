@@ -1,6 +1,7 @@
 using System.Globalization;
-using AsmLsp.Core.Assembly.Directives;
 using AsmLsp.Core.Text;
+using AsmLsp.Host;
+using AsmLsp.Ide.Completing;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Protocol;
@@ -31,31 +32,60 @@ internal sealed class CompletionHandler : IFeature
         );
     }
 
+    /// <summary>More files beside a source would make a list that nobody reads.</summary>
+    private const int MostFiles = 200;
+
     public static CompletionItem[] Handle(RequestContext request, FileView view, LinePosition at)
     {
-        var place = CompletionPlace.At(view, at);
-        List<Offer> offers = CompletionOffers.For(view, place);
-        LspRange range = request.Range(view.File, at.Line, place.Word);
-        // In column 1 an operation gets the indent that the file's other operations have.
-        string indent = place.Kind == PlaceKind.Start ? ProgramStyle.Of(view).Indent : "";
+        CompletionResult result = Completion.At(view.File, at, () => FilesBeside(view.Source));
+        LspRange range = request.Range(view.Source, at.Line, result.Replaced);
         return
         [
-            .. offers.Select(offer =>
+            .. result.Offers.Select(offer => new CompletionItem(offer.Text)
             {
-                bool indented = indent.Length > 0 && offer.Topic is not null && !offer.Text.StartsWith('#');
-                return new CompletionItem(offer.Text)
-                {
-                    Kind = offer.Kind,
-                    Detail = offer.Detail,
-                    SortText = string.Create(CultureInfo.InvariantCulture, $"{offer.Rank:D2}{offer.Text}"),
-                    FilterText = offer.AlsoFoundBy is { } words ? $"{offer.Text} {words}" : offer.Text,
-                    InsertTextFormat = InsertTextFormat.PlainText,
-                    TextEdit = new LspTextEdit(range, indented ? indent + offer.Text : offer.Insert ?? offer.Text),
-                    Data = offer.Topic is { } topic
-                        ? LspJson.Element<string[]>([topic, offer.Text, view.Uri.Text])
-                        : null,
-                };
+                Kind = KindOf(offer.Kind),
+                Detail = offer.Detail,
+                SortText = string.Create(CultureInfo.InvariantCulture, $"{offer.Rank:D2}{offer.Text}"),
+                FilterText = offer.AlsoFoundBy is { } words ? $"{offer.Text} {words}" : offer.Text,
+                InsertTextFormat = InsertTextFormat.PlainText,
+                TextEdit = new LspTextEdit(range, offer.Insert),
+                Data = offer.Topic is { } topic
+                    ? LspJson.Element<string[]>([CompletionTopics.NameOf(topic), offer.Text, view.Uri.Text])
+                    : null,
             }),
         ];
     }
+
+    private static IEnumerable<string> FilesBeside(SourceFile source) =>
+        Path.GetDirectoryName(source.Name) is { Length: > 0 } folder && Path.IsPathFullyQualified(source.Name)
+            ? DiskView
+                .Instance.NamesIn(folder)
+                .Where(name => Path.GetExtension(name).ToLowerInvariant() is ".inc" or ".h" or ".asm")
+                .Where(name => name != source.ShortName)
+                .Take(MostFiles)
+            : [];
+
+    private static CompletionItemKind KindOf(OfferKind kind) =>
+        kind switch
+        {
+            OfferKind.Macro or OfferKind.Label => CompletionItemKind.Function,
+            OfferKind.Register => CompletionItemKind.Variable,
+            OfferKind.Constant => CompletionItemKind.Constant,
+            OfferKind.Bit or OfferKind.Destination or OfferKind.Setting => CompletionItemKind.EnumMember,
+            OfferKind.ListPart => CompletionItemKind.Property,
+            OfferKind.Chip => CompletionItemKind.Module,
+            OfferKind.File => CompletionItemKind.File,
+            _ => CompletionItemKind.Keyword,
+        };
+}
+
+/// <summary>What an entry's documentation is looked up by, as it travels with the entry.</summary>
+internal static class CompletionTopics
+{
+    private const string Operation = "operation",
+        Name = "name";
+
+    public static string NameOf(WordTopic topic) => topic == WordTopic.Operation ? Operation : Name;
+
+    public static WordTopic Read(string name) => name == Operation ? WordTopic.Operation : WordTopic.Name;
 }

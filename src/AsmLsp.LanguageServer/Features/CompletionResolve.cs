@@ -1,4 +1,5 @@
 using System.Text.Json;
+using AsmLsp.Ide.Completing;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Protocol;
@@ -26,13 +27,12 @@ internal sealed class CompletionResolveHandler : IFeature
             return item;
         }
 
-        string topic = data[0].GetString()!,
-            word = data[1].GetString()!;
         FileView? view = request.Programs.Find(DocumentUri.Parse(data[2].GetString()!));
-        return Documentation.Of(view, topic, word) is { } text
+        WordTopic topic = CompletionTopics.Read(data[0].GetString()!);
+        return WordDocumentation.Of(view?.File, topic, data[1].GetString()!) is { } text
             ? item with
             {
-                Documentation = Documentation.ForClient(text, request.Profile.CompletionMarkdown),
+                Documentation = ClientText.Documentation(text, request.Profile.CompletionMarkdown),
             }
             : item;
     }

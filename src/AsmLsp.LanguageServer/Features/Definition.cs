@@ -1,9 +1,7 @@
-using AsmLsp.Core.Assembly;
-using AsmLsp.Core.Text;
+using AsmLsp.Ide.Names;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Protocol;
-using AsmLsp.LanguageServer.Workspace;
 
 namespace AsmLsp.LanguageServer.Features;
 
@@ -19,27 +17,8 @@ internal sealed class DefinitionHandler : IFeature
         );
     }
 
-    public static Location[] Handle(RequestContext request, TextDocumentPositionParams asked)
-    {
-        if (request.Asked(asked) is not var (view, at))
-        {
-            return [];
-        }
-
-        foreach (IncludeUse include in view.Analysis.Includes)
-        {
-            if (
-                include.Place.File == view.File
-                && include.Place.Line == at.Line
-                && include.Place.Columns.Touches(at.Column)
-            )
-            {
-                return include.File is { } file ? [request.Location(view.Set, new SourcePlace(file, 0, default))] : [];
-            }
-        }
-
-        return NameUse.At(view, at) is { } name
-            ? [.. name.Definitions(view).Select(place => request.Location(view.Set, place.Place))]
+    public static Location[] Handle(RequestContext request, TextDocumentPositionParams asked) =>
+        request.Asked(asked) is var (view, at)
+            ? [.. NamePlaces.Definitions(view.File, at).Select(place => request.Location(view.Set, place))]
             : [];
-    }
 }

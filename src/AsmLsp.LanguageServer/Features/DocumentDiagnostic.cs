@@ -49,7 +49,7 @@ internal sealed class DocumentDiagnosticHandler : IFeature
             return new(DiagnosticReportKind.Full) { Items = [] };
         }
 
-        Diagnostic[] items = Diagnostics.Of(view.Set, view.Program, view.File, request.Profile, request.Positions);
+        Diagnostic[] items = Diagnostics.Of(view.Set, view.Program, view.Source, request.Profile, request.Positions);
         string id = Diagnostics.Fingerprint(items);
         if (id == previous)
         {

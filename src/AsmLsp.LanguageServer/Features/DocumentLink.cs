@@ -1,4 +1,4 @@
-using AsmLsp.Core.Assembly;
+using AsmLsp.Ide.Names;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Protocol;
@@ -18,23 +18,14 @@ internal sealed class DocumentLinkHandler : IFeature
         );
     }
 
-    public static DocumentLink[] Handle(RequestContext request, FileView view)
-    {
-        var links = new List<DocumentLink>();
-        foreach (IncludeUse include in view.Analysis.Includes)
-        {
-            if (include.Place.File == view.File && include.File is { } file)
-            {
-                links.Add(
-                    new DocumentLink(request.Range(include.Place))
-                    {
-                        Target = view.Set.UriOf(file).Text,
-                        Tooltip = $"Open {file.ShortName}",
-                    }
-                );
-            }
-        }
-
-        return [.. links];
-    }
+    public static DocumentLink[] Handle(RequestContext request, FileView view) =>
+        [
+            .. NamePlaces
+                .Includes(view.File)
+                .Select(include => new DocumentLink(request.Range(include.Place))
+                {
+                    Target = view.Set.UriOf(include.Target).Text,
+                    Tooltip = $"Open {include.Target.ShortName}",
+                }),
+        ];
 }

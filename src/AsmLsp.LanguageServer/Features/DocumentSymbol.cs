@@ -1,3 +1,4 @@
+using AsmLsp.Ide.Structure;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Protocol;
@@ -21,19 +22,19 @@ internal sealed class DocumentSymbolHandler : IFeature
     {
         if (request.Profile.HierarchicalSymbols)
         {
-            return [.. Outline.Of(view).Select(Tree)];
+            return [.. Outline.Of(view.File).Select(Tree)];
         }
 
         var flat = new List<DocumentSymbolEntry>();
-        Flatten(Outline.Of(view), null);
+        Flatten(Outline.Of(view.File), null);
         return [.. flat];
 
         DocumentSymbol Tree(OutlineEntry entry) =>
             new(
                 entry.Name,
-                entry.Kind,
-                request.Lines(view.File, entry.FirstLine, entry.LastLine),
-                request.Range(view.File, entry.Line, entry.Columns)
+                OutlineSymbols.KindOf(entry.Kind),
+                request.Lines(view.Source, entry.FirstLine, entry.LastLine),
+                request.Range(view.Source, entry.Line, entry.Columns)
             )
             {
                 Detail = entry.Detail,
@@ -47,8 +48,8 @@ internal sealed class DocumentSymbolHandler : IFeature
                 flat.Add(
                     new SymbolInformation(
                         entry.Name,
-                        entry.Kind,
-                        new Location(view.Uri.Text, request.Lines(view.File, entry.FirstLine, entry.LastLine))
+                        OutlineSymbols.KindOf(entry.Kind),
+                        new Location(view.Uri.Text, request.Lines(view.Source, entry.FirstLine, entry.LastLine))
                     )
                     {
                         ContainerName = container,

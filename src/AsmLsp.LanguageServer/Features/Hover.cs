@@ -20,8 +20,11 @@ internal sealed class HoverHandler : IFeature
     }
 
     public static Hover? Handle(RequestContext request, FileView view, LinePosition at) =>
-        Explainer.At(view.Analysis, view.File, at.Line, at.Column, view.ExplainOptions) is { } explanation
-            ? new Hover(Contents(request, explanation)) { Range = request.Range(view.File, at.Line, explanation.Span) }
+        view.File.Explain(at, view.ExplainOptions) is { } explanation
+            ? new Hover(Contents(request, explanation))
+            {
+                Range = request.Range(view.Source, at.Line, explanation.Span),
+            }
             : null;
 
     /// <summary>Clients that declare no format at all are old ones: they are given a plain string.</summary>

@@ -1,7 +1,8 @@
+using AsmLsp.Core.Text;
+using AsmLsp.Ide.Names;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Protocol;
-using AsmLsp.LanguageServer.Workspace;
 
 namespace AsmLsp.LanguageServer.Features;
 
@@ -13,13 +14,16 @@ internal sealed class LinkedEditingRangeHandler : IFeature
         registry.Capability((offer, _) => offer with { LinkedEditingRangeProvider = true });
         registry.Request<TextDocumentPositionParams, LinkedEditingRanges?>(
             Methods.LinkedEditingRange,
-            (request, asked, _) =>
-                request.Asked(asked) is var (view, at) && NameUse.At(view, at) is { Kind: NameKind.MacroOwn } name
-                    ? new LinkedEditingRanges([.. name.Everywhere(view).Select(place => request.Range(place.Place))])
-                    {
-                        WordPattern = "[A-Za-z_?][A-Za-z0-9_?.]*",
-                    }
-                    : null
+            (request, asked, _) => Handle(request, asked)
         );
     }
+
+    public static LinkedEditingRanges? Handle(RequestContext request, TextDocumentPositionParams asked) =>
+        request.Asked(asked) is var (view, at)
+        && NamePlaces.EditedTogether(view.File, at).ToList() is { Count: > 0 } places
+            ? new LinkedEditingRanges([.. places.Select(place => request.Range(place))])
+            {
+                WordPattern = "[A-Za-z_?][A-Za-z0-9_?.]*",
+            }
+            : null;
 }

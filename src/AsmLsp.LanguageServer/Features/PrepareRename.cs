@@ -1,7 +1,10 @@
+using AsmLsp.Core.Text;
+using AsmLsp.Ide;
+using AsmLsp.Ide.Changes;
+using AsmLsp.Ide.Names;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Protocol;
-using AsmLsp.LanguageServer.Workspace;
 
 namespace AsmLsp.LanguageServer.Features;
 
@@ -15,14 +18,21 @@ internal sealed class PrepareRenameHandler : IFeature
             {
                 if (request.Asked(asked) is not var (view, at))
                 {
-                    throw LspException.Refused("There is no name here that could be renamed.");
+                    throw LspException.Refused(Renaming.NoName);
                 }
 
-                NameUse name = Renaming.Prepare(view, at);
+                NameUse name = NameAt(view.File, at);
                 return new PrepareRenameResult(
-                    request.Range(view.File, at.Line, name.Columns),
+                    request.Range(view.Source, at.Line, name.Columns),
                     view.Text[at.Line].Text.Substring(name.Columns.Start, name.Columns.Length)
                 );
             }
         );
+
+    /// <summary>The name at a place; a refusal travels as an error with its reason.</summary>
+    internal static NameUse NameAt(ProgramFile file, LinePosition at)
+    {
+        RenameSubject subject = Renaming.Prepare(file, at);
+        return subject.Name ?? throw LspException.Refused(subject.Refusal!);
+    }
 }

@@ -140,7 +140,7 @@ internal sealed class DiagnosticPublisher(ServerContext server)
         FileView? view = set.Find(uri);
         try
         {
-            _ = view?.Problems;
+            _ = view?.File.Problems;
         }
         catch (OperationCanceledException)
         {
@@ -171,7 +171,7 @@ internal sealed class DiagnosticPublisher(ServerContext server)
     {
         if (view is not null)
         {
-            Tell(set, view.Program, view.File, view.Uri, current);
+            Tell(set, view.Program, view.Source, view.Uri, current);
         }
     }
 

@@ -1,3 +1,4 @@
+using AsmLsp.Ide.Names;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Protocol;
@@ -16,18 +17,13 @@ internal sealed class ReferencesHandler : IFeature
         );
     }
 
-    public static Location[] Handle(RequestContext request, ReferenceParams asked)
-    {
-        if (request.Asked(asked) is not var (view, at) || NameUse.At(view, at) is not { } name)
-        {
-            return [];
-        }
-
-        return
-        [
-            .. name.Everywhere(view)
-                .Where(place => asked.Context.IncludeDeclaration || !place.IsDefinition)
-                .Select(place => request.Location(view.Set, place.Place)),
-        ];
-    }
+    public static Location[] Handle(RequestContext request, ReferenceParams asked) =>
+        request.Asked(asked) is var (view, at)
+            ?
+            [
+                .. NamePlaces
+                    .References(view.File, at, asked.Context.IncludeDeclaration)
+                    .Select(place => request.Location(view.Set, place)),
+            ]
+            : [];
 }

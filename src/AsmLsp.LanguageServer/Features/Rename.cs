@@ -1,4 +1,5 @@
 using AsmLsp.Core.Text;
+using AsmLsp.Ide.Changes;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Protocol;
@@ -24,10 +25,17 @@ internal sealed class RenameHandler : IFeature
             {
                 if (request.Asked(asked) is not var (view, at))
                 {
-                    throw LspException.Refused("There is no name here that could be renamed.");
+                    throw LspException.Refused(Renaming.NoName);
                 }
 
-                return Edits.Of(request, view.Set, Renaming.Run(view, Renaming.Prepare(view, at), asked.NewName));
+                RenameResult result = Renaming.Run(
+                    view.File,
+                    PrepareRenameHandler.NameAt(view.File, at),
+                    asked.NewName
+                );
+                return result.Refusal is { } refusal
+                    ? throw LspException.Refused(refusal)
+                    : Edits.Of(request, view.Set, result.Edits);
             }
         );
     }

@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using System.Globalization;
+using AsmLsp.Ide.Reading;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Protocol;
@@ -10,6 +11,28 @@ namespace AsmLsp.LanguageServer.Features;
 /// <summary><c>textDocument/semanticTokens</c>, in full, as the difference to the last answer, and for a range.</summary>
 internal sealed class SemanticTokensHandler : IFeature
 {
+    // All of these names are known to every client; the numbers on the wire are places in these lists.
+    private static readonly (TokenClass Class, string Name)[] Types =
+    [
+        (TokenClass.Instruction, "keyword"),
+        (TokenClass.Directive, "modifier"),
+        (TokenClass.Macro, "macro"),
+        (TokenClass.Label, "function"),
+        (TokenClass.Value, "variable"),
+        (TokenClass.Bit, "property"),
+        (TokenClass.ChipName, "enumMember"),
+        (TokenClass.Parameter, "parameter"),
+        (TokenClass.Number, "number"),
+        (TokenClass.Text, "string"),
+        (TokenClass.Comment, "comment"),
+        (TokenClass.Operator, "operator"),
+        (TokenClass.Section, "namespace"),
+    ];
+
+    // In the order of the flags of TokenTraits, which travel as they are.
+    private static SemanticTokensLegend Legend { get; } =
+        new([.. Types.Select(type => type.Name)], ["declaration", "readonly", "defaultLibrary"]);
+
     public void Register(FeatureRegistry registry)
     {
         // The last answer for each document: a difference needs what the client has.
@@ -19,7 +42,7 @@ internal sealed class SemanticTokensHandler : IFeature
             (offer, _) =>
                 offer with
                 {
-                    SemanticTokensProvider = new(TokenColours.Legend)
+                    SemanticTokensProvider = new(Legend)
                     {
                         Range = true,
                         Full = new SemanticTokensFullOptions(Delta: true),
@@ -51,9 +74,7 @@ internal sealed class SemanticTokensHandler : IFeature
                 }
 
                 int end = Math.Min(asked.Range.End.Line, view.Text.LineCount - 1);
-                return new SemanticTokens(
-                    TokenColours.Of(view, request.Positions, Math.Min(asked.Range.Start.Line, end), end)
-                );
+                return new SemanticTokens(Numbers(request, view, Math.Min(asked.Range.Start.Line, end), end));
             }
         );
         registry.Changed(
@@ -76,7 +97,7 @@ internal sealed class SemanticTokensHandler : IFeature
                 return new SemanticTokens([]);
             }
 
-            int[] data = TokenColours.Of(view, request.Positions, 0, view.Text.LineCount - 1);
+            int[] data = Numbers(request, view, 0, view.Text.LineCount - 1);
             string id = Interlocked.Increment(ref given).ToString(CultureInfo.InvariantCulture);
             last[view.Uri] = new Given(id, data);
             return new SemanticTokens(data) { ResultId = id };
@@ -100,6 +121,29 @@ internal sealed class SemanticTokensHandler : IFeature
 
         return [new SemanticTokensEdit(head, before.Length - head - tail) { Data = now[head..(now.Length - tail)] }];
     }
+
+    // Five numbers a token, each place relative to the token before.
+    private static int[] Numbers(RequestContext request, FileView view, int first, int last)
+    {
+        var data = new List<int>();
+        int previousLine = 0,
+            previousStart = 0;
+        foreach (ClassifiedToken token in TokenClasses.Of(view.File, first, last))
+        {
+            LspRange range = request.Range(view.Source, token.Line, token.Columns);
+            int start = range.Start.Character;
+            data.Add(token.Line - previousLine);
+            data.Add(token.Line == previousLine ? start - previousStart : start);
+            data.Add(range.End.Character - start);
+            data.Add(TypeOf(token.Class));
+            data.Add((int)token.Traits);
+            (previousLine, previousStart) = (token.Line, start);
+        }
+
+        return [.. data];
+    }
+
+    private static int TypeOf(TokenClass kind) => Array.FindIndex(Types, type => type.Class == kind);
 
     private sealed record Given(string Id, int[] Data);
 }

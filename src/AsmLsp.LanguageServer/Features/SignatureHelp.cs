@@ -1,4 +1,5 @@
 using AsmLsp.Core.Text;
+using AsmLsp.Ide.Completing;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Protocol;
@@ -26,17 +27,15 @@ internal sealed class SignatureHelpHandler : IFeature
 
     public static SignatureHelp? Handle(RequestContext request, FileView view, LinePosition at)
     {
-        var place = CompletionPlace.At(view, at);
-        if (place.Kind != PlaceKind.Operand || OperationHelp.Of(view, place.Before) is not { } help)
+        if (OperationHelp.At(view.File, at) is not { } help)
         {
             return null;
         }
 
-        int active = Math.Min(place.Operand, help.Parts.Length);
         var signature = new SignatureInformation(help.Label)
         {
             Documentation = help.Markdown is { } about
-                ? Documentation.ForClient(about, request.Profile.SignatureMarkdown)
+                ? ClientText.Documentation(about, request.Profile.SignatureMarkdown)
                 : null,
             Parameters =
             [
@@ -48,11 +47,11 @@ internal sealed class SignatureHelpHandler : IFeature
                 {
                     Documentation =
                         part.About.Length > 0
-                            ? Documentation.ForClient(part.About, request.Profile.SignatureMarkdown)
+                            ? ClientText.Documentation(part.About, request.Profile.SignatureMarkdown)
                             : null,
                 }),
             ],
         };
-        return new SignatureHelp([signature]) { ActiveSignature = 0, ActiveParameter = active };
+        return new SignatureHelp([signature]) { ActiveSignature = 0, ActiveParameter = help.Active };
     }
 }

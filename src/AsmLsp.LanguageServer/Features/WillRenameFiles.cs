@@ -1,3 +1,4 @@
+using AsmLsp.Core.Refactorings;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 using AsmLsp.Host;
@@ -49,13 +50,13 @@ internal sealed class WillRenameFilesHandler : IFeature
                 .Where(move => move is { Item1: not null, Item2: not null })
                 .Select(move => (move.Item1!, move.Item2!)),
         ];
-        var changes = new List<(SourceFile File, IEnumerable<TextEdit> Edits)>();
+        var changes = new List<FileEdits>();
         foreach (SourceFile file in FilesOf(set))
         {
             List<TextEdit> edits = EditsOf(set.Files, file, moves);
             if (edits.Count > 0)
             {
-                changes.Add((file, edits));
+                changes.Add(new(file, [.. edits]));
             }
         }
 

@@ -1,5 +1,4 @@
-using AsmLsp.Core.Layout;
-using AsmLsp.Core.Repairs;
+using AsmLsp.Ide.Changes;
 using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Protocol;
 using AsmLsp.LanguageServer.Workspace;
@@ -25,13 +24,7 @@ internal sealed class WillSaveWaitUntilHandler : IFeature
                 request.Settings.TidyOnSave
                 && asked.Reason == TextDocumentSaveReason.Manual
                 && request.View(asked.TextDocument) is { } view
-                    ? request.Positions.ToEdits(
-                        view.Text,
-                        Edits.Between(
-                            view.Text,
-                            Tidy.Run(view.Analysis, view.File, Layouts.OptionsOf(request.Settings)).NewText
-                        )
-                    )
+                    ? request.Positions.ToEdits(view.Text, FileLayout.Tidy(view.File, request.Settings.TabWidth))
                     : []
         );
     }

@@ -1,4 +1,5 @@
 using AsmLsp.Core.Text;
+using AsmLsp.Ide.Structure;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Protocol;
@@ -55,61 +56,25 @@ internal sealed class WorkspaceSymbolHandler : IFeature
 
         void Look(FileView view)
         {
-            if (done.Add(view.Uri))
+            if (!done.Add(view.Uri))
             {
-                Entries(view, Outline.Of(view), null);
+                return;
+            }
+
+            foreach (FoundSymbol symbol in SymbolSearch.In(view.File, query))
+            {
+                OutlineEntry entry = symbol.Entry;
+                var place = new Location(view.Uri.Text, request.Range(view.Source, entry.Line, entry.Columns));
+                found.Add(
+                    (
+                        symbol.Rank,
+                        new SymbolInformation(entry.Name, OutlineSymbols.KindOf(entry.Kind), place)
+                        {
+                            ContainerName = symbol.Container ?? view.Source.ShortName,
+                        }
+                    )
+                );
             }
         }
-
-        void Entries(FileView view, IEnumerable<OutlineEntry> entries, string? container)
-        {
-            foreach (OutlineEntry entry in entries)
-            {
-                if (Rank(entry.Name, query) is { } rank)
-                {
-                    found.Add(
-                        (
-                            rank,
-                            new SymbolInformation(
-                                entry.Name,
-                                entry.Kind,
-                                new Location(view.Uri.Text, request.Range(view.File, entry.Line, entry.Columns))
-                            )
-                            {
-                                ContainerName = container ?? view.File.ShortName,
-                            }
-                        )
-                    );
-                }
-
-                Entries(view, entry.Children, entry.Name);
-            }
-        }
-    }
-
-    /// <summary>0 for the whole name, 1 for its start, 2 for a part, 3 where the letters come in this order; null where they don't.</summary>
-    private static int? Rank(string name, string query)
-    {
-        if (name.Equals(query, StringComparison.OrdinalIgnoreCase))
-        {
-            return 0;
-        }
-
-        int at = name.IndexOf(query, StringComparison.OrdinalIgnoreCase);
-        if (at >= 0)
-        {
-            return at == 0 ? 1 : 2;
-        }
-
-        int next = 0;
-        foreach (char c in name)
-        {
-            if (next < query.Length && char.ToLowerInvariant(c) == char.ToLowerInvariant(query[next]))
-            {
-                next++;
-            }
-        }
-
-        return next == query.Length ? 3 : null;
     }
 }

@@ -1,11 +1,8 @@
-using System.Collections.Concurrent;
-using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Flow;
-using AsmLsp.Core.Problems;
-using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Text;
 using AsmLsp.Host.Building;
+using AsmLsp.Ide;
 
 namespace AsmLsp.LanguageServer.Workspace;
 
@@ -17,10 +14,7 @@ internal sealed class ProgramVersion
 {
     private readonly RecordedIncludes includes;
     private readonly OtherSources others;
-    private readonly Lazy<ProgramAnalysis> analysis;
-    private readonly ConcurrentDictionary<SourceFile, Lazy<ImmutableArray<Problem>>> problems = new();
-    private readonly ConcurrentDictionary<SourceFile, Lazy<ImmutableArray<Problem>>> places = new();
-    private readonly ConcurrentDictionary<object, Lazy<object>> derived = new();
+    private readonly Lazy<ProgramModel> model;
     private readonly AnalysisLimits limits;
     private readonly Lock gate = new();
     private CancellationTokenSource? running;
@@ -41,7 +35,7 @@ internal sealed class ProgramVersion
         Options = OptionsOf(files.Snapshot.Settings, project);
         includes = new RecordedIncludes(files, project);
         others = new OtherSources(files, project, root);
-        analysis = new(Assemble);
+        model = new(() => new ProgramModel(Assemble(), isFragment));
     }
 
     /// <summary>The file that the program starts with.</summary>
@@ -56,8 +50,12 @@ internal sealed class ProgramVersion
     /// <summary>Whether this is a file made to be included, seen without the program that includes it.</summary>
     public bool IsFragment { get; }
 
+    /// <summary>The program as the editor's features ask about it.</summary>
     /// <exception cref="OperationCanceledException">It takes too long, or a newer version has replaced this one.</exception>
-    public ProgramAnalysis Analysis => analysis.Value;
+    public ProgramModel Model => model.Value;
+
+    /// <inheritdoc cref="Model"/>
+    public ProgramAnalysis Analysis => Model.Analysis;
 
     /// <summary>Whether the program was given up because it took too long, though no newer version had replaced it.</summary>
     public bool IsGivenUp { get; private set; }
@@ -106,29 +104,6 @@ internal sealed class ProgramVersion
 
         return null;
     }
-
-    /// <summary>Everything that a person should know about one file of the program.</summary>
-    public ImmutableArray<Problem> ProblemsOf(SourceFile file) =>
-        problems.GetOrAdd(file, of => new(() => ProgramProblems.Gathered(EachProblemOf(of)))).Value;
-
-    /// <summary>The same with every place of every problem, for the repairs.</summary>
-    public ImmutableArray<Problem> EachProblemOf(SourceFile file) =>
-        places
-            .GetOrAdd(
-                file,
-                of =>
-                    new(() =>
-                        IsFragment ? ProgramProblems.OfFragment(Analysis, of) : ProgramProblems.Each(Analysis, of)
-                    )
-            )
-            .Value;
-
-    /// <summary>All problems of all files.</summary>
-    public IEnumerable<Problem> AllProblems => Analysis.Files.SelectMany(file => ProblemsOf(file));
-
-    /// <summary>Something that a feature works out from the whole program; made once, shared by all requests.</summary>
-    public T Derive<T>(Func<ProgramVersion, T> make)
-        where T : class => (T)derived.GetOrAdd(typeof(T), _ => new Lazy<object>(() => make(this))).Value;
 
     /// <summary>Whether the program is the same in another snapshot.</summary>
     public bool HoldsIn(FileSpace files, SourceFile root, Project project, bool isFragment) =>

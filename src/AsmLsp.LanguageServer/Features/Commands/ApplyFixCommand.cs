@@ -1,4 +1,5 @@
 using System.Text.Json;
+using AsmLsp.Ide.Changes;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Protocol;
@@ -22,13 +23,16 @@ internal sealed class ApplyFixCommand : ICommand
     {
         string uri = arguments.Text(0, "the address of a document"),
             key = arguments.Text(1, "the name of a repair");
-        if (request.Programs.Find(DocumentUri.Parse(uri)) is not { } view || Actions.Find(view, key) is not { } action)
+        if (
+            request.Programs.Find(DocumentUri.Parse(uri)) is not { } view
+            || Actions.Find(view.File, key) is not { } action
+        )
         {
             throw LspException.Refused("The text has changed since: this repair does not fit it any more.");
         }
 
         WorkspaceEdit edit = Edits.Of(request, view.Set, action.Changes());
-        if (RefactoringActions.IsKey(key) && CodeActionHandler.IsEmpty(edit))
+        if (action.IsRefactoring && Edits.IsEmpty(edit))
         {
             throw LspException.Refused(RefactoringActions.DoesNotHold);
         }

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using AsmLsp.Ide.Structure;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Protocol;
@@ -28,16 +29,13 @@ internal sealed class ShowCallersCommand : ICommand
         FileView view =
             request.Programs.Find(DocumentUri.Parse(uri))
             ?? throw LspException.Refused($"{uri} is neither open nor a file that can be read.");
-        var routines = Routines.Of(view.Set, view.Program);
+        var routines = Routines.Of(view.Program.Model);
         RoutineLines routine =
             routines.Find(name) ?? throw LspException.Refused($"There is no routine called {name} in this program.");
         RoutineUse[] uses = [.. routines.Into(routine)];
         Location[] places =
         [
-            .. uses.Select(use => new Location(
-                view.Set.UriOf(use.File).Text,
-                request.Range(use.File, use.Line, use.Columns)
-            )),
+            .. uses.Select(use => new Location(view.Set.UriOf(use.File).Text, request.Range(use.Place))),
         ];
         bool shown =
             places is [var only]

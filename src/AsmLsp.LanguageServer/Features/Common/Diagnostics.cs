@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Text;
+using AsmLsp.Ide.Reading;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Protocol;
 using AsmLsp.LanguageServer.Workspace;
@@ -11,9 +12,6 @@ namespace AsmLsp.LanguageServer.Features.Common;
 /// <summary>Problems as the client is told them.</summary>
 internal static class Diagnostics
 {
-    /// <summary>At most so many are told for one file; errors go before the rest.</summary>
-    public const int Most = 20_000;
-
     /// <summary>The name under which the client shows them.</summary>
     public const string Source = "relist";
 
@@ -40,7 +38,7 @@ internal static class Diagnostics
         ImmutableArray<Problem> problems;
         try
         {
-            problems = program.ProblemsOf(file);
+            problems = ReportedProblems.Of(program.Model, file);
         }
         catch (OperationCanceledException) when (program.IsGivenUp)
         {
@@ -53,21 +51,9 @@ internal static class Diagnostics
             ];
         }
 
-        IEnumerable<Problem> told = problems;
-        if (problems.Length > Most)
-        {
-            told =
-            [
-                .. problems
-                    .Where(problem => problem.Severity == Severity.Error)
-                    .Concat(problems.Where(problem => problem.Severity != Severity.Error))
-                    .Take(Most),
-            ];
-        }
-
         return
         [
-            .. told.Select(problem => Of(set, problem, client, positions)),
+            .. problems.Select(problem => Of(set, problem, client, positions)),
             .. LeftOut(program, file, client, positions),
         ];
     }
@@ -89,14 +75,14 @@ internal static class Diagnostics
     ) =>
         !client.DiagnosticTags && !client.PullDiagnostics
             ? []
-            : program
-                .Analysis.LeftOut.Where(part => part.File == file && part.LastLine < file.Text.LineCount)
+            : ReportedProblems
+                .LeftOut(program.Model, file)
                 .Select(part => new Diagnostic(
                     new LspRange(
                         positions.ToRange(file.Text, part.FirstLine, 0, 0).Start,
                         positions.ToRange(file.Text, part.LastLine, 0, file.Text[part.LastLine].Text.Length).End
                     ),
-                    $"Left out: {part.Reason}."
+                    part.Message
                 )
                 {
                     Severity = DiagnosticSeverity.Hint,

@@ -40,7 +40,7 @@ internal static class ProgramBuild
         using WorkProgress? shown = await server
             .Client.BeginProgressAsync(progress, $"Building {name}", cancellable: false, cancellation)
             .ConfigureAwait(false);
-        BuildResult result = ProgramBuilder.Build(program.Analysis, [.. program.AllProblems], PlaceOf(view));
+        BuildResult result = ProgramBuilder.Build(program.Analysis, [.. program.Model.AllProblems], PlaceOf(view));
         if (result.Refusal is { } refusal)
         {
             server.Client.ShowMessage(MessageType.Error, $"{name}: {refusal}");
@@ -67,7 +67,7 @@ internal static class ProgramBuild
             view.Program.Root.Name,
             view.Program.Project.File,
             view.Program.Project.Folder,
-            view.Set.Files.BoundsOf(view.File.Name),
+            view.Set.Files.BoundsOf(view.Source.Name),
             view.Set.Snapshot.Settings.Output
         );
 
@@ -77,7 +77,7 @@ internal static class ProgramBuild
         string[] names =
         [
             .. view
-                .Analysis.Files.Where(file => view.Set.DocumentOf(file) is not null && DiffersFromDisk(file))
+                .Program.Analysis.Files.Where(file => view.Set.DocumentOf(file) is not null && DiffersFromDisk(file))
                 .Select(file => file.ShortName),
         ];
         return names.Length == 0 ? "" : $" (with changes in {string.Join(", ", names)} that are not saved yet)";

@@ -3,23 +3,50 @@ using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
-using AsmLsp.LanguageServer.Workspace;
-using Kind = AsmLsp.LanguageServer.Protocol.SymbolKind;
+using AsmLsp.Ide.Names;
 
-namespace AsmLsp.LanguageServer.Features.Common;
+namespace AsmLsp.Ide.Structure;
+
+/// <summary>What an entry of the outline is.</summary>
+public enum OutlineKind
+{
+    /// <summary>A part of the program that starts at an address or in a section.</summary>
+    Section,
+
+    /// <summary>A label that something calls, or the first one of a section, with all up to the next one.</summary>
+    Routine,
+
+    /// <summary>A label inside a routine.</summary>
+    Label,
+
+    /// <summary>A block of variables.</summary>
+    VariableBlock,
+
+    /// <summary>A variable of a block.</summary>
+    Member,
+
+    /// <summary>The definition of a macro.</summary>
+    Macro,
+
+    /// <summary>A name for a value, or for a text.</summary>
+    Constant,
+
+    /// <summary>A name whose value may change.</summary>
+    Variable,
+}
 
 /// <summary>An entry of a file's outline.</summary>
 /// <param name="Name">What it is called.</param>
-/// <param name="Kind">How clients show it.</param>
+/// <param name="Kind">What it is.</param>
 /// <param name="Detail">Value or address, or null.</param>
 /// <param name="FirstLine">First line of all that belongs to it.</param>
 /// <param name="LastLine">Last line of that.</param>
 /// <param name="Line">The line of its name.</param>
 /// <param name="Columns">Its name there.</param>
 /// <param name="Children">What is inside it.</param>
-internal sealed record OutlineEntry(
+public sealed record OutlineEntry(
     string Name,
-    Kind Kind,
+    OutlineKind Kind,
     string? Detail,
     int FirstLine,
     int LastLine,
@@ -32,28 +59,29 @@ internal sealed record OutlineEntry(
 /// What a file consists of: sections, in them routines with the labels inside, blocks of variables with their members, macros, values.
 /// A routine starts at a label that something calls, or at the first label of a section, and goes to the next one.
 /// </summary>
-internal static class Outline
+public static class Outline
 {
-    public static ImmutableArray<OutlineEntry> Of(FileView view)
+    /// <summary>The outline of a file, in the order of its lines.</summary>
+    public static ImmutableArray<OutlineEntry> Of(ProgramFile file)
     {
         var marks = new List<Mark>();
-        ProgramAnalysis program = view.Analysis;
-        HashSet<string> called = CalledNames.Of(view.Program);
-        int lines = view.Text.LineCount;
+        ProgramAnalysis program = file.Analysis;
+        HashSet<string> called = CalledNames.Of(file.Program);
+        int lines = file.Text.LineCount;
         int end = lines - 1;
         int number = 0;
         int blockStart = -1;
         bool fresh = true;
-        foreach (TextLine line in view.Text.Lines)
+        foreach (TextLine line in file.Text.Lines)
         {
-            LineRole role = program.FactsOf(view.File, number).Role;
+            LineRole role = program.FactsOf(file.Source, number).Role;
             if ((role & (LineRole.AfterEnd | LineRole.Skipped)) != 0 && !IsEnd(line))
             {
                 number++;
                 continue;
             }
 
-            LineSyntax syntax = program.SyntaxOf(view.File, number);
+            LineSyntax syntax = program.SyntaxOf(file.Source, number);
             if (syntax.IsBlank)
             {
                 number++;
@@ -72,9 +100,9 @@ internal static class Outline
             number++;
         }
 
-        foreach (MacroScope macro in MacroScope.Of(view.Program, view.File))
+        foreach (MacroScope macro in MacroScope.Of(file.Program, file.Source))
         {
-            LineSyntax syntax = LineSyntax.Of(view.Text[macro.FirstLine]);
+            LineSyntax syntax = LineSyntax.Of(file.Text[macro.FirstLine]);
             string? detail =
                 macro.Parameters.Length > 0
                     ? string.Join(", ", macro.Parameters.Select(parameter => parameter.Name))
@@ -82,7 +110,7 @@ internal static class Outline
             marks.Add(
                 new(
                     macro.Name,
-                    Kind.Method,
+                    OutlineKind.Macro,
                     detail,
                     macro.FirstLine,
                     syntax.Tokens[syntax.LabelToken].Span,
@@ -105,7 +133,7 @@ internal static class Outline
                     marks.Add(
                         new(
                             "Variables" + (syntax.OperandText.Length > 0 ? $" at {syntax.OperandText}" : ""),
-                            Kind.Struct,
+                            OutlineKind.VariableBlock,
                             null,
                             line,
                             syntax.Tokens[syntax.OperationToken].Span,
@@ -126,7 +154,14 @@ internal static class Outline
                     return;
                 case Keyword.Org:
                     marks.Add(
-                        new($"org {syntax.OperandText}", Kind.Namespace, null, line, syntax.CodeSpan, Level.Section)
+                        new(
+                            $"org {syntax.OperandText}",
+                            OutlineKind.Section,
+                            null,
+                            line,
+                            syntax.CodeSpan,
+                            Level.Section
+                        )
                     );
                     fresh = true;
                     return;
@@ -136,7 +171,7 @@ internal static class Outline
                             syntax.Label is { } section
                                 ? $"{section} ({syntax.Operation!.ToLowerInvariant()})"
                                 : syntax.Operation!.ToLowerInvariant(),
-                            Kind.Namespace,
+                            OutlineKind.Section,
                             null,
                             line,
                             syntax.CodeSpan,
@@ -173,7 +208,7 @@ internal static class Outline
                     marks.Add(
                         new(
                             name,
-                            isRoutine ? Kind.Function : Kind.Key,
+                            isRoutine ? OutlineKind.Routine : OutlineKind.Label,
                             Address(symbol),
                             line,
                             syntax.Tokens[token].Span,
@@ -182,19 +217,25 @@ internal static class Outline
                     );
                     break;
                 case SymbolKind.Constant when Only(symbol, line):
-                    marks.Add(new(name, Kind.Constant, Value(symbol), line, syntax.Tokens[token].Span, Level.Leaf));
+                    marks.Add(
+                        new(name, OutlineKind.Constant, Value(symbol), line, syntax.Tokens[token].Span, Level.Leaf)
+                    );
                     break;
                 case SymbolKind.BlockMember when Only(symbol, line):
-                    marks.Add(new(name, Kind.Field, Value(symbol), line, syntax.Tokens[token].Span, Level.Leaf));
+                    marks.Add(
+                        new(name, OutlineKind.Member, Value(symbol), line, syntax.Tokens[token].Span, Level.Leaf)
+                    );
                     break;
                 case SymbolKind.Variable when Only(symbol, line):
-                    marks.Add(new(name, Kind.Variable, Value(symbol), line, syntax.Tokens[token].Span, Level.Leaf));
+                    marks.Add(
+                        new(name, OutlineKind.Variable, Value(symbol), line, syntax.Tokens[token].Span, Level.Leaf)
+                    );
                     break;
                 case SymbolKind.Define when Only(symbol, line):
                     marks.Add(
                         new(
                             name,
-                            Kind.Constant,
+                            OutlineKind.Constant,
                             symbol.Text is { Length: > 0 } text ? text : null,
                             line,
                             syntax.Tokens[token].Span,
@@ -217,7 +258,9 @@ internal static class Outline
                         + (
                             member.Size > 1 ? string.Create(CultureInfo.InvariantCulture, $", {member.Size} bytes") : ""
                         );
-                    marks.Add(new(member.Name, Kind.Field, detail, line, syntax.Tokens[token].Span, Level.Leaf));
+                    marks.Add(
+                        new(member.Name, OutlineKind.Member, detail, line, syntax.Tokens[token].Span, Level.Leaf)
+                    );
                 }
             }
 
@@ -227,7 +270,7 @@ internal static class Outline
             }
         }
 
-        bool Only(Symbol symbol, int line) => symbol.Definition.File == view.File && symbol.Definition.Line == line;
+        bool Only(Symbol symbol, int line) => symbol.Definition.File == file.Source && symbol.Definition.Line == line;
     }
 
     /// <summary>The value of a name as people write addresses.</summary>
@@ -319,41 +362,11 @@ internal static class Outline
         Leaf,
     }
 
-    private sealed record Mark(string Name, Kind Kind, string? Detail, int Line, TextSpan Columns, Level Level)
+    private sealed record Mark(string Name, OutlineKind Kind, string? Detail, int Line, TextSpan Columns, Level Level)
     {
         public int Last { get; init; }
 
         public OutlineEntry Entry(int last, ImmutableArray<OutlineEntry> children) =>
             new(Name, Kind, Detail, Line, Math.Max(Line, last), Line, Columns, children);
     }
-}
-
-/// <summary>The names that the program calls.</summary>
-internal sealed class CalledNames
-{
-    private readonly HashSet<string> names = new(StringComparer.Ordinal);
-
-    private CalledNames(ProgramVersion program)
-    {
-        foreach (SourceFile file in program.Analysis.Files)
-        {
-            foreach (TextLine line in file.Text.Lines)
-            {
-                if (
-                    line.Text.Contains("call", StringComparison.OrdinalIgnoreCase)
-                    && LineSyntax.Of(line) is { OperationKind: OperationKind.Instruction } syntax
-                    && syntax.Operation is { } word
-                    && (
-                        word.Equals("call", StringComparison.OrdinalIgnoreCase)
-                        || word.Equals("lcall", StringComparison.OrdinalIgnoreCase)
-                    )
-                )
-                {
-                    names.Add(syntax.OperandText);
-                }
-            }
-        }
-    }
-
-    public static HashSet<string> Of(ProgramVersion program) => program.Derive(of => new CalledNames(of)).names;
 }

@@ -3,31 +3,51 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
-using AsmLsp.LanguageServer.Workspace;
+using AsmLsp.Ide.Names;
 
-namespace AsmLsp.LanguageServer.Features.Common;
+namespace AsmLsp.Ide.Structure;
 
 /// <summary>A routine by its lines.</summary>
-internal sealed record RoutineLines(SourceFile File, OutlineEntry Entry)
+/// <param name="File">The file.</param>
+/// <param name="Entry">The routine in the outline of the file.</param>
+public sealed record RoutineLines(SourceFile File, OutlineEntry Entry)
 {
+    /// <summary>Its label.</summary>
     public string Name => Entry.Name;
+
+    /// <summary>Where its label stands.</summary>
+    public SourcePlace Place => new(File, Entry.Line, Entry.Columns);
 }
 
 /// <summary>A call or jump from one line to a routine.</summary>
-internal sealed record RoutineUse(SourceFile File, int Line, TextSpan Columns, bool IsCall, string Target);
+/// <param name="File">The file.</param>
+/// <param name="Line">The line, from 0.</param>
+/// <param name="Columns">The name of the routine on the line.</param>
+/// <param name="IsCall">Whether the program comes back from there.</param>
+/// <param name="Target">The name of the routine.</param>
+public sealed record RoutineUse(SourceFile File, int Line, TextSpan Columns, bool IsCall, string Target)
+{
+    /// <summary>Where the name stands.</summary>
+    public SourcePlace Place => new(File, Line, Columns);
+}
+
+/// <summary>The calls and jumps between one routine and another.</summary>
+/// <param name="Routine">The other routine.</param>
+/// <param name="Places">Where they stand.</param>
+public sealed record RoutineCalls(RoutineLines Routine, ImmutableArray<SourcePlace> Places);
 
 /// <summary>The routines of a program and who goes where; worked out once a version.</summary>
-internal sealed class Routines
+public sealed class Routines
 {
     private readonly Dictionary<string, RoutineLines> byName = new(StringComparer.Ordinal);
     private readonly List<RoutineLines> all = [];
     private readonly List<RoutineUse> uses = [];
 
-    private Routines(ProgramSet set, ProgramVersion program)
+    private Routines(ProgramModel program)
     {
         foreach (SourceFile file in program.Analysis.Files)
         {
-            Collect(file, Outline.Of(new FileView(set, program, file, set.DocumentOf(file), set.UriOf(file))));
+            Collect(file, Outline.Of(program.FileOf(file)));
         }
 
         foreach (SourceFile file in program.Analysis.Files)
@@ -48,7 +68,8 @@ internal sealed class Routines
     /// <summary>The routines in the order of the files.</summary>
     public IReadOnlyList<RoutineLines> All => all;
 
-    public static Routines Of(ProgramSet set, ProgramVersion program) => program.Derive(of => new Routines(set, of));
+    /// <summary>The routines of a program.</summary>
+    public static Routines Of(ProgramModel program) => program.Derive(static of => new Routines(of));
 
     /// <summary>The routine with a name, or null.</summary>
     public RoutineLines? Find(string name) => byName.GetValueOrDefault(name);
@@ -81,11 +102,28 @@ internal sealed class Routines
             && (use.IsCall || use.Target != routine.Name)
         );
 
+    /// <summary>The routine whose name stands at a place, or null: on an instruction nothing is called by that name.</summary>
+    public RoutineLines? NamedAt(ProgramFile file, LinePosition at) =>
+        NameUse.At(file, at) is { Kind: NameKind.Program } name ? Find(name.Name) : null;
+
+    /// <summary>The routines that call a routine or jump to it.</summary>
+    public IEnumerable<RoutineCalls> CallersOf(RoutineLines routine) =>
+        Into(routine)
+            .GroupBy(use => At(use.File, use.Line))
+            .Where(group => group.Key is not null)
+            .Select(group => new RoutineCalls(group.Key!, [.. group.Select(use => use.Place)]));
+
+    /// <summary>The routines that a routine calls or jumps to.</summary>
+    public IEnumerable<RoutineCalls> CalledFrom(RoutineLines routine) =>
+        OutOf(routine)
+            .GroupBy(use => use.Target)
+            .Select(group => new RoutineCalls(Find(group.Key)!, [.. group.Select(use => use.Place)]));
+
     private void Collect(SourceFile file, ImmutableArray<OutlineEntry> entries)
     {
         foreach (OutlineEntry entry in entries)
         {
-            if (entry.Kind == Protocol.SymbolKind.Function)
+            if (entry.Kind == OutlineKind.Routine)
             {
                 var routine = new RoutineLines(file, entry);
                 all.Add(routine);
@@ -96,7 +134,7 @@ internal sealed class Routines
         }
     }
 
-    private void Take(ProgramVersion program, SourceFile file, int number, LineSyntax line)
+    private void Take(ProgramModel program, SourceFile file, int number, LineSyntax line)
     {
         if (line.OperationKind != OperationKind.Instruction || line.Operands.Length == 0)
         {
@@ -117,7 +155,7 @@ internal sealed class Routines
     }
 
     // By its case first, else the one routine that differs by case only, as the assembler looks.
-    private string? NameOf(ProgramVersion program, string name)
+    private string? NameOf(ProgramModel program, string name)
     {
         if (byName.ContainsKey(name))
         {

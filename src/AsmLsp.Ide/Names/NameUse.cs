@@ -2,12 +2,11 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Devices;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
-using AsmLsp.LanguageServer.Workspace;
 
-namespace AsmLsp.LanguageServer.Features.Common;
+namespace AsmLsp.Ide.Names;
 
 /// <summary>What kind of thing a name at a place is.</summary>
-internal enum NameKind
+public enum NameKind
 {
     /// <summary>A name of the program.</summary>
     Program,
@@ -20,8 +19,13 @@ internal enum NameKind
 }
 
 /// <summary>A place where a name stands.</summary>
-internal readonly record struct NamePlace(SourceFile File, int Line, TextSpan Columns, bool IsDefinition)
+/// <param name="File">The file.</param>
+/// <param name="Line">The line, from 0.</param>
+/// <param name="Columns">The name on the line.</param>
+/// <param name="IsDefinition">Whether the name gets its meaning there.</param>
+public readonly record struct NamePlace(SourceFile File, int Line, TextSpan Columns, bool IsDefinition)
 {
+    /// <summary>The same without what happens there.</summary>
     public SourcePlace Place => new(File, Line, Columns);
 }
 
@@ -30,51 +34,51 @@ internal readonly record struct NamePlace(SourceFile File, int Line, TextSpan Co
 /// <param name="Kind">What it is.</param>
 /// <param name="Columns">Its stretch at the place asked about.</param>
 /// <param name="Scope">The macro that it belongs to, for a name of a macro's own.</param>
-internal sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, MacroScope? Scope)
+public sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, MacroScope? Scope)
 {
     /// <summary>The name that touches a place, or null where none does (comments, texts, numbers and operations that are words of the language).</summary>
-    public static NameUse? At(FileView view, LinePosition at)
+    public static NameUse? At(ProgramFile file, LinePosition at)
     {
-        if (WordAt(view.Line(at.Line), at.Column) is not { } word)
+        if (WordAt(file.Line(at.Line), at.Column) is not { } word)
         {
             return null;
         }
 
-        string text = view.Text[at.Line].Text.Substring(word.Start, word.Length);
-        if (MacroScope.At(view, at.Line) is { } scope && scope.Owns(text))
+        string text = file.Text[at.Line].Text.Substring(word.Start, word.Length);
+        if (MacroScope.At(file, at.Line) is { } scope && scope.Owns(text))
         {
             return new(text, NameKind.MacroOwn, word, scope);
         }
 
-        if (view.ReferenceAt(new(at.Line, at.Column)) is { } reference && reference.Place.Columns.Overlaps(word))
+        if (file.ReferenceAt(new(at.Line, at.Column)) is { } reference && reference.Place.Columns.Overlaps(word))
         {
             return new(reference.Name, reference.IsBuiltIn ? NameKind.BuiltIn : NameKind.Program, word, null);
         }
 
         // Lines that are left out, or a macro that nobody calls: no use was met, but the name may be known.
-        if (IsWordOfTheLanguage(view.Line(at.Line), word))
+        if (IsWordOfTheLanguage(file.Line(at.Line), word))
         {
             return null;
         }
 
-        return view.Analysis.FindSymbol(text) is not null ? new(text, NameKind.Program, word, null)
-            : view.Analysis.NamesDevice?.Symbols.Find(text) is not null ? new(text, NameKind.BuiltIn, word, null)
+        return file.Analysis.FindSymbol(text) is not null ? new(text, NameKind.Program, word, null)
+            : file.Analysis.NamesDevice?.Symbols.Find(text) is not null ? new(text, NameKind.BuiltIn, word, null)
             : null;
     }
 
     /// <summary>Everywhere that the name stands, in the order of the files and their lines.</summary>
-    public List<NamePlace> Everywhere(FileView view)
+    public List<NamePlace> Everywhere(ProgramFile file)
     {
         if (Scope is { } scope)
         {
-            return InMacro(view, scope);
+            return InMacro(file, scope);
         }
 
         var places = new List<NamePlace>();
-        foreach (Reference reference in view.Analysis.References.Of(Name))
+        foreach (Reference reference in file.Analysis.References.Of(Name))
         {
             // A name that came through a define stands in the text of the define, not where that is used.
-            if (IsSpelled(reference.Place) && !IsMacrosOwn(view.Program, reference))
+            if (IsSpelled(reference.Place) && !IsMacrosOwn(file.Program, reference))
             {
                 places.Add(
                     new(reference.Place.File, reference.Place.Line, reference.Place.Columns, reference.IsDefinition)
@@ -82,7 +86,7 @@ internal sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, Mac
             }
         }
 
-        foreach (Symbol define in view.Analysis.Symbols)
+        foreach (Symbol define in file.Analysis.Symbols)
         {
             if (
                 define.Kind == SymbolKind.Define
@@ -96,7 +100,7 @@ internal sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, Mac
 
         if (
             places.Count == 0
-            && view.Analysis.FindSymbol(Name) is { } symbol
+            && file.Analysis.FindSymbol(Name) is { } symbol
             && symbol.Definition.File.Name != OutsideDefines.FileName
         )
         {
@@ -106,24 +110,24 @@ internal sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, Mac
         return
         [
             .. places
-                .OrderBy(place => view.Analysis.Files.IndexOf(place.File))
+                .OrderBy(place => file.Analysis.Files.IndexOf(place.File))
                 .ThenBy(place => place.Line)
                 .ThenBy(place => place.Columns.Start),
         ];
     }
 
     /// <summary>Where the name is defined: each of its assignments for a variable, nothing for a name of the chip.</summary>
-    public IEnumerable<NamePlace> Definitions(FileView view)
+    public IEnumerable<NamePlace> Definitions(ProgramFile file)
     {
         if (Scope is { } scope)
         {
             return scope
                 .Parameters.Concat(scope.Locals)
                 .Where(own => own.Name == Name)
-                .Select(own => new NamePlace(view.File, own.Line, own.Columns, true));
+                .Select(own => new NamePlace(file.Source, own.Line, own.Columns, true));
         }
 
-        return Kind == NameKind.BuiltIn ? [] : Everywhere(view).Where(place => place.IsDefinition);
+        return Kind == NameKind.BuiltIn ? [] : Everywhere(file).Where(place => place.IsDefinition);
     }
 
     /// <summary>The word that touches a column of a line, or null.</summary>
@@ -134,7 +138,7 @@ internal sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, Mac
         {
             if (token.Kind == TokenKind.Name && token.Span.Touches(column))
             {
-                // At a border between two words the one behind it counts, as a caret before a word is 'on' it.
+                // At a border between two words the one after it counts, as a caret before a word is 'on' it.
                 found = token.Span;
             }
         }
@@ -165,7 +169,7 @@ internal sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, Mac
         }
     }
 
-    private List<NamePlace> InMacro(FileView view, MacroScope scope)
+    private List<NamePlace> InMacro(ProgramFile file, MacroScope scope)
     {
         var places = new List<NamePlace>();
         var defined = scope
@@ -175,7 +179,7 @@ internal sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, Mac
             .ToHashSet();
         for (int line = scope.FirstLine; line <= scope.LastLine; line++)
         {
-            var syntax = LineSyntax.Of(view.Text[line]);
+            var syntax = LineSyntax.Of(file.Text[line]);
             for (int i = 0; i < syntax.Tokens.Length; i++)
             {
                 SyntaxToken token = syntax.Tokens[i];
@@ -186,7 +190,7 @@ internal sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, Mac
                 )
                 {
                     bool isLabel = i == syntax.LabelToken && scope.Locals.Any(own => own.Name == Name);
-                    places.Add(new(view.File, line, token.Span, isLabel || defined.Contains((line, token.Span))));
+                    places.Add(new(file.Source, line, token.Span, isLabel || defined.Contains((line, token.Span))));
                 }
             }
         }
@@ -194,7 +198,7 @@ internal sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, Mac
         return places;
     }
 
-    private static bool IsMacrosOwn(ProgramVersion program, Reference reference)
+    private static bool IsMacrosOwn(ProgramModel program, Reference reference)
     {
         foreach (MacroScope scope in MacroScope.Of(program, reference.Place.File))
         {

@@ -3,23 +3,32 @@ using AsmLsp.Core.Assembly.Directives;
 using AsmLsp.Core.Devices;
 using AsmLsp.Core.Explain;
 using AsmLsp.Core.Instructions;
+using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
-using AsmLsp.LanguageServer.Protocol;
-using AsmLsp.LanguageServer.Workspace;
 
-namespace AsmLsp.LanguageServer.Features.Common;
+namespace AsmLsp.Ide.Completing;
+
+/// <summary>What a word is looked up as.</summary>
+public enum WordTopic
+{
+    /// <summary>An operation of the language.</summary>
+    Operation,
+
+    /// <summary>A name of the program or the chip.</summary>
+    Name,
+}
 
 /// <summary>What there is to say about a word apart from any place: for completion and the help on operands.</summary>
-internal static class Documentation
+public static class WordDocumentation
 {
     /// <summary>The documentation of a word as Markdown, or null.</summary>
-    /// <param name="view">The file that it would be written in, for names of the program and its chip.</param>
-    /// <param name="topic"><c>operation</c> or <c>name</c>.</param>
+    /// <param name="file">The file that it would be written in, for names of the program and its chip; null where it is not known.</param>
+    /// <param name="topic">What the word is looked up as.</param>
     /// <param name="word">The word.</param>
-    public static string? Of(FileView? view, string topic, string word) =>
-        topic == "operation" ? OfOperation(word)
-        : view is null ? null
-        : OfName(view.Analysis, word);
+    public static string? Of(ProgramFile? file, WordTopic topic, string word) =>
+        topic == WordTopic.Operation ? OfOperation(word)
+        : file is null ? null
+        : OfName(file.Analysis, word);
 
     /// <summary>An operation: how it is written and what it does.</summary>
     public static string? OfOperation(string word)
@@ -44,27 +53,21 @@ internal static class Documentation
         return DirectiveList.Find(word) is { } directive ? $"`{directive.Usage}`\n\n{directive.Summary}" : null;
     }
 
-    /// <summary>Documentation in the form that the client shows.</summary>
-    public static StringOr<MarkupContent> ForClient(string markdown, bool showsMarkdown) =>
-        showsMarkdown
-            ? new MarkupContent(MarkupKind.Markdown, VisibleText.Of(markdown))
-            : VisibleText.Of(PlainText.Of(markdown));
-
     /// <summary>How an operation is written.</summary>
-    public static string Usage(string name, string operands) => operands.Length == 0 ? name : $"{name} {operands}";
+    private static string Usage(string name, string operands) => operands.Length == 0 ? name : $"{name} {operands}";
 
     private static string? OfName(ProgramAnalysis program, string name)
     {
         if (program.FindSymbol(name) is { } symbol)
         {
             string where = MarkdownText.Escape($"{symbol.Definition}");
-            string comment = Core
-                .Syntax.LineSyntax.Of(symbol.Definition.File.Text[symbol.Definition.Line])
+            string comment = LineSyntax
+                .Of(symbol.Definition.File.Text[symbol.Definition.Line])
                 .Comment?.TrimStart(';', ' ', '\t')
                 is { Length: > 0 } said
                 ? $"\n\n{MarkdownText.Escape(said)}"
                 : "";
-            return $"{MarkdownText.Code(name)}{(symbol.IsKnown && symbol.Kind != Core.Assembly.SymbolKind.Macro ? $" = 0x{symbol.Value:X2} ({symbol.Value})" : "")}\n\n{where}{comment}";
+            return $"{MarkdownText.Code(name)}{(symbol.IsKnown && symbol.Kind != SymbolKind.Macro ? $" = 0x{symbol.Value:X2} ({symbol.Value})" : "")}\n\n{where}{comment}";
         }
 
         if (program.NamesDevice?.Symbols.Find(name) is not { } builtIn)

@@ -1,8 +1,7 @@
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
-using AsmLsp.LanguageServer.Workspace;
 
-namespace AsmLsp.LanguageServer.Features.Common;
+namespace AsmLsp.Ide.Completing;
 
 /// <summary>How the author of a file writes: capital letters of operations and destinations, and the indent of operations.</summary>
 internal sealed record ProgramStyle(
@@ -18,7 +17,7 @@ internal sealed record ProgramStyle(
     private const string UsualIndent = "        ";
 
     /// <summary>The style of a file; that of people who have not begun yet is lower case and eight blanks.</summary>
-    public static ProgramStyle Of(FileView view)
+    public static ProgramStyle Of(ProgramFile file)
     {
         int upper = 0,
             lower = 0,
@@ -27,7 +26,7 @@ internal sealed record ProgramStyle(
             numbers = 0,
             seen = 0;
         var indents = new Dictionary<string, int>();
-        foreach (TextLine line in view.Text.Lines)
+        foreach (TextLine line in file.Text.Lines)
         {
             if (++seen > Enough)
             {

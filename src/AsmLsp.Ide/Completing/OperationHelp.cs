@@ -3,22 +3,37 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Assembly.Directives;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Syntax;
-using AsmLsp.LanguageServer.Workspace;
+using AsmLsp.Core.Text;
 
-namespace AsmLsp.LanguageServer.Features.Common;
+namespace AsmLsp.Ide.Completing;
 
 /// <summary>How an operation is written, part by part.</summary>
 /// <param name="Label">The whole line: <c>bsf f,b</c>.</param>
 /// <param name="Parts">Its operands: the place in the label, and what each is.</param>
 /// <param name="Markdown">What it does.</param>
-internal sealed record OperationHelp(
+public sealed record OperationHelp(
     string Label,
     ImmutableArray<(int Start, int End, string About)> Parts,
     string? Markdown
 )
 {
+    /// <summary>The operand that is being written, from 0; the number of operands where there is one too many.</summary>
+    public int Active { get; private init; }
+
+    /// <summary>The help on the operation whose operands a place is among, or null.</summary>
+    public static OperationHelp? At(ProgramFile file, LinePosition at)
+    {
+        var place = CompletionPlace.At(file, at);
+        return place.Kind == PlaceKind.Operand && Of(file, place.Before) is { } help
+            ? help with
+            {
+                Active = Math.Min(place.Operand, help.Parts.Length),
+            }
+            : null;
+    }
+
     /// <summary>The help on the operation of a line, or null where it takes nothing or is not known.</summary>
-    public static OperationHelp? Of(FileView view, LineSyntax line)
+    private static OperationHelp? Of(ProgramFile file, LineSyntax line)
     {
         if (line.Operation is not { } word)
         {
@@ -41,11 +56,11 @@ internal sealed record OperationHelp(
             return OfDirective(directive);
         }
 
-        return view.Analysis.FindSymbol(word) is { Kind: SymbolKind.Macro } macro
+        return file.Analysis.FindSymbol(word) is { Kind: SymbolKind.Macro } macro
             ? Make(
                 name,
                 [.. macro.Parameters.Select(parameter => (parameter, "argument of the macro"))],
-                Documentation.Of(view, "name", word)
+                WordDocumentation.Of(file, WordTopic.Name, word)
             )
             : null;
     }
@@ -66,7 +81,7 @@ internal sealed record OperationHelp(
             _ => [],
         };
 
-    // The usage is written for people; its operands are what stands between blanks and commas behind the word.
+    // The usage is written for people; its operands are what stands between blanks and commas after the word.
     private static OperationHelp? OfDirective(Directive directive)
     {
         string usage = directive.Usage;

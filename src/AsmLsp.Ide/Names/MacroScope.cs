@@ -1,9 +1,8 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
-using AsmLsp.LanguageServer.Workspace;
 
-namespace AsmLsp.LanguageServer.Features.Common;
+namespace AsmLsp.Ide.Names;
 
 /// <summary>A macro's definition in a file, by its lines, with the names that mean something only inside it.</summary>
 /// <param name="Name">The macro's name.</param>
@@ -11,7 +10,7 @@ namespace AsmLsp.LanguageServer.Features.Common;
 /// <param name="LastLine">The line with <c>endm</c>, or the last line of the file.</param>
 /// <param name="Parameters">Its parameters, with their places.</param>
 /// <param name="Locals">Its local names, with their places.</param>
-internal sealed record MacroScope(
+public sealed record MacroScope(
     string Name,
     int FirstLine,
     int LastLine,
@@ -77,9 +76,9 @@ internal sealed record MacroScope(
     }
 
     /// <summary>The macro whose lines hold a line, or null.</summary>
-    public static MacroScope? At(FileView view, int line)
+    public static MacroScope? At(ProgramFile file, int line)
     {
-        foreach (MacroScope scope in view.Program.Derive(of => new ScopeTable(of)).Of(view.File))
+        foreach (MacroScope scope in Of(file.Program, file.Source))
         {
             if (line >= scope.FirstLine && line <= scope.LastLine)
             {
@@ -91,8 +90,8 @@ internal sealed record MacroScope(
     }
 
     /// <summary>The macros of a file of a program; worked out once.</summary>
-    public static ImmutableArray<MacroScope> Of(ProgramVersion program, SourceFile file) =>
-        program.Derive(of => new ScopeTable(of)).Of(file);
+    public static ImmutableArray<MacroScope> Of(ProgramModel program, SourceFile file) =>
+        program.Derive(static _ => new ScopeTable()).Of(file);
 
     private static IEnumerable<(string Name, int Line, TextSpan Columns)> NamesOf(LineSyntax syntax, int line)
     {
@@ -109,7 +108,7 @@ internal sealed record MacroScope(
         }
     }
 
-    private sealed class ScopeTable(ProgramVersion program)
+    private sealed class ScopeTable
     {
         private readonly System.Collections.Concurrent.ConcurrentDictionary<
             SourceFile,
@@ -117,7 +116,5 @@ internal sealed record MacroScope(
         > scopes = new();
 
         public ImmutableArray<MacroScope> Of(SourceFile file) => scopes.GetOrAdd(file, of => In(of.Text));
-
-        public ProgramVersion Program => program;
     }
 }

@@ -1,13 +1,11 @@
 using System.Globalization;
 using AsmLsp.Core.Refactorings;
 using AsmLsp.Core.Text;
-using AsmLsp.LanguageServer.Protocol;
-using AsmLsp.LanguageServer.Workspace;
 
-namespace AsmLsp.LanguageServer.Features.Common;
+namespace AsmLsp.Ide.Changes;
 
 /// <summary>The refactorings for a place of a file, as actions that can be chosen.</summary>
-internal static class RefactoringActions
+public static class RefactoringActions
 {
     /// <summary>What a person is told where a refactoring, once worked out, turns out not to do what it says.</summary>
     public const string DoesNotHold = "Here this would make other words or a new problem, so nothing was changed.";
@@ -20,37 +18,33 @@ internal static class RefactoringActions
     private const int FewestAtOnce = 4;
 
     /// <summary>The refactorings for a cursor or a selection, in menu order.</summary>
-    /// <param name="view">The file.</param>
+    /// <param name="file">The file.</param>
     /// <param name="start">Where the selection starts.</param>
     /// <param name="end">Where it ends; the start where nothing is selected.</param>
-    /// <param name="wants">Whether a kind of code action is wanted.</param>
+    /// <param name="wants">Whether a kind of action is wanted.</param>
     /// <param name="onlyCheap">Whether the editor asks of its own accord, so that only what costs next to nothing is looked for.</param>
     public static IEnumerable<OfferedAction> For(
-        FileView view,
+        ProgramFile file,
         LinePosition start,
         LinePosition end,
-        Func<string, bool> wants,
+        Func<ActionKind, bool> wants,
         bool onlyCheap
     )
     {
-        if (
-            !wants(CodeActionKind.RefactorExtract)
-            && !wants(CodeActionKind.RefactorInline)
-            && !wants(CodeActionKind.RefactorRewrite)
-        )
+        if (!wants(ActionKind.Extract) && !wants(ActionKind.Inline) && !wants(ActionKind.Rewrite))
         {
             return [];
         }
 
         // A file made to be included, seen without its program: how its numbers are read and what its names mean is not known.
         return RefactoringFinder
-            .For(view.Analysis, view.File, start, end, kind => wants(KindOf(kind)), onlyCheap)
-            .Where(found => !view.Program.IsFragment || found.IsTextOnly)
+            .For(file.Analysis, file.Source, start, end, kind => wants(KindOf(kind)), onlyCheap)
+            .Where(found => !file.Program.IsFragment || found.IsTextOnly)
             .Select(found => Offered(found, start, end));
     }
 
     /// <summary>The refactoring with a key in a file as it is now, or null where it is not offered any more; null too for keys of other actions.</summary>
-    public static OfferedAction? Find(FileView view, string key)
+    public static OfferedAction? Find(ProgramFile file, string key)
     {
         // refactor 3 0 3 5 provider/which title
         string[] parts = key.Split(' ', 7);
@@ -66,7 +60,7 @@ internal static class RefactoringActions
             return null;
         }
 
-        return For(view, new(line, column), new(endLine, endColumn), _ => true, false)
+        return For(file, new(line, column), new(endLine, endColumn), _ => true, false)
             .FirstOrDefault(action => action.Key == key);
 
         bool Number(int part, out int value) =>
@@ -77,8 +71,8 @@ internal static class RefactoringActions
     public static bool IsKey(string key) => key.StartsWith(KeyStart, StringComparison.Ordinal);
 
     /// <summary>How many refactorings are worked out in one answer, for clients that can't fetch their edits later.</summary>
-    public static int MostAtOnce(FileView view) =>
-        Math.Max(FewestAtOnce, LinesAtOnce / Math.Max(1, view.Analysis.Files.Sum(file => file.Text.LineCount)));
+    public static int MostAtOnce(ProgramFile file) =>
+        Math.Max(FewestAtOnce, LinesAtOnce / Math.Max(1, file.Analysis.Files.Sum(file => file.Text.LineCount)));
 
     private static OfferedAction Offered(Refactoring found, LinePosition start, LinePosition end) =>
         new(
@@ -90,14 +84,14 @@ internal static class RefactoringActions
                 CultureInfo.InvariantCulture,
                 $"{KeyStart}{start.Line} {start.Column} {end.Line} {end.Column} {found.Id} {found.Title}"
             ),
-            () => found.Compute().Select(edits => (edits.File, edits.Edits.AsEnumerable()))
+            () => found.Compute()
         );
 
-    private static string KindOf(RefactoringKind kind) =>
+    private static ActionKind KindOf(RefactoringKind kind) =>
         kind switch
         {
-            RefactoringKind.Extract => CodeActionKind.RefactorExtract,
-            RefactoringKind.Inline => CodeActionKind.RefactorInline,
-            _ => CodeActionKind.RefactorRewrite,
+            RefactoringKind.Extract => ActionKind.Extract,
+            RefactoringKind.Inline => ActionKind.Inline,
+            _ => ActionKind.Rewrite,
         };
 }

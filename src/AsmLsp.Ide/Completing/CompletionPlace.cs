@@ -1,9 +1,8 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
-using AsmLsp.LanguageServer.Workspace;
 
-namespace AsmLsp.LanguageServer.Features.Common;
+namespace AsmLsp.Ide.Completing;
 
 /// <summary>What may be written at a place.</summary>
 internal enum PlaceKind
@@ -35,9 +34,10 @@ internal sealed record CompletionPlace(
     string OperandText
 )
 {
-    public static CompletionPlace At(FileView view, LinePosition at)
+    /// <summary>The place at a cursor.</summary>
+    public static CompletionPlace At(ProgramFile file, LinePosition at)
     {
-        string text = view.Text[at.Line].Text;
+        string text = file.Text[at.Line].Text;
         int column = Math.Min(at.Column, text.Length);
         int start = column,
             end = column;
@@ -54,7 +54,8 @@ internal sealed record CompletionPlace(
         var before = LineSyntax.Parse(text[..start]);
         var word = TextSpan.FromBounds(start, end);
         if (
-            InCommentOrText(text, start) || view.Analysis.FactsOf(view.File, at.Line).Role.HasFlag(LineRole.BlockMember)
+            InCommentOrText(text, start)
+            || file.Analysis.FactsOf(file.Source, at.Line).Role.HasFlag(LineRole.BlockMember)
         )
         {
             return new(PlaceKind.Nothing, word, before, 0, "");
@@ -101,7 +102,7 @@ internal sealed record CompletionPlace(
     /// <summary>The word as it stands there now.</summary>
     public string Written { get; private init; } = "";
 
-    /// <summary>What stands behind the word.</summary>
+    /// <summary>What stands after the word.</summary>
     public string After { get; private init; } = "";
 
     /// <summary>The operation of the line, in lower case.</summary>
