@@ -11,6 +11,42 @@ internal readonly record struct DecodedStep(Operation Operation, short First, by
             ? new DecodedStep(OperationOf(decoded.Instruction.Name), (short)decoded.First, (byte)decoded.Second)
             : default;
 
+    /// <summary>The bits of the register operand that are written: 0 where it is only read. MOVF onto itself counts as no write.</summary>
+    public int WrittenBits =>
+        Operation switch
+        {
+            Operation.Nop or Operation.Clrw or Operation.None => 0,
+            Operation.Clrf or Operation.Movwf => 0xFF,
+            Operation.Bcf or Operation.Bsf => 1 << Second,
+            Operation.Movf => 0,
+            <= Operation.Xorwf => Second == 1 ? 0xFF : 0,
+            _ => 0,
+        };
+
+    /// <summary>Whether W is written; a call is none of these, what it calls may be.</summary>
+    public bool WritesW =>
+        Operation switch
+        {
+            Operation.Clrf or Operation.Movwf or Operation.Nop or Operation.None => false,
+            Operation.Clrw => true,
+            <= Operation.Xorwf => Second == 0,
+            Operation.Addlw
+            or Operation.Sublw
+            or Operation.Andlw
+            or Operation.Iorlw
+            or Operation.Xorlw
+            or Operation.Movlw
+            or Operation.Retlw => true,
+            _ => false,
+        };
+
+    /// <summary>Whether it may skip the next instruction.</summary>
+    public bool MaySkip => Operation is Operation.Decfsz or Operation.Incfsz or Operation.Btfsc or Operation.Btfss;
+
+    /// <summary>Whether it has a register operand.</summary>
+    public bool TakesRegister =>
+        Operation is > Operation.None and <= Operation.Btfss and not (Operation.Nop or Operation.Clrw);
+
     private static Operation OperationOf(string name) =>
         name switch
         {

@@ -11,7 +11,9 @@ namespace AsmLsp.Core.Execution;
 /// </summary>
 public sealed class Processor
 {
+    // A chip comes with a RETLW of its own trim value at one address; the middle of the range stands for it.
     private const int Erased = 0x3FFF,
+        FactoryWord = 0x3480,
         AddressMask = 0x1FFF,
         DefaultStack = 8,
         BankOne = 0x80,
@@ -35,7 +37,7 @@ public sealed class Processor
 
     /// <summary>A processor after power-on, its memory all 0.</summary>
     /// <param name="device">The chip, or null for a chip of four banks and four pages.</param>
-    /// <param name="program">The words at their addresses; all others are erased (0x3FFF).</param>
+    /// <param name="program">The words at their addresses; all others are erased (0x3FFF), but for the factory's calibration word.</param>
     public Processor(Device? device, WordMemory program)
     {
         ArgumentNullException.ThrowIfNull(program);
@@ -51,6 +53,8 @@ public sealed class Processor
         foreach ((int address, ushort word) in program)
             if (address < size)
                 (words[address], steps[address]) = (word, DecodedStep.Of(word));
+        if (device?.Calibration is { } factory && factory.Address < size && program[factory.Address] is null)
+            (words[factory.Address], steps[factory.Address]) = (FactoryWord, DecodedStep.Of(FactoryWord));
         data = new DataSpace(device);
         Stack = new CallStack(device?.StackDepth ?? DefaultStack);
         resetVector = device?.ResetVector ?? 0;

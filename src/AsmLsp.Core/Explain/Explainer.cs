@@ -27,6 +27,7 @@ public static class Explainer
         int token = TokenAt(context.Syntax, column);
         if (token < 0 || Token(context, token) is not { } explanation)
             return null;
+        explanation = WithReach(context, token, explanation);
         // What is said about a whole line or its operands is said here about the word that was asked about.
         TextSpan asked = context.Syntax.Tokens[token].Span;
         return explanation.Span.Start <= asked.Start && explanation.Span.End >= asked.End
@@ -86,6 +87,22 @@ public static class Explainer
             TokenKind.Name => Name(context, token),
             _ => null,
         };
+    }
+
+    // At the operand that names a register: which one the instruction really reaches.
+    private static Explanation WithReach(ExplainContext context, int token, Explanation explanation)
+    {
+        if (context.OperandAt(token, out int index) is null || context.RoleOf(index) != OperandRole.Register)
+            return explanation;
+        string lines = string.Concat(ReachExplainer.Of(context).Select(static line => $"- {line}\n"));
+        if (lines.Length == 0)
+            return explanation;
+        int list = explanation.Markdown.IndexOf("\n\n- ", StringComparison.Ordinal);
+        string markdown =
+            list < 0
+                ? $"{explanation.Markdown.TrimEnd('\n')}\n\n{lines}"
+                : explanation.Markdown.Insert(list + 2, lines);
+        return explanation with { Markdown = markdown };
     }
 
     private static Explanation? Operation(ExplainContext context, TextSpan span)

@@ -1,37 +1,12 @@
 using AsmLsp.Core.Assembly;
-using AsmLsp.Core.Devices;
 using AsmLsp.Core.Flow;
-using AsmLsp.Core.Instructions;
 
 namespace AsmLsp.Core.Explain;
 
-/// <summary>What the ways through the program tell of an instruction or a routine; nothing while the program has errors.</summary>
+/// <summary>What the paths through the program say of a routine; nothing while the program has errors.</summary>
 internal static class FlowExplainer
 {
     private const int MostNames = 5;
-
-    /// <summary>The bank that is selected at an instruction that reaches a banked register, or null where that is not known.</summary>
-    public static string? Bank(ExplainContext context, in DecodedInstruction decoded, int? named)
-    {
-        if (context.Program.HasErrors || context.Program.Device is not { } device || context.Facts.Address < 0)
-            return null;
-        if (
-            decoded.Instruction.Operands
-            is not (OperandKind.Register or OperandKind.RegisterDestination or OperandKind.RegisterBit)
-        )
-            return null;
-        DataMemory memory = device.DataMemory;
-        if (memory.IsSameInEveryBank(decoded.First))
-            return null;
-        if (FlowGraph.Of(context.Program).StateAt(context.Facts.Address).Bank(memory.BankCount) is not { } bank)
-            return null;
-        int reached = (bank << 7) | decoded.First;
-        string instead =
-            named is { } full && memory.Canonical(full) != memory.Canonical(reached)
-                ? $": this reaches {RegisterExplainer.NameOf(device, reached, decoded.First)}"
-                : "";
-        return $"Bank {bank} is selected here{instead}";
-    }
 
     /// <summary>The extent, time and calls of the routine that starts at an address, as entries of a list.</summary>
     public static void Routine(ExplainContext context, int address, MarkdownText text)
@@ -46,7 +21,7 @@ internal static class FlowExplainer
                 && graph.ReachOf(address) == Reach.None
                 && address < graph.End
             )
-                text.Bullet("No way leads here from the reset or an interrupt");
+                text.Bullet("No path leads here from the reset or an interrupt");
             return;
         }
 

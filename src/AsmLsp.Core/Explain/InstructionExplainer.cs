@@ -1,6 +1,5 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Devices;
-using AsmLsp.Core.Flow;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Text;
 
@@ -23,8 +22,8 @@ internal static class InstructionExplainer
             int? named = context.RegisterAddress() is { } full && (full & 0x7F) == here.First ? full : null;
             if (Here(context, here, named) is { Length: > 0 } what)
                 text.Bullet(what);
-            if (FlowExplainer.Bank(context, here, named) is { } bank)
-                text.Bullet(bank);
+            foreach (string reached in ReachExplainer.Of(context, here, named))
+                text.Bullet(reached);
         }
 
         text.Bullet($"{Cycles(context, instruction, decoded)}; {Flags(instruction.Affects)}");

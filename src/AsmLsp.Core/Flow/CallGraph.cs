@@ -1,12 +1,12 @@
-using AsmLsp.Core.Instructions;
+using AsmLsp.Core.Execution;
 
 namespace AsmLsp.Core.Flow;
 
 /// <summary>The routines of a program: the words of each, its returns, whom it calls and who calls it.</summary>
 internal sealed class CallGraph
 {
-    // Routines that run into each other share words; past so many words in all, routines are not looked into any more.
-    private const int MostSharing = 8;
+    // Routines that run into each other share words; past so many steps in all, routines are not looked into any more.
+    private const int MostSharing = 16;
 
     private readonly FlowWalk walk;
 
@@ -14,7 +14,7 @@ internal sealed class CallGraph
     {
         this.walk = walk;
         FindRoutines();
-        int budget = MostSharing * walk.End + 4096;
+        int budget = MostSharing * walk.End + 8192;
         var mark = new int[walk.End];
         int number = 0;
         foreach (RoutineBody routine in Routines.Values)
@@ -22,7 +22,13 @@ internal sealed class CallGraph
         int reset = walk.Device?.ResetVector ?? 0;
         Main = Root(reset, mark, ++number, ref budget);
         Interrupt = walk.InterruptVector >= 0 ? Root(walk.InterruptVector, mark, ++number, ref budget) : null;
-        SpreadChanges();
+        SpreadChanges(default, false);
+        if (Interrupt is null)
+            return;
+        Context = InterruptContext.Of(walk, Interrupt, Interrupt.ChangesW);
+        // What an interrupt does not put back may change in the middle of any routine.
+        if (!Context.IsWhole)
+            SpreadChanges(Context.Lost, Context.LosesW);
     }
 
     /// <summary>The routines that are called, by their address.</summary>
@@ -34,14 +40,33 @@ internal sealed class CallGraph
     /// <summary>What runs at an interrupt, or null.</summary>
     public RoutineBody? Interrupt { get; }
 
+    /// <summary>What the interrupt's code keeps, or null where there is none.</summary>
+    public InterruptContext? Context { get; }
+
+    /// <summary>Whether routines share so many words that not all of them were followed.</summary>
+    public bool IsTangled { get; private set; }
+
     /// <summary>For each return the routines that it may end.</summary>
     public Dictionary<int, List<RoutineBody>> RoutinesOfReturn { get; } = [];
+
+    private IEnumerable<RoutineBody> Bodies
+    {
+        get
+        {
+            foreach (RoutineBody routine in Routines.Values)
+                yield return routine;
+            if (Main is not null)
+                yield return Main;
+            if (Interrupt is not null)
+                yield return Interrupt;
+        }
+    }
 
     private void FindRoutines()
     {
         for (int i = 0; i < walk.End; i++)
         {
-            if (walk.Reached[i] == Reach.None || walk.Decode(i) is not { Instruction.IsCall: true } decoded)
+            if (walk.Reached[i] == Reach.None || walk.StepAt(i).Operation != Operation.Call)
                 continue;
             int target = walk.TargetOf(i);
             if (target == FlowWalk.None || !walk.Has(target))
@@ -71,24 +96,22 @@ internal sealed class CallGraph
         {
             if (--budget < 0)
             {
-                routine.IsOpaque = true;
+                (routine.IsOpaque, IsTangled) = (true, true);
                 return;
             }
 
             routine.Words.Add(at);
-            if (walk.Decode(at) is not { } decoded)
-                continue;
-            (int bank, int latch) = FlowState.ChangedBy(decoded);
-            routine.ChangedBank |= bank;
-            routine.ChangedLatch |= latch;
-            if (decoded.Instruction.IsReturn && noteReturns)
+            DecodedStep step = walk.StepAt(at);
+            routine.Changed = routine.Changed.Join(StateChange.Of(step));
+            routine.ChangesW |= step.WritesW;
+            if (step.Operation is Operation.Return or Operation.Retlw or Operation.Retfie && noteReturns)
             {
                 routine.Returns.Add(at);
                 if (!RoutinesOfReturn.TryGetValue(at, out List<RoutineBody>? ended))
                     RoutinesOfReturn.Add(at, ended = []);
                 ended.Add(routine);
             }
-            else if (decoded.Instruction.IsCall)
+            else if (step.Operation == Operation.Call)
             {
                 int target = walk.TargetOf(at);
                 if (target != FlowWalk.None && Routines.ContainsKey(target))
@@ -96,12 +119,13 @@ internal sealed class CallGraph
                 else
                     routine.CallsUnknown = true;
             }
-            else if (FlowWalk.WritesProgramCounter(decoded) && !walk.Tables.ContainsKey(at))
+            else if (FlowWalk.WritesProgramCounter(step) && !walk.Tables.ContainsKey(at))
             {
                 routine.IsOpaque = true;
             }
 
             walk.Successors(at, next);
+            budget -= next.Count;
             foreach (int to in next)
             {
                 if (mark[to] == number)
@@ -112,31 +136,40 @@ internal sealed class CallGraph
         }
     }
 
-    // What a called routine changes, the caller changes too; and behind a routine that is not known nothing is.
-    private void SpreadChanges()
+    // What a called routine changes, the caller changes too; and after a routine that is not known nothing is.
+    private void SpreadChanges(StateChange everywhere, bool changesW)
     {
-        bool changed = true;
-        while (changed)
+        var callers = new Dictionary<int, List<RoutineBody>>();
+        var open = new Queue<RoutineBody>();
+        foreach (RoutineBody body in Bodies)
         {
-            changed = false;
-            foreach (RoutineBody routine in Routines.Values)
+            if (body.IsOpaque || body.CallsUnknown)
+                (body.Changed, body.ChangesW, body.IsOpaque) = (StateChange.All, true, true);
+            body.Changed = body.Changed.Join(everywhere);
+            body.ChangesW |= changesW;
+            open.Enqueue(body);
+            foreach ((_, int target) in body.Calls)
             {
-                int bank = routine.ChangedBank,
-                    latch = routine.ChangedLatch;
-                bool opaque = routine.IsOpaque || routine.CallsUnknown;
-                foreach ((_, int target) in routine.Calls)
-                {
-                    RoutineBody called = Routines[target];
-                    bank |= called.ChangedBank;
-                    latch |= called.ChangedLatch;
-                    opaque |= called.IsOpaque;
-                }
+                if (!callers.TryGetValue(target, out List<RoutineBody>? calling))
+                    callers.Add(target, calling = []);
+                if (calling.Count == 0 || calling[^1] != body)
+                    calling.Add(body);
+            }
+        }
 
-                if (opaque)
-                    (bank, latch) = (FlowState.BankBits, FlowState.LatchBits);
-                if (bank == routine.ChangedBank && latch == routine.ChangedLatch && opaque == routine.IsOpaque)
+        while (open.TryDequeue(out RoutineBody? called))
+        {
+            if (!callers.TryGetValue(called.Address, out List<RoutineBody>? calling))
+                continue;
+            foreach (RoutineBody body in calling)
+            {
+                StateChange changed = called.IsOpaque ? StateChange.All : body.Changed.Join(called.Changed);
+                bool opaque = body.IsOpaque || called.IsOpaque,
+                    changesWToo = body.ChangesW || called.ChangesW;
+                if (changed == body.Changed && opaque == body.IsOpaque && changesWToo == body.ChangesW)
                     continue;
-                (routine.ChangedBank, routine.ChangedLatch, routine.IsOpaque, changed) = (bank, latch, opaque, true);
+                (body.Changed, body.IsOpaque, body.ChangesW) = (changed, opaque, changesWToo);
+                open.Enqueue(body);
             }
         }
     }
@@ -155,11 +188,11 @@ internal sealed class RoutineBody(int address)
 
     public List<(int At, int Target)> Calls { get; } = [];
 
-    /// <summary>Bank bits that it, or what it calls, may change.</summary>
-    public int ChangedBank { get; set; }
+    /// <summary>What it, or what it calls, may change.</summary>
+    public StateChange Changed { get; set; }
 
-    /// <summary>PCLATH bits that it, or what it calls, may change.</summary>
-    public int ChangedLatch { get; set; }
+    /// <summary>Whether it, or what it calls, writes W.</summary>
+    public bool ChangesW { get; set; }
 
     /// <summary>Whether it calls something that is not in this program.</summary>
     public bool CallsUnknown { get; set; }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Runtime.CompilerServices;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Execution;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Text;
 
@@ -20,8 +21,8 @@ public enum Reach
 }
 
 /// <summary>
-/// The ways of a program through its words, from the reset and the interrupt on: what is reached, what is known of banks
-/// and pages at each instruction, and its routines. Made once a program.
+/// The paths of a program through its words, from the reset and the interrupt on: what is reached, what is known of banks
+/// and pages at each instruction, its routines, and what could not be known. Made once a program.
 /// </summary>
 public sealed class FlowGraph
 {
@@ -29,13 +30,18 @@ public sealed class FlowGraph
 
     private readonly FlowWalk walk;
     private readonly FlowState[] states;
+    private readonly Lazy<ImmutableArray<FlowUnknown>> unknowns;
+    private readonly Lazy<BankPaths> paths;
 
-    private FlowGraph(ProgramAnalysis program)
+    // Of() keeps one a program; benchmarks make new ones.
+    internal FlowGraph(ProgramAnalysis program)
     {
         Program = program;
         walk = FlowWalk.Of(program);
         Calls = new CallGraph(walk);
         states = StateAnalysis.Run(walk, Calls);
+        unknowns = new Lazy<ImmutableArray<FlowUnknown>>(FindUnknowns);
+        paths = new Lazy<BankPaths>(() => new BankPaths(this));
     }
 
     /// <summary>The program.</summary>
@@ -49,6 +55,9 @@ public sealed class FlowGraph
 
     /// <summary>The addresses of the routines that are called, in order.</summary>
     public ImmutableArray<int> RoutineAddresses => [.. Calls.Routines.Keys.Order()];
+
+    /// <summary>What could not be known, in order of the addresses: the analysis is as if it could be anything.</summary>
+    public ImmutableArray<FlowUnknown> Unknowns => unknowns.Value;
 
     internal FlowWalk Walk => walk;
 
@@ -70,6 +79,15 @@ public sealed class FlowGraph
     /// <summary>The instruction at an address, or null where there is no word or no instruction.</summary>
     public DecodedInstruction? InstructionAt(int address) => walk.Has(address) ? walk.Decode(address) : null;
 
+    /// <summary>
+    /// For each bank that may be selected at an address, the nearest instruction that selects it: one entry where the bank is certain,
+    /// several where it depends on the path.
+    /// </summary>
+    public ImmutableArray<BankPath> BankPathsTo(int address) =>
+        Program.Device is { } device && StateAt(address).IsReached
+            ? [.. paths.Value.At(address, device.DataMemory.BankCount)]
+            : [];
+
     /// <summary>What is known of the routine at an address, or null where nothing starts there.</summary>
     public RoutineFacts? Routine(int address) => RoutineFacts.Of(this, address);
 
@@ -84,5 +102,30 @@ public sealed class FlowGraph
         TextSpan code = syntax.CodeSpan;
         int start = syntax.OperationToken >= 0 ? syntax.Tokens[syntax.OperationToken].Start : code.Start;
         return new SourcePlace(origin.File, origin.Line, TextSpan.FromBounds(start, Math.Max(start, code.End)));
+    }
+
+    private ImmutableArray<FlowUnknown> FindUnknowns()
+    {
+        var found = ImmutableArray.CreateBuilder<FlowUnknown>();
+        if (Calls.IsTangled)
+            found.Add(new FlowUnknown(UnknownKind.TangledRoutines, -1));
+        for (int at = 0; at < walk.End; at++)
+        {
+            if (!states[at].IsReached)
+                continue;
+            Operation operation = walk.StepAt(at).Operation;
+            if (operation == Operation.None)
+                found.Add(new FlowUnknown(UnknownKind.NotAnInstruction, at));
+            else if (walk.WildJumps.Contains(at))
+                found.Add(new FlowUnknown(UnknownKind.ComputedJump, at));
+            else if (
+                operation is Operation.Call or Operation.Goto
+                && !walk.Has(walk.TargetOf(at))
+                && walk.TargetOf(at) != walk.Device?.Calibration?.Address
+            )
+                found.Add(new FlowUnknown(UnknownKind.Target, at));
+        }
+
+        return found.ToImmutable();
     }
 }

@@ -1,19 +1,19 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Devices;
+using AsmLsp.Core.Execution;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Flow;
 
 /// <summary>
-/// Follows a program from the reset and the interrupt: which words are reached, and where each instruction goes on. A computed
-/// jump goes to the table behind it; one that could go anywhere may go to every place that nothing falls into, and every label.
+/// Follows a program from the reset and the interrupt: which words are reached, and where each instruction continues. A computed
+/// jump goes to the table that its words name; one that could go anywhere may go to every place that nothing falls into, and every label.
 /// </summary>
 internal sealed class FlowWalk
 {
     public const int None = -1;
-    private const int ProgramCounterLow = 2,
-        LongestTable = 256,
+    private const int LongestTable = 256,
         LongestGap = 16,
         PageSize = 0x800;
     private const int GoInterrupt = 0x178B,
@@ -22,6 +22,7 @@ internal sealed class FlowWalk
 
     private readonly ProgramAnalysis program;
     private readonly ushort[] words;
+    private readonly DecodedStep[] steps;
     private readonly bool[] present;
     private readonly bool[] labels;
     private readonly int[] targets;
@@ -44,6 +45,7 @@ internal sealed class FlowWalk
         End = end;
         Limit = limit;
         words = new ushort[end];
+        steps = new DecodedStep[end];
         present = new bool[end];
         labels = new bool[end];
         targets = new int[end];
@@ -70,9 +72,12 @@ internal sealed class FlowWalk
     public int InterruptVector { get; private set; } = None;
 
     /// <summary>Whether a jump is computed in a way that does not tell where it goes.</summary>
-    public bool HasWildJump { get; private set; }
+    public bool HasWildJump => WildJumps.Count > 0;
 
-    /// <summary>The computed jumps that go to the words behind them, by the address of the jump.</summary>
+    /// <summary>The addresses of the jumps that are computed in a way that does not tell where they go.</summary>
+    public SortedSet<int> WildJumps { get; } = [];
+
+    /// <summary>The computed jumps whose table is known, by the address of the jump.</summary>
     public IReadOnlyDictionary<int, Table> Tables => tables;
 
     public static FlowWalk Of(ProgramAnalysis program)
@@ -90,6 +95,9 @@ internal sealed class FlowWalk
 
     public DecodedInstruction? Decode(int address) => InstructionSet.Decode(words[address]);
 
+    /// <summary>The word at an address, decoded once; no operation where it is none.</summary>
+    public ref readonly DecodedStep StepAt(int address) => ref steps[address];
+
     /// <summary>The address that a call or jump goes to, or -1 where it is not known; valid where the word is reached.</summary>
     public int TargetOf(int address) => targets[address];
 
@@ -100,21 +108,23 @@ internal sealed class FlowWalk
     public void Successors(int address, List<int> into)
     {
         into.Clear();
-        if (Decode(address) is not { } decoded)
-            return;
-        Instruction instruction = decoded.Instruction;
-        if (instruction.IsReturn)
-            return;
-        if (instruction.IsJump)
+        DecodedStep step = steps[address];
+        switch (step.Operation)
         {
-            if (targets[address] != None)
-                Add(targets[address], into);
-            else
-                AddCandidates(decoded.First, into);
-            return;
+            case Operation.None:
+            case Operation.Return:
+            case Operation.Retlw:
+            case Operation.Retfie:
+                return;
+            case Operation.Goto:
+                if (targets[address] != None)
+                    Add(targets[address], into);
+                else
+                    AddCandidates(step.First, into);
+                return;
         }
 
-        if (WritesProgramCounter(decoded))
+        if (WritesProgramCounter(step))
         {
             if (tables.TryGetValue(address, out Table? table))
                 for (int i = table.First; i < table.End; i++)
@@ -124,12 +134,12 @@ internal sealed class FlowWalk
 
         if (Next(address + 1) is { } next)
             into.Add(next);
-        if (instruction.MaySkip && Next(address + 2) is { } over)
+        if (step.MaySkip && Next(address + 2) is { } over)
             into.Add(over);
     }
 
     /// <summary>
-    /// Where the chip goes on at an address: there, or behind a small gap, whose blank words (ADDLW 0xFF) do no harm to a program that
+    /// Where the chip continues at an address: there, or after a small gap, whose blank words (ADDLW 0xFF) do no harm to a program that
     /// is written so; null where nothing follows, or where the gap would lead into the interrupt's code.
     /// </summary>
     public int? Next(int address)
@@ -141,22 +151,21 @@ internal sealed class FlowWalk
     }
 
     /// <summary>Whether an instruction writes PCL, and so jumps to a computed place.</summary>
-    public static bool WritesProgramCounter(in DecodedInstruction decoded) =>
-        decoded.First == ProgramCounterLow
-        && decoded.Instruction.Operands switch
-        {
-            OperandKind.Register => true,
-            OperandKind.RegisterDestination => decoded.Second == 1,
-            OperandKind.RegisterBit => !decoded.Instruction.MaySkip,
-            _ => false,
-        };
+    public static bool WritesProgramCounter(in DecodedStep step) =>
+        step.First == DataSpace.ProgramCounterLow
+        && step.TakesRegister
+        && step.Operation != Operation.Movf
+        && step.WrittenBits != 0;
 
-    /// <summary>Whether nothing goes on behind an instruction of its own accord.</summary>
+    /// <summary>Whether nothing follows after an instruction of its own accord.</summary>
     public bool EndsRun(int address) =>
-        Decode(address) is not { } decoded
-        || decoded.Instruction.IsJump
-        || decoded.Instruction.IsReturn
-        || WritesProgramCounter(decoded);
+        steps[address].Operation
+            is Operation.None
+                or Operation.Goto
+                or Operation.Return
+                or Operation.Retlw
+                or Operation.Retfie
+        || WritesProgramCounter(steps[address]);
 
     /// <summary>Every place that a computed jump of unknown aim may go to.</summary>
     public IEnumerable<int> WildTargets()
@@ -174,6 +183,7 @@ internal sealed class FlowWalk
             if (address >= End)
                 break;
             (words[address], present[address], Origins[address], targets[address]) = (word, true, origin, None);
+            steps[address] = DecodedStep.Of(word);
             speaksOfInterrupts |= word is GoInterrupt or WriteInterrupt or ReturnFromInterrupt;
         }
 
@@ -202,30 +212,29 @@ internal sealed class FlowWalk
         var next = new List<int>();
         while (open.TryPop(out (int Address, Reach Reach) at))
         {
-            if (Decode(at.Address) is not { } decoded)
-                continue;
+            DecodedStep step = steps[at.Address];
             Reach reach = at.Reach;
-            if (decoded.Instruction.IsCall || decoded.Instruction.IsJump)
+            if (step.Operation is Operation.Call or Operation.Goto)
             {
-                targets[at.Address] = Target(at.Address, decoded.First);
-                if (decoded.Instruction.IsCall)
+                targets[at.Address] = Target(at.Address, step.First);
+                if (step.Operation == Operation.Call)
                 {
                     if (targets[at.Address] != None)
                         Go(targets[at.Address], reach);
                     else
-                        foreach (int candidate in Candidates(decoded.First))
+                        foreach (int candidate in Candidates(step.First))
                             Go(candidate, Reach.Possible);
-                    if (Next(at.Address + 1) is { } behind)
-                        Go(behind, reach);
+                    if (Next(at.Address + 1) is { } after)
+                        Go(after, reach);
                     continue;
                 }
 
                 if (targets[at.Address] == None)
                     reach = Reach.Possible;
             }
-            else if (WritesProgramCounter(decoded))
+            else if (WritesProgramCounter(step))
             {
-                Computed(at.Address, decoded, reach);
+                Computed(at.Address, reach);
                 continue;
             }
 
@@ -243,30 +252,33 @@ internal sealed class FlowWalk
         open.Push((address, reach));
     }
 
-    // ADDWF PCL goes to the words behind it; anything else that writes PCL may go anywhere.
-    private void Computed(int address, in DecodedInstruction decoded, Reach reach)
+    private void Computed(int address, Reach reach)
     {
-        if (decoded.Instruction.Name != "addwf")
+        if (!tables.TryGetValue(address, out Table? table))
         {
-            HasWildJump = true;
-            return;
+            if (ComputedJump.Of(this, address) is not { } jump)
+            {
+                WildJumps.Add(address);
+                return;
+            }
+
+            tables.Add(address, table = TableAt(jump));
         }
 
-        if (!tables.TryGetValue(address, out Table? table))
-            tables.Add(address, table = TableBehind(address));
         for (int i = table.First; i < table.End; i++)
             Go(i, i < table.CertainEnd ? reach : Reach.Possible);
     }
 
-    private Table TableBehind(int address)
+    private Table TableAt(in ComputedJump jump)
     {
-        int first = address + 1,
-            at = first;
+        int first = jump.First,
+            at = first,
+            most = Math.Min(LongestTable, jump.Entries);
         bool isPlain = true;
         int certain = first;
-        while (at - first < LongestTable && Has(at))
+        while (at - first < most && Has(at))
         {
-            bool isEntry = Decode(at) is { Instruction: { IsJump: true } or { Name: "retlw" } };
+            bool isEntry = steps[at].Operation is Operation.Goto or Operation.Retlw;
             if (at > first && labels[at])
             {
                 // What follows under a name of its own may be something else, unless it looks like more of the table.
@@ -281,7 +293,8 @@ internal sealed class FlowWalk
                 certain = at;
         }
 
-        return new Table(first, certain, at);
+        // A jump to one place is no table: it goes there for certain.
+        return new Table(first, jump.Entries == 1 ? at : certain, at, jump.IsAdded);
     }
 
     // The full address stands in the source; the word keeps only 11 bits of it.
@@ -352,6 +365,10 @@ internal sealed class FlowWalk
             into.Add(address);
     }
 
-    /// <summary>The words behind a computed jump that are its table: certainly up to one address, possibly up to another.</summary>
-    internal sealed record Table(int First, int CertainEnd, int End);
+    /// <summary>The words that a computed jump may go to: certainly up to one address, possibly up to another.</summary>
+    /// <param name="First">The word of index 0.</param>
+    /// <param name="CertainEnd">The address after the last word that surely belongs to it.</param>
+    /// <param name="End">The address after the last word that may belong to it.</param>
+    /// <param name="IsAdded">Whether W is added to the program counter; else W holds the address.</param>
+    internal sealed record Table(int First, int CertainEnd, int End, bool IsAdded);
 }

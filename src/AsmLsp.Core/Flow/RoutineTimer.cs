@@ -26,7 +26,7 @@ internal sealed class RoutineTimer
     {
         if (routine.IsOpaque || routine.Returns.Count == 0)
             return null;
-        var registers = new TimedRegisters(graph, routine.ChangedBank != 0);
+        var registers = new TimedRegisters(graph, routine.Changed.Bank != 0);
         return new RoutineTimer(graph).Run(routine.Address, registers, [], 0, 0);
     }
 
@@ -62,7 +62,7 @@ internal sealed class RoutineTimer
                 continue;
             }
 
-            if (FlowWalk.WritesProgramCounter(decoded))
+            if (FlowWalk.WritesProgramCounter(walk.StepAt(at)))
             {
                 if (!Computed(ref at, registers, stack, ref cycles, out bool isDone))
                     return null;
@@ -109,7 +109,7 @@ internal sealed class RoutineTimer
         cycles += 2;
         if (registers.W is { } offset)
         {
-            at = table.First + offset;
+            at = table.IsAdded ? table.First + offset : table.First + ((offset - table.First) & 0xFF);
             return at < table.End;
         }
 

@@ -65,6 +65,7 @@ public class HoverTests
             """
             PORTA: pins of port A
 
+            - Bank 0 is selected here
             - Register 0x05, bank 0
             - After power-on: ---x xxxx (x unknown; - not there, reads 0)
 
@@ -177,7 +178,7 @@ public class HoverTests
     [Fact]
     public void A_label_that_nothing_reaches_says_so() =>
         Assert.EndsWith(
-            "- No way leads here from the reset or an interrupt",
+            "- No path leads here from the reset or an interrupt",
             ExplainCheck.At(" goto 0\nlo$0st nop\n goto lost\n end"),
             StringComparison.Ordinal
         );
@@ -193,6 +194,34 @@ public class HoverTests
         Assert.Contains(
             "- Bank 0 is selected here: this reaches PORTB (register 0x06, bank 0)\n",
             ExplainCheck.At(ExplainCheck.Around(" mov$0wf TRISB")),
+            StringComparison.Ordinal
+        );
+    }
+
+    [Fact]
+    public void An_operand_says_the_register_that_is_really_reached()
+    {
+        Assert.Contains(
+            "- Bank 0 is selected here: this reaches PORTB (register 0x06, bank 0)\n",
+            ExplainCheck.At(ExplainCheck.Around(" movwf TRI$0SB")),
+            StringComparison.Ordinal
+        );
+        Assert.Contains(
+            "- FSR is 0x0C here: this reaches general-purpose register 0x0C",
+            ExplainCheck.At(ExplainCheck.Around(" movlw 0x0C\n movwf FSR\n clrf IN$0DF")),
+            StringComparison.Ordinal
+        );
+    }
+
+    [Fact]
+    public void Where_the_bank_depends_on_the_path_each_path_is_named()
+    {
+        string? text = ExplainCheck.At(
+            " list p=16f84a\n include <p16f84a.inc>\n org 0\n btfsc 0x0C,0\n bsf STATUS,RP0\n movwf PO$0RTB\n goto $\n end"
+        );
+        Assert.Contains(
+            "- The bank depends on the path here\n- Bank 0 (selected since the reset): this reaches PORTB (register 0x06, bank 0)\n- Bank 1 (selected in line 5): this reaches TRISB (register 0x86, bank 1)\n",
+            text,
             StringComparison.Ordinal
         );
     }
@@ -215,6 +244,7 @@ public class HoverTests
             """
             Register count at 0x21
 
+            - Bank 0 is selected here
             - 2 registers, up to 0x22
             - General-purpose register 0x21 (bank 0)
             - Defined in line 3
@@ -229,6 +259,7 @@ public class HoverTests
             """
             LED stands for PORTB,3
 
+            - Bank 0 is selected here
             - Bit 3 of PORTB, RB3: level of pin RB3, pin 9 of PDIP-18
             - Defined in line 2
             - Used once
@@ -264,7 +295,7 @@ public class HoverTests
     [Fact]
     public void The_chip_shows_memory_supply_and_pitfalls()
     {
-        string text = ExplainCheck.At(" list p=16f$0628\n nop\n end")!;
+        string? text = ExplainCheck.At(" list p=16f$0628\n nop\n end")!;
         Assert.StartsWith("PIC16F628; this program fills 1 of its 2,048 words.", text, StringComparison.Ordinal);
         Assert.Contains("- Package: PDIP-18, 18 pins", text, StringComparison.Ordinal);
         Assert.Contains(

@@ -75,8 +75,21 @@ public class FlowCheckTests
     public void A_variable_of_one_bank_or_of_all_is_left_alone(string code) => Assert.Empty(Codes(Head628 + code));
 
     [Fact]
-    public void Code_that_only_an_interrupt_reaches_knows_no_bank() =>
-        Assert.Empty(Codes(Head84 + " goto main\n org 4\n clrf TRISB\n retfie\nmain bsf INTCON,GIE\n goto $\n end"));
+    public void The_code_of_an_interrupt_knows_no_bank_where_it_may_come_in_any() =>
+        Assert.Empty(
+            Codes(
+                Head84
+                    + " goto main\n org 4\n clrf TRISB\n retfie\nmain bsf INTCON,GIE\n bsf STATUS,RP0\n bcf STATUS,RP0\n goto $\n end"
+            )
+        );
+
+    [Fact]
+    public void The_code_of_an_interrupt_knows_the_bank_that_is_selected_wherever_interrupts_are_on() =>
+        Finds(
+            "7 wrong-bank",
+            Head84
+                + " goto main\n org 4\n clrf TRISB\n retfie\nmain bsf STATUS,RP0\n bcf STATUS,RP0\n bsf INTCON,GIE\n goto $\n end"
+        );
 
     [Fact]
     public void A_call_across_pages_without_pclath_is_reported() =>

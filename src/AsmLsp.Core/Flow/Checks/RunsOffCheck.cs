@@ -27,7 +27,7 @@ internal sealed class RunsOffCheck : FlowCheck
                 instruction.IsReturn
                 || instruction.IsJump
                 || instruction.Name == "sleep"
-                || FlowWalk.WritesProgramCounter(decoded)
+                || FlowWalk.WritesProgramCounter(graph.Walk.StepAt(at))
             )
                 continue;
             if (instruction.IsCall && !Returns(graph, at))

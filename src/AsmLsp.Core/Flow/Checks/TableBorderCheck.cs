@@ -16,7 +16,12 @@ internal sealed class TableBorderCheck : FlowCheck
         int mask = (walk.Limit - 1) >> 8 & FlowState.LatchBits;
         foreach ((int at, FlowWalk.Table table) in walk.Tables)
         {
-            if (graph.ReachOf(at) != Reach.Certain || graph.StateAt(at).LatchValue(mask) is not { } latch)
+            // An index that W holds as an address carries over by PCLATH; ADDWF PCL does not.
+            if (
+                !table.IsAdded
+                || graph.ReachOf(at) != Reach.Certain
+                || graph.StateAt(at).LatchValue(mask) is not { } latch
+            )
                 continue;
             // Jumps into plain code, and a table of one entry, are no proof of an index that gets so far.
             int end = table.First;

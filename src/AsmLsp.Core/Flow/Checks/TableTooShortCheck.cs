@@ -31,7 +31,7 @@ internal sealed class TableTooShortCheck : FlowCheck
         var counters = new Dictionary<int, Use?>();
         foreach ((int at, FlowWalk.Table table) in walk.Tables)
         {
-            if (graph.ReachOf(at) != Reach.Certain)
+            if (!table.IsAdded || graph.ReachOf(at) != Reach.Certain)
                 continue;
             int entries = Entries(walk, table.First);
             if (entries < 2 || Longest(walk, graph.Calls, at, entries, counters) is not { } use)
