@@ -10,9 +10,21 @@ namespace AsmLsp.Core.Hex;
 /// <param name="Message">What is wrong, for people.</param>
 public sealed record HexFault(int Line, int Column, bool IsFatal, string Message);
 
+/// <summary>A record of a HEX file, as far as its digits can be read.</summary>
+/// <param name="Line">Line of the file, from 1.</param>
+/// <param name="Column">Column of its ':', from 1; the digits follow: two for the length, four for the offset, two for the type, then data and checksum.</param>
+/// <param name="Type">The record type, 0 for data.</param>
+/// <param name="ByteAddress">Where its data go: the address of the first byte, with the address records before it.</param>
+/// <param name="Length">How many data bytes it holds.</param>
+/// <param name="IsSound">Whether its checksum is right.</param>
+public readonly record struct HexRecord(int Line, int Column, int Type, uint ByteAddress, int Length, bool IsSound);
+
 /// <summary>A HEX file read: its words, and what is wrong with it.</summary>
 public sealed record HexReading(WordMemory Memory, ImmutableArray<HexFault> Faults)
 {
+    /// <summary>The records, in their order.</summary>
+    public ImmutableArray<HexRecord> Records { get; init; } = [];
+
     /// <summary>Whether the words can be trusted.</summary>
     public bool IsUsable => !Faults.Any(f => f.IsFatal);
 }
@@ -61,6 +73,7 @@ public static class IntelHexReader
 
         private readonly Dictionary<int, (byte Value, int Line)> bytes = [];
         private readonly List<HexFault> faults = [];
+        private readonly List<HexRecord> read = [];
         private uint baseAddress;
         private bool isSegment;
         private bool toldFarAway;
@@ -152,6 +165,16 @@ public static class IntelHexReader
                 return;
             }
 
+            read.Add(
+                new HexRecord(
+                    number,
+                    lead + 1,
+                    data[3],
+                    baseAddress + (uint)((data[1] << 8) | data[2]),
+                    data[0],
+                    sum == 0
+                )
+            );
             if (sum != 0)
             {
                 byte right = (byte)(data[^1] - sum);
@@ -190,7 +213,7 @@ public static class IntelHexReader
             }
 
             ReportWideWord(words);
-            return new HexReading(WordMemory.From(words), [.. faults.OrderBy(f => f.Line)]);
+            return new HexReading(WordMemory.From(words), [.. faults.OrderBy(f => f.Line)]) { Records = [.. read] };
         }
 
         // Where a record says that its bytes go: the word that a person finds in a listing.

@@ -95,6 +95,10 @@ internal readonly record struct RequestContext(ServerContext Server, Snapshot Sn
     /// <summary>The file that is meant, in its program; null where it is neither open nor on the disk.</summary>
     public FileView? View(Protocol.TextDocumentIdentifier document) => Programs.Find(DocumentUri.Parse(document.Uri));
 
+    /// <summary>The open HEX file that is meant, or null.</summary>
+    public HexView? Hex(Protocol.TextDocumentIdentifier document) =>
+        HexView.Find(Programs, DocumentUri.Parse(document.Uri));
+
     /// <summary>The open document that is meant, or null (a client may ask about one that it has just closed).</summary>
     public OpenDocument? Find(Protocol.TextDocumentIdentifier document) => Snapshot.Find(document.Uri);
 }

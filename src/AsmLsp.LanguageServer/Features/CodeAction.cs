@@ -41,7 +41,10 @@ internal sealed class CodeActionHandler : IFeature
         );
         registry.Request<CodeActionParams, CommandOrCodeAction[]>(
             Methods.CodeAction,
-            (request, asked, _) => request.View(asked.TextDocument) is { } view ? Handle(request, view, asked) : []
+            (request, asked, _) =>
+                request.View(asked.TextDocument) is { } view ? Handle(request, view, asked)
+                : request.Hex(asked.TextDocument) is { } hex ? HexActions.Of(request, hex, asked)
+                : []
         );
     }
 

@@ -24,7 +24,14 @@ internal sealed class DocumentDiagnosticHandler : IFeature
         );
         registry.Request<DocumentDiagnosticParams, DocumentDiagnosticReport>(
             Methods.DocumentDiagnostic,
-            (request, asked, _) => Handle(request, request.View(asked.TextDocument), asked.PreviousResultId)
+            (request, asked, _) =>
+                Handle(
+                    request.View(asked.TextDocument) is { } view
+                            ? Diagnostics.Of(view.Set, view.Program, view.Source, request.Profile, request.Positions)
+                        : request.Hex(asked.TextDocument) is { } hex ? Diagnostics.OfHex(hex, request.Positions)
+                        : null,
+                    asked.PreviousResultId
+                )
         );
         registry.Changed(
             (server, change) =>
@@ -42,14 +49,13 @@ internal sealed class DocumentDiagnosticHandler : IFeature
         );
     }
 
-    public static DocumentDiagnosticReport Handle(RequestContext request, FileView? view, string? previous)
+    private static DocumentDiagnosticReport Handle(Diagnostic[]? items, string? previous)
     {
-        if (view is null)
+        if (items is null)
         {
             return new(DiagnosticReportKind.Full) { Items = [] };
         }
 
-        Diagnostic[] items = Diagnostics.Of(view.Set, view.Program, view.Source, request.Profile, request.Positions);
         string id = Diagnostics.Fingerprint(items);
         if (id == previous)
         {

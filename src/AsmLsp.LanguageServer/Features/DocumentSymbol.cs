@@ -1,3 +1,6 @@
+using System.Collections.Immutable;
+using AsmLsp.Core.Text;
+using AsmLsp.Ide.HexFiles;
 using AsmLsp.Ide.Structure;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
@@ -14,27 +17,37 @@ internal sealed class DocumentSymbolHandler : IFeature
         registry.Capability((offer, _) => offer with { DocumentSymbolProvider = true });
         registry.Request<TextDocumentParams, DocumentSymbolEntry[]>(
             Methods.DocumentSymbol,
-            (request, asked, _) => request.View(asked.TextDocument) is { } view ? Handle(request, view) : []
+            (request, asked, _) =>
+                request.View(asked.TextDocument) is { } view
+                    ? Handle(request, Outline.Of(view.File), view.Source, view.Uri)
+                : request.Hex(asked.TextDocument) is { } hex
+                    ? Handle(request, HexOutline.Of(hex.File), FileSpace.FileOf(hex.Document), hex.Document.Uri)
+                : []
         );
     }
 
-    public static DocumentSymbolEntry[] Handle(RequestContext request, FileView view)
+    private static DocumentSymbolEntry[] Handle(
+        RequestContext request,
+        ImmutableArray<OutlineEntry> outline,
+        SourceFile source,
+        DocumentUri uri
+    )
     {
         if (request.Profile.HierarchicalSymbols)
         {
-            return [.. Outline.Of(view.File).Select(Tree)];
+            return [.. outline.Select(Tree)];
         }
 
         var flat = new List<DocumentSymbolEntry>();
-        Flatten(Outline.Of(view.File), null);
+        Flatten(outline, null);
         return [.. flat];
 
         DocumentSymbol Tree(OutlineEntry entry) =>
             new(
                 entry.Name,
                 OutlineSymbols.KindOf(entry.Kind),
-                request.Lines(view.Source, entry.FirstLine, entry.LastLine),
-                request.Range(view.Source, entry.Line, entry.Columns)
+                request.Lines(source, entry.FirstLine, entry.LastLine),
+                request.Range(source, entry.Line, entry.Columns)
             )
             {
                 Detail = entry.Detail,
@@ -49,7 +62,7 @@ internal sealed class DocumentSymbolHandler : IFeature
                     new SymbolInformation(
                         entry.Name,
                         OutlineSymbols.KindOf(entry.Kind),
-                        new Location(view.Uri.Text, request.Lines(view.Source, entry.FirstLine, entry.LastLine))
+                        new Location(uri.Text, request.Lines(source, entry.FirstLine, entry.LastLine))
                     )
                     {
                         ContainerName = container,

@@ -1,5 +1,6 @@
 using AsmLsp.Core.Explain;
 using AsmLsp.Core.Text;
+using AsmLsp.Ide.HexFiles;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Protocol;
@@ -15,7 +16,10 @@ internal sealed class HoverHandler : IFeature
         registry.Capability((offer, _) => offer with { HoverProvider = true });
         registry.Request<TextDocumentPositionParams, Hover?>(
             Methods.Hover,
-            (request, asked, _) => request.Asked(asked) is var (view, at) ? Handle(request, view, at) : null
+            (request, asked, _) =>
+                request.Asked(asked) is var (view, at) ? Handle(request, view, at)
+                : request.Hex(asked.TextDocument) is { } hex ? OfHex(request, hex, asked.Position)
+                : null
         );
     }
 
@@ -24,6 +28,15 @@ internal sealed class HoverHandler : IFeature
             ? new Hover(Contents(request, explanation))
             {
                 Range = request.Range(view.Source, at.Line, explanation.Span),
+            }
+            : null;
+
+    private static Hover? OfHex(RequestContext request, HexView hex, Position position) =>
+        request.Positions.ToLinePosition(hex.File.Text, position) is var at
+        && HexHover.At(hex.File, at) is { } explanation
+            ? new Hover(Contents(request, explanation))
+            {
+                Range = request.Positions.ToRange(hex.File.Text, at.Line, explanation.Span.Start, explanation.Span.End),
             }
             : null;
 

@@ -119,6 +119,14 @@ internal sealed class DiagnosticPublisher(ServerContext server)
             );
         }
 
+        foreach (DocumentUri uri in set.Snapshot.Documents.Keys)
+        {
+            if (HexView.Find(set, uri) is { } hex && current.Add(uri))
+            {
+                Send(uri, Diagnostics.OfHex(hex, server.Positions), hex.Document, hex.File);
+            }
+        }
+
         foreach (DocumentUri gone in told.Keys.Where(uri => !current.Contains(uri)).ToList())
         {
             if (told.Remove(gone, out Told? last) && !last.IsEmpty)

@@ -1,5 +1,7 @@
 using System.Collections.Concurrent;
 using System.Globalization;
+using AsmLsp.Core.Text;
+using AsmLsp.Ide.HexFiles;
 using AsmLsp.Ide.Reading;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
@@ -68,13 +70,15 @@ internal sealed class SemanticTokensHandler : IFeature
             Methods.SemanticTokensRange,
             (request, asked, _) =>
             {
-                if (request.View(asked.TextDocument) is not { } view)
+                if (TextOf(request, asked.TextDocument) is not { } text)
                 {
                     return new SemanticTokens([]);
                 }
 
-                int end = Math.Min(asked.Range.End.Line, view.Text.LineCount - 1);
-                return new SemanticTokens(Numbers(request, view, Math.Min(asked.Range.Start.Line, end), end));
+                int end = Math.Min(asked.Range.End.Line, text.LineCount - 1);
+                return new SemanticTokens(
+                    Numbers(request, asked.TextDocument, text, Math.Min(asked.Range.Start.Line, end), end)
+                );
             }
         );
         registry.Changed(
@@ -92,14 +96,14 @@ internal sealed class SemanticTokensHandler : IFeature
 
         SemanticTokens Whole(RequestContext request, TextDocumentIdentifier document)
         {
-            if (request.View(document) is not { } view)
+            if (TextOf(request, document) is not { } text)
             {
                 return new SemanticTokens([]);
             }
 
-            int[] data = Numbers(request, view, 0, view.Text.LineCount - 1);
+            int[] data = Numbers(request, document, text, 0, text.LineCount - 1);
             string id = Interlocked.Increment(ref given).ToString(CultureInfo.InvariantCulture);
-            last[view.Uri] = new Given(id, data);
+            last[DocumentUri.Parse(document.Uri)] = new Given(id, data);
             return new SemanticTokens(data) { ResultId = id };
         }
     }
@@ -122,15 +126,34 @@ internal sealed class SemanticTokensHandler : IFeature
         return [new SemanticTokensEdit(head, before.Length - head - tail) { Data = now[head..(now.Length - tail)] }];
     }
 
+    private static SourceText? TextOf(RequestContext request, TextDocumentIdentifier document) =>
+        request.View(document)?.Text ?? request.Hex(document)?.File.Text;
+
+    private static IEnumerable<ClassifiedToken> Tokens(
+        RequestContext request,
+        TextDocumentIdentifier document,
+        int first,
+        int last
+    ) =>
+        request.View(document) is { } view ? TokenClasses.Of(view.File, first, last)
+        : request.Hex(document) is { } hex ? HexTokens.Of(hex.File, first, last)
+        : [];
+
     // Five numbers a token, each place relative to the token before.
-    private static int[] Numbers(RequestContext request, FileView view, int first, int last)
+    private static int[] Numbers(
+        RequestContext request,
+        TextDocumentIdentifier document,
+        SourceText text,
+        int first,
+        int last
+    )
     {
         var data = new List<int>();
         int previousLine = 0,
             previousStart = 0;
-        foreach (ClassifiedToken token in TokenClasses.Of(view.File, first, last))
+        foreach (ClassifiedToken token in Tokens(request, document, first, last))
         {
-            LspRange range = request.Range(view.Source, token.Line, token.Columns);
+            LspRange range = request.Positions.ToRange(text, token.Line, token.Columns.Start, token.Columns.End);
             int start = range.Start.Character;
             data.Add(token.Line - previousLine);
             data.Add(token.Line == previousLine ? start - previousStart : start);

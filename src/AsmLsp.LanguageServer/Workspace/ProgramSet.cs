@@ -26,6 +26,12 @@ internal sealed class ProgramSet(FileSpace files, ProgramStore store)
     public FileView? Find(DocumentUri uri)
     {
         OpenDocument? document = Snapshot.Documents.GetValueOrDefault(uri);
+        // A HEX file is no source: HexView is about it.
+        if (HexView.IsHex(uri, document))
+        {
+            return null;
+        }
+
         SourceFile? own =
             document is not null ? FileSpace.FileOf(document)
             : uri.Path is { } path ? files.Read(path)

@@ -25,7 +25,7 @@ internal static class ReadoutJson
             foreach (AreaComparison area in comparison.Areas)
             {
                 json.WriteStartObject();
-                json.WriteString("area", ReadoutText.AreaName(area.Area));
+                json.WriteString("area", ReadoutReport.AreaName(area.Area));
                 json.WriteNumber("matching", area.Matching);
                 json.WriteNumber("differing", area.Differing);
                 json.WriteStartArray("groups");
@@ -96,7 +96,7 @@ internal static class ReadoutJson
             json.WriteString("address", Hex(word.Address));
             json.WriteString("build", word.First is { } first ? Hex(first) : null);
             json.WriteString("readout", word.Second is { } second ? Hex(second) : null);
-            json.WriteString("kind", ReadoutText.KindName(word.Kind));
+            json.WriteString("kind", ReadoutReport.KindName(word.Kind));
             if (program is not null && program.Image.TryGet(word.Address, out _, out WordOrigin origin))
             {
                 json.WriteString("file", Sources.Shown(origin.File.Name));

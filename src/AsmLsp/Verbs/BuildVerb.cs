@@ -250,12 +250,13 @@ internal sealed class BuildVerb : IVerb
         if (published is null)
             return ExitCodes.Clean;
         var comparison = ReadoutComparison.Of(program.Image.Memory, published.Memory, program.Device, program);
-        ReadoutText.Write(
+        ReadoutReport.Write(
             output,
             comparison,
             ("this build", Path.GetFileName(order.Against)!),
             program,
-            showAll: false
+            showAll: false,
+            Sources.Shown
         );
         return comparison.IsSame ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
     }

@@ -147,12 +147,12 @@ internal sealed class CompareVerb : IVerb
         }
         else
         {
-            ReadoutText.Write(output, comparison, names, program, order.ShowsAll);
+            ReadoutReport.Write(output, comparison, names, program, order.ShowsAll, Sources.Shown);
             if (typed is { } value)
             {
-                matches = ReadoutText.WriteChecksum(output, value, comparison.Device!, build, names.Build);
+                matches = ReadoutReport.WriteChecksum(output, value, comparison.Device!, build, names.Build);
                 if (!matches)
-                    ReadoutText.WriteChecksum(output, value, comparison.Device!, readout, names.Readout);
+                    ReadoutReport.WriteChecksum(output, value, comparison.Device!, readout, names.Readout);
             }
         }
 

@@ -81,9 +81,15 @@ internal sealed class ReadoutVerb : IVerb
             }
             else
             {
-                ReadoutText.Write(output, content);
+                ReadoutReport.Write(output, content);
                 if (typed is { } value)
-                    matches = ReadoutText.WriteChecksum(output, value, content.Device!, memory, Path.GetFileName(path));
+                    matches = ReadoutReport.WriteChecksum(
+                        output,
+                        value,
+                        content.Device!,
+                        memory,
+                        Path.GetFileName(path)
+                    );
             }
 
             return matches && !isFaulty && content.Verdict.Kind is (VerdictKind.Blank or VerdictKind.Program)

@@ -30,6 +30,8 @@ internal static class CommandList
         new ShowCallersCommand(),
         new ShowPrintedCommand(),
         new ApplyFixCommand(),
+        new DisassembleCommand(),
+        new CompareCommand(),
     ];
 
     /// <summary>The text at a place of the arguments; fails in words where it is missing.</summary>

@@ -1,13 +1,11 @@
 using System.Globalization;
-using System.Text;
 using System.Text.Json;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Results;
-using AsmLsp.Core.Text;
-using AsmLsp.Host;
 using AsmLsp.Host.Recovering;
 using AsmLsp.LanguageServer.Connection;
+using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Protocol;
 using AsmLsp.LanguageServer.Workspace;
 
@@ -55,8 +53,13 @@ internal sealed class RecoverCommand : ICommand
             );
         }
 
-        string path = FreePath(uri.Path ?? Path.Combine(FolderFor(request.Snapshot, uri), "recovered"));
-        string address = await OpenAsync(request, path, result.Source, either.Token).ConfigureAwait(false);
+        string path = NewSource.FreePath(
+            uri.Path ?? Path.Combine(FolderFor(request.Snapshot, uri), "recovered"),
+            "recovered"
+        );
+        string address = await NewSource
+            .OpenAsync(request, path, result.Source.ToString(), $"Recover {Path.GetFileName(path)}", either.Token)
+            .ConfigureAwait(false);
         int errors = result.Entries.Count(entry => entry.Severity == Severity.Error),
             doubts = result.Entries.Count(entry => entry.Severity == Severity.Warning);
         string left =
@@ -99,70 +102,6 @@ internal sealed class RecoverCommand : ICommand
         ?? throw LspException.Refused(
             $"{uri.Name} is not saved as a file yet: save it first, then the source has a place to go."
         );
-
-    /// <summary>A name beside the document that nothing has yet.</summary>
-    private static string FreePath(string document)
-    {
-        string stem = Path.Combine(Path.GetDirectoryName(document)!, Path.GetFileNameWithoutExtension(document));
-        for (int i = 0; ; i++)
-        {
-            string path = i switch
-            {
-                0 => stem + ".asm",
-                1 => stem + "-recovered.asm",
-                _ => string.Create(CultureInfo.InvariantCulture, $"{stem}-recovered-{i}.asm"),
-            };
-            if (!File.Exists(path) && !Directory.Exists(path))
-            {
-                return path;
-            }
-        }
-    }
-
-    /// <summary>As a new buffer where the client can make one, so that the person decides about saving; else as a file.</summary>
-    private static async Task<string> OpenAsync(
-        RequestContext request,
-        string path,
-        SourceText source,
-        CancellationToken cancellation
-    )
-    {
-        Client client = request.Server.Client;
-        string address = DocumentUri.FromPath(path).Text;
-        string text = source.ToString();
-        bool opened = false;
-        if (
-            request.Profile is { ApplyEdit: true, DocumentChanges: true }
-            && request.Profile.ResourceOperations.Contains("create")
-        )
-        {
-            var edit = new WorkspaceEdit
-            {
-                DocumentChanges =
-                [
-                    new CreateFile(address)
-                    {
-                        Options = new() { Overwrite = false, IgnoreIfExists = false },
-                    },
-                    new TextDocumentEdit(new(address, null), [new LspTextEdit(new(new(0, 0), new(0, 0)), text)]),
-                ],
-            };
-            opened =
-                (
-                    await client
-                        .ApplyEditAsync($"Recover {Path.GetFileName(path)}", edit, cancellation)
-                        .ConfigureAwait(false)
-                )?.Applied == true;
-        }
-
-        if (!opened && AtomicWriter.Write(path, Encoding.UTF8.GetBytes(text)) is { } fault)
-        {
-            throw LspException.Refused(fault);
-        }
-
-        await client.ShowDocumentAsync(new(address) { TakeFocus = true }, cancellation).ConfigureAwait(false);
-        return address;
-    }
 
     private static string Count(int number, string what) =>
         string.Create(

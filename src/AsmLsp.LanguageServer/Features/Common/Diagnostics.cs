@@ -58,6 +58,19 @@ internal static class Diagnostics
         ];
     }
 
+    /// <summary>The problems of a HEX file.</summary>
+    public static Diagnostic[] OfHex(HexView hex, PositionMapper positions) =>
+        [
+            .. hex.File.Problems.Select(problem => new Diagnostic(
+                positions.ToRange(hex.File.Text, problem.Line, problem.Columns.Start, problem.Columns.End),
+                problem.Message
+            )
+            {
+                Severity = problem.IsError ? DiagnosticSeverity.Error : DiagnosticSeverity.Information,
+                Source = Source,
+            }),
+        ];
+
     private static Diagnostic About(string code, string message) =>
         new(new LspRange(new Position(0, 0), new Position(0, 0)), message)
         {

@@ -4,12 +4,11 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Devices;
 using AsmLsp.Core.Hex;
 using AsmLsp.Core.Instructions;
-using AsmLsp.Core.Readouts;
 
-namespace AsmLsp.Rendering;
+namespace AsmLsp.Core.Readouts;
 
 /// <summary>What a read-out is, for people: the verdict, then each area with its differences in groups.</summary>
-internal static class ReadoutText
+public static class ReadoutReport
 {
     private const int WordsOfGroup = 4;
 
@@ -19,14 +18,19 @@ internal static class ReadoutText
     /// <param name="names">What the build and the read-out are called.</param>
     /// <param name="program">The program of the build, for the lines concerned, or null.</param>
     /// <param name="showAll">Whether every word is shown, and not the groups alone.</param>
+    /// <param name="shown">How a path of a source is written; null for its name alone.</param>
     public static void Write(
         TextWriter output,
         ReadoutComparison comparison,
         (string Build, string Readout) names,
         ProgramAnalysis? program,
-        bool showAll
+        bool showAll,
+        Func<string, string>? shown = null
     )
     {
+        ArgumentNullException.ThrowIfNull(output);
+        ArgumentNullException.ThrowIfNull(comparison);
+        var lines = new SourceLines(program, shown ?? (static path => path[(path.LastIndexOfAny(['/', '\\']) + 1)..]));
         output.WriteLine(comparison.Verdict.Sentence);
         if (comparison.Areas.IsEmpty)
             return;
@@ -46,12 +50,12 @@ internal static class ReadoutText
                 && comparison.Verdict.Changes.Any(static c => c.Added != c.Removed)
             )
             {
-                WriteChanges(output, comparison.Verdict.Changes, program);
+                WriteChanges(output, comparison.Verdict.Changes, lines);
                 continue;
             }
 
             foreach (DifferenceGroup group in area.Groups)
-                WriteGroup(output, group, names, program, comparison.Device, showAll);
+                WriteGroup(output, group, names, lines, comparison.Device, showAll);
         }
 
         if (!showAll && !comparison.Verdict.IsComparable && comparison.Differences.Length > 0)
@@ -59,7 +63,7 @@ internal static class ReadoutText
     }
 
     // Where words were inserted, all that follow moved: addresses alone would make each of them a difference.
-    private static void WriteChanges(TextWriter output, ImmutableArray<ChangedWords> changes, ProgramAnalysis? program)
+    private static void WriteChanges(TextWriter output, ImmutableArray<ChangedWords> changes, SourceLines lines)
     {
         foreach (ChangedWords change in changes)
         {
@@ -67,13 +71,15 @@ internal static class ReadoutText
                 change.Removed == 0 ? $"{Count(change.Added, "word")} inserted"
                 : change.Added == 0 ? $"{Count(change.Removed, "word")} removed"
                 : $"{Count(change.Removed, "word")} replaced by {Count(change.Added, "word")}";
-            output.WriteLine(Text($"  0x{change.Address:X4}  {what}{Line(program, change.Address)}"));
+            output.WriteLine(Text($"  0x{change.Address:X4}  {what}{lines.Of(change.Address)}"));
         }
     }
 
     /// <summary>Writes what a file holds by itself.</summary>
     public static void Write(TextWriter output, ReadoutContent content)
     {
+        ArgumentNullException.ThrowIfNull(output);
+        ArgumentNullException.ThrowIfNull(content);
         output.WriteLine(content.Verdict.Sentence);
         foreach (string note in content.Notes)
             output.WriteLine($"Caution: {note}");
@@ -118,6 +124,8 @@ internal static class ReadoutText
     /// <summary>Compares a typed checksum with those of a memory; gives whether one matches.</summary>
     public static bool WriteChecksum(TextWriter output, int typed, Device device, WordMemory memory, string name)
     {
+        ArgumentNullException.ThrowIfNull(output);
+        ArgumentNullException.ThrowIfNull(device);
         ImmutableArray<ChecksumCase> cases = ChecksumMatch.CasesOf(device, memory);
         ChecksumCase[] matching = [.. cases.Where(c => c.Value == typed)];
         if (cases.IsEmpty)
@@ -174,7 +182,7 @@ internal static class ReadoutText
         TextWriter output,
         DifferenceGroup group,
         (string Build, string Readout) names,
-        ProgramAnalysis? program,
+        SourceLines lines,
         Device? device,
         bool showAll
     )
@@ -188,7 +196,9 @@ internal static class ReadoutText
                     .OrderByDescending(static g => g.Count())
                     .Select(g => $"{g.Count()} {KindName(g.Key)}")
             );
-            output.WriteLine(Text($"  0x{group.First:X4}-0x{group.Last:X4}  {kinds}{Lines(program, group)}"));
+            output.WriteLine(
+                Text($"  0x{group.First:X4}-0x{group.Last:X4}  {kinds}{lines.Of(group.First, group.Last)}")
+            );
             return;
         }
 
@@ -196,7 +206,7 @@ internal static class ReadoutText
         {
             output.WriteLine(
                 Text(
-                    $"  0x{word.Address:X4}  {KindName(word.Kind)}: {names.Build} {Word(word, word.First)}, {names.Readout} {Word(word, word.Second)}{Line(program, word.Address)}"
+                    $"  0x{word.Address:X4}  {KindName(word.Kind)}: {names.Build} {Word(word, word.First)}, {names.Readout} {Word(word, word.Second)}{lines.Of(word.Address)}"
                 )
             );
         }
@@ -220,47 +230,14 @@ internal static class ReadoutText
         }
     }
 
-    private static string Lines(ProgramAnalysis? program, DifferenceGroup group)
-    {
-        string first = Line(program, group.First);
-        return
-            first.Length > 0
-            && program!.Image.TryGet(group.Last, out _, out WordOrigin last)
-            && program.Image.TryGet(group.First, out _, out WordOrigin start)
-            && last.File == start.File
-            && last.Line != start.Line
-            ? Text($"{first} (to line {last.Line + 1})")
-            : first;
-    }
-
-    private static string Line(ProgramAnalysis? program, int address) =>
-        program is not null && program.Image.TryGet(address, out _, out WordOrigin origin)
-            ? Text(
-                $"  {Sources.Shown(origin.File.Name)}:{origin.Line + 1}: {origin.File.Text[origin.Line].Text.Trim()}"
-            )
-            : "";
-
     private static string Word(Difference difference, ushort? word)
     {
         if (word is not { } value)
             return "has nothing";
         string hex = value.ToString("X4", CultureInfo.InvariantCulture);
         return HexAreas.Of(difference.Address) == HexArea.Program && InstructionSet.Decode(value) is { } decoded
-            ? $"{hex} ({Show(decoded)})"
+            ? $"{hex} ({InstructionText.Of(decoded)})"
             : hex;
-    }
-
-    private static string Show(DecodedInstruction decoded)
-    {
-        string name = decoded.Instruction.Name;
-        return decoded.Instruction.Operands switch
-        {
-            OperandKind.RegisterDestination => Text($"{name} 0x{decoded.First:X2},{(decoded.Second == 0 ? "w" : "f")}"),
-            OperandKind.RegisterBit => Text($"{name} 0x{decoded.First:X2},{decoded.Second}"),
-            OperandKind.None => name,
-            OperandKind.Address11 => Text($"{name} 0x{decoded.First:X3}"),
-            _ => Text($"{name} 0x{decoded.First:X2}"),
-        };
     }
 
     private static void Row(TextWriter output, string name, string value) => output.WriteLine($"  {name, -14} {value}");
@@ -273,4 +250,21 @@ internal static class ReadoutText
     private static string Count(int count, string unit) => Text($"{count} {unit}{(count == 1 ? "" : "s")}");
 
     private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
+
+    // The source lines of words, where the program is known.
+    private sealed class SourceLines(ProgramAnalysis? program, Func<string, string> shown)
+    {
+        public string Of(int address) =>
+            Origin(address) is { } origin
+                ? Text($"  {shown(origin.File.Name)}:{origin.Line + 1}: {origin.File.Text[origin.Line].Text.Trim()}")
+                : "";
+
+        public string Of(int first, int last) =>
+            Origin(first) is { } start && Origin(last) is { } end && start.File == end.File && start.Line != end.Line
+                ? Text($"{Of(first)} (to line {end.Line + 1})")
+                : Of(first);
+
+        private WordOrigin? Origin(int address) =>
+            program is not null && program.Image.TryGet(address, out _, out WordOrigin origin) ? origin : null;
+    }
 }

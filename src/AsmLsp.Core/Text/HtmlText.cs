@@ -1,11 +1,10 @@
 using System.Globalization;
 using System.Text;
-using AsmLsp.Core.Text;
 
-namespace AsmLsp.Host.Review;
+namespace AsmLsp.Core.Text;
 
 /// <summary>Writes a page that is HTML and well-formed XML at once; all text goes through <see cref="Escape"/>.</summary>
-internal sealed class HtmlText
+public sealed class HtmlText
 {
     private readonly StringBuilder text = new();
 

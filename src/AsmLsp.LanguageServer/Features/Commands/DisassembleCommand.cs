@@ -1,0 +1,58 @@
+using System.Text.Json;
+using AsmLsp.Core.Devices;
+using AsmLsp.Core.Disassembly;
+using AsmLsp.LanguageServer.Connection;
+using AsmLsp.LanguageServer.Features.Common;
+using AsmLsp.LanguageServer.Protocol;
+using AsmLsp.LanguageServer.Workspace;
+
+namespace AsmLsp.LanguageServer.Features.Commands;
+
+/// <summary>
+/// <c>relist.disassemble URI [CHIP]</c>: makes source of an open HEX file, in a new file beside it that is opened; gives its address. The
+/// source builds to the very same words.
+/// </summary>
+internal sealed class DisassembleCommand : ICommand
+{
+    public const string CommandName = "relist.disassemble";
+
+    public string Name => CommandName;
+
+    public async Task<JsonElement?> RunAsync(
+        RequestContext request,
+        JsonElement[] arguments,
+        IntOrString? progress,
+        CancellationToken cancellation
+    )
+    {
+        var uri = DocumentUri.Parse(arguments.Text(0, "the address of a HEX file"));
+        HexView hex =
+            HexView.Find(request.Programs, uri) ?? throw LspException.Refused($"{uri.Name} is not open as a HEX file.");
+        if (!hex.File.Reading.IsUsable)
+            throw LspException.Refused(
+                $"{uri.Name} has faulty records, so its words cannot be trusted. Mend it first."
+            );
+        Device chip =
+            arguments.Length > 1
+                ? DeviceCatalog.Find(arguments.Text(1, "a chip"))
+                    ?? throw LspException.Refused($"No chip called {arguments.Text(1, "a chip")} is known here.")
+                : hex.File.Device
+                    ?? throw LspException.Refused(
+                        $"{uri.Name} does not say which chip it is for. Set the chip in relist.json or in the settings."
+                    );
+        if (uri.Path is not { } path)
+            throw LspException.Refused($"{uri.Name} is not saved as a file yet: save it first.");
+        DisassembledProgram made = Disassembler.Disassemble(
+            hex.File.Reading.Memory,
+            chip,
+            $"{uri.Name}, read as a program for {chip.Name}"
+        );
+        string source = NewSource.FreePath(path, "disassembled");
+        string address = await NewSource
+            .OpenAsync(request, source, made.Text, $"Disassemble {uri.Name}", cancellation)
+            .ConfigureAwait(false);
+        foreach (DisassemblyDoubt doubt in made.Doubts)
+            request.Server.Client.ShowMessage(MessageType.Warning, doubt.Message);
+        return LspJson.Element(address);
+    }
+}
