@@ -36,8 +36,6 @@ public static class Renaming
         Symbol? symbol = name.Scope is null ? file.Analysis.FindSymbol(name.Name) : null;
         string? refusal =
             name.Kind == NameKind.BuiltIn ? $"{name.Name} is a name of the chip, so it can't be renamed."
-            : name.Kind == NameKind.Program && symbol is { Kind: SymbolKind.External }
-                ? $"{name.Name} is said to be defined in another file that is not part of this program."
             : symbol?.Definition.File.Name == OutsideDefines.FileName
                 ? $"{name.Name} is defined outside the program, in relist.json or the settings: change it there."
             : null;

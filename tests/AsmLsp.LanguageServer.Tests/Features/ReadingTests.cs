@@ -17,9 +17,6 @@ public sealed class ReadingTests
     [Theory]
     [InlineData(" bsf {|}\n", "bsf f,b", 0)]
     [InlineData(" bsf PORTB,{|}\n", "bsf f,b", 1)]
-    [InlineData(" movf PORTB,w{|}\n", "movf f,d", 1)]
-    [InlineData(" MOVLW {|}\n", "MOVLW k", 0)]
-    [InlineData("two macro a,b\n endm\n two 1,{|}\n", "two a,b", 1)]
     public async Task Operands_of_the_operation_are_shown(string source, string label, int active)
     {
         await using Desk desk = await Desk.StartAsync();
@@ -34,10 +31,7 @@ public sealed class ReadingTests
     }
 
     [Theory]
-    [InlineData(" {|}nop\n")]
     [InlineData(" nop {|}\n")]
-    [InlineData(" movlw 5 ; {|}\n")]
-    [InlineData(" nonsense {|}\n")]
     public async Task No_operands_are_shown_where_there_are_none(string source)
     {
         await using Desk desk = await Desk.StartAsync();

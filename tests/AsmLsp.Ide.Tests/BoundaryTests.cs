@@ -1,0 +1,80 @@
+using System.Reflection.Metadata;
+using System.Reflection.PortableExecutable;
+
+namespace AsmLsp.Ide.Tests;
+
+/// <summary>What AsmLsp.Ide may know: the core and nothing outside of itself, so that it runs in a browser as it does in a server.</summary>
+public sealed class BoundaryTests
+{
+    // A cancellation token starts nothing: it only lets the caller end the work.
+    private const string Harmless = "System.Threading.CancellationToken";
+
+    // What the compiler itself asks in every method that yields.
+    private const string HarmlessMember = "System.Environment.get_CurrentManagedThreadId";
+
+    private static readonly string[] Outside =
+    [
+        "System.Threading.",
+        "System.IO.",
+        "System.Net.",
+        "System.Diagnostics.Process",
+        "System.Diagnostics.Stopwatch",
+        "System.Console",
+        "System.DateTime",
+        "System.TimeProvider",
+        "System.Text.Json.",
+        "System.Reflection.Emit.",
+        "StreamJsonRpc.",
+    ];
+
+    [Fact]
+    public void The_core_is_all_that_it_refers_to()
+    {
+        Assert.Equal(
+            ["AsmLsp.Core"],
+            typeof(ProgramModel)
+                .Assembly.GetReferencedAssemblies()
+                .Select(assembly => assembly.Name!)
+                .Where(name => !name.StartsWith("System.", StringComparison.Ordinal))
+        );
+    }
+
+    [Fact]
+    public void It_uses_no_thread_file_socket_clock_or_console()
+    {
+        string[] used = TypesUsedBy(typeof(ProgramModel).Assembly.Location);
+        Assert.Contains("AsmLsp.Core.Assembly.ProgramAnalysis", used);
+        Assert.Empty(
+            used.Where(type =>
+                Outside.Any(outside => type.StartsWith(outside, StringComparison.Ordinal)) && type != Harmless
+            )
+        );
+        Assert.Equal(
+            [HarmlessMember],
+            used.Where(member => member.StartsWith("System.Environment.", StringComparison.Ordinal)).Distinct()
+        );
+    }
+
+    private static string NameOf(MetadataReader reader, TypeReference type) =>
+        $"{reader.GetString(type.Namespace)}.{reader.GetString(type.Name)}";
+
+    // The table of a compiled file names every type that its code and its signatures touch, whatever 'using' lines say.
+    private static string[] TypesUsedBy(string path)
+    {
+        using var file = new PEReader(File.OpenRead(path));
+        MetadataReader reader = file.GetMetadataReader();
+        return
+        [
+            .. reader.TypeReferences.Select(reader.GetTypeReference).Select(type => NameOf(reader, type)),
+            .. reader
+                .MemberReferences.Select(reader.GetMemberReference)
+                .Where(member => member.Parent.Kind == HandleKind.TypeReference)
+                .Select(member =>
+                    NameOf(reader, reader.GetTypeReference((TypeReferenceHandle)member.Parent))
+                    + "."
+                    + reader.GetString(member.Name)
+                )
+                .Where(member => member.StartsWith("System.Environment.", StringComparison.Ordinal)),
+        ];
+    }
+}
