@@ -44,10 +44,9 @@ public sealed class BoundaryTests
     {
         string[] used = TypesUsedBy(typeof(ProgramModel).Assembly.Location);
         Assert.Contains("AsmLsp.Core.Assembly.ProgramAnalysis", used);
-        Assert.Empty(
-            used.Where(type =>
-                Outside.Any(outside => type.StartsWith(outside, StringComparison.Ordinal)) && type != Harmless
-            )
+        Assert.DoesNotContain(
+            used,
+            type => Outside.Any(outside => type.StartsWith(outside, StringComparison.Ordinal)) && type != Harmless
         );
         Assert.Equal(
             [HarmlessMember],
