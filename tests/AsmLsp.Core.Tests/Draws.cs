@@ -9,6 +9,9 @@ namespace AsmLsp.Core.Tests;
 /// </summary>
 internal static class Draws
 {
+    // Cases where a check does not say how many.
+    private const int Usual = 100;
+
     /// <summary>Holds a check over <paramref name="count"/> cases; a failure names its case.</summary>
     public static void Of<T>(Gen<T> gen, int count, Action<T> check)
     {
@@ -30,6 +33,35 @@ internal static class Draws
             }
         }
     }
+
+    /// <summary>As <see cref="Of"/>, in the words of the library whose generators these are; there, cases would differ from run to run.</summary>
+    public static void Draw<T>(this Gen<T> gen, Action<T> check, int iter = Usual) => Of(gen, iter, check);
+
+    /// <inheritdoc cref="Draw{T}(Gen{T}, Action{T}, int)"/>
+    public static void Draw<T>(this Gen<T> gen, Func<T, bool> check, int iter = Usual) =>
+        Of(gen, iter, drawn => Assert.True(check(drawn), $"{drawn}"));
+
+    /// <inheritdoc cref="Draw{T}(Gen{T}, Action{T}, int)"/>
+    public static void Draw<TA, TB>(this Gen<(TA, TB)> gen, Action<TA, TB> check, int iter = Usual) =>
+        Of(gen, iter, drawn => check(drawn.Item1, drawn.Item2));
+
+    /// <inheritdoc cref="Draw{T}(Gen{T}, Action{T}, int)"/>
+    public static void Draw<TA, TB, TC>(this Gen<(TA, TB, TC)> gen, Func<TA, TB, TC, bool> check, int iter = Usual) =>
+        Of(gen, iter, drawn => Assert.True(check(drawn.Item1, drawn.Item2, drawn.Item3), $"{drawn}"));
+
+    /// <inheritdoc cref="Draw{T}(Gen{T}, Action{T}, int)"/>
+    public static void Draw<TA, TB, TC, TD>(
+        this Gen<(TA, TB, TC, TD)> gen,
+        Action<TA, TB, TC, TD> check,
+        int iter = Usual
+    ) => Of(gen, iter, drawn => check(drawn.Item1, drawn.Item2, drawn.Item3, drawn.Item4));
+
+    /// <inheritdoc cref="Draw{T}(Gen{T}, Action{T}, int)"/>
+    public static void Draw<TA, TB, TC, TD>(
+        this Gen<(TA, TB, TC, TD)> gen,
+        Func<TA, TB, TC, TD, bool> check,
+        int iter = Usual
+    ) => Of(gen, iter, drawn => Assert.True(check(drawn.Item1, drawn.Item2, drawn.Item3, drawn.Item4), $"{drawn}"));
 
     private static int Number(string variable, int otherwise) =>
         int.TryParse(

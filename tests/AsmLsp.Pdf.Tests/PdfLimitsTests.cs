@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using System.Text;
 using AsmLsp.Core.Printed;
+using AsmLsp.Core.Tests;
 using CsCheck;
 using UglyToad.PdfPig.Fonts.Standard14Fonts;
 
@@ -40,7 +41,7 @@ public class PdfLimitsTests
     public void Random_bytes_behind_a_header_never_throw()
     {
         Gen.Byte.Array[0, 3000]
-            .Sample(
+            .Draw(
                 bytes =>
                 {
                     PrintedReading reading = new PdfReader(new ReadingLimits { Time = TimeSpan.FromSeconds(5) }).Read(
@@ -48,8 +49,7 @@ public class PdfLimitsTests
                     );
                     Assert.NotNull(reading.Failure);
                 },
-                iter: 60,
-                threads: 1
+                iter: 60
             );
     }
 

@@ -143,7 +143,7 @@ public class GarbageTests
 
     [Fact]
     public void Random_lines_never_break_the_assembler_and_always_give_the_same_answer() =>
-        Programs.Sample(
+        Programs.Draw(
             text =>
             {
                 var watch = Stopwatch.StartNew();
@@ -167,14 +167,13 @@ public class GarbageTests
                     );
                 }
             },
-            iter: 3000,
-            threads: 1
+            iter: 3000
         );
 
     // A word that depends on a name without a value must never stand in a program without errors.
     [Fact]
     public void A_program_without_errors_has_a_value_for_every_name_that_it_uses() =>
-        Programs.Sample(
+        Programs.Draw(
             text =>
             {
                 ProgramAnalysis program = Check.Assemble(text, ("a", "z equ 1\n nop\n"));
@@ -187,7 +186,6 @@ public class GarbageTests
                     )
                         Assert.True(symbol.IsKnown, symbol.Name);
             },
-            iter: 2000,
-            threads: 1
+            iter: 2000
         );
 }

@@ -93,7 +93,7 @@ public sealed class DeviceCatalogTests
     public void Any_text_is_taken_without_a_fault() =>
         Gen
             .String.Array[1, 4]
-            .Sample(parts =>
+            .Draw(parts =>
             {
                 foreach (
                     string text in new[]

@@ -28,7 +28,7 @@ public class DisassemblerTests
                 Gen.UShort[0, 0x3FFF],
                 Gen.Byte.Array[0, 20]
             )
-            .Sample(
+            .Draw(
                 (chip, program, configuration, eeprom) =>
                 {
                     Device device = DeviceCatalog.Find(chip)!;
@@ -305,7 +305,7 @@ public class DisassemblerTests
                 )[1, 120],
                 Gen.Bool
             )
-            .Sample(
+            .Draw(
                 (chip, cells, known) =>
                 {
                     WordMemory memory = WordMemory.From(cells);

@@ -126,7 +126,7 @@ public class IntelHexTests
     [Fact]
     public void What_is_written_reads_back_the_same() =>
         Gen.Dictionary(Gen.Int[0, 0xFFFF], Gen.UShort)[0, 60]
-            .Sample(cells =>
+            .Draw(cells =>
             {
                 WordMemory memory = WordMemory.From(cells);
                 HexReading reading = IntelHexReader.Read(IntelHexWriter.Write(memory));
@@ -136,7 +136,7 @@ public class IntelHexTests
     [Fact]
     public void No_record_crosses_a_border_of_sixteen_bytes_or_is_longer() =>
         Gen.Dictionary(Gen.Int[0, 0x2200], Gen.UShort)[1, 200]
-            .Sample(cells =>
+            .Draw(cells =>
                 IntelHexWriter
                     .Write(WordMemory.From(cells), "\n")
                     .Split('\n')
@@ -154,5 +154,5 @@ public class IntelHexTests
         Gen.OneOf(Gen.String, Gen.Const(":02000000"), Gen.Const(":00000001FF\n"), Gen.Const("\r"))
             .List[0, 20]
             .Select(string.Concat)
-            .Sample(text => IntelHexReader.Read(text).Faults.Length <= 101);
+            .Draw(text => IntelHexReader.Read(text).Faults.Length <= 101);
 }

@@ -100,7 +100,7 @@ public class FormatterTests
     [Fact]
     public void Layout_keeps_the_words_and_repeated_changes_nothing() =>
         Gen.Select(PrintedProgram.Lines, PrintedProgram.Damage)
-            .Sample(
+            .Draw(
                 (lines, damage) =>
                 {
                     ProgramAnalysis program = Assemble(string.Join("\n", damage.Do(lines)));
@@ -114,7 +114,7 @@ public class FormatterTests
 
     [Fact]
     public void Layout_of_lines_without_their_blanks_is_the_printed_one() =>
-        PrintedProgram.Lines.Sample(
+        PrintedProgram.Lines.Draw(
             lines =>
             {
                 ProgramAnalysis program = Assemble(string.Join("\n", lines.Select(l => l.TrimStart())));

@@ -65,7 +65,7 @@ public class SmallDamageTests
     [Fact]
     public void With_words_printed_beside_the_lines_even_a_changed_digit_and_a_lost_line_are_told() =>
         Gen.Select(Gen.Int[0, Programs.Length - 1], Gen.Int[0, 9999], Gen.Int[0, 3], Gen.Int[0, 9999])
-            .Sample(
+            .Draw(
                 static (program, place, kind, way) =>
                 {
                     ProgramAnalysis truth = Programs[program];

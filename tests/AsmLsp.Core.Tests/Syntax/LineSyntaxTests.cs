@@ -18,7 +18,7 @@ public class LineSyntaxTests
             )
             .List[0, 12]
             .Select(string.Concat)
-            .Sample(
+            .Draw(
                 line =>
                 {
                     LineSyntax syntax = LineSyntax.Parse(line);

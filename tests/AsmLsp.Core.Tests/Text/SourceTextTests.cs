@@ -17,12 +17,12 @@ public class SourceTextTests
         .Select(string.Concat);
 
     [Fact]
-    public void Text_is_the_sum_of_its_lines() => Messy.Sample(text => SourceText.From(text).ToString() == text);
+    public void Text_is_the_sum_of_its_lines() => Messy.Draw(text => SourceText.From(text).ToString() == text);
 
     [Fact]
     public void An_edit_gives_the_text_that_a_plain_string_edit_gives() =>
         Gen.Select(Messy, Gen.Int[0, 1000], Gen.Int[0, 1000], Messy)
-            .Sample(
+            .Draw(
                 (text, a, b, inserted) =>
                 {
                     int start = Math.Min(a, b) % (text.Length + 1);
@@ -41,7 +41,7 @@ public class SourceTextTests
     public void Places_and_offsets_lead_back_to_each_other() =>
         Messy
             .Where(t => t.Length > 0)
-            .Sample(text =>
+            .Draw(text =>
             {
                 SourceText source = SourceText.From(text);
                 for (int offset = 0; offset <= text.Length; offset++)
@@ -76,7 +76,7 @@ public class SourceTextTests
     public void Every_byte_sequence_is_read_and_written_back_the_same() =>
         Gen
             .Byte.Array[0, 60]
-            .Sample(
+            .Draw(
                 bytes =>
                 {
                     (string text, TextEncoding encoding) = TextEncoding.Decode(bytes);

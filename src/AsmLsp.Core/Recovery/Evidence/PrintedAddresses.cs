@@ -40,12 +40,7 @@ internal sealed class PrintedAddresses
         for (int i = 0; i < lines.Count; i++)
         {
             ListingLine line = lines[i];
-            if (
-                line.Address >= 0
-                && !line.Origin.IsNone
-                && lineOf.TryGetValue(line.Origin.Places[0], out int source)
-                && built.TryGetValue(source, out (int First, int Words) words)
-            )
+            if (line.Address >= 0 && LineBuilt(line) is { } words)
             {
                 int here = line.Address - words.First;
                 // Both accounts have to say it: the printed addresses jump, and the built ones go on as if nothing were between.
@@ -73,10 +68,13 @@ internal sealed class PrintedAddresses
                 else if (
                     here > 0
                     && words.First != nextBuilt
-                    && Agreeing(result, lines, i, here) > Agreeing(result, lines, i, 0) + 1
+                    && (
+                        Agreeing(result, lines, i, here) > Agreeing(result, lines, i, 0) + 1
+                        || StaysShifted(lines, i, words, here, LineBuilt)
+                    )
                 )
                 {
-                    // Behind an 'org' the built addresses start anew; here the first words tell what is missing.
+                    // After an 'org' the built addresses start anew; here the first words tell what is missing.
                     addresses.Add(before, line, words.First, here);
                     shift = here;
                 }
@@ -102,6 +100,38 @@ internal sealed class PrintedAddresses
         }
 
         return addresses;
+
+        (int First, int Words)? LineBuilt(ListingLine line) =>
+            !line.Origin.IsNone
+            && lineOf.TryGetValue(line.Origin.Places[0], out int source)
+            && built.TryGetValue(source, out (int First, int Words) words)
+                ? words
+                : null;
+    }
+
+    // Whether all lines that are built in one run with this one are printed as far from where they are built as it is. Of a run of one
+    // line only its own address tells; had that been misread, a look at the page would show it.
+    private static bool StaysShifted(
+        List<ListingLine> lines,
+        int at,
+        (int First, int Words) own,
+        int shift,
+        Func<ListingLine, (int First, int Words)?> builtOf
+    )
+    {
+        int next = own.First + own.Words;
+        for (int i = at + 1; i < lines.Count; i++)
+        {
+            if (lines[i].Address < 0 || builtOf(lines[i]) is not { } built)
+                continue;
+            if (built.First != next)
+                return true;
+            if (lines[i].Address - built.First != shift)
+                return false;
+            next = built.First + built.Words;
+        }
+
+        return true;
     }
 
     // One address alone may be misread; the next one tells, though rows of data may be printed by their first word.
@@ -129,12 +159,12 @@ internal sealed class PrintedAddresses
         string count = words == 1 ? "1 word" : string.Create(CultureInfo.InvariantCulture, $"{words} words");
         string span = words == 1 ? Hex(next) : $"{Hex(next)} to {Hex(next + words - 1)}";
         string where =
-            before is null
+            before is null || next == 0
                 ? $"the first printed address is {Hex(behind.Address)}{(behind.Page > 0 ? $", on page {behind.Page}" : "")}"
             : behind.Page == 0 ? $"the printed addresses go from {Hex(next - 1)} to {Hex(behind.Address)}"
             : before.Page == behind.Page
                 ? $"on page {behind.Page} the printed addresses go from {Hex(next - 1)} to {Hex(behind.Address)}"
-            : $"page {before.Page} ends at address {Hex(next - 1)}, and page {behind.Page} goes on at {Hex(behind.Address)}";
+            : $"page {before.Page} ends at address {Hex(next - 1)}, and page {behind.Page} continues at {Hex(behind.Address)}";
         Missing.Add(
             new MissingPiece(
                 DocumentCodes.MissingLines,

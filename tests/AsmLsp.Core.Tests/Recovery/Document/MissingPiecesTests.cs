@@ -333,7 +333,7 @@ public class MissingPiecesTests
         RecoveryEntry told = Told(result, DocumentCodes.MissingLines);
         Assert.Equal((24, 3), (told.Line, told.Page));
         Assert.StartsWith(
-            "The 12 words at 0x0012 to 0x001D are not built: page 2 ends at address 0x0011, and page 3 goes on at 0x001E.",
+            "The 12 words at 0x0012 to 0x001D are not built: page 2 ends at address 0x0011, and page 3 continues at 0x001E.",
             told.Message,
             StringComparison.Ordinal
         );
@@ -367,6 +367,32 @@ public class MissingPiecesTests
             """
         );
         Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
+    }
+
+    [Fact]
+    public void Block_of_one_line_that_is_built_below_its_printed_address_misses_a_word()
+    {
+        // The word at 0x0000 was on a line that is lost; the configuration is printed first.
+        RecoveryResult result = Recover(
+            """
+                                list    p=16f84a
+            2007  3FF1          __config 0x3ff1
+                                org     0
+            0001  2805          goto    start
+                                org     4
+            0004  0009          retfie
+            0005  0000  start   nop
+            0006  2805          goto    start
+                                end
+            """
+        );
+        RecoveryEntry told = Told(result, DocumentCodes.MissingLines);
+        Assert.StartsWith(
+            "The 1 word at 0x0000 is not built: the first printed address is 0x0001",
+            told.Message,
+            StringComparison.Ordinal
+        );
+        Assert.Contains("goto    start ;?", result.Source[told.Line].Text, StringComparison.Ordinal);
     }
 
     [Fact]
