@@ -145,7 +145,8 @@ internal sealed class PageLines
         int first = rows.Count;
         foreach (TextBlock block in blocks)
         {
-            foreach (GlyphRow row in TableRows.Join(block.Rows, PitchOf(block.Rows)))
+            List<GlyphRow> parted = SideHeadings.Part(block.Rows, widths);
+            foreach (GlyphRow row in TableRows.Join(parted, PitchOf(parted)))
                 rows.Add(
                     new MeasuredRow(page, block.Column, row, builder.Measure(row)) { IsUncertain = block.IsUncertain }
                 );

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Printed;
@@ -27,6 +28,7 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
         new("choose one", Choose),
         new("lay out its lines", LayOut),
         new("take off the gutter", TakeOffGutter),
+        new("mark remarks without a sign", SignRemarks),
         new("find what is missing", FindMissing),
         new("join what the print parted", Join),
         new("report what is left out", ReportAside),
@@ -90,6 +92,22 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
         return state with { Lines = lines, Gutter = gutter, Notes = [.. included] };
     }
 
+    private static RecoveryState SignRemarks(RecoveryState state)
+    {
+        (List<ListingLine> lines, List<ListingLine> signed) = UnsignedRemarks.Sign(state.Lines);
+        if (signed.Count > 0)
+            state.Report.Add(
+                Severity.Information,
+                Catalogue.CommentWithoutMark.Code,
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{signed.Count} lines have a remark in a column of its own without ';', the first on page {signed[0].Page}: each was made a comment."
+                ),
+                signed[0].Page
+            );
+        return state with { Lines = lines };
+    }
+
     private static RecoveryState FindMissing(RecoveryState state)
     {
         List<MissingPiece> missing = MissingLines.Find(state.Lines, state.Aside);
@@ -142,6 +160,10 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
             Origins = [.. state.Lines.Select(static l => l.Origin)],
             Proof = proof,
             Settled = state.Settled,
+            Quality =
+                state.Lines.Exists(static l => l.Printed is { IsRecognized: true }) ? TextQuality.Recognized
+                : state.Lines.Exists(static l => l.Printed is { Page: 0 }) ? TextQuality.Unknown
+                : TextQuality.Clear,
         };
         RecoveryResult result = TextRecovery.Repair(source, options, doubts);
         return state with { Result = proof?.Settle(result) ?? result };

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Flow;
@@ -50,6 +51,7 @@ public static class TextRecovery
         };
         if (options.Settled.Count > 0)
             session.LeavesAlone = problem => IsSettled(session, problem, options.Settled);
+        session.LacksProof = (problem, fix) => LacksProof(session, problem, fix, options.Quality);
         int guesses = 0;
         for (int round = 0; round < MostRounds; round++)
         {
@@ -118,7 +120,7 @@ public static class TextRecovery
             {
                 bool wanted =
                     fix.Certainty == Certainty.Guess
-                        ? fix.Doubt is not null
+                        ? fix.Doubt is not null && !session.LacksProof(problem, fix)
                         : step.KindsWithDoubtOnly.Contains(problem.Kind) && session.WasRefused(fix);
                 if (!wanted)
                     continue;
@@ -127,6 +129,18 @@ public static class TextRecovery
             }
         }
     }
+
+    // Where the text is clear, a name is as its author wrote it, and what is missing is its definition; so it is where it occurs several times in one spelling.
+    private static bool LacksProof(RepairSession session, Problem problem, Fix fix, TextQuality quality) =>
+        quality switch
+        {
+            TextQuality.Recognized => false,
+            TextQuality.Clear => fix.NameGuess != NameGuess.None,
+            _ => fix.NameGuess == NameGuess.IsNear
+                && session.Program.Problems.Count(p =>
+                    p.Kind == Catalogue.UndefinedName && p.Arguments[0] == problem.Arguments[0]
+                ) > 1,
+        };
 
     // What nobody guesses at any more keeps its question: a later step may take away the sign that it was asked by.
     private static bool MarkOthers(
@@ -190,6 +204,7 @@ public static class TextRecovery
             );
         }
 
+        var undefined = new Dictionary<string, (int At, int Count)>(StringComparer.Ordinal);
         foreach (Problem problem in ProgramProblems.OfSource(session.Program, session.File))
         {
             // The sign alone stands in the text; what the doubts say is in their table.
@@ -199,6 +214,19 @@ public static class TextRecovery
                 || session.LeavesAlone(problem)
             )
                 continue;
+            // One lost definition is one entry, however many lines use the name.
+            if (problem.Kind == Catalogue.UndefinedName)
+            {
+                string name = problem.Arguments[0];
+                if (undefined.TryGetValue(name, out (int At, int Count) known))
+                {
+                    undefined[name] = known with { Count = known.Count + 1 };
+                    continue;
+                }
+
+                undefined[name] = (entries.Count, 1);
+            }
+
             TextSpan span = problem.Place.Columns;
             entries.Add(
                 new RecoveryEntry(
@@ -215,6 +243,16 @@ public static class TextRecovery
                 )
             );
         }
+
+        foreach ((int at, int count) in undefined.Values)
+            if (count > 1)
+                entries[at] = entries[at] with
+                {
+                    Message = string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"{entries[at].Message} The name is used {count} times, here first."
+                    ),
+                };
 
         foreach (int line in doubts.Lines)
             entries.Add(RecoveredDoubts.EntryFor(text, line, doubts, session.PageOf(line)));

@@ -15,6 +15,19 @@ public enum Certainty
     Guess,
 }
 
+/// <summary>What a repair that writes another name relies on.</summary>
+public enum NameGuess
+{
+    /// <summary>It writes no other name.</summary>
+    None,
+
+    /// <summary>The other name looks alike: OCR could have read one for the other.</summary>
+    LooksAlike,
+
+    /// <summary>The other name differs in few letters.</summary>
+    IsNear,
+}
+
 /// <summary>A repair of one problem, as edits of one file.</summary>
 /// <param name="Title">What the repair does, as a menu shows it.</param>
 /// <param name="Certainty">How sure it is.</param>
@@ -31,6 +44,9 @@ public sealed record Fix(
 {
     /// <summary>The doubt that a line gets when the repair is made without asking; null leaves it to <see cref="Title"/>.</summary>
     public Doubt? Doubt { get; init; }
+
+    /// <summary>Whether it writes another name for one that nothing defines: where the text is clear, the name is right and its definition is missing.</summary>
+    public NameGuess NameGuess { get; init; }
 
     /// <summary>The doubt with the code of the problem behind it; the title where the repair has none of its own.</summary>
     internal Doubt DoubtOrTitle => (Doubt ?? new Doubt(Title)) with { Evidence = Answers.Code };

@@ -60,6 +60,15 @@ internal sealed class FixRequest(ProgramAnalysis program, Problem problem, List<
     public void Guess(string title, Doubt? doubt, params ReadOnlySpan<TextEdit> edits) =>
         found.Add(new Fix(title, Certainty.Guess, Problem.Kind, File, [.. edits]) { Doubt = doubt });
 
+    public void GuessName(NameGuess evidence, string name, Doubt? doubt) =>
+        found.Add(
+            new Fix($"Write {name}", Certainty.Guess, Problem.Kind, File, [ReplaceMarked(name)])
+            {
+                Doubt = doubt,
+                NameGuess = evidence,
+            }
+        );
+
     public void Add(Certainty certainty, string title, Doubt? doubt, params ReadOnlySpan<TextEdit> edits) =>
         found.Add(new Fix(title, certainty, Problem.Kind, File, [.. edits]) { Doubt = doubt });
 }

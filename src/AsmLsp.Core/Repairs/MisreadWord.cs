@@ -48,16 +48,21 @@ internal sealed class MisreadWord : FixProvider
             : Names(request.Program);
         string[] all = [.. known];
         if (Only(word, all, operation) is { } meant)
-            request.Add(
+        {
+            bool isCertain =
                 !MayBeMisread(request.Program, meant)
                 && HasEvidence(request.Program, operation, word, meant)
-                && IsCertain(word, meant, all)
-                    ? Certainty.Certain
-                    : Certainty.Guess,
-                $"Write {meant}",
-                Doubt.Was(word),
-                request.ReplaceMarked(meant)
-            );
+                && IsCertain(word, meant, all);
+            if (isCertain || operation)
+                request.Add(
+                    isCertain ? Certainty.Certain : Certainty.Guess,
+                    $"Write {meant}",
+                    Doubt.Was(word),
+                    request.ReplaceMarked(meant)
+                );
+            else
+                request.GuessName(NameGuess.LooksAlike, meant, Doubt.Was(word));
+        }
         else if (!operation && Sum(word, all) is { } sum)
             request.Guess($"Write {sum}", Doubt.Was(word), request.ReplaceMarked(sum));
         else if (!operation && Number(word, request.Program.FactsOf(request.File, request.Line).Radix) is { } number)

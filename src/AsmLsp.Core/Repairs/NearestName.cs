@@ -21,6 +21,6 @@ internal sealed class NearestName : FixProvider
         if (request.Program.NamesDevice is { } device)
             known = known.Concat(device.Symbols.All.Select(s => s.Name).Where(n => Hints.MayStandFor(name, n)));
         if (Hints.Nearest(name, known) is { } near)
-            request.Guess($"Write {near}", name.Length >= 5 ? Doubt.Was(name) : null, request.ReplaceMarked(near));
+            request.GuessName(NameGuess.IsNear, near, name.Length >= 5 ? Doubt.Was(name) : null);
     }
 }

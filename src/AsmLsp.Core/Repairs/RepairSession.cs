@@ -54,6 +54,9 @@ internal sealed class RepairSession
     /// <summary>Whether a problem is none of the session's.</summary>
     public Func<Problem, bool> LeavesAlone { get; set; } = static _ => false;
 
+    /// <summary>Whether a guess is not to be made, because nothing but the problem itself supports it.</summary>
+    public Func<Problem, Fix, bool> LacksProof { get; set; } = static (_, _) => false;
+
     /// <summary>The repairs made so far.</summary>
     public IReadOnlyList<Repair> Repairs => repairs;
 

@@ -101,6 +101,30 @@ internal static class AssemblyLook
         return line.OperationKind == OperationKind.Instruction && line.OperationToken >= 0 && CodeShape.IsCode(line);
     }
 
+    /// <summary>Whether a line is an operation that takes no operand, or <c>end</c>, and nothing else but a comment.</summary>
+    public static bool IsBareOperation(string text)
+    {
+        LineSyntax line = LineSyntax.Parse(" " + Plain(text[BehindNumbers(text)..]));
+        return line.LabelToken < 0
+            && line.OperationToken >= 0
+            && line.OperandText.Length == 0
+            && (
+                line.Keyword == Keyword.End
+                || (
+                    line.OperationKind == OperationKind.Instruction
+                    && OperationWords.TakesNoOperand(line.SpanOf(line.OperationToken))
+                )
+            );
+    }
+
+    /// <summary>The column of a line's operation, from 0; -1 where it has none.</summary>
+    public static int OperationColumn(string text)
+    {
+        int start = BehindNumbers(text);
+        LineSyntax line = LineSyntax.Parse(Plain(text[start..]));
+        return line.OperationToken < 0 ? -1 : start + line.Tokens[line.OperationToken].Start;
+    }
+
     /// <summary>The name of the macro that a line opens, or null.</summary>
     public static string? MacroDefinedBy(string text)
     {

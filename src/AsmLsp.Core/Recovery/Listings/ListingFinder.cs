@@ -35,6 +35,12 @@ internal sealed class ListingFinder
     /// <summary>So many lines of other text at the end are no rest of a comment.</summary>
     private const int ProseLines = 3;
 
+    /// <summary>Among so many rows of code above a lone operation is one that starts at its place.</summary>
+    private const int TailRows = 12;
+
+    /// <summary>Operations of one column start within so many points.</summary>
+    private const double SameColumn = 3;
+
     /// <summary>How far from a listing a line may stand that was read from a picture and is one of it, misread.</summary>
     private const int MostNear = 6;
 
@@ -63,6 +69,7 @@ internal sealed class ListingFinder
         FindCalls();
         KnowBlocks();
         KnowRowsOfWords();
+        KnowTails();
     }
 
     /// <summary>The numbers in front of the lines.</summary>
@@ -255,6 +262,44 @@ internal sealed class ListingFinder
                 looks[i] = Look.Code;
             code = looks[i] == Look.Code;
         }
+    }
+
+    // 'return', 'sleep' and 'end' close programs and sentences: alone in a row right below code, where operations of that code start, they are code.
+    private void KnowTails()
+    {
+        int above = -1;
+        for (int i = 0; i < lines.Count; i++)
+        {
+            if (furniture.Contains(lines[i]))
+                continue;
+            if (looks[i] == Look.Perhaps && above >= 0 && IsTail(i, above))
+                looks[i] = Look.Code;
+            above = looks[i] == Look.Code ? i : -1;
+        }
+    }
+
+    private bool IsTail(int line, int above)
+    {
+        if (
+            !AssemblyLook.IsBareOperation(texts[line])
+            || Style(lines[line]) != Style(lines[above])
+            // A word that no longer fitted into the comment above.
+            || (texts[above].Contains(';', StringComparison.Ordinal) && !lines[above].HasRoomFor(texts[line].Trim()))
+        )
+            return false;
+        double at = OperationX(line);
+        for (int i = above, seen = 0; i >= 0 && seen < TailRows && looks[i] == Look.Code; i--, seen++)
+            if (Math.Abs(OperationX(i) - at) <= SameColumn)
+                return true;
+        return false;
+    }
+
+    // Where the operation of a row of code starts on paper.
+    private double OperationX(int line)
+    {
+        PrintedLine printed = lines[line];
+        int column = AssemblyLook.OperationColumn(printed.Text);
+        return column >= 0 && column < printed.CharacterStarts.Length ? printed.CharacterStarts[column] : printed.X;
     }
 
     // Whether a program begins at a line: it has a head that the part before has, too, or one that names the chip.

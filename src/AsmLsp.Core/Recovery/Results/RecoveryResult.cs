@@ -7,6 +7,19 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Results;
 
+/// <summary>How far the letters of a text can be trusted.</summary>
+internal enum TextQuality
+{
+    /// <summary>Nobody knows where it comes from, as of a paste.</summary>
+    Unknown,
+
+    /// <summary>The document itself says what each letter is.</summary>
+    Clear,
+
+    /// <summary>OCR has read it from a picture.</summary>
+    Recognized,
+}
+
 /// <summary>What recovery knows beside the text.</summary>
 public sealed record RecoveryOptions
 {
@@ -30,6 +43,9 @@ public sealed record RecoveryOptions
 
     /// <summary>Printed rows that stand below a comment and are known to be rows of the program: the page has told, and their words are not asked again.</summary>
     internal IReadOnlySet<PrintedPlace> Settled { get; init; } = ImmutableHashSet<PrintedPlace>.Empty;
+
+    /// <summary>How the text was read: whether a name that nothing defines can be another one, misread.</summary>
+    internal TextQuality Quality { get; init; } = TextQuality.Unknown;
 
     /// <summary>Whether the result is laid out in columns.</summary>
     public bool Format { get; init; } = true;
