@@ -7,6 +7,7 @@ using AsmLsp.Core.Recovery.Audit;
 using AsmLsp.Core.Recovery.Listings;
 using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Shapes;
+using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery;
@@ -90,6 +91,9 @@ internal sealed class DocumentReport
         var types = new HashSet<(string, double)>(
             chosen.Lines.Where(static l => l.IsMonospaced).Select(static l => (l.FontFamily, l.FontSize))
         );
+        bool isMonospaced = chosen.Lines.Count(static l => l.IsMonospaced) * 10 > chosen.Lines.Count * 9;
+        HashSet<string> families = [.. chosen.Lines.Select(static l => l.FontFamily)],
+            names = NamesOf(chosen.Lines);
         var prose = new SortedDictionary<int, List<string>>();
         foreach (AsideLine line in aside)
         {
@@ -109,11 +113,20 @@ internal sealed class DocumentReport
                 continue;
             }
 
+            // Words of the text around a listing, in the text's own type: nothing of the program is among them.
+            bool isText =
+                isMonospaced
+                && !printed.IsMonospaced
+                && !printed.IsOcr
+                && !families.Contains(printed.FontFamily)
+                && AssemblyLook.Of(printed.Text) is not (Look.Code or Look.Comment)
+                && !HasWordOf(printed.Text, names);
             // A line within the program in the type of the program may be a rest of it, whatever it looks like; so may one that was read from a picture.
             if (
                 line.IsNear
                 || (
                     line.IsInside
+                    && !isText
                     && (
                         printed.IsOcr
                         || AssemblyLook.Of(printed.Text) != Look.Other
@@ -154,6 +167,29 @@ internal sealed class DocumentReport
                 "Left out as no part of the program: " + string.Join(" / ", texts),
                 page
             );
+    }
+
+    // The names that the code of a listing has, as its operands or in front of its operations.
+    private static HashSet<string> NamesOf(List<PrintedLine> lines)
+    {
+        var names = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
+        foreach (PrintedLine line in lines)
+        {
+            if (AssemblyLook.Of(line.Text) != Look.Code)
+                continue;
+            foreach (SyntaxToken token in Lexer.Lex(line.Text))
+                if (token.Kind == TokenKind.Name)
+                    names.Add(line.Text.Substring(token.Start, token.Length));
+        }
+
+        return names;
+    }
+
+    // A row of one or two words, the first of which is a name of the program.
+    private static bool HasWordOf(string text, HashSet<string> names)
+    {
+        string[] words = text.Split(' ', StringSplitOptions.RemoveEmptyEntries);
+        return words.Length is 1 or 2 && names.Contains(words[0].TrimEnd(':'));
     }
 
     // Two words, or some with a comment behind them, may be the call of a macro that nobody knows.

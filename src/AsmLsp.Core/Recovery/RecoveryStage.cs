@@ -161,7 +161,7 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
             Proof = proof,
             Settled = state.Settled,
             Quality =
-                state.Lines.Exists(static l => l.Printed is { IsRecognized: true }) ? TextQuality.Recognized
+                state.Lines.Exists(static l => l.Printed is { IsOcr: true }) ? TextQuality.Ocr
                 : state.Lines.Exists(static l => l.Printed is { Page: 0 }) ? TextQuality.Unknown
                 : TextQuality.Clear,
         };

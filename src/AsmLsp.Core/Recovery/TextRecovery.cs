@@ -134,7 +134,7 @@ public static class TextRecovery
     private static bool LacksProof(RepairSession session, Problem problem, Fix fix, TextQuality quality) =>
         quality switch
         {
-            TextQuality.Recognized => false,
+            TextQuality.Ocr => false,
             TextQuality.Clear => fix.NameGuess != NameGuess.None,
             _ => fix.NameGuess == NameGuess.IsNear
                 && session.Program.Problems.Count(p =>

@@ -32,6 +32,9 @@ internal static class AssemblyLook
             return Look.Comment;
         // Blanks in front keep the first word from being a label by its column alone.
         LineSyntax line = LineSyntax.Parse(WithoutCounts(Plain(text[start..])));
+        // '__config' with its first setting glued to it: no word of a text begins so.
+        if (text.AsSpan(start).StartsWith("__config", StringComparison.OrdinalIgnoreCase))
+            return Look.Code;
         if (line.OperationToken < 0 || line.OperationKind == OperationKind.Unknown)
             return line.LabelToken >= 0 && IsLoneLabel(line) ? Look.Perhaps : Look.Other;
         if (line.LabelToken > 0)

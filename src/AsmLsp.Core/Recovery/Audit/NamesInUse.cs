@@ -24,7 +24,11 @@ internal sealed class NamesInUse
         for (int i = 0; i < sheet.Lines.Length; i++)
         {
             LineSyntax syntax = LineSyntax.Of(sheet.Result.Source[i]);
-            if (syntax.OperationToken < 0)
+            // The name of a chip or of a file is no name of the program.
+            if (
+                syntax.OperationToken < 0
+                || syntax.Keyword is Keyword.Processor or Keyword.List or Keyword.Include or Keyword.Title or Keyword.Radix
+            )
                 continue;
             foreach (SyntaxToken token in syntax.AllTokens[(syntax.OperationToken + 1)..])
                 if (token.Kind == TokenKind.Name)

@@ -41,6 +41,9 @@ internal sealed class ListingFinder
     /// <summary>Operations of one column start within so many points.</summary>
     private const double SameColumn = 3;
 
+    /// <summary>Rows of one paragraph lie nearer than so many heights of their type.</summary>
+    private const double MostPitch = 2;
+
     /// <summary>How far from a listing a line may stand that was read from a picture and is one of it, misread.</summary>
     private const int MostNear = 6;
 
@@ -50,7 +53,7 @@ internal sealed class ListingFinder
     // The texts of the lines without the numbers in front of them.
     private readonly List<string> texts = [];
     private readonly HashSet<PrintedLine> furniture;
-    private EdgeNames? names;
+    private HashSet<string>? codeWords;
 
     public ListingFinder(IReadOnlyList<PrintedPage> pages)
     {
@@ -284,7 +287,11 @@ internal sealed class ListingFinder
             !AssemblyLook.IsBareOperation(texts[line])
             || Style(lines[line]) != Style(lines[above])
             // A word that no longer fitted into the comment above.
-            || (texts[above].Contains(';', StringComparison.Ordinal) && !lines[above].HasRoomFor(texts[line].Trim()))
+            || (
+                texts[above].Contains(';', StringComparison.Ordinal)
+                && lines[above].ColumnEnd > 0
+                && !lines[above].HasRoomFor(Words(texts[line])[0])
+            )
         )
             return false;
         double at = OperationX(line);
@@ -359,7 +366,12 @@ internal sealed class ListingFinder
             (int code, int other, int all) = styles[Style(lines[i])];
             // A font that listings are set in: what else is set in it belongs to them, too. No sentence begins as a comment does.
             if (code >= LeastCode && code * 10 >= all * 4)
-                taken[i] |= code * 10 >= all * 7 || other * 10 <= all || looks[i] == Look.Comment || IsNearCode(i);
+                taken[i] |=
+                    code * 10 >= all * 7
+                    || other * 10 <= all
+                    || looks[i] == Look.Comment
+                    || IsNearCode(i)
+                    || IsHeadOfPiece(i);
             else if (looks[i] is Look.Comment or Look.Perhaps || code * 10 >= all * 2)
                 taken[i] |= IsAmongCode(i) && !IsSideHeading(i);
         }
@@ -378,10 +390,53 @@ internal sealed class ListingFinder
                 taken[i] = true;
         }
 
+        TakeHangingRests(taken);
         DropLooseEnds(taken);
         TakeMisreadHeads(taken);
         TakeRows(taken);
         return taken;
+    }
+
+    // A row that starts below the text of a comment, in its type, goes on with it; so do the rows below at the same place.
+    private void TakeHangingRests(bool[] taken)
+    {
+        double rest = -1;
+        for (int i = 1, above = 0; i < lines.Count; i++)
+        {
+            if (!furniture.Contains(lines[i - 1]))
+                above = i - 1;
+            PrintedLine line = lines[i],
+                before = lines[above];
+            if (taken[i] || furniture.Contains(line) || !taken[above] || line.Page != before.Page || Style(line) != Style(before))
+            {
+                rest = -1;
+                continue;
+            }
+
+            if (rest < 0)
+                rest = RemarkX(above);
+            if (
+                looks[i] == Look.Other
+                && rest > 0
+                && Math.Abs(line.X - rest) <= SameColumn
+                && line.Y - before.Y < MostPitch * line.FontSize
+            )
+                taken[i] = true;
+            else
+                rest = -1;
+        }
+    }
+
+    // Where the words of the remark behind the code of a row start on paper; -1 where it has none, or is nothing but a remark.
+    private double RemarkX(int line)
+    {
+        string text = lines[line].Text;
+        int column = text.IndexOf(';', StringComparison.Ordinal);
+        if (column <= 0 || text.AsSpan(0, column).IsWhiteSpace())
+            return -1;
+        while (column < text.Length && text[column] is ';' or ' ')
+            column++;
+        return column < lines[line].CharacterStarts.Length ? lines[line].CharacterStarts[column] : -1;
     }
 
     // What the numbers in front prove to be a row of the listing, or the rest of one, belongs to it whatever it looks like.
@@ -450,6 +505,17 @@ internal sealed class ListingFinder
         return false;
     }
 
+    // In the type of listings a lone name right above code is its label, whatever the page has printed between the pieces of the listing.
+    private bool IsHeadOfPiece(int line)
+    {
+        if (!lines[line].IsMonospaced || EdgeNames.NameOf(texts[line]) is null)
+            return false;
+        for (int i = line + 1; i < lines.Count && lines[i].Page == lines[line].Page; i++)
+            if (Style(lines[i]) == Style(lines[line]))
+                return looks[i] is Look.Code or Look.Comment;
+        return false;
+    }
+
     // In a font that is mostly prose: a line is the program's only with code right above and below it.
     private bool IsAmongCode(int line)
     {
@@ -483,7 +549,23 @@ internal sealed class ListingFinder
             && below < lines.Count
             && Style(lines[above]) == Style(lines[below])
             && Style(lines[line]) != Style(lines[above])
-            && (names ??= new EdgeNames(lines)).LinesWith(name) == 1;
+            && !(codeWords ??= CodeWords()).Contains(name);
+    }
+
+    // The words of the rows that are code, comments aside.
+    private HashSet<string> CodeWords()
+    {
+        var words = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
+        for (int i = 0; i < lines.Count; i++)
+        {
+            if (looks[i] != Look.Code)
+                continue;
+            foreach (SyntaxToken token in Lexer.Lex(texts[i]))
+                if (token.Kind == TokenKind.Name)
+                    words.Add(texts[i].Substring(token.Start, token.Length));
+        }
+
+        return words;
     }
 
     // Code that stands alone in the prose is an example, or a word of it: no program begins or ends with it.

@@ -109,20 +109,24 @@ internal static class UnsignedRemarks
         if (!char.IsLetter(rest[0]) || statement.Keyword == Keyword.List && rest.Contains('=', StringComparison.Ordinal))
             return false;
         bool isWord = false,
-            isFirst = true;
+            startsAsStatement = false;
+        int words = 0;
         foreach (Range range in rest.AsSpan().Split(' '))
         {
             ReadOnlySpan<char> word = rest.AsSpan()[range].Trim(",.:()!?");
             if (word.IsEmpty)
                 continue;
             isWord |= word.Length > 1 && !word.ContainsAnyExcept(Letters(word));
-            OperationKind kind = OperationWords.KindOf(word);
-            if (kind != OperationKind.Unknown && (isFirst || OperationWords.Find(word) is not { } known || !known.Has(WordTraits.Natural)))
+            words++;
+            if (OperationWords.Find(word) is not { } operation)
+                continue;
+            if (!operation.Has(WordTraits.Natural))
                 return false;
-            isFirst = false;
+            startsAsStatement |= words == 1;
         }
 
-        return isWord;
+        // 'b port as output' is a sentence, 'b start' an instruction.
+        return isWord && (!startsAsStatement || words > 2);
     }
 
     private static ReadOnlySpan<char> Letters(ReadOnlySpan<char> word)

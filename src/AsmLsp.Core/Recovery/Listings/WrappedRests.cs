@@ -19,6 +19,9 @@ internal static class WrappedRests
     // A row of the program keeps a question where the comment above is nearly as good an explanation.
     private const double SureRow = 2;
 
+    // Below this, a label that nothing uses can as well be a word of the comment above.
+    private const double NearlyRest = 1;
+
     // Where the names of a block stand, and whether the row above is full, tell more than words do.
     private const double SureMember = 4.5;
 
@@ -124,6 +127,16 @@ internal static class WrappedRests
             };
         }
 
+        // A label that nothing uses makes no word, but where a word of the comment is as good an explanation it is asked about.
+        if (verdict is { WasAsked: true, Own: OwnKind.Name, Matters: false, Margin: < NearlyRest })
+            return line with
+            {
+                Doubt = new Doubt("a label, or the rest of the comment above?")
+                {
+                    Kind = DoubtKind.Remark,
+                    Alternatives = [Doubt.AsComment],
+                },
+            };
         if (
             !verdict.WasAsked
             || !verdict.Matters

@@ -17,7 +17,7 @@ internal enum TextQuality
     Clear,
 
     /// <summary>OCR has read it from a picture.</summary>
-    Recognized,
+    Ocr,
 }
 
 /// <summary>What recovery knows beside the text.</summary>

@@ -109,6 +109,8 @@ internal sealed class RowWeights(
             case OwnKind.Unknown:
                 if ((row.Syntax.Traits & (WordTraits.Natural | WordTraits.Foreign)) == 0)
                     return -4;
+                if (HasColumns(row))
+                    return -9;
                 return
                     row.Syntax.OperationKind == OperationKind.Instruction
                     && CodeShape.IsCode(row.Syntax)
@@ -142,8 +144,46 @@ internal sealed class RowWeights(
             return isUsed ? 0 : 10;
         if (isUsed)
             return -12;
-        return (IsNoWord(name) ? 0.5 : 3) - (row.HasComment ? 2 : 0);
+        return (IsNoWord(name) ? 0.5 : 3) - (row.HasComment ? 2 : 0) + (IsWrittenUnlikeLabels(name) ? 2 : 0);
     }
+
+    // No sentence leaves so much room between two words as there is between the columns of operations and operands.
+    private static bool HasColumns(Row row)
+    {
+        const int leastRoom = 3;
+        if (row.Syntax.OperationToken < 0 || !CodeShape.IsCode(row.Syntax))
+            return false;
+        SyntaxToken operation = row.Syntax.Tokens[row.Syntax.OperationToken];
+        return row.Syntax.OperandSpan.Start - operation.End >= leastRoom;
+    }
+
+    // An author who begins all labels with a capital does not begin one without.
+    private bool IsWrittenUnlikeLabels(string name)
+    {
+        const int least = 4;
+        if (!char.IsLower(name[0]))
+            return false;
+        if (labelsAreCapital is null)
+        {
+            int capital = 0,
+                small = 0;
+            for (int i = 0; i < rows.Count; i++)
+            {
+                if (!rows[i].IsRow || kinds[i] is OwnKind.Members or OwnKind.Firm || rows[i].Syntax.Label is not { } label || names.UsesOf(label) == 0)
+                    continue;
+                if (char.IsUpper(label[0]))
+                    capital++;
+                else
+                    small++;
+            }
+
+            labelsAreCapital = capital >= least && small == 0;
+        }
+
+        return labelsAreCapital.Value;
+    }
+
+    private bool? labelsAreCapital;
 
     // How many other rows define a name, and how many of these hold more than the name.
     private (int Others, int Firm) OthersOf(int at, string name)
