@@ -101,9 +101,9 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
                 Catalogue.CommentWithoutMark.Code,
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{signed.Count} lines have a remark in a column of its own without ';', the first on page {signed[0].Page}: each was made a comment."
+                    $"{signed.Count} lines have a remark in a column of its own without ';': each was made a comment."
                 ),
-                signed[0].Page
+                signed[0].Page > 0 ? signed[0].Page : null
             );
         return state with { Lines = lines };
     }

@@ -66,7 +66,7 @@ public static class TextRecovery
             session.Make(Formatter.Format(session.Program, session.File));
         DoubtTable placed = WithPlaces(session.Doubts, session.Origins);
         RecoveryResult result = ScatteredConfiguration.Mark(
-            new RecoveryResult(session.File.Text, Report(session, placed), session.Program)
+            new RecoveryResult(session.File.Text, Report(session, placed, options.Quality), session.Program)
             {
                 Origins = session.Origins,
                 Doubts = placed,
@@ -183,7 +183,7 @@ public static class TextRecovery
                     : doubt
         );
 
-    private static ImmutableArray<RecoveryEntry> Report(RepairSession session, DoubtTable doubts)
+    private static ImmutableArray<RecoveryEntry> Report(RepairSession session, DoubtTable doubts, TextQuality quality)
     {
         var entries = new List<RecoveryEntry>();
         SourceText text = session.File.Text;
@@ -214,8 +214,8 @@ public static class TextRecovery
                 || session.LeavesAlone(problem)
             )
                 continue;
-            // One lost definition is one entry, however many lines use the name.
-            if (problem.Kind == Catalogue.UndefinedName)
+            // One lost definition is one entry, however many lines use the name. Where a letter may be misread, each line is to be looked at.
+            if (quality == TextQuality.Clear && problem.Kind == Catalogue.UndefinedName)
             {
                 string name = problem.Arguments[0];
                 if (undefined.TryGetValue(name, out (int At, int Count) known))

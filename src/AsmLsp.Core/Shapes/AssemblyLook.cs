@@ -43,9 +43,10 @@ internal static class AssemblyLook
         bool isFrequent = line.Has(WordTraits.FrequentInProse) || line.Operation == "=";
         if (line.OperationKind == OperationKind.Assignment && !isFrequent)
             return Look.Code;
+        bool isSentence = IsSentence(line) && !IsStatementBeforeGap(line);
         if (!isFrequent)
-            return IsSentence(line) ? Look.Perhaps : Look.Code;
-        return IsSentence(line) ? Look.Other
+            return isSentence ? Look.Perhaps : Look.Code;
+        return isSentence ? Look.Other
             : line.Keyword == Keyword.List && line.OperandText.Contains('=', StringComparison.Ordinal) ? Look.Code
             : Look.Perhaps;
     }
@@ -185,6 +186,13 @@ internal static class AssemblyLook
     }
 
     private static bool IsLoneLabel(LineSyntax line) => line.OperationToken < 0 && line.CodeSpan.Length <= 32;
+
+    // A whole statement, a gap that no sentence has, and words: a remark in a column of its own.
+    private static bool IsStatementBeforeGap(LineSyntax line)
+    {
+        int gap = line.Text.IndexOf("   ", line.OperandSpan.Start, StringComparison.Ordinal);
+        return gap > line.OperandSpan.Start && CodeShape.IsCode(LineSyntax.Parse(line.Text[..gap]));
+    }
 
     // Operands are names, numbers and signs with at most a few blanks; a sentence has words side by side.
     private static bool IsSentence(LineSyntax line)

@@ -25,6 +25,18 @@ internal sealed class ToldDifferences
         this.truth = truth;
         recovered = result.Program;
         flagged = [.. result.Entries.Where(e => e.Severity != Severity.Information).Select(e => e.Line)];
+        // A name that nothing defines has one entry, which speaks of all lines that use it.
+        foreach (Problem problem in result.Program.Problems)
+            if (
+                problem.Kind == Catalogue.UndefinedName
+                && problem.Place.File == result.Program.Root
+                && result.Entries.Any(e =>
+                    e.Severity == Severity.Error
+                    && e.Code == problem.Code
+                    && e.Message.StartsWith(problem.Arguments[0] + " ", StringComparison.Ordinal)
+                )
+            )
+                flagged.Add(problem.Place.Line);
         wanted = LinesOf(truth);
         made = LinesOf(recovered);
     }

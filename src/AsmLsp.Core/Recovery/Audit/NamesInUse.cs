@@ -27,7 +27,12 @@ internal sealed class NamesInUse
             // The name of a chip or of a file is no name of the program.
             if (
                 syntax.OperationToken < 0
-                || syntax.Keyword is Keyword.Processor or Keyword.List or Keyword.Include or Keyword.Title or Keyword.Radix
+                || syntax.Keyword
+                    is Keyword.Processor
+                        or Keyword.List
+                        or Keyword.Include
+                        or Keyword.Title
+                        or Keyword.Radix
             )
                 continue;
             foreach (SyntaxToken token in syntax.AllTokens[(syntax.OperationToken + 1)..])

@@ -407,7 +407,13 @@ internal sealed class ListingFinder
                 above = i - 1;
             PrintedLine line = lines[i],
                 before = lines[above];
-            if (taken[i] || furniture.Contains(line) || !taken[above] || line.Page != before.Page || Style(line) != Style(before))
+            if (
+                taken[i]
+                || furniture.Contains(line)
+                || !taken[above]
+                || line.Page != before.Page
+                || Style(line) != Style(before)
+            )
             {
                 rest = -1;
                 continue;

@@ -73,7 +73,10 @@ internal static class UnsignedRemarks
     private static bool IsWhole(string text)
     {
         LineSyntax syntax = LineSyntax.Parse(text);
-        if (!CodeShape.IsCode(syntax) || text[^1] is ',' or '+' or '-' or '*' or '/' or '&' or '|' or '^' or '(' or '=' or '<' or '>')
+        if (
+            !CodeShape.IsCode(syntax)
+            || text[^1] is ',' or '+' or '-' or '*' or '/' or '&' or '|' or '^' or '(' or '=' or '<' or '>'
+        )
             return false;
         return syntax.OperationKind switch
         {
@@ -106,7 +109,10 @@ internal static class UnsignedRemarks
     // Words of a sentence. Where an operation is among them that is no word of sentences, a line of another column can be meant.
     private static bool IsRemark(string rest, LineSyntax statement)
     {
-        if (!char.IsLetter(rest[0]) || statement.Keyword == Keyword.List && rest.Contains('=', StringComparison.Ordinal))
+        if (
+            !char.IsLetter(rest[0])
+            || statement.Keyword == Keyword.List && rest.Contains('=', StringComparison.Ordinal)
+        )
             return false;
         bool isWord = false,
             startsAsStatement = false;

@@ -73,6 +73,13 @@ internal sealed class RowWeights(
         // A name that nobody uses below a full comment is a variable once in four hundred times.
         if (kinds[at] == OwnKind.Members && room >= 2 && !row.HasComment && UsesOfMembers(row) == 0)
             weight += 3;
+        // Whatever the width is, the longest row fits: a word for which the row above had room there was not wrapped.
+        if (
+            kinds[at] == OwnKind.Name
+            && geometry.FullnessOf(above, row) == Fullness.Unknown
+            && geometry.FullnessByLongest(above, row) == Fullness.HasRoom
+        )
+            weight -= 1;
         return restOfRow[at] = weight;
     }
 
@@ -169,7 +176,12 @@ internal sealed class RowWeights(
                 small = 0;
             for (int i = 0; i < rows.Count; i++)
             {
-                if (!rows[i].IsRow || kinds[i] is OwnKind.Members or OwnKind.Firm || rows[i].Syntax.Label is not { } label || names.UsesOf(label) == 0)
+                if (
+                    !rows[i].IsRow
+                    || kinds[i] is OwnKind.Members or OwnKind.Firm
+                    || rows[i].Syntax.Label is not { } label
+                    || names.UsesOf(label) == 0
+                )
                     continue;
                 if (char.IsUpper(label[0]))
                     capital++;
