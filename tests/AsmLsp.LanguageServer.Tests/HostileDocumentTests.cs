@@ -33,12 +33,12 @@ public sealed class HostileDocumentTests
     [Fact]
     public void A_program_that_takes_too_long_is_given_up_with_a_problem_and_its_next_version_starts_clean()
     {
-        var store = new ProgramStore(
+        var store = new ProgramCache(
             new FileLoader(),
             new AnalysisLimits(TimeSpan.FromMilliseconds(1), TimeSpan.FromMilliseconds(1))
         );
-        ProgramSet slow = store.Of(With("untitled:a.asm", 1, Slow));
-        FileView view = slow.Find(DocumentUri.Parse("untitled:a.asm"))!;
+        WorkspacePrograms slow = store.Of(With("untitled:a.asm", 1, Slow));
+        DocumentView view = slow.Find(DocumentUri.Parse("untitled:a.asm"))!;
         Assert.Throws<OperationCanceledException>(() => view.File.Analysis);
         Assert.True(view.Program.IsGivenUp);
         Diagnostic told = Assert.Single(
@@ -52,18 +52,18 @@ public sealed class HostileDocumentTests
         );
         Assert.Equal("takes-too-long", told.Code!.Value.Text);
 
-        ProgramSet next = store.Of(With("untitled:a.asm", 2, " nop\n end\n"));
+        WorkspacePrograms next = store.Of(With("untitled:a.asm", 2, " nop\n end\n"));
         Assert.Equal(1, next.Find(DocumentUri.Parse("untitled:a.asm"))!.File.Analysis.Image.Count);
     }
 
     [Fact]
     public void A_version_that_a_newer_one_replaced_is_not_worked_out_to_its_end()
     {
-        var store = new ProgramStore(
+        var store = new ProgramCache(
             new FileLoader(),
             new AnalysisLimits(TimeSpan.FromMinutes(5), TimeSpan.FromMilliseconds(1))
         );
-        ProgramVersion old = store
+        WorkspaceProgram old = store
             .Of(With("untitled:a.asm", 1, Slow))
             .Find(DocumentUri.Parse("untitled:a.asm"))!
             .Program;
@@ -75,12 +75,12 @@ public sealed class HostileDocumentTests
     [Fact]
     public void An_older_request_does_not_replace_the_newer_version()
     {
-        var store = new ProgramStore(
+        var store = new ProgramCache(
             new FileLoader(),
             new AnalysisLimits(TimeSpan.FromMinutes(5), TimeSpan.FromMilliseconds(1))
         );
-        Snapshot before = With("untitled:a.asm", 1, Clean);
-        ProgramVersion newer = store
+        WorkspaceSnapshot before = With("untitled:a.asm", 1, Clean);
+        WorkspaceProgram newer = store
             .Of(With("untitled:a.asm", 2, Slow))
             .Find(DocumentUri.Parse("untitled:a.asm"))!
             .Program;
@@ -208,13 +208,13 @@ public sealed class HostileDocumentTests
         }
     }
 
-    private static Snapshot With(string uri, int version, string text)
+    private static WorkspaceSnapshot With(string uri, int version, string text)
     {
         OpenDocument document = OpenDocument.Of(DocumentUri.Parse(uri), "asm", version, text);
-        return Snapshot.Empty with
+        return WorkspaceSnapshot.Empty with
         {
             Number = version,
-            Documents = Snapshot.Empty.Documents.Add(document.Uri, document),
+            Documents = WorkspaceSnapshot.Empty.Documents.Add(document.Uri, document),
         };
     }
 }

@@ -10,7 +10,7 @@ internal sealed class InitializeHandler(ServerContext context, FeatureRegistry r
     public InitializeResult Handle(InitializeParams parameters)
     {
         var profile = ClientProfile.From(parameters.Capabilities);
-        context.Meet(profile);
+        context.Learn(profile);
         context.Client.Trace = parameters.Trace ?? TraceValue.Off;
         context.Workspace.ChangeFolders(FoldersOf(parameters), []);
         context.Settings.TakeInitial(parameters.InitializationOptions);

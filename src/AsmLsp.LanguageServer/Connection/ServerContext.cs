@@ -14,23 +14,23 @@ internal sealed class ServerContext
         Clock = clock;
         Stopping = stopping;
         Client = new Client(connection, () => Profile);
-        Workspace = new WorkspaceState(log.Warn);
+        Workspace = new CurrentWorkspace(log.Warn);
         Workspace.Changed += change =>
         {
             if (change.Kind == ChangeKind.Closed)
                 _ = GiveMemoryBackAsync();
         };
         Settings = new SettingsSource(Client, () => Profile, Workspace);
-        Programs = new ProgramStore(new Host.FileLoader());
+        Programs = new ProgramCache(new Host.FileLoader());
     }
 
     public Client Client { get; }
 
-    public WorkspaceState Workspace { get; }
+    public CurrentWorkspace Workspace { get; }
 
     public SettingsSource Settings { get; }
 
-    public ProgramStore Programs { get; }
+    public ProgramCache Programs { get; }
 
     /// <summary>Makes the reader of printed documents; null where there is none.</summary>
     public Func<Core.Printed.IPrintedDocumentReader>? Documents { get; init; }
@@ -70,7 +70,7 @@ internal sealed class ServerContext
     }
 
     /// <summary>Takes over what <c>initialize</c> said.</summary>
-    public void Meet(ClientProfile profile)
+    public void Learn(ClientProfile profile)
     {
         Profile = profile;
         Positions = new PositionMapper(profile.Encoding);
@@ -81,7 +81,7 @@ internal sealed class ServerContext
 }
 
 /// <summary>What a request works with: the session, and the workspace as it was when the request arrived.</summary>
-internal readonly record struct RequestContext(ServerContext Server, Snapshot Snapshot)
+internal readonly record struct RequestContext(ServerContext Server, WorkspaceSnapshot Snapshot)
 {
     public ClientProfile Profile => Server.Profile;
 
@@ -90,10 +90,11 @@ internal readonly record struct RequestContext(ServerContext Server, Snapshot Sn
     public Settings Settings => Snapshot.Settings;
 
     /// <summary>The programs as they were when the request arrived.</summary>
-    public ProgramSet Programs => Server.Programs.Of(Snapshot);
+    public WorkspacePrograms Programs => Server.Programs.Of(Snapshot);
 
     /// <summary>The file that is meant, in its program; null where it is neither open nor on the disk.</summary>
-    public FileView? View(Protocol.TextDocumentIdentifier document) => Programs.Find(DocumentUri.Parse(document.Uri));
+    public DocumentView? View(Protocol.TextDocumentIdentifier document) =>
+        Programs.Find(DocumentUri.Parse(document.Uri));
 
     /// <summary>The open HEX file that is meant, or null.</summary>
     public HexView? Hex(Protocol.TextDocumentIdentifier document) =>

@@ -34,12 +34,12 @@ internal sealed class BuildOnSaveHandler : IFeature
 
         private readonly Lock gate = new();
         private Task builds = Task.CompletedTask;
-        private ProgramVersion? last;
+        private WorkspaceProgram? last;
         private long lastTime;
         private HexFile? written;
 
         /// <summary>Builds after those that were started before, and returns at once.</summary>
-        public void Start(ServerContext server, Snapshot snapshot, DocumentUri uri, string? text)
+        public void Start(ServerContext server, WorkspaceSnapshot snapshot, DocumentUri uri, string? text)
         {
             lock (gate)
             {
@@ -48,12 +48,18 @@ internal sealed class BuildOnSaveHandler : IFeature
             }
         }
 
-        private async Task RunAsync(Task before, ServerContext server, Snapshot snapshot, DocumentUri uri, string? text)
+        private async Task RunAsync(
+            Task before,
+            ServerContext server,
+            WorkspaceSnapshot snapshot,
+            DocumentUri uri,
+            string? text
+        )
         {
             await before.ConfigureAwait(false);
             try
             {
-                FileView? view = server.Programs.Of(AsSaved(snapshot, uri, text)).Find(uri);
+                DocumentView? view = server.Programs.Of(AsSaved(snapshot, uri, text)).Find(uri);
                 if (view is null || view.Program.IsFragment)
                 {
                     // Without the program around it an include has no HEX; nobody asked for one either.
@@ -94,7 +100,7 @@ internal sealed class BuildOnSaveHandler : IFeature
         /// and with others a person types on before the save is told: the HEX has to be that of the file. What the client says was written
         /// counts, else the file as it is now.
         /// </summary>
-        private static Snapshot AsSaved(Snapshot snapshot, DocumentUri uri, string? told)
+        private static WorkspaceSnapshot AsSaved(WorkspaceSnapshot snapshot, DocumentUri uri, string? told)
         {
             if (snapshot.Documents.GetValueOrDefault(uri) is not { } open)
             {
@@ -117,7 +123,7 @@ internal sealed class BuildOnSaveHandler : IFeature
         /// Whether what the last save wrote is there as it was written: somebody may have removed or replaced the HEX, or asked for another
         /// place, and after a save it has to be there. A build that wrote nothing has told why; the second message of its save would say the same.
         /// </summary>
-        private bool StillStands(FileView view) =>
+        private bool StillStands(DocumentView view) =>
             written is null
             || (
                 written.Text is not null

@@ -28,7 +28,7 @@ internal sealed class CallHierarchyHandler : IFeature
         );
     }
 
-    public static CallHierarchyItem[] Prepare(RequestContext request, FileView view, LinePosition at) =>
+    public static CallHierarchyItem[] Prepare(RequestContext request, DocumentView view, LinePosition at) =>
         Routines.Of(view.Program.Model).NamedAt(view.File, at) is { } routine ? [Item(request, view, routine)] : [];
 
     public static CallHierarchyIncomingCall[] Incoming(RequestContext request, CallHierarchyItem item) =>
@@ -59,7 +59,7 @@ internal sealed class CallHierarchyHandler : IFeature
             ]
             : [];
 
-    private static (FileView View, RoutineLines Routine)? Find(RequestContext request, CallHierarchyItem item)
+    private static (DocumentView View, RoutineLines Routine)? Find(RequestContext request, CallHierarchyItem item)
     {
         // The root is kept with the item, since an include may be seen through another program later.
         string uri = item.Data is { ValueKind: JsonValueKind.String } root ? root.GetString()! : item.Uri;
@@ -70,16 +70,16 @@ internal sealed class CallHierarchyHandler : IFeature
             : null;
     }
 
-    private static CallHierarchyItem Item(RequestContext request, FileView view, RoutineLines routine) =>
+    private static CallHierarchyItem Item(RequestContext request, DocumentView view, RoutineLines routine) =>
         new(
             routine.Name,
             SymbolKind.Function,
-            view.Set.UriOf(routine.File).Text,
+            view.Programs.UriOf(routine.File).Text,
             request.Lines(routine.File, routine.Entry.FirstLine, routine.Entry.LastLine),
             request.Range(routine.Place)
         )
         {
             Detail = routine.Entry.Detail,
-            Data = LspJson.Element(view.Set.UriOf(view.Program.Root).Text),
+            Data = LspJson.Element(view.Programs.UriOf(view.Program.Root).Text),
         };
 }

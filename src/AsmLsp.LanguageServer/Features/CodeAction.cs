@@ -65,7 +65,7 @@ internal sealed class CodeActionHandler : IFeature
             _ => CodeActionKind.QuickFix,
         };
 
-    public static CommandOrCodeAction[] Handle(RequestContext request, FileView view, CodeActionParams asked)
+    public static CommandOrCodeAction[] Handle(RequestContext request, DocumentView view, CodeActionParams asked)
     {
         LinePosition start = request.Positions.ToLinePosition(view.Text, asked.Range.Start),
             end = request.Positions.ToLinePosition(view.Text, asked.Range.End);
@@ -127,7 +127,7 @@ internal sealed class CodeActionHandler : IFeature
                 break;
             }
 
-            WorkspaceEdit? edit = later ? null : Edits.Of(request, view.Set, action.Changes());
+            WorkspaceEdit? edit = later ? null : Edits.Of(request, view.Programs, action.Changes());
             if (edit is { } nothing && Edits.IsEmpty(nothing))
             {
                 continue;
@@ -138,7 +138,7 @@ internal sealed class CodeActionHandler : IFeature
                 {
                     Kind = KindOf(action.Kind),
                     Diagnostics = action.Problem is { } problem
-                        ? [Diagnostics.Of(view.Set, problem, request.Profile, request.Positions)]
+                        ? [Diagnostics.Of(view.Programs, problem, request.Profile, request.Positions)]
                         : null,
                     IsPreferred = isFirst && request.Profile.CodeActionPreferred ? true : null,
                     Edit = edit,
@@ -166,7 +166,7 @@ internal sealed class CodeActionHandler : IFeature
     /// </summary>
     private static (int First, int Last, string? Code)? TheOneMeant(
         RequestContext request,
-        FileView view,
+        DocumentView view,
         CodeActionParams asked,
         int first,
         int last
@@ -198,7 +198,7 @@ internal sealed class CodeActionHandler : IFeature
     // What a menu offers on a doubtful line beside its fixes.
     private static IEnumerable<CommandOrCodeAction> PrintedDoubts(
         RequestContext request,
-        FileView view,
+        DocumentView view,
         int first,
         int last
     )
@@ -213,7 +213,7 @@ internal sealed class CodeActionHandler : IFeature
                 ? new CodeAction(doubt.Title)
                 {
                     Kind = CodeActionKind.QuickFix,
-                    Diagnostics = [Diagnostics.Of(view.Set, doubt.Problem, request.Profile, request.Positions)],
+                    Diagnostics = [Diagnostics.Of(view.Programs, doubt.Problem, request.Profile, request.Positions)],
                     Command = command,
                 }
                 : command;

@@ -38,7 +38,7 @@ internal sealed class CodeActionResolveHandler : IFeature
             );
         }
 
-        WorkspaceEdit edit = Edits.Of(request, view.Set, offered.Changes());
+        WorkspaceEdit edit = Edits.Of(request, view.Programs, offered.Changes());
         if (offered.IsRefactoring && Edits.IsEmpty(edit))
         {
             throw LspException.Refused(RefactoringActions.DoesNotHold);

@@ -20,7 +20,7 @@ internal sealed class CodeLensHandler : IFeature
         );
     }
 
-    public static CodeLens[] Handle(RequestContext request, FileView view, CancellationToken cancellation) =>
+    public static CodeLens[] Handle(RequestContext request, DocumentView view, CancellationToken cancellation) =>
         [
             .. RoutineLenses
                 .Of(view.File, new(request.Settings.LensCallers, request.Settings.LensSize), cancellation)

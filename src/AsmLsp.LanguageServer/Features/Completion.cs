@@ -35,7 +35,7 @@ internal sealed class CompletionHandler : IFeature
     /// <summary>More files beside a source would make a list that nobody reads.</summary>
     private const int MostFiles = 200;
 
-    public static CompletionItem[] Handle(RequestContext request, FileView view, LinePosition at)
+    public static CompletionItem[] Handle(RequestContext request, DocumentView view, LinePosition at)
     {
         CompletionResult result = Completion.At(view.File, at, () => FilesBeside(view.Source));
         LspRange range = request.Range(view.Source, at.Line, result.Replaced);

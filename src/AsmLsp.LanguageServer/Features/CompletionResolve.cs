@@ -27,7 +27,7 @@ internal sealed class CompletionResolveHandler : IFeature
             return item;
         }
 
-        FileView? view = request.Programs.Find(DocumentUri.Parse(data[2].GetString()!));
+        DocumentView? view = request.Programs.Find(DocumentUri.Parse(data[2].GetString()!));
         WordTopic topic = CompletionTopics.Read(data[0].GetString()!);
         return WordDocumentation.Of(view?.File, topic, data[1].GetString()!) is { } text
             ? item with

@@ -19,6 +19,6 @@ internal sealed class DefinitionHandler : IFeature
 
     public static Location[] Handle(RequestContext request, TextDocumentPositionParams asked) =>
         request.Asked(asked) is var (view, at)
-            ? [.. NamePlaces.Definitions(view.File, at).Select(place => request.Location(view.Set, place))]
+            ? [.. NamePlaces.Definitions(view.File, at).Select(place => request.Location(view.Programs, place))]
             : [];
 }

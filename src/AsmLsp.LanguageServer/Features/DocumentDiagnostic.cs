@@ -27,7 +27,13 @@ internal sealed class DocumentDiagnosticHandler : IFeature
             (request, asked, _) =>
                 Handle(
                     request.View(asked.TextDocument) is { } view
-                            ? Diagnostics.Of(view.Set, view.Program, view.Source, request.Profile, request.Positions)
+                            ? Diagnostics.Of(
+                                view.Programs,
+                                view.Program,
+                                view.Source,
+                                request.Profile,
+                                request.Positions
+                            )
                         : request.Hex(asked.TextDocument) is { } hex ? Diagnostics.OfHex(hex, request.Positions)
                         : null,
                     asked.PreviousResultId

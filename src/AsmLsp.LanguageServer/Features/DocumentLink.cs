@@ -18,13 +18,13 @@ internal sealed class DocumentLinkHandler : IFeature
         );
     }
 
-    public static DocumentLink[] Handle(RequestContext request, FileView view) =>
+    public static DocumentLink[] Handle(RequestContext request, DocumentView view) =>
         [
             .. NamePlaces
                 .Includes(view.File)
                 .Select(include => new DocumentLink(request.Range(include.Place))
                 {
-                    Target = view.Set.UriOf(include.Target).Text,
+                    Target = view.Programs.UriOf(include.Target).Text,
                     Tooltip = $"Open {include.Target.ShortName}",
                 }),
         ];

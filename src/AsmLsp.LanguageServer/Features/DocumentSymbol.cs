@@ -21,7 +21,7 @@ internal sealed class DocumentSymbolHandler : IFeature
                 request.View(asked.TextDocument) is { } view
                     ? Handle(request, Outline.Of(view.File), view.Source, view.Uri)
                 : request.Hex(asked.TextDocument) is { } hex
-                    ? Handle(request, HexOutline.Of(hex.File), FileSpace.FileOf(hex.Document), hex.Document.Uri)
+                    ? Handle(request, HexOutline.Of(hex.File), WorkspaceFiles.FileOf(hex.Document), hex.Document.Uri)
                 : []
         );
     }

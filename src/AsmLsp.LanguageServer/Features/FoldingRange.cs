@@ -18,7 +18,7 @@ internal sealed class FoldingRangeHandler : IFeature
         );
     }
 
-    public static FoldingRange[] Handle(FileView view, int? limit)
+    public static FoldingRange[] Handle(DocumentView view, int? limit)
     {
         IEnumerable<Fold> folds = Folds.Of(view.File);
         if (limit is { } most and >= 0)

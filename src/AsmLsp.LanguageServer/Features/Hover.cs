@@ -23,7 +23,7 @@ internal sealed class HoverHandler : IFeature
         );
     }
 
-    public static Hover? Handle(RequestContext request, FileView view, LinePosition at) =>
+    public static Hover? Handle(RequestContext request, DocumentView view, LinePosition at) =>
         view.File.Explain(at, view.ExplainOptions) is { } explanation
             ? new Hover(Contents(request, explanation))
             {

@@ -26,7 +26,7 @@ internal sealed class InlayHintHandler : IFeature
 
     public static InlayHint[] Handle(
         RequestContext request,
-        FileView view,
+        DocumentView view,
         LspRange range,
         CancellationToken cancellation
     )

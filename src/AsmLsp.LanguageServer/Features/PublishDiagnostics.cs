@@ -17,15 +17,15 @@ internal sealed class PublishDiagnosticsHandler : IFeature
 }
 
 /// <summary>
-/// Tells the problems of all open programs after each change. One round runs at a time, always for the newest state of the workspace, so
-/// changes that come close together cost one round and nothing is told out of order.
+/// Publishes the problems of all open programs after each change. One round runs at a time, always for the newest state of the workspace, so
+/// changes that come close together cost one round and nothing is published out of order.
 /// </summary>
 internal sealed class DiagnosticPublisher(ServerContext server)
 {
     /// <summary>How long the others wait for a program that is not done yet.</summary>
     private static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(200);
 
-    private readonly Dictionary<DocumentUri, Told> told = [];
+    private readonly Dictionary<DocumentUri, Published> published = [];
     private DocumentUri? edited;
     private int wakes;
 
@@ -60,30 +60,30 @@ internal sealed class DiagnosticPublisher(ServerContext server)
             }
             catch (Exception fault)
             {
-                // Whatever goes wrong in one round must not end the telling for the rest of the session.
-                server.Log.Fault("telling problems", fault);
+                // Whatever goes wrong in one round must not stop the publishing for the rest of the session.
+                server.Log.Fault("publishing problems", fault);
             }
         } while (Interlocked.CompareExchange(ref wakes, 0, seen) != seen);
     }
 
-    private void Round(ProgramSet set, Func<bool> isOutdated)
+    private void Round(WorkspacePrograms programs, Func<bool> isOutdated)
     {
         var current = new HashSet<DocumentUri>();
         DocumentUri? first = Volatile.Read(ref edited);
         // A program that takes its time is worked on beside: it holds up neither the others nor what comes after it.
-        var views = new List<(DocumentUri Uri, Task<FileView?> View)>();
-        foreach (DocumentUri uri in set.Snapshot.Documents.Keys.OrderBy(uri => uri.Equals(first) ? 0 : 1))
+        var views = new List<(DocumentUri Uri, Task<DocumentView?> View)>();
+        foreach (DocumentUri uri in programs.Snapshot.Documents.Keys.OrderBy(uri => uri.Equals(first) ? 0 : 1))
         {
-            Task<FileView?> view = Task.Run(() => Prepared(set, uri));
+            Task<DocumentView?> view = Task.Run(() => Prepared(programs, uri));
             views.Add((uri, view));
             if (IsDone(view))
             {
                 // The document itself before the rest of its program.
-                Guarded(uri, () => Tell(set, view.GetAwaiter().GetResult(), current));
+                Guarded(uri, () => Report(programs, view.GetAwaiter().GetResult(), current));
             }
         }
 
-        foreach ((DocumentUri uri, Task<FileView?> view) in views)
+        foreach ((DocumentUri uri, Task<DocumentView?> view) in views)
         {
             while (!IsDone(view))
             {
@@ -93,23 +93,23 @@ internal sealed class DiagnosticPublisher(ServerContext server)
                 }
             }
 
-            Guarded(uri, () => Tell(set, view.GetAwaiter().GetResult(), current));
+            Guarded(uri, () => Report(programs, view.GetAwaiter().GetResult(), current));
         }
 
-        foreach (ProgramVersion program in set.OfOpenDocuments())
+        foreach (WorkspaceProgram program in programs.OfOpenDocuments())
         {
             Guarded(
-                set.UriOf(program.Root),
+                programs.UriOf(program.Root),
                 () =>
                 {
                     foreach (SourceFile file in program.FilesSoFar)
                     {
-                        Tell(set, program, file, set.UriOf(file), current);
+                        Report(programs, program, file, programs.UriOf(file), current);
                     }
 
                     if (
                         program.Project is { Problems.Length: > 0, Source: { } source }
-                        && set.UriOf(source) is { } project
+                        && programs.UriOf(source) is { } project
                         && current.Add(project)
                     )
                     {
@@ -119,87 +119,87 @@ internal sealed class DiagnosticPublisher(ServerContext server)
             );
         }
 
-        foreach (DocumentUri uri in set.Snapshot.Documents.Keys)
+        foreach (DocumentUri uri in programs.Snapshot.Documents.Keys)
         {
-            if (HexView.Find(set, uri) is { } hex && current.Add(uri))
+            if (HexView.Find(programs, uri) is { } hex && current.Add(uri))
             {
                 Send(uri, Diagnostics.OfHex(hex, server.Positions), hex.Document, hex.File);
             }
         }
 
-        foreach (DocumentUri gone in told.Keys.Where(uri => !current.Contains(uri)).ToList())
+        foreach (DocumentUri gone in published.Keys.Where(uri => !current.Contains(uri)).ToList())
         {
-            if (told.Remove(gone, out Told? last) && !last.IsEmpty)
+            if (published.Remove(gone, out Published? last) && !last.IsEmpty)
             {
                 server.Client.PublishDiagnostics(new(gone.Text, []));
             }
         }
 
         server.Programs.Forget(
-            set.OfOpenDocuments().Select(program => program.Root.Name).ToHashSet(DiskSources.PathComparer).Contains
+            programs.OfOpenDocuments().Select(program => program.Root.Name).ToHashSet(DiskSources.PathComparer).Contains
         );
     }
 
     private static bool IsDone(Task task) => Task.WaitAny([task], Patience) >= 0;
 
     // The part that takes long, without anything that the round holds.
-    private static FileView? Prepared(ProgramSet set, DocumentUri uri)
+    private static DocumentView? Prepared(WorkspacePrograms programs, DocumentUri uri)
     {
-        FileView? view = set.Find(uri);
+        DocumentView? view = programs.Find(uri);
         try
         {
             _ = view?.File.Problems;
         }
         catch (OperationCanceledException)
         {
-            // What became of it is told with the rest.
+            // What became of it is published with the rest.
         }
 
         return view;
     }
 
-    private void Guarded(DocumentUri uri, Action tell)
+    private void Guarded(DocumentUri uri, Action report)
     {
         try
         {
-            tell();
+            report();
         }
         catch (OperationCanceledException)
         {
-            // A newer version has replaced the program: the next round tells of that.
+            // A newer version has replaced the program: the next round publishes that.
         }
         catch (Exception fault)
         {
-            // One document must not end the telling for the others.
-            server.Log.Fault($"telling the problems of {uri.Name}", fault);
+            // One document must not stop the publishing for the others.
+            server.Log.Fault($"publishing the problems of {uri.Name}", fault);
         }
     }
 
-    private void Tell(ProgramSet set, FileView? view, HashSet<DocumentUri> current)
+    private void Report(WorkspacePrograms programs, DocumentView? view, HashSet<DocumentUri> current)
     {
         if (view is not null)
         {
-            Tell(set, view.Program, view.Source, view.Uri, current);
+            Report(programs, view.Program, view.Source, view.Uri, current);
         }
     }
 
-    private void Tell(
-        ProgramSet set,
-        ProgramVersion program,
+    private void Report(
+        WorkspacePrograms programs,
+        WorkspaceProgram program,
         SourceFile file,
         DocumentUri uri,
         HashSet<DocumentUri> current
     )
     {
-        OpenDocument? document = set.Snapshot.Documents.GetValueOrDefault(uri);
-        if (current.Contains(uri) || (document is not null && set.Find(uri)?.Program != program))
+        OpenDocument? document = programs.Snapshot.Documents.GetValueOrDefault(uri);
+        if (current.Contains(uri) || (document is not null && programs.Find(uri)?.Program != program))
         {
             return;
         }
 
         current.Add(uri);
         if (
-            told.TryGetValue(uri, out Told? last)
+            published.TryGetValue(uri, out Published? last)
             && last.Version == document?.Version
             && ReferenceEquals(last.From, program)
         )
@@ -207,16 +207,21 @@ internal sealed class DiagnosticPublisher(ServerContext server)
             return;
         }
 
-        Send(uri, Diagnostics.Of(set, program, file, server.Profile, server.Positions), document, program);
+        Send(uri, Diagnostics.Of(programs, program, file, server.Profile, server.Positions), document, program);
     }
 
     private void Send(DocumentUri uri, Diagnostic[] diagnostics, OpenDocument? document, object from)
     {
-        var next = new Told(document?.Version, from, Diagnostics.Fingerprint(diagnostics), diagnostics.Length == 0);
-        bool known = told.TryGetValue(uri, out Told? last);
+        var next = new Published(
+            document?.Version,
+            from,
+            Diagnostics.Fingerprint(diagnostics),
+            diagnostics.Length == 0
+        );
+        bool known = published.TryGetValue(uri, out Published? last);
         // Removed first: the newest spelling of the address is the one to clear later.
-        told.Remove(uri);
-        told.Add(uri, next);
+        published.Remove(uri);
+        published.Add(uri, next);
         bool same = known && last!.Fingerprint == next.Fingerprint && last.Version == next.Version;
         if (same || (!known && document is null && next.IsEmpty))
         {
@@ -238,5 +243,5 @@ internal sealed class DiagnosticPublisher(ServerContext server)
         }
     }
 
-    private sealed record Told(int? Version, object From, string Fingerprint, bool IsEmpty);
+    private sealed record Published(int? Version, object From, string Fingerprint, bool IsEmpty);
 }

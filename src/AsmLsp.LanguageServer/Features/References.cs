@@ -23,7 +23,7 @@ internal sealed class ReferencesHandler : IFeature
             [
                 .. NamePlaces
                     .References(view.File, at, asked.Context.IncludeDeclaration)
-                    .Select(place => request.Location(view.Set, place)),
+                    .Select(place => request.Location(view.Programs, place)),
             ]
             : [];
 }

@@ -35,7 +35,7 @@ internal sealed class RenameHandler : IFeature
                 );
                 return result.Refusal is { } refusal
                     ? throw LspException.Refused(refusal)
-                    : Edits.Of(request, view.Set, result.Edits);
+                    : Edits.Of(request, view.Programs, result.Edits);
             }
         );
     }

@@ -27,7 +27,7 @@ internal sealed class SelectionRangeHandler : IFeature
         );
     }
 
-    public static SelectionRange Handle(RequestContext request, FileView view, LinePosition at)
+    public static SelectionRange Handle(RequestContext request, DocumentView view, LinePosition at)
     {
         SelectionRange? selection = null;
         foreach ((LinePosition start, LinePosition end) in Selections.At(view.File, at))

@@ -25,7 +25,7 @@ internal sealed class SignatureHelpHandler : IFeature
         );
     }
 
-    public static SignatureHelp? Handle(RequestContext request, FileView view, LinePosition at)
+    public static SignatureHelp? Handle(RequestContext request, DocumentView view, LinePosition at)
     {
         if (OperationHelp.At(view.File, at) is not { } help)
         {

@@ -42,7 +42,7 @@ internal sealed class WillRenameFilesHandler : IFeature
 
     public static WorkspaceEdit? Handle(RequestContext request, RenameFilesParams asked)
     {
-        ProgramSet set = request.Programs;
+        WorkspacePrograms programs = request.Programs;
         (string Old, string New)[] moves =
         [
             .. asked
@@ -51,26 +51,27 @@ internal sealed class WillRenameFilesHandler : IFeature
                 .Select(move => (move.Item1!, move.Item2!)),
         ];
         var changes = new List<FileEdits>();
-        foreach (SourceFile file in FilesOf(set))
+        foreach (SourceFile file in FilesOf(programs))
         {
-            List<TextEdit> edits = EditsOf(set.Files, file, moves);
+            List<TextEdit> edits = EditsOf(programs.Files, file, moves);
             if (edits.Count > 0)
             {
                 changes.Add(new(file, [.. edits]));
             }
         }
 
-        return changes.Count == 0 ? null : Edits.Of(request, set, changes);
+        return changes.Count == 0 ? null : Edits.Of(request, programs, changes);
     }
 
-    private static IEnumerable<SourceFile> FilesOf(ProgramSet set) =>
-        set.OfOpenDocuments()
+    private static IEnumerable<SourceFile> FilesOf(WorkspacePrograms programs) =>
+        programs
+            .OfOpenDocuments()
             .SelectMany(program => program.Analysis.Files)
-            .Concat(IncludeGraph.InFolders(set.Files))
+            .Concat(IncludeGraph.InFolders(programs.Files))
             .Where(file => Path.IsPathFullyQualified(file.Name))
             .DistinctBy(file => file.Name);
 
-    private static List<TextEdit> EditsOf(FileSpace files, SourceFile file, (string Old, string New)[] moves)
+    private static List<TextEdit> EditsOf(WorkspaceFiles files, SourceFile file, (string Old, string New)[] moves)
     {
         var edits = new List<TextEdit>();
         string from = Moved(file.Name, moves);

@@ -20,32 +20,32 @@ internal sealed class WorkspaceDiagnosticHandler : IFeature
 
     public static WorkspaceDiagnosticReport Handle(RequestContext request, WorkspaceDiagnosticParams asked)
     {
-        ProgramSet set = request.Programs;
+        WorkspacePrograms programs = request.Programs;
         Dictionary<DocumentUri, string> previous = asked
             .PreviousResultIds.DistinctBy(result => DocumentUri.Parse(result.Uri))
             .ToDictionary(result => DocumentUri.Parse(result.Uri), result => result.Value);
         var reports = new List<WorkspaceDocumentDiagnosticReport>();
         var done = new HashSet<DocumentUri>();
-        foreach (ProgramVersion program in set.OfOpenDocuments())
+        foreach (WorkspaceProgram program in programs.OfOpenDocuments())
         {
             foreach (SourceFile file in program.FilesSoFar)
             {
-                if (set.UriOf(file) is { } uri && set.DocumentOf(file) is null && done.Add(uri))
+                if (programs.UriOf(file) is { } uri && programs.DocumentOf(file) is null && done.Add(uri))
                 {
-                    Add(uri, Diagnostics.Of(set, program, file, request.Profile, request.Positions));
+                    Add(uri, Diagnostics.Of(programs, program, file, request.Profile, request.Positions));
                 }
             }
 
-            if (program.Project is { Problems.Length: > 0, Source: { } source } && done.Add(set.UriOf(source)))
+            if (program.Project is { Problems.Length: > 0, Source: { } source } && done.Add(programs.UriOf(source)))
             {
-                Add(set.UriOf(source), Diagnostics.OfProject(program.Project, request.Positions));
+                Add(programs.UriOf(source), Diagnostics.OfProject(program.Project, request.Positions));
             }
         }
 
         // Problems told before for files that no program includes any more.
         foreach (
             DocumentUri gone in previous.Keys.Where(uri =>
-                !done.Contains(uri) && !set.Snapshot.Documents.ContainsKey(uri)
+                !done.Contains(uri) && !programs.Snapshot.Documents.ContainsKey(uri)
             )
         )
         {

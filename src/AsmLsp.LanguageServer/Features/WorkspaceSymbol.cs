@@ -25,21 +25,21 @@ internal sealed class WorkspaceSymbolHandler : IFeature
 
     public static SymbolInformation[] Handle(RequestContext request, string query, CancellationToken cancellation)
     {
-        ProgramSet set = request.Programs;
+        WorkspacePrograms programs = request.Programs;
         var found = new List<(int Rank, SymbolInformation Symbol)>();
         var done = new HashSet<DocumentUri>();
-        foreach (ProgramVersion program in set.OfOpenDocuments())
+        foreach (WorkspaceProgram program in programs.OfOpenDocuments())
         {
             foreach (SourceFile file in program.Analysis.Files)
             {
-                Look(new FileView(set, program, file, set.DocumentOf(file), set.UriOf(file)));
+                Look(new DocumentView(programs, program, file, programs.DocumentOf(file), programs.UriOf(file)));
             }
         }
 
-        foreach (SourceFile file in IncludeGraph.InFolders(set.Files))
+        foreach (SourceFile file in IncludeGraph.InFolders(programs.Files))
         {
             cancellation.ThrowIfCancellationRequested();
-            if (!done.Contains(set.UriOf(file)) && set.Find(set.UriOf(file)) is { } view)
+            if (!done.Contains(programs.UriOf(file)) && programs.Find(programs.UriOf(file)) is { } view)
             {
                 Look(view);
             }
@@ -54,7 +54,7 @@ internal sealed class WorkspaceSymbolHandler : IFeature
                 .Select(entry => entry.Symbol),
         ];
 
-        void Look(FileView view)
+        void Look(DocumentView view)
         {
             if (!done.Add(view.Uri))
             {

@@ -21,7 +21,7 @@ internal sealed record HexView(HexFile File, OpenDocument Document)
         document?.LanguageId == LanguageId || uri.Name.EndsWith(".hex", StringComparison.OrdinalIgnoreCase);
 
     /// <summary>The open HEX file with an address, or null.</summary>
-    public static HexView? Find(ProgramSet programs, DocumentUri uri)
+    public static HexView? Find(WorkspacePrograms programs, DocumentUri uri)
     {
         if (
             programs.Snapshot.Documents.GetValueOrDefault(uri) is not { IsTooLarge: false } document
@@ -37,7 +37,7 @@ internal sealed record HexView(HexFile File, OpenDocument Document)
     }
 
     /// <summary>The program whose source has the name of the HEX file, or null.</summary>
-    public static ProgramAnalysis? SourceOf(ProgramSet programs, DocumentUri uri)
+    public static ProgramAnalysis? SourceOf(WorkspacePrograms programs, DocumentUri uri)
     {
         if (uri.Path is not { } path)
             return null;
@@ -54,7 +54,7 @@ internal sealed record HexView(HexFile File, OpenDocument Document)
     }
 
     // The source of the same name says which chip it is for, else the project file, else the settings.
-    private static Device? ChipOf(ProgramSet programs, DocumentUri uri) =>
+    private static Device? ChipOf(WorkspacePrograms programs, DocumentUri uri) =>
         SourceOf(programs, uri)?.Device
         ?? (
             (uri.Path is { } path ? programs.Files.ProjectOf(Path.GetDirectoryName(path) ?? "").File.Chip : null)

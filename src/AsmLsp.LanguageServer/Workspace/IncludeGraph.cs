@@ -30,7 +30,7 @@ internal sealed class IncludeGraph
     private IncludeGraph() { }
 
     /// <summary>What some files include.</summary>
-    public static IncludeGraph Of(FileSpace files, IEnumerable<SourceFile> sources)
+    public static IncludeGraph Of(WorkspaceFiles files, IEnumerable<SourceFile> sources)
     {
         var graph = new IncludeGraph();
         foreach (SourceFile file in sources)
@@ -58,7 +58,7 @@ internal sealed class IncludeGraph
     }
 
     /// <summary>What the sources around a file include: those of the workspace folders where it is in one, else those of its own folder.</summary>
-    public static IncludeGraph Around(FileSpace files, string path)
+    public static IncludeGraph Around(WorkspaceFiles files, string path)
     {
         bool isInside = FoldersOf(files)
             .Any(folder =>
@@ -145,13 +145,13 @@ internal sealed class IncludeGraph
         );
 
     /// <summary>The project file of a file's folder.</summary>
-    public static Project ProjectOf(FileSpace files, string name) =>
+    public static Project ProjectOf(WorkspaceFiles files, string name) =>
         Path.IsPathFullyQualified(name) && Path.GetDirectoryName(name) is { } folder
             ? files.ProjectOf(folder)
             : Project.None;
 
     /// <summary>Source files of all workspace folders, up to a limit.</summary>
-    public static List<SourceFile> InFolders(FileSpace files)
+    public static List<SourceFile> InFolders(WorkspaceFiles files)
     {
         var found = new Collection(files);
         foreach (string folder in FoldersOf(files))
@@ -162,10 +162,10 @@ internal sealed class IncludeGraph
         return found.Files;
     }
 
-    private static IEnumerable<string> FoldersOf(FileSpace files) =>
+    private static IEnumerable<string> FoldersOf(WorkspaceFiles files) =>
         files.Snapshot.Folders.Select(folder => folder.Path).OfType<string>();
 
-    private sealed class Collection(FileSpace space)
+    private sealed class Collection(WorkspaceFiles space)
     {
         private readonly HashSet<SourceFile> seen = [];
         private int entries;

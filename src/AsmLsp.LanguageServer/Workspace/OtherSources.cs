@@ -9,7 +9,7 @@ internal sealed class OtherSources
 {
     private readonly ImmutableArray<(string Path, SourceFile? File)> sources;
 
-    public OtherSources(FileSpace files, Project project, SourceFile root) =>
+    public OtherSources(WorkspaceFiles files, Project project, SourceFile root) =>
         sources = project.Folder is { } folder
             ? [.. DiskProgram.OthersIn(project.File.Files, folder, root.Name).Select(path => (path, files.Read(path)))]
             : [];
@@ -18,7 +18,7 @@ internal sealed class OtherSources
     public IEnumerable<SourceFile> Files => sources.Select(source => source.File).OfType<SourceFile>();
 
     /// <summary>Whether the files of another snapshot hold the same.</summary>
-    public bool HoldsIn(FileSpace other)
+    public bool HoldsIn(WorkspaceFiles other)
     {
         foreach ((string path, SourceFile? file) in sources)
             if (!ReferenceEquals(other.Read(path), file))

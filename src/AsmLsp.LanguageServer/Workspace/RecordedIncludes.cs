@@ -8,7 +8,7 @@ namespace AsmLsp.LanguageServer.Workspace;
 /// The includes of one program, with every question and its answer kept: as long as a later snapshot gives the same answers, the program is
 /// the same and need not be assembled again.
 /// </summary>
-internal sealed class RecordedIncludes(FileSpace files, Project project) : IIncludeResolver
+internal sealed class RecordedIncludes(WorkspaceFiles files, Project project) : IIncludeResolver
 {
     private readonly ConcurrentDictionary<(string Name, string From), SourceFile?> answers = new();
     private readonly ConcurrentDictionary<(string Name, string From), IReadOnlyList<string>> candidates = new();
@@ -31,7 +31,7 @@ internal sealed class RecordedIncludes(FileSpace files, Project project) : IIncl
     }
 
     /// <summary>Whether the files of another snapshot give the same answers.</summary>
-    public bool HoldsIn(FileSpace other)
+    public bool HoldsIn(WorkspaceFiles other)
     {
         foreach (((string name, string from), SourceFile? answer) in answers)
         {
@@ -52,6 +52,6 @@ internal sealed class RecordedIncludes(FileSpace files, Project project) : IIncl
         return true;
     }
 
-    private SourceFile? Look(FileSpace space, string name, string from) =>
+    private SourceFile? Look(WorkspaceFiles space, string name, string from) =>
         space.Find(name, from, project) is { } path ? space.Read(path) : null;
 }

@@ -8,10 +8,10 @@ namespace AsmLsp.LanguageServer.Workspace;
 /// Where settings come from: asked for with <c>workspace/configuration</c> where the client answers that, else what it pushes or gave at the
 /// start. Each complaint is shown once in a session.
 /// </summary>
-internal sealed class SettingsSource(Client client, Func<ClientProfile> profile, WorkspaceState workspace)
+internal sealed class SettingsSource(Client client, Func<ClientProfile> profile, CurrentWorkspace workspace)
 {
     private readonly Lock gate = new();
-    private readonly HashSet<string> told = [];
+    private readonly HashSet<string> shown = [];
     private int asked;
 
     /// <summary>Takes what came with <c>initialize</c>: the settings themselves, or an object that holds the section.</summary>
@@ -66,7 +66,7 @@ internal sealed class SettingsSource(Client client, Func<ClientProfile> profile,
         {
             foreach (string complaint in complaints)
             {
-                if (told.Add(complaint))
+                if (shown.Add(complaint))
                 {
                     client.ShowMessage(MessageType.Warning, complaint);
                 }

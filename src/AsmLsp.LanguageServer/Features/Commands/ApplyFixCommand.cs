@@ -31,7 +31,7 @@ internal sealed class ApplyFixCommand : ICommand
             throw LspException.Refused("The text has changed since: this repair does not fit it any more.");
         }
 
-        WorkspaceEdit edit = Edits.Of(request, view.Set, action.Changes());
+        WorkspaceEdit edit = Edits.Of(request, view.Programs, action.Changes());
         if (action.IsRefactoring && Edits.IsEmpty(edit))
         {
             throw LspException.Refused(RefactoringActions.DoesNotHold);

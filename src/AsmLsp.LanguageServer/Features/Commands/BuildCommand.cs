@@ -19,7 +19,7 @@ internal sealed class BuildCommand : ICommand
     )
     {
         string uri = arguments.Text(0, "the address of a document");
-        FileView view =
+        DocumentView view =
             request.Programs.Find(DocumentUri.Parse(uri))
             ?? throw LspException.Refused($"{uri} is neither open nor a file that can be read.");
         string? hex = await ProgramBuild.RunAsync(request.Server, view, progress, cancellation).ConfigureAwait(false);

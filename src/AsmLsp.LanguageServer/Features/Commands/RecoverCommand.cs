@@ -97,7 +97,7 @@ internal sealed class RecoverCommand : ICommand
         );
     }
 
-    private static string FolderFor(Snapshot snapshot, DocumentUri uri) =>
+    private static string FolderFor(WorkspaceSnapshot snapshot, DocumentUri uri) =>
         snapshot.Folders.Select(folder => folder.Path).FirstOrDefault(path => path is not null)
         ?? throw LspException.Refused(
             $"{uri.Name} is not saved as a file yet: save it first, then the source has a place to go."

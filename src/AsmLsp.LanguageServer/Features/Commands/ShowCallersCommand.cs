@@ -26,7 +26,7 @@ internal sealed class ShowCallersCommand : ICommand
     {
         string uri = arguments.Text(0, "the address of a document"),
             name = arguments.Text(1, "the name of a routine");
-        FileView view =
+        DocumentView view =
             request.Programs.Find(DocumentUri.Parse(uri))
             ?? throw LspException.Refused($"{uri} is neither open nor a file that can be read.");
         var routines = Routines.Of(view.Program.Model);
@@ -35,7 +35,7 @@ internal sealed class ShowCallersCommand : ICommand
         RoutineUse[] uses = [.. routines.Into(routine)];
         Location[] places =
         [
-            .. uses.Select(use => new Location(view.Set.UriOf(use.File).Text, request.Range(use.Place))),
+            .. uses.Select(use => new Location(view.Programs.UriOf(use.File).Text, request.Range(use.Place))),
         ];
         bool shown =
             places is [var only]

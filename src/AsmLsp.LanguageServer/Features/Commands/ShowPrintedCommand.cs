@@ -33,7 +33,7 @@ internal sealed class ShowPrintedCommand : ICommand
             && arguments[1].TryGetInt32(out int given)
                 ? given
                 : -1;
-        FileView view =
+        DocumentView view =
             request.Programs.Find(DocumentUri.Parse(uri))
             ?? throw LspException.Refused($"{uri} is neither open nor a file that can be read.");
         if (

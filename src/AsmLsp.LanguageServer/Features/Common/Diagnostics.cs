@@ -17,14 +17,14 @@ internal static class Diagnostics
 
     /// <summary>The problems of one file of a program.</summary>
     public static Diagnostic[] Of(
-        ProgramSet set,
-        ProgramVersion program,
+        WorkspacePrograms programs,
+        WorkspaceProgram program,
         SourceFile file,
         ClientProfile client,
         PositionMapper positions
     )
     {
-        if (set.DocumentOf(file) is { IsTooLarge: true })
+        if (programs.DocumentOf(file) is { IsTooLarge: true })
         {
             return
             [
@@ -53,7 +53,7 @@ internal static class Diagnostics
 
         return
         [
-            .. problems.Select(problem => Of(set, problem, client, positions)),
+            .. problems.Select(problem => Of(programs, problem, client, positions)),
             .. LeftOut(program, file, client, positions),
         ];
     }
@@ -81,7 +81,7 @@ internal static class Diagnostics
 
     // Grey lines, for clients that show them: what a choice leaves out, and the name that decides it.
     private static IEnumerable<Diagnostic> LeftOut(
-        ProgramVersion program,
+        WorkspaceProgram program,
         SourceFile file,
         ClientProfile client,
         PositionMapper positions
@@ -104,7 +104,12 @@ internal static class Diagnostics
                 });
 
     /// <summary>One problem.</summary>
-    public static Diagnostic Of(ProgramSet set, Problem problem, ClientProfile client, PositionMapper positions)
+    public static Diagnostic Of(
+        WorkspacePrograms programs,
+        Problem problem,
+        ClientProfile client,
+        PositionMapper positions
+    )
     {
         bool related = client.DiagnosticRelatedInformation || client.PullDiagnostics;
         string message = problem.Message;
@@ -138,7 +143,7 @@ internal static class Diagnostics
                     ?
                     [
                         .. problem.Related.Select(place => new DiagnosticRelatedInformation(
-                            new Location(set.UriOf(place.Place.File).Text, RangeOf(place.Place, positions)),
+                            new Location(programs.UriOf(place.Place.File).Text, RangeOf(place.Place, positions)),
                             place.Text
                         )),
                     ]

@@ -9,7 +9,7 @@ namespace AsmLsp.LanguageServer.Features.Common;
 internal static class Edits
 {
     /// <summary>Edits of several files; the documents' versions go along where the client looks at them.</summary>
-    public static WorkspaceEdit Of(RequestContext request, ProgramSet set, IEnumerable<FileEdits> changes)
+    public static WorkspaceEdit Of(RequestContext request, WorkspacePrograms programs, IEnumerable<FileEdits> changes)
     {
         if (request.Profile.DocumentChanges)
         {
@@ -18,7 +18,7 @@ internal static class Edits
                 DocumentChanges =
                 [
                     .. changes.Select(change => new TextDocumentEdit(
-                        new(set.UriOf(change.File).Text, set.DocumentOf(change.File)?.Version),
+                        new(programs.UriOf(change.File).Text, programs.DocumentOf(change.File)?.Version),
                         request.Positions.ToEdits(change.File.Text, change.Edits)
                     )),
                 ],
@@ -28,7 +28,7 @@ internal static class Edits
         return new WorkspaceEdit
         {
             Changes = changes.ToDictionary(
-                change => set.UriOf(change.File).Text,
+                change => programs.UriOf(change.File).Text,
                 change => request.Positions.ToEdits(change.File.Text, change.Edits)
             ),
         };

@@ -12,7 +12,7 @@ internal static class Layouts
     /// <summary>The edits that lay out a file, or some of its lines; a tab is as wide as the settings say, whatever the editor shows.</summary>
     public static LspTextEdit[] Format(
         RequestContext request,
-        FileView view,
+        DocumentView view,
         FormattingOptions asked,
         LineRange? lines
     ) =>

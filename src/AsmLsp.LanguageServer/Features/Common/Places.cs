@@ -14,15 +14,15 @@ internal static class Places
     public static LspRange Range(this RequestContext request, SourcePlace place) =>
         request.Range(place.File, place.Line, place.Columns);
 
-    public static Location Location(this RequestContext request, ProgramSet set, SourcePlace place) =>
-        new(set.UriOf(place.File).Text, request.Range(place));
+    public static Location Location(this RequestContext request, WorkspacePrograms programs, SourcePlace place) =>
+        new(programs.UriOf(place.File).Text, request.Range(place));
 
     /// <summary>Whole lines, from the first column of the one to the end of the other.</summary>
     public static LspRange Lines(this RequestContext request, SourceFile file, int first, int last) =>
         new(new(first, 0), request.Positions.ToPosition(file.Text, new LinePosition(last, int.MaxValue)));
 
     /// <summary>A place that a client asks about; null where the document is not known.</summary>
-    public static (FileView View, LinePosition At)? Asked(
+    public static (DocumentView View, LinePosition At)? Asked(
         this RequestContext request,
         TextDocumentPositionParams asked
     ) =>

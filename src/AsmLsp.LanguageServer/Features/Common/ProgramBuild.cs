@@ -12,12 +12,12 @@ internal static class ProgramBuild
     /// <summary>Writes the HEX file; gives its path, or null where none was written (which is told).</summary>
     public static async Task<string?> RunAsync(
         ServerContext server,
-        FileView view,
+        DocumentView view,
         IntOrString? progress,
         CancellationToken cancellation
     )
     {
-        ProgramVersion program = view.Program;
+        WorkspaceProgram program = view.Program;
         string name = program.Root.ShortName;
         if (!Path.IsPathFullyQualified(program.Root.Name))
         {
@@ -62,22 +62,24 @@ internal static class ProgramBuild
     /// Where the HEX file of a program goes: as the project file says, else the settings, else beside the source. Both may come with the workspace, so
     /// that they decide within it only: the open folders, and that of the file which the person opened.
     /// </summary>
-    public static HexPlace PlaceOf(FileView view) =>
+    public static HexPlace PlaceOf(DocumentView view) =>
         HexPlace.Of(
             view.Program.Root.Name,
             view.Program.Project.File,
             view.Program.Project.Folder,
-            view.Set.Files.BoundsOf(view.Source.Name),
-            view.Set.Snapshot.Settings.Output
+            view.Programs.Files.BoundsOf(view.Source.Name),
+            view.Programs.Snapshot.Settings.Output
         );
 
     /// <summary>What is open counts as it stands in the editor, so a file that was not saved is named: the HEX holds more than the disk does.</summary>
-    private static string Unsaved(FileView view)
+    private static string Unsaved(DocumentView view)
     {
         string[] names =
         [
             .. view
-                .Program.Analysis.Files.Where(file => view.Set.DocumentOf(file) is not null && DiffersFromDisk(file))
+                .Program.Analysis.Files.Where(file =>
+                    view.Programs.DocumentOf(file) is not null && DiffersFromDisk(file)
+                )
                 .Select(file => file.ShortName),
         ];
         return names.Length == 0 ? "" : $" (with changes in {string.Join(", ", names)} that are not saved yet)";

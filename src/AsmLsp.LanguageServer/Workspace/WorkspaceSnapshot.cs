@@ -7,7 +7,7 @@ namespace AsmLsp.LanguageServer.Workspace;
 /// <param name="Documents">What is open in the editor.</param>
 /// <param name="Folders">The folders that the editor shows.</param>
 /// <param name="Settings">The settings in force.</param>
-internal sealed record Snapshot(
+internal sealed record WorkspaceSnapshot(
     long Number,
     ImmutableDictionary<DocumentUri, OpenDocument> Documents,
     ImmutableArray<DocumentUri> Folders,
@@ -17,7 +17,7 @@ internal sealed record Snapshot(
     /// <summary>Counts up with every change but the editing of a text: what was seen on the disk before need not hold any more.</summary>
     public long DiskState { get; init; }
 
-    public static Snapshot Empty { get; } =
+    public static WorkspaceSnapshot Empty { get; } =
         new(0, ImmutableDictionary<DocumentUri, OpenDocument>.Empty, [], Settings.Default);
 
     /// <summary>The open document that a client means, or null.</summary>
@@ -39,8 +39,8 @@ internal enum ChangeKind
 /// <summary>A step from one snapshot to the next; <paramref name="Documents"/> are those it is about (open or not).</summary>
 internal sealed record WorkspaceChange(
     ChangeKind Kind,
-    Snapshot Before,
-    Snapshot After,
+    WorkspaceSnapshot Before,
+    WorkspaceSnapshot After,
     IReadOnlyList<DocumentUri> Documents
 )
 {

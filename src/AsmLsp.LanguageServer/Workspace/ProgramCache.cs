@@ -8,17 +8,17 @@ namespace AsmLsp.LanguageServer.Workspace;
 /// The programs of the session. Each snapshot has its own set, made when first asked for; a program that did not change is handed on from
 /// one snapshot to the next, so that an edit costs the assembly of its own program only.
 /// </summary>
-internal sealed class ProgramStore
+internal sealed class ProgramCache
 {
     private readonly Lock gate = new();
-    private readonly ConditionalWeakTable<Snapshot, ProgramSet> sets = [];
-    private readonly ConcurrentDictionary<string, (ProgramVersion Version, long Snapshot)> kept = new(
+    private readonly ConditionalWeakTable<WorkspaceSnapshot, WorkspacePrograms> sets = [];
+    private readonly ConcurrentDictionary<string, (WorkspaceProgram Version, long Snapshot)> kept = new(
         DiskSources.PathComparer
     );
     private readonly DiskSources disk;
-    private FileSpace? files;
+    private WorkspaceFiles? files;
 
-    public ProgramStore(FileLoader loader, AnalysisLimits? limits = null)
+    public ProgramCache(FileLoader loader, AnalysisLimits? limits = null)
     {
         disk = new DiskSources(loader);
         Limits = limits ?? AnalysisLimits.Usual;
@@ -28,9 +28,9 @@ internal sealed class ProgramStore
     public AnalysisLimits Limits { get; }
 
     /// <summary>The programs of a snapshot.</summary>
-    public ProgramSet Of(Snapshot snapshot)
+    public WorkspacePrograms Of(WorkspaceSnapshot snapshot)
     {
-        if (sets.TryGetValue(snapshot, out ProgramSet? known))
+        if (sets.TryGetValue(snapshot, out WorkspacePrograms? known))
         {
             return known;
         }
@@ -42,31 +42,31 @@ internal sealed class ProgramStore
                 return known;
             }
 
-            var space = FileSpace.Of(snapshot, disk, files);
+            var space = WorkspaceFiles.Of(snapshot, disk, files);
             if (files is null || files.Snapshot.Number <= snapshot.Number)
             {
                 files = space;
             }
 
-            var set = new ProgramSet(space, this);
+            var set = new WorkspacePrograms(space, this);
             sets.Add(snapshot, set);
             return set;
         }
     }
 
     /// <summary>The last version of a program, where it still holds.</summary>
-    public ProgramVersion? Reuse(string root, Func<ProgramVersion, bool> holds) =>
-        kept.TryGetValue(root, out (ProgramVersion Version, long Snapshot) last) && holds(last.Version)
+    public WorkspaceProgram? Reuse(string root, Func<WorkspaceProgram, bool> holds) =>
+        kept.TryGetValue(root, out (WorkspaceProgram Version, long Snapshot) last) && holds(last.Version)
             ? last.Version
             : null;
 
     /// <summary>Keeps a version as the last one of its program.</summary>
-    public ProgramVersion Keep(string root, ProgramVersion version, long snapshot)
+    public WorkspaceProgram Keep(string root, WorkspaceProgram version, long snapshot)
     {
         lock (gate)
         {
             // A request that came before an edit may ask after it: its version replaces none that is newer.
-            if (kept.TryGetValue(root, out (ProgramVersion Version, long Snapshot) before))
+            if (kept.TryGetValue(root, out (WorkspaceProgram Version, long Snapshot) before))
             {
                 if (before.Snapshot > snapshot)
                 {

@@ -5,7 +5,7 @@ using AsmLsp.LanguageServer.Workspace;
 
 namespace AsmLsp.LanguageServer.Tests;
 
-public sealed class SnapshotViewTests
+public sealed class WorkspaceFilesTests
 {
     [Theory]
     [InlineData("lcd.inc")]
@@ -14,10 +14,10 @@ public sealed class SnapshotViewTests
     public void Include_that_was_never_saved_is_found_in_the_editor(string written)
     {
         string folder = Path.Combine(Path.GetTempPath(), $"relist-none-{Guid.NewGuid():N}");
-        var workspace = new WorkspaceState(_ => { });
+        var workspace = new CurrentWorkspace(_ => { });
         string path = Path.Combine(folder, "lcd.inc");
         workspace.Open(new TextDocumentItem(DocumentUri.FromPath(path).Text, "asm", 1, "text"));
-        var files = FileSpace.Of(workspace.Current, new DiskSources(new FileLoader()), null);
+        var files = WorkspaceFiles.Of(workspace.Current, new DiskSources(new FileLoader()), null);
         SourceFile? found = new RecordedIncludes(files, Project.None).Resolve(
             written,
             new SourceFile(Path.Combine(folder, "main.asm"), SourceText.From(""))

@@ -1,5 +1,4 @@
 using System.Collections.Concurrent;
-using System.Collections.Immutable;
 using System.Runtime.CompilerServices;
 using AsmLsp.Core.Text;
 using AsmLsp.Host;
@@ -10,35 +9,44 @@ namespace AsmLsp.LanguageServer.Workspace;
 /// The files of one snapshot: what is open counts as it stands in the editor, the rest as it is on the disk. Looks at the disk are remembered
 /// for a while, since every keystroke asks the same again; an open document is the same object as long as its text is.
 /// </summary>
-internal sealed class FileSpace
+internal sealed class WorkspaceFiles : IFolderView
 {
     /// <summary>How long a look at the disk counts, where nobody tells of changes.</summary>
     private const long MemoryMilliseconds = 2000;
 
     private static readonly ConditionalWeakTable<OpenDocument, SourceFile> Buffers = [];
 
-    private readonly SnapshotView view;
+    private readonly Dictionary<string, SourceFile> open;
+    private readonly ILookup<string, string> openByFolder;
     private readonly DiskSources disk;
     private readonly Memory memory;
 
-    private FileSpace(Snapshot snapshot, DiskSources disk, Memory memory)
+    private WorkspaceFiles(WorkspaceSnapshot snapshot, DiskSources disk, Memory memory)
     {
         Snapshot = snapshot;
         this.disk = disk;
         this.memory = memory;
-        view = new SnapshotView(snapshot, FileOf);
+        StringComparer paths = DiskSources.PathComparer;
+        open = snapshot
+            .Documents.Values.Where(document => document.Uri.Path is not null)
+            .ToDictionary(document => document.Uri.Path!, FileOf, paths);
+        openByFolder = open.Keys.ToLookup(
+            path => Path.GetDirectoryName(path) ?? "",
+            path => Path.GetFileName(path),
+            paths
+        );
     }
 
-    public Snapshot Snapshot { get; }
+    public WorkspaceSnapshot Snapshot { get; }
 
     /// <summary>The files of a snapshot; takes over what an earlier one remembers where only texts of open documents changed.</summary>
-    public static FileSpace Of(Snapshot snapshot, DiskSources disk, FileSpace? earlier)
+    public static WorkspaceFiles Of(WorkspaceSnapshot snapshot, DiskSources disk, WorkspaceFiles? earlier)
     {
         Memory memory =
             earlier is null || snapshot.DiskState != earlier.Snapshot.DiskState ? new Memory(new())
             : earlier.memory.IsOld ? new Memory(earlier.memory.Looks)
             : earlier.memory;
-        return new FileSpace(snapshot, disk, memory);
+        return new WorkspaceFiles(snapshot, disk, memory);
     }
 
     /// <summary>The name under which an analysis knows a document: its path, or its address where it has none.</summary>
@@ -49,10 +57,20 @@ internal sealed class FileSpace
         Buffers.GetValue(document, static open => new SourceFile(NameOf(open.Uri), open.Text));
 
     /// <summary>The open document with a path, or null.</summary>
-    public SourceFile? Open(string path) => view.Open(path);
+    public SourceFile? Open(string path) => open.GetValueOrDefault(path);
 
     /// <summary>The file with a path, open or on the disk, or null.</summary>
-    public SourceFile? Read(string path) => view.Open(path) ?? memory.Files.GetOrAdd(path, disk.Read);
+    public SourceFile? Read(string path) => Open(path) ?? memory.Files.GetOrAdd(path, disk.Read);
+
+    /// <inheritdoc/>
+    public bool IsFile(string path) => open.ContainsKey(path) || DiskView.Instance.IsFile(path);
+
+    /// <inheritdoc/>
+    public IEnumerable<string> FilesNamed(string folder, string name) => DiskView.Instance.FilesNamed(folder, name);
+
+    /// <inheritdoc/>
+    public IEnumerable<string> NamesIn(string folder) =>
+        openByFolder[Path.TrimEndingDirectorySeparator(folder)].Concat(DiskView.Instance.NamesIn(folder));
 
     /// <summary>The project file that goes for a folder, read; an empty one where there is none.</summary>
     public Project ProjectOf(string folder) =>
@@ -120,7 +138,7 @@ internal sealed class FileSpace
                 return new IncludeSearch(
                     of.Folder is null ? folders : [of.Folder, .. folders],
                     [.. configured, .. projects],
-                    view
+                    this
                 );
             }
         );
@@ -144,53 +162,4 @@ internal sealed class FileSpace
 
         public ConcurrentDictionary<object, Lazy<object>> Looks { get; } = looks;
     }
-}
-
-/// <summary>A project file with its place; one object for each version of the file.</summary>
-internal sealed class Project
-{
-    private static readonly ConditionalWeakTable<SourceFile, Project> Known = [];
-
-    private Project(
-        string? folder,
-        SourceFile? source,
-        WorkspaceFile file,
-        IReadOnlyList<WorkspaceFileProblem> problems
-    )
-    {
-        Folder = folder;
-        Source = source;
-        File = file;
-        Problems = [.. problems];
-    }
-
-    /// <summary>No project file: everything is left to the program and the settings.</summary>
-    public static Project None { get; } = new(null, null, WorkspaceFile.Empty, []);
-
-    /// <summary>The folder of the file, or null where there is none.</summary>
-    public string? Folder { get; }
-
-    /// <summary>The text of the file, or null where there is none.</summary>
-    public SourceFile? Source { get; }
-
-    /// <summary>What it says.</summary>
-    public WorkspaceFile File { get; }
-
-    /// <summary>What is wrong in it.</summary>
-    public ImmutableArray<WorkspaceFileProblem> Problems { get; }
-
-    /// <summary>The full path of the root source that it names, or null.</summary>
-    public string? Root => Folder is { } folder && File.Root is { } root ? Path.GetFullPath(root, folder) : null;
-
-    public static Project Read(string path, SourceFile source) =>
-        Known.GetValue(
-            source,
-            of =>
-            {
-                (WorkspaceFile file, IReadOnlyList<WorkspaceFileProblem> problems) = WorkspaceFile.Read(
-                    of.Text.ToString()
-                );
-                return new Project(Path.GetDirectoryName(path), of, file, problems);
-            }
-        );
 }

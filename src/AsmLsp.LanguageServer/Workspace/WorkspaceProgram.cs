@@ -10,7 +10,7 @@ namespace AsmLsp.LanguageServer.Workspace;
 /// A program in one version of all its files, assembled at most once however many requests ask. Kept from snapshot to snapshot as long as
 /// nothing that it was made from changes.
 /// </summary>
-internal sealed class ProgramVersion
+internal sealed class WorkspaceProgram
 {
     private readonly RecordedIncludes includes;
     private readonly OtherSources others;
@@ -20,9 +20,9 @@ internal sealed class ProgramVersion
     private CancellationTokenSource? running;
     private bool isOutdated;
 
-    public ProgramVersion(
+    public WorkspaceProgram(
         SourceFile root,
-        FileSpace files,
+        WorkspaceFiles files,
         Project project,
         bool isFragment,
         AnalysisLimits? limits = null
@@ -106,7 +106,7 @@ internal sealed class ProgramVersion
     }
 
     /// <summary>Whether the program is the same in another snapshot.</summary>
-    public bool HoldsIn(FileSpace files, SourceFile root, Project project, bool isFragment) =>
+    public bool HoldsIn(WorkspaceFiles files, SourceFile root, Project project, bool isFragment) =>
         ReferenceEquals(root, Root)
         && ReferenceEquals(project, Project)
         && isFragment == IsFragment

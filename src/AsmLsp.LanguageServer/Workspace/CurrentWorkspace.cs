@@ -7,14 +7,14 @@ namespace AsmLsp.LanguageServer.Workspace;
 /// The current snapshot, and the only place that replaces it. Document notifications come here one at a time in the order of their arrival;
 /// settings may come from an answer of the client in between. Readers take <see cref="Current"/> once and keep it.
 /// </summary>
-internal sealed class WorkspaceState(Action<string> warn)
+internal sealed class CurrentWorkspace(Action<string> warn)
 {
     private readonly Lock gate = new();
-    private readonly HashSet<DocumentUri> toldAbout = [];
-    private volatile Snapshot current = Snapshot.Empty;
+    private readonly HashSet<DocumentUri> warnedAbout = [];
+    private volatile WorkspaceSnapshot current = WorkspaceSnapshot.Empty;
 
     /// <summary>The workspace now.</summary>
-    public Snapshot Current => current;
+    public WorkspaceSnapshot Current => current;
 
     /// <summary>Tells of each change after it took effect, in order, on the thread that made it; must return at once.</summary>
     public event Action<WorkspaceChange>? Changed;
@@ -122,14 +122,14 @@ internal sealed class WorkspaceState(Action<string> warn)
     private void Replace(
         ChangeKind kind,
         IReadOnlyList<DocumentUri> documents,
-        Func<Snapshot, Snapshot> step,
+        Func<WorkspaceSnapshot, WorkspaceSnapshot> step,
         string? savedText = null
     )
     {
         lock (gate)
         {
-            Snapshot before = current;
-            Snapshot after = step(before);
+            WorkspaceSnapshot before = current;
+            WorkspaceSnapshot after = step(before);
             if (ReferenceEquals(before, after))
             {
                 return;
@@ -147,7 +147,7 @@ internal sealed class WorkspaceState(Action<string> warn)
 
     private void WarnOnce(DocumentUri uri, string message)
     {
-        if (toldAbout.Add(uri))
+        if (warnedAbout.Add(uri))
         {
             warn(message);
         }

@@ -6,14 +6,14 @@ using AsmLsp.Ide;
 namespace AsmLsp.LanguageServer.Workspace;
 
 /// <summary>What most requests work on: one file, in the program that it belongs to, as of one snapshot.</summary>
-/// <param name="Set">All programs of the snapshot.</param>
+/// <param name="Programs">All programs of the snapshot.</param>
 /// <param name="Program">The program that the file belongs to.</param>
 /// <param name="Source">The file.</param>
 /// <param name="Document">The file as it is open in the editor; null where it is not.</param>
 /// <param name="Uri">The file's address as the client spells it.</param>
-internal sealed record FileView(
-    ProgramSet Set,
-    ProgramVersion Program,
+internal sealed record DocumentView(
+    WorkspacePrograms Programs,
+    WorkspaceProgram Program,
     SourceFile Source,
     OpenDocument? Document,
     DocumentUri Uri
@@ -28,7 +28,7 @@ internal sealed record FileView(
 
     /// <summary>What the project file, else the settings, say about the clock.</summary>
     public ExplainOptions ExplainOptions =>
-        (Program.Project.File.Clock ?? Set.Snapshot.Settings.Clock) is { } clock
+        (Program.Project.File.Clock ?? Programs.Snapshot.Settings.Clock) is { } clock
             ? new() { ClockHertz = ClockFinder.ReadRate(clock) }
             : ExplainOptions.Default;
 }

@@ -7,23 +7,23 @@ namespace AsmLsp.LanguageServer.Workspace;
 /// The programs of one snapshot. A file is its own root unless the project file names one, an open document includes it or a source in the
 /// workspace does; then it is seen through that root.
 /// </summary>
-internal sealed class ProgramSet(FileSpace files, ProgramStore store)
+internal sealed class WorkspacePrograms(WorkspaceFiles files, ProgramCache store)
 {
     /// <summary>Files that are written to be included by another one go by these names.</summary>
     private static readonly string[] FragmentExtensions = [".inc", ".h", ".mac", ".def", ".equ", ".lib", ".var"];
 
-    private readonly ConcurrentDictionary<string, Lazy<ProgramVersion>> programs = new(DiskSources.PathComparer);
-    private readonly ConcurrentDictionary<string, Lazy<ProgramVersion>> byFile = new(DiskSources.PathComparer);
+    private readonly ConcurrentDictionary<string, Lazy<WorkspaceProgram>> programs = new(DiskSources.PathComparer);
+    private readonly ConcurrentDictionary<string, Lazy<WorkspaceProgram>> byFile = new(DiskSources.PathComparer);
     private readonly Lazy<IncludeGraph> openIncludes = new(() =>
-        IncludeGraph.Of(files, files.Snapshot.Documents.Values.Select(FileSpace.FileOf))
+        IncludeGraph.Of(files, files.Snapshot.Documents.Values.Select(WorkspaceFiles.FileOf))
     );
 
-    public Snapshot Snapshot => files.Snapshot;
+    public WorkspaceSnapshot Snapshot => files.Snapshot;
 
-    public FileSpace Files => files;
+    public WorkspaceFiles Files => files;
 
     /// <summary>The file that a client means, in the program that it belongs to; null where it is neither open nor on the disk.</summary>
-    public FileView? Find(DocumentUri uri)
+    public DocumentView? Find(DocumentUri uri)
     {
         OpenDocument? document = Snapshot.Documents.GetValueOrDefault(uri);
         // A HEX file is no source: HexView is about it.
@@ -33,7 +33,7 @@ internal sealed class ProgramSet(FileSpace files, ProgramStore store)
         }
 
         SourceFile? own =
-            document is not null ? FileSpace.FileOf(document)
+            document is not null ? WorkspaceFiles.FileOf(document)
             : uri.Path is { } path ? files.Read(path)
             : null;
         if (own is null)
@@ -41,13 +41,13 @@ internal sealed class ProgramSet(FileSpace files, ProgramStore store)
             return null;
         }
 
-        ProgramVersion program = byFile.GetOrAdd(own.Name, _ => new(() => ProgramOf(own))).Value;
-        return new FileView(this, program, program.FindFile(own.Name) ?? own, document, document?.Uri ?? uri);
+        WorkspaceProgram program = byFile.GetOrAdd(own.Name, _ => new(() => ProgramOf(own))).Value;
+        return new DocumentView(this, program, program.FindFile(own.Name) ?? own, document, document?.Uri ?? uri);
     }
 
     /// <summary>The programs of all open documents, each once.</summary>
-    public IEnumerable<ProgramVersion> OfOpenDocuments() =>
-        Snapshot.Documents.Keys.Select(uri => Find(uri)?.Program).OfType<ProgramVersion>().Distinct();
+    public IEnumerable<WorkspaceProgram> OfOpenDocuments() =>
+        Snapshot.Documents.Keys.Select(uri => Find(uri)?.Program).OfType<WorkspaceProgram>().Distinct();
 
     /// <summary>The address of a file for the client: its own spelling where the file is open.</summary>
     public DocumentUri UriOf(SourceFile file)
@@ -59,7 +59,7 @@ internal sealed class ProgramSet(FileSpace files, ProgramStore store)
     /// <summary>The open document that a file is, or null.</summary>
     public OpenDocument? DocumentOf(SourceFile file) => Snapshot.Documents.GetValueOrDefault(UriOf(file));
 
-    private ProgramVersion ProgramOf(SourceFile file)
+    private WorkspaceProgram ProgramOf(SourceFile file)
     {
         foreach (string root in RootsFor(file))
         {
@@ -80,7 +80,7 @@ internal sealed class ProgramSet(FileSpace files, ProgramStore store)
     }
 
     // A program that takes too long says nothing about what it includes: its files are then seen by themselves.
-    private static bool Holds(ProgramVersion program, SourceFile file)
+    private static bool Holds(WorkspaceProgram program, SourceFile file)
     {
         try
         {
@@ -129,7 +129,7 @@ internal sealed class ProgramSet(FileSpace files, ProgramStore store)
         }
     }
 
-    private ProgramVersion Program(SourceFile root, bool isFragment) =>
+    private WorkspaceProgram Program(SourceFile root, bool isFragment) =>
         programs
             .GetOrAdd(
                 root.Name,
@@ -140,7 +140,7 @@ internal sealed class ProgramSet(FileSpace files, ProgramStore store)
                         return store.Reuse(root.Name, last => last.HoldsIn(files, root, project, isFragment))
                             ?? store.Keep(
                                 root.Name,
-                                new ProgramVersion(root, files, project, isFragment, store.Limits),
+                                new WorkspaceProgram(root, files, project, isFragment, store.Limits),
                                 Snapshot.Number
                             );
                     })
