@@ -17,6 +17,9 @@ internal sealed record PageFrame(double Width, double Height, List<Glyph> Uprigh
     // A page is read turned when nearly all of its text is: a wide listing on an upright page.
     private const double Turned = 0.8;
 
+    /// <summary>By how many quarters to the right the page was turned; 0 to 3.</summary>
+    public int QuarterTurns { get; private init; }
+
     public static PageFrame Of(PageGlyphs page)
     {
         var byDirection = new List<Glyph>[5];
@@ -46,7 +49,16 @@ internal sealed record PageFrame(double Width, double Height, List<Glyph> Uprigh
         }
 
         SetAside(ref upright, aside, width, height);
-        return new PageFrame(width, height, upright, aside);
+        return new PageFrame(width, height, upright, aside)
+        {
+            QuarterTurns = main switch
+            {
+                Direction.Down => 3,
+                Direction.Up => 1,
+                Direction.Left => 2,
+                _ => 0,
+            },
+        };
     }
 
     private static void SetAside(ref List<Glyph> upright, List<List<Glyph>> aside, double width, double height)

@@ -133,6 +133,7 @@ internal sealed class PageLines
                 )
                 {
                     HasHiddenText = pages[i].IsLayer(),
+                    QuarterTurns = frames[i]?.QuarterTurns ?? 0,
                 }
             );
         }

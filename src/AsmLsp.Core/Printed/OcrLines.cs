@@ -188,7 +188,11 @@ public static class OcrLines
             lines.ToImmutable(),
             [],
             isBlank ? PrintedPageState.Read : PrintedPageState.Unrecognized
-        );
+        )
+        {
+            QuarterTurns = page.QuarterTurns,
+            Slope = laid.Slope,
+        };
     }
 
     // Column one is that of the program's leftmost line: a heading may stand further left.

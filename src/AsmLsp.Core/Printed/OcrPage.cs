@@ -18,6 +18,9 @@ public sealed record OcrPage(
 {
     /// <summary>Whether the page is too dirty to tell marks from dirt: then nothing is known about what was not read.</summary>
     public bool IsDirty { get; init; }
+
+    /// <summary>By how many quarters to the right the picture was turned before it was read; 0 to 3.</summary>
+    public int QuarterTurns { get; init; }
 }
 
 /// <summary>A row of characters on one base line.</summary>

@@ -52,6 +52,15 @@ public sealed record PrintedPage(
 {
     /// <summary>Whether its text cannot be seen, and what can be seen is a picture: somebody's text recognition has put it there.</summary>
     public bool HasHiddenText { get; init; }
+
+    /// <summary>By how many quarters to the right the sheet has to be turned so that its lines run as they are given here; 0 to 3.</summary>
+    public int QuarterTurns { get; init; }
+
+    /// <summary>
+    /// How far the lines of the turned sheet fall per point to the right, where it lay askew when it was scanned: the lines are given as they would stand on
+    /// the straight sheet. What is given at X and Y is seen at X - Slope * Y and Y + Slope * X.
+    /// </summary>
+    public double Slope { get; init; }
 }
 
 /// <summary>One printed line of one text column.</summary>

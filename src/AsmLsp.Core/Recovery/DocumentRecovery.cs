@@ -192,7 +192,7 @@ public static class DocumentRecovery
                 string.Format(
                     CultureInfo.InvariantCulture,
                     message,
-                    $"{(pages.Length == 1 ? "page" : "pages")} {string.Join(", ", pages)}"
+                    $"{(pages.Length == 1 ? "page" : "pages")} {NumberRanges.Of(pages)}"
                 ),
                 pages[0],
                 new Doubt("a machine has read this, or its letters lie over each other: are all lines here?")

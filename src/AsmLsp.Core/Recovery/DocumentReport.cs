@@ -157,7 +157,7 @@ internal sealed class DocumentReport
             Add(
                 Severity.Information,
                 DocumentCodes.SetAside,
-                $"Left out as the page's own{(pages.Min > 0 ? ", page " + string.Join(", ", pages.Select(static p => p.ToString(CultureInfo.InvariantCulture))) : "")}: {text}",
+                $"Left out as page header or footer{(pages.Min > 0 ? $" ({(pages.Count == 1 ? "page" : "pages")} {NumberRanges.Of(pages)})" : "")}: {text}",
                 pages.Min
             );
         foreach ((int page, List<string> texts) in prose)

@@ -1,3 +1,4 @@
+using AsmLsp.Host.Pictures;
 using AsmLsp.Host.Recovering;
 
 namespace AsmLsp.Host.Archive;
@@ -13,6 +14,9 @@ public sealed record ArchiveRequest(RecoveredDocument Document, string Report, s
 
     /// <summary>The options that recovery was given, as they are written on the command line; each begins with a blank.</summary>
     public string Options { get; init; } = "";
+
+    /// <summary>The pictures of the lines to compare, or null.</summary>
+    public DocumentPictures? Pictures { get; init; }
 }
 
 /// <summary>What came of writing an archive.</summary>

@@ -16,7 +16,7 @@ internal static class ReviewLists
         {
             html.Line("<section aria-labelledby=\"whole\"><h2 id=\"whole\">About the whole document</h2>");
             foreach (ReviewStop stop in stops.At(-1))
-                ReviewNotes.Stop(html, stop, stops.Count, LineOrigin.None);
+                ReviewNotes.Stop(html, stop, stops.Count, LineOrigin.None, null);
             html.Line("</section>");
         }
 

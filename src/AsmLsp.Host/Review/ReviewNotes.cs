@@ -6,10 +6,12 @@ namespace AsmLsp.Host.Review;
 /// <summary>What is said about a line: a doubt or problem with its number and its neighbours, or a change.</summary>
 internal static class ReviewNotes
 {
-    public static void Stop(HtmlText html, ReviewStop stop, int count, LineOrigin origin)
+    public static void Stop(HtmlText html, ReviewStop stop, int count, LineOrigin origin, string? frame)
     {
         html.Markup("<div class=\"note stop\" id=\"")
             .Markup(stop.Anchor)
+            .Markup("\" data-key=\"")
+            .Markup(stop.Key)
             .Markup("\" tabindex=\"-1\"><p><strong>")
             .Text(stop.Word)
             .Markup(" ")
@@ -34,6 +36,8 @@ internal static class ReviewNotes
             html.Markup(" <a href=\"#").Markup(ReviewStop.AnchorOf(stop.Number - 1)).Markup("\">previous</a>");
         if (stop.Number < count)
             html.Markup(" <a href=\"#").Markup(ReviewStop.AnchorOf(stop.Number + 1)).Markup("\">next</a>");
+        if (frame is not null)
+            html.Markup(" <a href=\"#").Markup(frame).Markup("\">on its page</a>");
         html.Line("</p></div>");
     }
 

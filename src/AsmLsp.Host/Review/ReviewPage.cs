@@ -3,6 +3,8 @@ using System.Text;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Text;
+using AsmLsp.Host.Archive;
+using AsmLsp.Host.Pictures;
 using AsmLsp.Host.Recovering;
 
 namespace AsmLsp.Host.Review;
@@ -17,22 +19,30 @@ public static class ReviewPage
     /// <param name="document">The document and what was recovered from it.</param>
     /// <param name="version">The version of this program.</param>
     /// <param name="note">What a person should know about the state of the page, or null.</param>
-    public static string Of(RecoveredDocument document, string version, string? note = null)
+    /// <param name="pictures">The pictures of the lines to compare, or null.</param>
+    public static string Of(
+        RecoveredDocument document,
+        string version,
+        string? note = null,
+        DocumentPictures? pictures = null
+    )
     {
         ArgumentNullException.ThrowIfNull(document);
         var html = new HtmlText();
         var stops = new ReviewStops(document.Result);
         IReadOnlyList<ReviewSheet> sheets = ReviewSheets.Of(document);
         Head(html, document, stops, version);
-        Top(html, document, stops, note);
+        Top(html, document, stops, [note, pictures?.Note]);
         html.Line("<main id=\"main\">");
         ReviewLists.Write(html, document.Result, stops);
         html.Markup("<h2>")
             .Text(document.Printed is null ? "The pasted text and its source" : "The printed pages and their source")
             .Line("</h2>");
-        var rows = new ReviewRows(html, document.Result, stops);
-        foreach (ReviewSheet sheet in sheets)
-            Sheet(html, sheet, rows);
+        var shown = new ReviewPictures(html, pictures);
+        foreach (ReviewStop stop in stops.All)
+            if (!stop.Entry.IsAboutDocument && stop.Entry.Line < document.Result.Origins.Length)
+                shown.Know(document.Result.Origins[stop.Entry.Line], stop);
+        new SheetWriter(html, new ReviewRows(html, document.Result, stops, shown), shown).Write(sheets);
         html.Line("</main>");
         html.Line(
             "<footer><p>Lines of a page are counted with its header and footer; empty room is not. What stands only on the left was left out of the program; what stands only on the right was put in.</p></footer>"
@@ -75,15 +85,24 @@ public static class ReviewPage
         html.Line("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>")
             .Line("<meta name=\"color-scheme\" content=\"light dark\"/>");
         html.Line(
-            "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'\"/>"
+            "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; img-src data:; script-src 'unsafe-inline'\"/>"
         );
         html.Markup("<meta name=\"generator\" content=\"relist ").Text(version).Line("\"/>");
         html.Markup("<title>").Text($"{document.Name}: {Count(stops.Count, "place")} to compare").Line("</title>");
-        html.Line("<style>").Markup(Resource("review.css")).Line("</style>").Line("</head>").Line("<body>");
+        html.Line("<style>").Markup(Resource("review.css")).Line("</style>").Line("</head>");
+        html.Markup("<body data-document=\"").Markup(SumOf(document)).Line("\">");
         html.Line("<a class=\"skip\" href=\"#main\">To the listing</a>");
     }
 
-    private static void Top(HtmlText html, RecoveredDocument document, ReviewStops stops, string? note)
+    // What was ticked on the page is kept under the sum of its document.
+    private static string SumOf(RecoveredDocument document) =>
+        Checksums.Of(
+            document.Bytes.IsEmpty
+                ? Encoding.UTF8.GetBytes(document.Pasted?.ToString() ?? document.Name)
+                : document.Bytes.Span
+        );
+
+    private static void Top(HtmlText html, RecoveredDocument document, ReviewStops stops, string?[] notes)
     {
         RecoveryResult result = document.Result;
         int errors = result.Entries.Count(static e => e.Severity == Severity.Error),
@@ -111,7 +130,7 @@ public static class ReviewPage
         }
 
         html.Line("</p>");
-        if (note is not null)
+        foreach (string note in notes.OfType<string>())
             html.Element("<p>", note, "p").Line("");
         html.Line("</header>");
         if (stops.Count == 0)
@@ -125,42 +144,6 @@ public static class ReviewPage
             .Line("\" aria-keyshortcuts=\"n\">Next &#8594;</a>");
         html.Markup("<span id=\"count\" role=\"status\">").Number(stops.Count).Line(" to look at</span>");
         html.Line("<span class=\"keys\">Keys: <kbd>n</kbd> next, <kbd>p</kbd> previous</span>").Line("</nav>");
-    }
-
-    private static void Sheet(HtmlText html, ReviewSheet sheet, ReviewRows rows)
-    {
-        string name =
-            sheet.Number == 0 ? "Pasted text" : string.Create(CultureInfo.InvariantCulture, $"Page {sheet.Number}");
-        string id = string.Create(CultureInfo.InvariantCulture, $"page-{sheet.Number}");
-        if (!sheet.HasProgram)
-        {
-            // Quiet: it opens when it is asked for.
-            html.Markup("<details class=\"sheet\" id=\"")
-                .Markup(id)
-                .Markup("\"><summary>")
-                .Markup("<h3>")
-                .Text(name)
-                .Markup("</h3> ");
-            html.Markup("<span class=\"soft\">")
-                .Text(sheet.Note ?? $"{Count(sheet.Rows.Count, "line")}, none of the program")
-                .Line("</span></summary>");
-            if (sheet.Rows.Count > 0)
-                rows.Write(sheet, name);
-            html.Line("</details>");
-            return;
-        }
-
-        html.Markup("<section class=\"sheet\" aria-labelledby=\"")
-            .Markup(id)
-            .Markup("\"><h3 id=\"")
-            .Markup(id)
-            .Markup("\">")
-            .Text(name)
-            .Line("</h3>");
-        if (sheet.Note is { } note)
-            html.Element("<p class=\"soft\">", note, "p").Line("");
-        rows.Write(sheet, name);
-        html.Line("</section>");
     }
 
     private static string Chip(RecoveryResult result) =>

@@ -7,7 +7,12 @@ using AsmLsp.Host.Readings;
 namespace AsmLsp.Host.Review;
 
 /// <summary>The rows of a page: printed lines on the left, the source line on the right, what is said about it below.</summary>
-internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewStops stops)
+internal sealed class ReviewRows(
+    HtmlText html,
+    RecoveryResult result,
+    ReviewStops stops,
+    ReviewPictures pictures
+)
 {
     public void Write(ReviewSheet sheet, string name)
     {
@@ -49,13 +54,13 @@ internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewSto
         )
             kind = "same";
         html.Markup(kind.Length > 0 ? $"<tr role=\"row\" class=\"{kind}\">" : "<tr role=\"row\">");
-        Printed(row, printed, source, before, after);
+        Printed(row, printed, source, before, after, isStop ? result.Origins[line] : LineOrigin.None);
         html.Markup("<td role=\"cell\" class=\"source\">");
         if (line >= 0)
         {
             Source(line, source, after);
             foreach (ReviewStop stop in stops.At(line))
-                ReviewNotes.Stop(html, stop, stops.Count, result.Origins[line]);
+                ReviewNotes.Stop(html, stop, stops.Count, result.Origins[line], pictures.FrameOf(result.Origins[line]));
             foreach (RecoveryEntry entry in stops.ChangesAt(line))
                 ReviewNotes.Change(html, entry);
             if (row.Printed.Count == 0 && !row.IsSplit && source.Length > 0)
@@ -81,7 +86,14 @@ internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewSto
         html.Line("</td></tr>");
     }
 
-    private void Printed(ReviewRow row, string printed, string source, List<WordPiece> before, List<WordPiece> after)
+    private void Printed(
+        ReviewRow row,
+        string printed,
+        string source,
+        List<WordPiece> before,
+        List<WordPiece> after,
+        LineOrigin doubted
+    )
     {
         html.Markup("<td role=\"cell\" class=\"print\">");
         int start = 0;
@@ -111,6 +123,7 @@ internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewSto
             start += print.Text.Length + 1;
         }
 
+        pictures.Lines(doubted);
         html.Line("</td>");
     }
 

@@ -1,4 +1,6 @@
 using System.Globalization;
+using System.Security.Cryptography;
+using System.Text;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Results;
 
@@ -7,7 +9,8 @@ namespace AsmLsp.Host.Review;
 /// <summary>A doubt or a problem that a person has to look at.</summary>
 /// <param name="Number">Its number on the page, from 1.</param>
 /// <param name="Entry">What the report says.</param>
-internal sealed record ReviewStop(int Number, RecoveryEntry Entry)
+/// <param name="Key">What it is known by when the page is made once more: the same for the same doubt at the same printed place.</param>
+internal sealed record ReviewStop(int Number, RecoveryEntry Entry, string Key)
 {
     /// <summary>The name of its anchor.</summary>
     public string Anchor => AnchorOf(Number);
@@ -27,17 +30,18 @@ internal sealed class ReviewStops
 
     public ReviewStops(RecoveryResult result)
     {
+        var known = new Dictionary<string, int>();
         foreach (
             RecoveryEntry entry in result
-                .Entries.Where(IsAboutDocument)
-                .Concat(result.Entries.Where(static e => !IsAboutDocument(e)))
+                .Entries.Where(static e => e.IsAboutDocument)
+                .Concat(result.Entries.Where(static e => !e.IsAboutDocument))
         )
         {
-            int line = IsAboutDocument(entry) ? -1 : Math.Min(entry.Line, result.Source.LineCount - 1);
+            int line = entry.IsAboutDocument ? -1 : Math.Min(entry.Line, result.Source.LineCount - 1);
             if (entry.Severity == Severity.Information)
                 Of(changes, line).Add(entry);
             else
-                Of(stops, line).Add(new ReviewStop(++Count, entry));
+                Of(stops, line).Add(new ReviewStop(++Count, entry, KeyOf(entry, result, known)));
         }
     }
 
@@ -53,8 +57,16 @@ internal sealed class ReviewStops
     /// <summary>What was changed without doubt on a line, from 0; in the document as a whole for -1.</summary>
     public IReadOnlyList<RecoveryEntry> ChangesAt(int line) => changes.GetValueOrDefault(line) ?? [];
 
-    // An entry about the whole document stands at the first line and means no stretch of it.
-    private static bool IsAboutDocument(RecoveryEntry entry) => entry is { Line: 0, Column: 0, EndColumn: 0 };
+    // Equal ones are counted.
+    private static string KeyOf(RecoveryEntry entry, RecoveryResult result, Dictionary<string, int> known)
+    {
+        string place =
+            !entry.IsAboutDocument && entry.Line < result.Origins.Length ? result.Origins[entry.Line].ToString() : "";
+        byte[] sum = SHA256.HashData(Encoding.UTF8.GetBytes($"{entry.Code}\n{place}\n{entry.Message}"));
+        string key = Convert.ToHexStringLower(sum.AsSpan(0, 6));
+        int number = known[key] = known.GetValueOrDefault(key) + 1;
+        return number == 1 ? key : string.Create(CultureInfo.InvariantCulture, $"{key}-{number}");
+    }
 
     private static List<T> Of<T>(Dictionary<int, List<T>> lists, int line)
     {

@@ -1,48 +1,96 @@
-// Steps from doubt to doubt; without it the links do the same.
+// Steps from doubt to doubt and keeps the ticks; without it the links do the same, and nothing is kept.
 "use strict";
 (function () {
   const stops = Array.from(document.querySelectorAll(".stop"));
   const count = document.getElementById("count");
-  if (stops.length === 0 || count === null) return;
+  const place = "relist-review-" + String(document.body.dataset.document);
   let at = -1;
 
+  function box(stop) { return stop.querySelector(".done"); }
+
+  // A browser may keep nothing for pages from a disk, or be told to.
+  function load() {
+    try { return new Set(JSON.parse(localStorage.getItem(place) || "[]")); } catch (fault) { return new Set(); }
+  }
+
+  function save() {
+    const done = stops.filter(function (stop) { return box(stop).checked; });
+    try {
+      localStorage.setItem(place, JSON.stringify(done.map(function (stop) { return stop.dataset.key; })));
+    } catch (fault) { /* The ticks stay until the page is left. */ }
+  }
+
   function tell() {
+    if (count === null) return;
     const done = document.querySelectorAll(".done:checked").length;
-    const place = at === -1 ? String(stops.length) + " to look at" : String(at + 1) + " of " + String(stops.length);
-    count.textContent = place + (done === 0 ? "" : ", " + String(done) + " compared");
+    const where = at === -1 ? String(stops.length) + " to look at" : String(at + 1) + " of " + String(stops.length);
+    count.textContent = where + (done === 0 ? "" : ", " + String(done) + " compared");
+  }
+
+  function open(element) {
+    for (let box = element.closest("details"); box !== null; box = box.parentElement.closest("details")) box.open = true;
   }
 
   function show(index) {
     at = (index + stops.length) % stops.length;
     stops.forEach(function (stop, i) { stop.classList.toggle("here", i === at); });
-    stops[at].scrollIntoView({ block: "center" });
+    open(stops[at]);
+    const row = stops[at].closest("tr");
+    const fits = row !== null && row.offsetHeight < 0.8 * window.innerHeight;
+    (fits ? row : stops[at]).scrollIntoView({ block: "center" });
     stops[at].focus({ preventScroll: true });
     history.replaceState(null, "", "#" + stops[at].id);
     tell();
   }
 
+  // Whether the address leads to a place of this page.
   function follow() {
     const index = stops.findIndex(function (stop) { return "#" + stop.id === location.hash; });
-    if (index !== -1) show(index);
+    const other = document.getElementById(location.hash.slice(1));
+    if (index !== -1) {
+      show(index);
+    } else if (other !== null) {
+      open(other);
+      other.scrollIntoView({ block: "center" });
+    }
+    return index !== -1 || other !== null;
   }
 
-  function onLink(id, step) {
+  function step(by) {
+    show(at === -1 ? (by === 1 ? 0 : stops.length - 1) : at + by);
+  }
+
+  function onLink(id, by) {
     document.getElementById(id).addEventListener("click", function (event) {
       event.preventDefault();
-      show(at === -1 ? (step === 1 ? 0 : stops.length - 1) : at + step);
+      step(by);
     });
   }
 
+  window.addEventListener("hashchange", follow);
+  if (stops.length === 0 || count === null) {
+    follow();
+    return;
+  }
+
+  const known = load();
+  stops.forEach(function (stop) { box(stop).checked = known.has(stop.dataset.key); });
   onLink("next", 1);
   onLink("previous", -1);
-  window.addEventListener("hashchange", follow);
-  document.addEventListener("change", tell);
+  document.addEventListener("change", function () {
+    save();
+    tell();
+  });
   document.addEventListener("keydown", function (event) {
     if (event.ctrlKey || event.altKey || event.metaKey) return;
-    const step = { n: 1, j: 1, p: -1, k: -1 }[event.key];
-    if (step === undefined) return;
+    const by = { n: 1, j: 1, p: -1, k: -1 }[event.key];
+    if (by === undefined) return;
     event.preventDefault();
-    show(at === -1 ? (step === 1 ? 0 : stops.length - 1) : at + step);
+    step(by);
   });
-  follow();
+  // The first doubt that nobody has compared yet is what the page is opened for.
+  // Only when all is laid out: before that the browser moves to the address by itself.
+  window.addEventListener("load", function () {
+    if (!follow()) show(Math.max(0, stops.findIndex(function (stop) { return !box(stop).checked; })));
+  });
 })();

@@ -95,6 +95,7 @@ internal static class OutsideTool
         using (process)
         {
             Running[process] = folder;
+            ToolBounds.Set(process);
             Task<string> output = Drain(process.StandardOutput),
                 errors = Drain(process.StandardError);
             bool ended = false;

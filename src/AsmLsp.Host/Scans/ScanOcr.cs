@@ -139,29 +139,19 @@ public sealed class ScanOcr(ScanLimits? limits = null, ScanTools? tools = null) 
                 );
         }
 
-        // The recognition itself reads every kind of picture, pages of a TIFF included, and makes a document of it.
-        private PrintedFailure? Wrap(ReadOnlyMemory<byte> file)
-        {
-            File.WriteAllBytes(Path.Combine(folder, "picture"), file.Span);
-            (ToolEnd end, _) = OutsideTool.Run(
-                tools.Tesseract!,
-                ["picture", "document", "--dpi", Number(limits.DotsPerInch), "--psm", "6", "pdf"],
-                folder,
-                Left,
-                cancellation
-            );
-            if (end == ToolEnd.TooLong)
-                return new PrintedFailure(
+        private PrintedFailure? Wrap(ReadOnlyMemory<byte> file) =>
+            PictureWrap.Make(file, tools.Tesseract!, folder, Document, limits.DotsPerInch, Left, cancellation) switch
+            {
+                ToolEnd.Done => null,
+                ToolEnd.TooLong => new PrintedFailure(
                     PrintedFailureKind.TooLarge,
                     "Reading the picture takes too long, so it was given up. Save the part with the listing as a picture of its own."
-                );
-            return end == ToolEnd.Done && File.Exists(Path.Combine(folder, Document))
-                ? null
-                : new PrintedFailure(
+                ),
+                _ => new PrintedFailure(
                     PrintedFailureKind.Damaged,
                     "The picture can't be read: it is damaged, or of a kind that is not known. Save it as PNG, and read that."
-                );
-        }
+                ),
+            };
 
         // Width and height of each page in points; null where the document can't be read.
         private List<(double Width, double Height)>? Sizes()
@@ -237,12 +227,13 @@ public sealed class ScanOcr(ScanLimits? limits = null, ScanTools? tools = null) 
                 int threshold = raw.Threshold();
                 GreyPicture picture = RuledLines.Without(raw, threshold, resolution).WithContrast(threshold);
                 ImmutableArray<OcrRow>? rows = Rows(page, picture, resolution);
+                int quarters = 0;
                 if (rows is { } first && ClarityOf(first) < ClearPage && Turns(resolution) is > 0 and var turns)
                 {
                     // The other way up it reads worse, if the guess was wrong.
                     GreyPicture turned = picture.Turned(turns);
                     if (Rows(page, turned, resolution) is { } second && ClarityOf(second) > ClarityOf(first))
-                        (picture, rows) = (turned, second);
+                        (picture, rows, quarters) = (turned, second, turns);
                 }
 
                 if (rows is not { } read)
@@ -262,7 +253,13 @@ public sealed class ScanOcr(ScanLimits? limits = null, ScanTools? tools = null) 
                 }
 
                 ImmutableArray<InkSpot>? unread = UnreadInk.Find(picture, picture.Threshold(), read, points);
-                return whole with { Rows = read, Unread = unread ?? [], IsDirty = unread is null };
+                return whole with
+                {
+                    Rows = read,
+                    Unread = unread ?? [],
+                    IsDirty = unread is null,
+                    QuarterTurns = quarters,
+                };
             }
             finally
             {

@@ -1,3 +1,5 @@
+using AsmLsp.Core.Printed;
+
 namespace AsmLsp.Host.Scans;
 
 /// <summary>The programs that read pictures of pages: not a part of this one, and found on the machine if they are installed.</summary>
@@ -13,19 +15,41 @@ public sealed record ScanTools(string? Tesseract, string? PdfToPpm, string? PdfI
     public static ScanTools Find() =>
         new(OutsideTool.Find("tesseract"), OutsideTool.Find("pdftoppm"), OutsideTool.Find("pdfinfo"));
 
-    /// <summary>What is missing and how it is installed here; for a person.</summary>
-    public string HowToInstall()
+    /// <summary>What is missing for reading scans, and how it is installed here; for a person.</summary>
+    public string HowToInstall() => HowToInstall(Tesseract is null, PdfToPpm is null || PdfInfo is null, "pdftoppm and pdfinfo");
+
+    /// <summary>What is missing for drawing the pages of a document, and how it is installed here; null where nothing is.</summary>
+    /// <param name="kind">The kind of document: a picture has to be made a PDF first.</param>
+    public string? HowToDraw(DocumentFileKind kind)
     {
-        List<string> missing = [];
-        if (Tesseract is null)
-            missing.Add("tesseract");
-        if (PdfToPpm is null || PdfInfo is null)
-            missing.Add("pdftoppm and pdfinfo");
+        bool needsTesseract = Tesseract is null && kind == DocumentFileKind.Picture;
+        return PdfToPpm is not null && !needsTesseract
+            ? null
+            : HowToInstall(needsTesseract, PdfToPpm is null, "pdftoppm");
+    }
+
+    private static string HowToInstall(bool tesseract, bool poppler, string programs)
+    {
+        string packages = (tesseract, poppler) switch
+        {
+            (true, true) => OperatingSystem.IsLinux() ? "tesseract-ocr poppler-utils" : "tesseract poppler",
+            (true, false) => OperatingSystem.IsLinux() ? "tesseract-ocr" : "tesseract",
+            _ => OperatingSystem.IsLinux() ? "poppler-utils" : "poppler",
+        };
         string how =
             OperatingSystem.IsWindows()
-                ? "put the folders of tesseract.exe and of poppler's pdftoppm.exe and pdfinfo.exe on the PATH"
-            : OperatingSystem.IsMacOS() ? "brew install tesseract poppler"
-            : "on Debian or Ubuntu: sudo apt install tesseract-ocr poppler-utils; on Fedora: sudo dnf install tesseract poppler-utils";
-        return $"{string.Join(" and ", missing)} {(missing is ["tesseract"] ? "is" : "are")} not installed ({how})";
+                ? $"put the folder of {(tesseract, poppler) switch
+                {
+                    (true, true) => "tesseract.exe, and that of poppler's pdftoppm.exe and pdfinfo.exe,",
+                    (true, false) => "tesseract.exe",
+                    _ => "poppler's pdftoppm.exe and pdfinfo.exe",
+                }} on the PATH"
+            : OperatingSystem.IsMacOS() ? $"brew install {packages}"
+            : $"on Debian or Ubuntu: sudo apt install {packages}; on Fedora: sudo dnf install {packages.Replace("-ocr", "", StringComparison.Ordinal)}";
+        string missing =
+            tesseract && poppler ? $"tesseract and {programs}"
+            : tesseract ? "tesseract"
+            : programs;
+        return $"{missing} {(missing is "tesseract" or "pdftoppm" ? "is" : "are")} not installed ({how})";
     }
 }

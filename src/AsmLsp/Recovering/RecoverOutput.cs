@@ -2,6 +2,7 @@ using System.Globalization;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Host.Archive;
+using AsmLsp.Host.Pictures;
 using AsmLsp.Host.Recovering;
 using AsmLsp.Host.Review;
 using AsmLsp.LanguageServer.Connection;
@@ -13,7 +14,14 @@ namespace AsmLsp.Recovering;
 internal static class RecoverOutput
 {
     /// <summary>Writes the files of a request; gives the exit code.</summary>
-    public static int Write(RecoverRequest request, RecoveredDocument document, TextWriter output, TextWriter error)
+    public static int Write(
+        RecoverRequest request,
+        RecoveredDocument document,
+        IEnumerable<string> included,
+        TextWriter output,
+        TextWriter error,
+        CancellationToken stop
+    )
     {
         RecoveryResult result = document.Result;
         if (result.Program.Image.Count == 0)
@@ -34,17 +42,48 @@ internal static class RecoverOutput
             return ExitCodes.Unusable;
         }
 
+        DocumentPictures? pictures = null;
+        try
+        {
+            if (request.Review is not null || request.Archive is not null || request.Pictures is not null)
+                pictures = DocumentPictures.Draw(document, stop);
+        }
+        catch (OperationCanceledException)
+        {
+            error.WriteLine("relist: stopped; nothing is written.");
+            return ExitCodes.Unusable;
+        }
+
+        PictureFolder? folder =
+            request.Pictures is { } named && pictures is not null ? new PictureFolder(named, pictures) : null;
+        if (folder is not null && request.Check(included, folder.Files).Refusal is { } refusal)
+        {
+            error.WriteLine($"relist: {refusal}");
+            return ExitCodes.Unusable;
+        }
+
+        if (pictures?.Note is { } note)
+            error.WriteLine($"relist: {note}");
+        if (folder?.Write() is { } unwritten)
+        {
+            error.WriteLine($"relist: {unwritten}");
+            return ExitCodes.Unusable;
+        }
+
         if (request.Output is { } path && !Sources.Write(path, result.Source.ToString(), output, error))
             return ExitCodes.Unusable;
-        if (request.Report is { } report && !Sources.Write(report, RecoveryReport.Json(result.Entries), output, error))
+        if (
+            request.Report is { } report
+            && !Sources.Write(report, RecoveryReport.Json(result.Entries, PicturesOf), output, error)
+        )
             return ExitCodes.Unusable;
         if (
             request.Review is { } review
-            && !Sources.Write(review, ReviewPage.Of(document, LspServer.Version), output, error)
+            && !Sources.Write(review, ReviewPage.Of(document, LspServer.Version, null, pictures), output, error)
         )
             return ExitCodes.Unusable;
         if (request.Archive is { } archive)
-            return Archive(archive, request, document, error);
+            return Archive(archive, request, document, pictures, error);
         string shown = request.Output is null or Sources.Standard
             ? "recovered source"
             : Sources.Shown(Path.GetFullPath(request.Output));
@@ -57,14 +96,31 @@ internal static class RecoverOutput
         if (!result.IsClean)
             error.WriteLine("'relist explain CODE' has a page about each code in brackets.");
         return result.IsClean ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
+
+        // A report in a file leads to its pictures wherever both are moved together.
+        IReadOnlyList<string> PicturesOf(RecoveryEntry entry) =>
+            folder is null ? []
+            : folder.FilesOf(
+                entry,
+                result,
+                request.Report is null or Sources.Standard
+                    ? Environment.CurrentDirectory
+                    : Path.GetDirectoryName(Path.GetFullPath(request.Report))!
+            );
     }
 
-    private static int Archive(string folder, RecoverRequest request, RecoveredDocument document, TextWriter error)
+    private static int Archive(
+        string folder,
+        RecoverRequest request,
+        RecoveredDocument document,
+        DocumentPictures? pictures,
+        TextWriter error
+    )
     {
         string report = RecoveryReport.Json(document.Result.Entries);
         ArchiveOutcome outcome = ArchiveWriter.Write(
             folder,
-            new ArchiveRequest(document, report, LspServer.Version) { Chip = request.Chip, Options = request.Options }
+            new ArchiveRequest(document, report, LspServer.Version) { Chip = request.Chip, Options = request.Options, Pictures = pictures }
         );
         foreach (string note in outcome.Notes)
             error.WriteLine($"relist: {note}");

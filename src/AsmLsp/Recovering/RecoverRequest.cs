@@ -19,6 +19,9 @@ internal sealed record RecoverRequest(string Input, string? Output)
     /// <summary>The folder of the archive, or null.</summary>
     public string? Archive { get; init; }
 
+    /// <summary>The folder for pictures of the printed lines to compare, or null.</summary>
+    public string? Pictures { get; init; }
+
     /// <summary>The pages to look at as they were written, or null.</summary>
     public string? WrittenPages { get; init; }
 
@@ -50,14 +53,18 @@ internal sealed record RecoverRequest(string Input, string? Output)
 
     /// <summary>Everything that this run reads and writes, held against each other.</summary>
     /// <param name="included">The files that the program of the document included.</param>
-    public OutputCheck Check(IEnumerable<string> included)
+    /// <param name="pictures">The files of pictures that are to be written, as far as they are known.</param>
+    public OutputCheck Check(IEnumerable<string> included, IEnumerable<string>? pictures = null)
     {
         OutputCheck check =
             Input == Sources.Standard ? new OutputCheck().ReadsStandardInput() : new OutputCheck().Reads(Input);
         check.Reads(included);
         if (Archive is { } folder)
             check.Reads(ArchiveCheck.FilesOf(folder));
-        return Sources.Writes(check, ("-o", Output), ("--report", Report), ("--review", Review));
+        Sources.Writes(check, ("-o", Output), ("--report", Report), ("--review", Review));
+        foreach (string picture in pictures ?? [])
+            check.Writes("--pictures", picture);
+        return check;
     }
 
     /// <summary>Reads numbers of pages such as <c>1,4-6</c>; false where the text names none.</summary>

@@ -18,7 +18,12 @@ internal static class RecoveryReport
     };
 
     /// <summary>A JSON array, <c>[]</c> when there is nothing to say; lines and columns count from 1, a page that is not known is null.</summary>
-    public static string Json(IEnumerable<RecoveryEntry> entries)
+    /// <param name="entries">The entries.</param>
+    /// <param name="pictures">The files of the pictures of an entry; null where no pictures were asked for.</param>
+    public static string Json(
+        IEnumerable<RecoveryEntry> entries,
+        Func<RecoveryEntry, IReadOnlyList<string>>? pictures = null
+    )
     {
         using var stream = new MemoryStream();
         using (var json = new Utf8JsonWriter(stream, Options))
@@ -37,6 +42,14 @@ internal static class RecoveryReport
                     json.WriteNumber("page", page);
                 else
                     json.WriteNull("page");
+                if (pictures?.Invoke(entry) is { Count: > 0 } files)
+                {
+                    json.WriteStartArray("pictures");
+                    foreach (string file in files)
+                        json.WriteStringValue(file);
+                    json.WriteEndArray();
+                }
+
                 json.WriteEndObject();
             }
 

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Runtime.InteropServices;
 using AsmLsp.Core.Devices;
+using AsmLsp.Core.Printed;
 using AsmLsp.Host;
 using AsmLsp.Host.Scans;
 using AsmLsp.LanguageServer.Connection;
@@ -57,6 +58,11 @@ internal sealed class DoctorVerb : IVerb
             scans.AreComplete
                 ? $"scanned documents: read with {scans.Tesseract} and {scans.PdfToPpm}"
                 : $"scanned documents: {scans.HowToInstall()}; only documents with text can be recovered"
+        );
+        output.WriteLine(
+            scans.HowToDraw(DocumentFileKind.Pdf) is { } missing
+                ? $"pictures of printed lines: {missing}; until then the review page and hovers show text only"
+                : $"pictures of printed lines: drawn with {scans.PdfToPpm}"
         );
         sound &= Project(folder, output);
         output.WriteLine(sound ? "Everything is in order." : "Look at the lines marked '!'.");

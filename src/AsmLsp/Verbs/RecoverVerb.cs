@@ -15,6 +15,7 @@ internal sealed class RecoverVerb : IVerb
         "relist recover pasted.txt -o kit.asm --report report.json",
         "relist recover kit.pdf -o kit.asm --review kit.html",
         "relist recover kit.pdf --archive kit-archive",
+        "relist recover kit.pdf -o kit.asm --report report.json --pictures kit-pictures",
         "relist recover magazine.pdf --programs",
         "relist recover - < pasted.txt > kit.asm",
     ];
@@ -47,6 +48,12 @@ internal sealed class RecoverVerb : IVerb
         {
             Description =
                 "Also keep all that belongs together in this folder, with sums to check it by: document, source, report, page of review, HEX. Given once more, it takes in the doubts that were settled in its source.asm.",
+            HelpName = "DIR",
+        };
+        var pictures = new Option<string?>("--pictures")
+        {
+            Description =
+                "Also write pictures into this folder: each printed line to compare, cut out of its page, and each page with these lines framed. The report names them.",
             HelpName = "DIR",
         };
         var pages = new Option<string?>("--pages")
@@ -82,6 +89,7 @@ internal sealed class RecoverVerb : IVerb
             report,
             review,
             archive,
+            pictures,
             pages,
             list,
             listing,
@@ -109,6 +117,7 @@ internal sealed class RecoverVerb : IVerb
                     Report = parsed.GetValue(report),
                     Review = parsed.GetValue(review),
                     Archive = parsed.GetValue(archive),
+                    Pictures = parsed.GetValue(pictures),
                     WrittenPages = wantedPages,
                     Pages = numbers,
                     Listing = parsed.GetValue(listing),
@@ -145,7 +154,7 @@ internal sealed class RecoverVerb : IVerb
             .Result.Program.Files.Where(f => f != document.Result.Program.Root)
             .Select(static f => f.Name);
         if (request.Check(included).Refusal is not { } refusal)
-            return RecoverOutput.Write(request, document, output, error);
+            return RecoverOutput.Write(request, document, included, output, error, stop);
         error.WriteLine($"relist: {refusal}");
         return ExitCodes.Unusable;
     }

@@ -71,6 +71,9 @@ public sealed record RecoveryEntry(
 {
     /// <summary>The doubt that is to stand in the source for it; null where the entry needs none, or its line has it already.</summary>
     public Doubt? Doubt { get; init; }
+
+    /// <summary>Whether it is about the document as a whole: then it stands at the first line and means no stretch of it.</summary>
+    public bool IsAboutDocument => this is { Line: 0, Column: 0, EndColumn: 0 };
 }
 
 /// <summary>The recovered source with its report.</summary>
