@@ -5,8 +5,10 @@ using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Listings.Rows;
 using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Text;
+using AsmLsp.Host.Pictures;
 using AsmLsp.Host.Recovering;
 using AsmLsp.Host.Review;
+using AsmLsp.Host.Scans;
 
 namespace AsmLsp.Host.Tests;
 
@@ -34,7 +36,8 @@ public class ReviewPageTests
         );
         XDocument page = Page(document);
         Assert.Equal(
-            document.Printed!.Pages.SelectMany(p => p.Lines).Select(l => l.Text),
+            // The page without the program comes last.
+            document.Printed!.Pages.Reverse().SelectMany(p => p.Lines).Select(l => l.Text),
             Codes(page, "print").Where(t => t.Length > 0)
         );
         Assert.Equal(document.Result.Source.Lines.Select(l => l.Text).SkipLast(1), Codes(page, "source"));
@@ -151,6 +154,97 @@ public class ReviewPageTests
         Assert.Empty(page.Descendants("nav"));
         Assert.Contains("Nothing is in doubt and nothing is wrong.", page.Root!.Value, StringComparison.Ordinal);
     }
+
+    [Fact]
+    public void Doubtful_line_has_its_picture_and_its_frame_on_the_page_leads_back_to_it()
+    {
+        using var folder = new TempFolder();
+        RecoveredDocument document = Printed(Program) with { Bytes = "%PDF-1.4"u8.ToArray() };
+        DocumentPictures pictures = Pictures(folder, document);
+        Assert.NotEmpty(pictures.Lines);
+        var page = XDocument.Parse(ReviewPage.Of(document, "1.2.3", null, pictures), LoadOptions.PreserveWhitespace);
+        XElement row = Row(page, "sixty");
+        XElement picture = Assert.Single(row.Descendants("img"));
+        Assert.Equal("print", (string?)picture.Ancestors("td").First().Attribute("class"));
+        Assert.Equal("Picture of page 1, line 7", (string?)picture.Attribute("alt"));
+        Assert.StartsWith("data:image/png;base64,iVBOR", (string?)picture.Attribute("src"), StringComparison.Ordinal);
+        string frame = ((string)picture.Parent!.Attribute("href")!)[1..];
+        XElement framed = page.Descendants("a").Single(a => (string?)a.Attribute("id") == frame);
+        string doubt = ((string)framed.Attribute("href")!)[1..];
+        Assert.Contains(row.Descendants("div"), d => (string?)d.Attribute("id") == doubt);
+        Assert.Contains(
+            row.Descendants("a"),
+            a => a.Value == "on its page" && (string?)a.Attribute("href") == "#" + frame
+        );
+        // Lines in no doubt need none.
+        Assert.Empty(Row(page, "org").Descendants("img"));
+        Assert.All(
+            page.Descendants().Attributes("src"),
+            s => Assert.StartsWith("data:", s.Value, StringComparison.Ordinal)
+        );
+        var ids = page.Descendants().Attributes("id").Select(a => a.Value).ToList();
+        Assert.Equal(ids.Count, ids.Distinct().Count());
+        Assert.All(page.Descendants("a"), a => Assert.Contains(((string)a.Attribute("href")!)[1..], ids));
+    }
+
+    [Fact]
+    public void Without_pictures_the_page_says_why()
+    {
+        RecoveredDocument document = Printed(Program) with { Bytes = "%PDF-1.4"u8.ToArray() };
+        var pictures = DocumentPictures.Draw(document, tools: new ScanTools(null, null, null));
+        var page = XDocument.Parse(ReviewPage.Of(document, "1.2.3", null, pictures));
+        Assert.Empty(page.Descendants("img"));
+        Assert.Contains("pdftoppm is not installed", page.Root!.Value, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Pages_without_the_program_stand_behind_it_together()
+    {
+        XDocument page = Page(Printed("|A lamp", "|Parts", "|Tools", Program, "|Drawing"));
+        XElement[] sheets = [.. page.Descendants().Where(e => (string?)e.Attribute("class") == "sheet")];
+        Assert.Equal("Page 4", sheets[0].Descendants("h3").First().Value);
+        XElement quiet = sheets[^1];
+        Assert.Equal("details", quiet.Name.LocalName);
+        Assert.Equal(
+            "Pages 1-3, 5 4 lines, none of the program",
+            string.Join(
+                ' ',
+                quiet.Element("summary")!.Value.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)
+            )
+        );
+        Assert.Equal(
+            ["page-1", "page-2", "page-3", "page-5"],
+            quiet.Elements("h4").Select(h => (string?)h.Attribute("id"))
+        );
+    }
+
+    [Fact]
+    public void Ticks_are_known_by_the_document_and_by_the_doubt()
+    {
+        XDocument first = Page(Printed(Program)),
+            again = Page(Printed(Program)),
+            other = Page(Printed(Program.Replace("303C", "303D", StringComparison.Ordinal)));
+        Assert.Equal(Keys(first), Keys(again));
+        Assert.Equal(Keys(first).Count, Keys(first).Distinct().Count());
+        Assert.NotEqual(Keys(first), Keys(other));
+        Assert.Equal(64, ((string)first.Descendants("body").Single().Attribute("data-document")!).Length);
+
+        static List<string> Keys(XDocument page) => [.. page.Descendants().Attributes("data-key").Select(a => a.Value)];
+    }
+
+    // A white page, drawn by a stand-in.
+    private static DocumentPictures Pictures(TempFolder folder, RecoveredDocument document) =>
+        DocumentPictures.Draw(
+            document,
+            tools: new ScanTools(
+                null,
+                folder.Script(
+                    "renderer",
+                    "{ printf 'P5\\n1653 2339\\n255\\n'; head -c 3866367 /dev/zero | tr '\\0' '\\377'; } > drawn.pgm"
+                ),
+                null
+            )
+        );
 
     private static RecoveredDocument Pasted(string text)
     {

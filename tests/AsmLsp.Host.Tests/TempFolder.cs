@@ -17,5 +17,13 @@ internal sealed class TempFolder : IDisposable
         return path;
     }
 
+    /// <summary>A program of the shell that stands in for one of the machine.</summary>
+    public string Script(string name, string body)
+    {
+        string path = Write(name, "#!/bin/sh\n" + body + "\n");
+        File.SetUnixFileMode(path, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
+        return path;
+    }
+
     public void Dispose() => Directory.Delete(Path, recursive: true);
 }

@@ -209,7 +209,10 @@ public static class ArchiveWriter
         Put(ArchiveNames.Recovered, request.Document.Result.Source.ToString());
         files[ArchiveNames.Source] = source;
         Put(ArchiveNames.Report, request.Report);
-        Put(ArchiveNames.Review, ReviewPage.Of(request.Document, request.Version, NoteOf(request, state), request.Pictures));
+        Put(
+            ArchiveNames.Review,
+            ReviewPage.Of(request.Document, request.Version, NoteOf(request, state), request.Pictures)
+        );
         Put(ArchiveNames.Doubts, ArchiveText.Doubts(request.Document.Result, state));
         if (state.CanBuild)
             files[ArchiveNames.Hex] = Encoding.ASCII.GetBytes(IntelHexWriter.Write(state.Program.Image.Memory));

@@ -154,11 +154,7 @@ public sealed class DocumentPictures
         var wanted = new SortedDictionary<int, Dictionary<string, PrintedArea>>();
         foreach (RecoveryEntry entry in result.Entries)
         {
-            if (
-                entry.Severity == Severity.Information
-                || entry.IsAboutDocument
-                || entry.Line >= result.Origins.Length
-            )
+            if (entry.Severity == Severity.Information || entry.IsAboutDocument || entry.Line >= result.Origins.Length)
                 continue;
             foreach (PrintedArea area in AreasOf(result.Origins[entry.Line]))
                 Of(area.Page)[area.Name] = area;

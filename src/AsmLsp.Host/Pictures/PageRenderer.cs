@@ -140,7 +140,13 @@ internal sealed class PageRenderer : IDisposable
         int wanted = (int)Math.Ceiling(width * resolution / 72),
             tall = (int)Math.Ceiling(height * resolution / 72);
         // The text was read from the visible part of the page, a picture from the whole sheet.
-        foreach (string[] part in (ReadOnlySpan<string[]>)[["-cropbox"], []])
+        foreach (
+            string[] part in (ReadOnlySpan<string[]>)
+                [
+                    ["-cropbox"],
+                    [],
+                ]
+        )
         {
             // A page that is larger than it should be is cut off two dots behind the edge: that shows, and bounds what is written.
             GreyPicture? drawn = Run(

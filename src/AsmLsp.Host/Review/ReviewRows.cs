@@ -7,12 +7,7 @@ using AsmLsp.Host.Readings;
 namespace AsmLsp.Host.Review;
 
 /// <summary>The rows of a page: printed lines on the left, the source line on the right, what is said about it below.</summary>
-internal sealed class ReviewRows(
-    HtmlText html,
-    RecoveryResult result,
-    ReviewStops stops,
-    ReviewPictures pictures
-)
+internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewStops stops, ReviewPictures pictures)
 {
     public void Write(ReviewSheet sheet, string name)
     {

@@ -25,7 +25,7 @@ internal sealed class SheetWriter(HtmlText html, ReviewRows rows, ReviewPictures
 
             while (i < ordered.Length && !ordered[i].HasProgram && ordered[i].Note == ordered[first].Note)
                 i++;
-            Quiet(ordered[first..i]);
+            Quiet([.. ordered[first..i].OrderBy(static s => s.Number)]);
         }
     }
 
@@ -54,11 +54,8 @@ internal sealed class SheetWriter(HtmlText html, ReviewRows rows, ReviewPictures
             Heading("h3", sheets[0]);
         else
             html.Element("<h3>", "Pages " + NumberRanges.Of(sheets.Select(static s => s.Number)), "h3");
-        string none =
-            $"{ReviewPage.Count(sheets.Sum(static s => s.Rows.Count), "line")}, none of the program";
-        html.Markup(" ")
-            .Element("<span class=\"soft\">", sheets[0].Note ?? none, "span")
-            .Line("</summary>");
+        string none = $"{ReviewPage.Count(sheets.Sum(static s => s.Rows.Count), "line")}, none of the program";
+        html.Markup(" ").Element("<span class=\"soft\">", sheets[0].Note ?? none, "span").Line("</summary>");
         foreach (ReviewSheet sheet in sheets)
         {
             if (sheets.Length > 1)

@@ -1,4 +1,5 @@
 // Steps from doubt to doubt and keeps the ticks; without it the links do the same, and nothing is kept.
+// The page is XML as well, so that neither an ampersand nor a less-than sign may stand here.
 "use strict";
 (function () {
   const stops = Array.from(document.querySelectorAll(".stop"));
@@ -35,9 +36,8 @@
     at = (index + stops.length) % stops.length;
     stops.forEach(function (stop, i) { stop.classList.toggle("here", i === at); });
     open(stops[at]);
-    const row = stops[at].closest("tr");
-    const fits = row !== null && row.offsetHeight < 0.8 * window.innerHeight;
-    (fits ? row : stops[at]).scrollIntoView({ block: "center" });
+    const row = stops[at].closest("tr") || stops[at];
+    (row.offsetHeight > 0.8 * window.innerHeight ? stops[at] : row).scrollIntoView({ block: "center" });
     stops[at].focus({ preventScroll: true });
     history.replaceState(null, "", "#" + stops[at].id);
     tell();

@@ -16,7 +16,8 @@ public sealed record ScanTools(string? Tesseract, string? PdfToPpm, string? PdfI
         new(OutsideTool.Find("tesseract"), OutsideTool.Find("pdftoppm"), OutsideTool.Find("pdfinfo"));
 
     /// <summary>What is missing for reading scans, and how it is installed here; for a person.</summary>
-    public string HowToInstall() => HowToInstall(Tesseract is null, PdfToPpm is null || PdfInfo is null, "pdftoppm and pdfinfo");
+    public string HowToInstall() =>
+        HowToInstall(Tesseract is null, PdfToPpm is null || PdfInfo is null, "pdftoppm and pdfinfo");
 
     /// <summary>What is missing for drawing the pages of a document, and how it is installed here; null where nothing is.</summary>
     /// <param name="kind">The kind of document: a picture has to be made a PDF first.</param>

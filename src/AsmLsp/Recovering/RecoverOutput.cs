@@ -17,10 +17,10 @@ internal static class RecoverOutput
     public static int Write(
         RecoverRequest request,
         RecoveredDocument document,
-        IEnumerable<string> included,
         TextWriter output,
         TextWriter error,
-        CancellationToken stop
+        IEnumerable<string>? included = null,
+        CancellationToken stop = default
     )
     {
         RecoveryResult result = document.Result;
@@ -56,7 +56,7 @@ internal static class RecoverOutput
 
         PictureFolder? folder =
             request.Pictures is { } named && pictures is not null ? new PictureFolder(named, pictures) : null;
-        if (folder is not null && request.Check(included, folder.Files).Refusal is { } refusal)
+        if (folder is not null && request.Check(included ?? [], folder.Files).Refusal is { } refusal)
         {
             error.WriteLine($"relist: {refusal}");
             return ExitCodes.Unusable;
@@ -99,14 +99,15 @@ internal static class RecoverOutput
 
         // A report in a file leads to its pictures wherever both are moved together.
         IReadOnlyList<string> PicturesOf(RecoveryEntry entry) =>
-            folder is null ? []
-            : folder.FilesOf(
-                entry,
-                result,
-                request.Report is null or Sources.Standard
-                    ? Environment.CurrentDirectory
-                    : Path.GetDirectoryName(Path.GetFullPath(request.Report))!
-            );
+            folder is null
+                ? []
+                : folder.FilesOf(
+                    entry,
+                    result,
+                    request.Report is null or Sources.Standard
+                        ? Environment.CurrentDirectory
+                        : Path.GetDirectoryName(Path.GetFullPath(request.Report))!
+                );
     }
 
     private static int Archive(
@@ -120,7 +121,12 @@ internal static class RecoverOutput
         string report = RecoveryReport.Json(document.Result.Entries);
         ArchiveOutcome outcome = ArchiveWriter.Write(
             folder,
-            new ArchiveRequest(document, report, LspServer.Version) { Chip = request.Chip, Options = request.Options, Pictures = pictures }
+            new ArchiveRequest(document, report, LspServer.Version)
+            {
+                Chip = request.Chip,
+                Options = request.Options,
+                Pictures = pictures,
+            }
         );
         foreach (string note in outcome.Notes)
             error.WriteLine($"relist: {note}");

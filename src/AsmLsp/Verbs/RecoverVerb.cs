@@ -154,7 +154,7 @@ internal sealed class RecoverVerb : IVerb
             .Result.Program.Files.Where(f => f != document.Result.Program.Root)
             .Select(static f => f.Name);
         if (request.Check(included).Refusal is not { } refusal)
-            return RecoverOutput.Write(request, document, included, output, error, stop);
+            return RecoverOutput.Write(request, document, output, error, included, stop);
         error.WriteLine($"relist: {refusal}");
         return ExitCodes.Unusable;
     }
