@@ -154,8 +154,8 @@ public sealed class DocumentPicturesTests : IDisposable
         Assert.Throws<OperationCanceledException>(() =>
             DocumentPictures.Draw(
                 Document(),
-                stop.Token,
-                tools: new ScanTools(null, folder.Script("renderer", $"pwd > '{folder["told"]}'; exec sleep 64"), null)
+                tools: new ScanTools(null, folder.Script("renderer", $"pwd > '{folder["told"]}'; exec sleep 64"), null),
+                cancellation: stop.Token
             )
         );
         Assert.False(Directory.Exists(Told("told")));

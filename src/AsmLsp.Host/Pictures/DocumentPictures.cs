@@ -38,15 +38,15 @@ public sealed class DocumentPictures
 
     /// <summary>Draws what there is to look at of a document.</summary>
     /// <param name="document">The document with what was recovered from it.</param>
-    /// <param name="cancellation">Stops the work.</param>
     /// <param name="limits">What it may cost; null for the usual limits.</param>
     /// <param name="tools">The programs; null looks for them.</param>
+    /// <param name="cancellation">Stops the work.</param>
     /// <exception cref="OperationCanceledException">The token asked for it.</exception>
     public static DocumentPictures Draw(
         RecoveredDocument document,
-        CancellationToken cancellation = default,
         PictureLimits? limits = null,
-        ScanTools? tools = null
+        ScanTools? tools = null,
+        CancellationToken cancellation = default
     )
     {
         ArgumentNullException.ThrowIfNull(document);

@@ -46,7 +46,7 @@ internal static class RecoverOutput
         try
         {
             if (request.Review is not null || request.Archive is not null || request.Pictures is not null)
-                pictures = DocumentPictures.Draw(document, stop);
+                pictures = DocumentPictures.Draw(document, cancellation: stop);
         }
         catch (OperationCanceledException)
         {
