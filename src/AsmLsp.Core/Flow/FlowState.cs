@@ -92,6 +92,12 @@ public readonly record struct FlowState
     /// <summary>Bits of W that may be 1.</summary>
     internal int MostOfW => Ones(WAt, 0xFF);
 
+    /// <summary>Whether interrupts are certainly on (GIE).</summary>
+    internal bool MustInterrupt => Bit(InterruptAt, 1, 1) == true;
+
+    /// <summary>A bit of W by its mask: false, true, or null where it is not known.</summary>
+    internal bool? WBit(int mask) => Bit(WAt, 0xFF, mask);
+
     /// <summary>Whether a value of PCLATH is possible in the bits of a mask.</summary>
     internal bool MayBeLatch(int value, int mask) =>
         (mask & ~((value & Ones(LatchAt, LatchBits)) | (~value & Zeros(LatchAt, LatchBits)))) == 0;

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Runtime.CompilerServices;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Flow;
+using AsmLsp.Core.Flow.Traps;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Text;
@@ -111,7 +112,7 @@ public static class ProgramProblems
                 .GetValue(
                     program,
                     static p => new Lazy<ImmutableArray<Problem>>(() =>
-                        [.. FlowProblems.Find(p), .. ChipCautions.Find(p)]
+                        [.. FlowProblems.Find(p), .. TrapProblems.Find(p), .. ChipCautions.Find(p)]
                     )
                 )
                 .Value;

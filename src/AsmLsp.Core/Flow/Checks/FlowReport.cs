@@ -16,6 +16,17 @@ internal sealed class FlowReport
     public void Add(ProblemKind kind, FlowGraph graph, int address, params ReadOnlySpan<string> arguments) =>
         Add(kind, graph.PlaceOf(address), graph.OriginOf(address).Via, arguments);
 
+    /// <summary>The same as a note, where the harm is less than that of its kind.</summary>
+    public void AddNote(ProblemKind kind, FlowGraph graph, int address, params ReadOnlySpan<string> arguments)
+    {
+        SourcePlace place = graph.PlaceOf(address);
+        var key = (kind, place.File, place.Line);
+        bool isNew = !found.ContainsKey(key);
+        Add(kind, place, graph.OriginOf(address).Via, arguments);
+        if (isNew)
+            found[key] = (found[key].Problem with { Severity = Severity.Information }, found[key].Related);
+    }
+
     public void Add(ProblemKind kind, SourcePlace place, Expansion? via, params ReadOnlySpan<string> arguments)
     {
         var key = (kind, place.File, place.Line);

@@ -18,10 +18,7 @@ internal sealed class PinsNotDigitalCheck : FlowCheck
             return;
         foreach (NotDigitalAtReset owner in device.NotDigitalAtReset)
         {
-            if (!IsAnalog(owner))
-                continue;
-            List<Register> registers = RegistersOf(device, owner);
-            if (registers.Count == 0 || MayWrite(graph, registers))
+            if (!KeepsItsPins(graph, owner, out string registers))
                 continue;
             for (int at = 0; at < graph.End; at++)
             {
@@ -33,18 +30,21 @@ internal sealed class PinsNotDigitalCheck : FlowCheck
                 if (TestedPin(graph, device, at, decoded) is not { } pin || !owner.Pins.Contains(pin))
                     continue;
                 string code = string.Join(" / ", owner.Code.Select(line => line.Split(';')[0].Trim()));
-                report.Add(
-                    Catalogue.PinNotDigital,
-                    graph,
-                    at,
-                    pin,
-                    owner.What,
-                    string.Join(" or ", registers.Select(r => r.Name)),
-                    code
-                );
+                report.Add(Catalogue.PinNotDigital, graph, at, pin, owner.What, registers, code);
                 break;
             }
         }
+    }
+
+    /// <summary>Whether an analog part owns its pins as after reset because no word of the program can write the registers that free them.</summary>
+    internal static bool KeepsItsPins(FlowGraph graph, NotDigitalAtReset owner, out string registers)
+    {
+        registers = "";
+        if (!IsAnalog(owner) || graph.Walk.Device is not { } device)
+            return false;
+        List<Register> found = RegistersOf(device, owner);
+        registers = string.Join(" or ", found.Select(static r => r.Name));
+        return found.Count > 0 && !MayWrite(graph, found);
     }
 
     private static bool IsAnalog(NotDigitalAtReset owner) =>

@@ -1,0 +1,200 @@
+using AsmLsp.Core.Flow.Checks;
+using AsmLsp.Core.Instructions;
+using AsmLsp.Core.Problems;
+
+namespace AsmLsp.Core.Flow.Traps;
+
+/// <summary>
+/// A register of memory that is read, on every path from the reset, before anything writes it. After power-up memory holds any value (data
+/// sheet DS35007B, table 6-3): as an index of a table that means a jump to a random place.
+/// </summary>
+/// <remarks>
+/// Follows all registers at once, a bit each: those that some path has not touched yet. What may be written first on any path, through
+/// FSR, or in an interrupt is left alone.
+/// </remarks>
+internal sealed class ReadBeforeWriteCheck : TrapCheck
+{
+    private const int Parts = 512 / 64;
+
+    public override void Run(TrapContext context, FlowReport report)
+    {
+        if (context.HasWildJump || context.Graph.Calls.Main is not { } main || context.Device is not { } device)
+            return;
+        var found = new Search(context);
+        found.Follow(main.Address);
+        for (int register = 0; register < 0x200; register++)
+        {
+            if (!device.DataMemory.IsGeneralPurpose(register) || found.FirstRead(register) is not { } read)
+                continue;
+            if (found.IsWrittenFirst(register) || IsWrittenInInterrupt(context, register))
+                continue;
+            string name = context.RegisterName(read);
+            string never = IsWrittenAnywhere(context, register)
+                ? "before anything writes it"
+                : "and nothing ever writes it";
+            if (IsTableIndex(context, read))
+                report.Add(Catalogue.TableIndexUnset, context.Graph, read, name, never);
+            else
+                report.Add(Catalogue.ReadBeforeWrite, context.Graph, read, name, never);
+        }
+    }
+
+    private static bool IsWrittenInInterrupt(TrapContext context, int register)
+    {
+        foreach (int at in context.UsesOf(register))
+            if (context.InInterrupt[at] && context.AccessAt(at).Writes)
+                return true;
+        return false;
+    }
+
+    private static bool IsWrittenAnywhere(TrapContext context, int register)
+    {
+        foreach (int at in context.UsesOf(register))
+            if (context.AccessAt(at).IsFirstValue)
+                return true;
+        return false;
+    }
+
+    // MOVF n,w directly before the computed jump, or before the call of it, with nothing that limits the number.
+    private static bool IsTableIndex(TrapContext context, int at)
+    {
+        if (context.At(at) is not { Instruction.Name: "movf", Second: 0 } || context.At(at + 1) is not { } after)
+            return false;
+        int jump = after.Instruction.IsCall ? context.Graph.Walk.TargetOf(at + 1) : at + 1;
+        return context.At(jump) is { Instruction.Name: "addwf", Second: 1, First: TrapContext.ProgramCounterLow };
+    }
+
+    private sealed class Search(TrapContext context)
+    {
+        // Registers that a path to a word has not touched, a bit each.
+        private readonly ulong[] untouched = new ulong[context.End * Parts];
+        private readonly bool[] isOpen = new bool[context.End];
+        private readonly Queue<int> open = new();
+        private readonly int[] firstRead = Filled();
+        private readonly ulong[] writtenFirst = new ulong[Parts];
+
+        public int? FirstRead(int register) => firstRead[register] < 0 ? null : firstRead[register];
+
+        public bool IsWrittenFirst(int register) => (writtenFirst[register >> 6] & 1UL << (register & 63)) != 0;
+
+        public void Follow(int start)
+        {
+            FlowWalk walk = context.Graph.Walk;
+            CallGraph calls = context.Graph.Calls;
+            var next = new List<int>();
+            Span<ulong> all = stackalloc ulong[Parts];
+            all.Fill(ulong.MaxValue);
+            Reach(start, all);
+            Span<ulong> state = stackalloc ulong[Parts];
+            while (open.TryDequeue(out int at))
+            {
+                isOpen[at] = false;
+                if (context.At(at) is not { } decoded)
+                    continue;
+                untouched.AsSpan(at * Parts, Parts).CopyTo(state);
+                Touch(at, decoded, state);
+                if (decoded.Instruction.IsReturn)
+                {
+                    if (calls.RoutinesOfReturn.TryGetValue(at, out List<RoutineBody>? ended))
+                        foreach (RoutineBody routine in ended)
+                        foreach (int site in routine.CallSites)
+                            if (walk.Next(site + 1) is { } behind)
+                                ReachAfterCall(site, behind, state);
+                    continue;
+                }
+
+                if (decoded.Instruction.IsCall)
+                {
+                    if (calls.Routines.TryGetValue(walk.TargetOf(at), out RoutineBody? called))
+                    {
+                        Reach(called.Address, state);
+                        if (walk.Next(at + 1) is { } after)
+                            foreach (int ret in called.Returns)
+                                ReachAfterCall(at, after, untouched.AsSpan(ret * Parts, Parts));
+                    }
+
+                    continue;
+                }
+
+                walk.Successors(at, next);
+                foreach (int to in next)
+                    Reach(to, state);
+            }
+        }
+
+        private static int[] Filled()
+        {
+            var none = new int[0x200];
+            Array.Fill(none, -1);
+            return none;
+        }
+
+        private void Touch(int at, in DecodedInstruction decoded, Span<ulong> state)
+        {
+            if (decoded.First == TrapContext.Indirect && NamedRegister.Takes(decoded))
+            {
+                // Through FSR any register may be written.
+                if (context.AccessAt(at).Writes)
+                    for (int i = 0; i < Parts; i++)
+                        (writtenFirst[i], state[i]) = (writtenFirst[i] | state[i], 0);
+                return;
+            }
+
+            RegisterAccess access = context.AccessAt(at);
+            if (access.Register < 0)
+            {
+                if (access.Writes)
+                    AnyBank(decoded.First, state);
+                return;
+            }
+
+            int part = access.Register >> 6;
+            ulong bit = 1UL << (access.Register & 63);
+            if ((state[part] & bit) == 0)
+                return;
+            state[part] &= ~bit;
+            // A bit that is set or cleared is a first value of a register of flags.
+            if (access.IsFirstValue || (access.Writes && access.Mask != 0xFF))
+                writtenFirst[part] |= bit;
+            else if (firstRead[access.Register] < 0 || at < firstRead[access.Register])
+                firstRead[access.Register] = at;
+        }
+
+        private void AnyBank(int low, Span<ulong> state)
+        {
+            for (int register = low & 0x7F; register < 0x200; register += 0x80)
+            {
+                writtenFirst[register >> 6] |= 1UL << (register & 63);
+                state[register >> 6] &= ~(1UL << (register & 63));
+            }
+        }
+
+        // What the caller had touched before the call stays touched behind it.
+        private void ReachAfterCall(int site, int behind, ReadOnlySpan<ulong> atReturn)
+        {
+            Span<ulong> both = stackalloc ulong[Parts];
+            for (int i = 0; i < Parts; i++)
+                both[i] = atReturn[i] & untouched[site * Parts + i];
+            Reach(behind, both);
+        }
+
+        private void Reach(int address, ReadOnlySpan<ulong> state)
+        {
+            if (!context.Graph.Walk.Has(address))
+                return;
+            bool changed = false;
+            Span<ulong> here = untouched.AsSpan(address * Parts, Parts);
+            for (int i = 0; i < Parts; i++)
+            {
+                ulong joined = here[i] | state[i];
+                changed |= joined != here[i];
+                here[i] = joined;
+            }
+
+            if (!changed || isOpen[address])
+                return;
+            isOpen[address] = true;
+            open.Enqueue(address);
+        }
+    }
+}
