@@ -148,11 +148,11 @@ def records(words):
         body = bytes([len(data), address >> 8, address & 0xFF, kind]) + data
         return ":" + (body + bytes([-sum(body) & 0xFF])).hex().upper()
 
-    lines = [record(0, 4, b"\0\0")]
+    lines = []
     pending, start = b"", 0
     for address in sorted(words):
         at = address * 2
-        if pending and (at != start + len(pending) or at % 16 == 0):
+        if pending and (at != start + len(pending) or len(pending) == 16):
             lines.append(record(start, 0, pending))
             pending = b""
         if not pending:

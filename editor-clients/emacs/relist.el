@@ -19,7 +19,7 @@
 (defcustom relist-chip nil "The chip, where the source names none, such as \"16F84A\"." :type '(choice (const nil) string) :group 'relist)
 (defcustom relist-clock nil "The clock with its unit, where the source names none, such as \"4 MHz\"." :type '(choice (const nil) string) :group 'relist)
 (defcustom relist-build-on-save t "Whether saving a program writes its HEX file too." :type 'boolean :group 'relist)
-(defcustom relist-hex-file nil "Where the HEX file goes, from the folder of the source; beside the source when nil." :type '(choice (const nil) string) :group 'relist)
+(defcustom relist-output nil "Where the HEX file goes, from the folder of the source; beside the source when nil." :type '(choice (const nil) string) :group 'relist)
 
 (defun relist--command (&rest arguments)
   (append (if (listp relist-command) relist-command (list relist-command)) arguments))
@@ -100,7 +100,7 @@
 
 (defun relist--settings ()
   "The settings as eglot hands them to the server."
-  `(:relist (:chip ,relist-chip :clock ,relist-clock :build (:onSave ,(if relist-build-on-save t :json-false) :output ,relist-hex-file))))
+  `(:relist (:chip ,relist-chip :clock ,relist-clock :buildOnSave ,(if relist-build-on-save t :json-false) :output ,relist-output)))
 
 (defun relist--tell-eglot ()
   "Puts the settings beside those of other servers: eglot looks for them in no buffer of a file.
@@ -125,7 +125,7 @@ A function, and the older form as an association list, are left to the person wh
 (with-eval-after-load 'lsp-mode
   (add-to-list 'lsp-language-id-configuration '(relist-mode . "relist"))
   (lsp-register-custom-settings
-   '(("relist.chip" relist-chip) ("relist.clock" relist-clock) ("relist.build.onSave" relist-build-on-save t) ("relist.build.output" relist-hex-file)))
+   '(("relist.chip" relist-chip) ("relist.clock" relist-clock) ("relist.buildOnSave" relist-build-on-save t) ("relist.output" relist-output)))
   (lsp-register-client
    (make-lsp-client :new-connection (lsp-stdio-connection (lambda () (relist--command "serve" "--stdio")))
                     :major-modes '(relist-mode) :server-id 'relist)))

@@ -56,8 +56,10 @@ public sealed record WorkspaceFile
         "root",
         "chip",
         "clock",
-        "includeFolders",
+        "include",
         "output",
+        "buildOnSave",
+        "tidyOnSave",
         "board",
         "files",
         "define",
@@ -78,10 +80,16 @@ public sealed record WorkspaceFile
     public string? Clock { get; init; }
 
     /// <summary>Further folders for includes, relative to the file's folder.</summary>
-    public ImmutableArray<string> IncludeFolders { get; init; } = [];
+    public ImmutableArray<string> Include { get; init; } = [];
 
     /// <summary>Where the HEX file goes, relative to the file's folder.</summary>
     public string? Output { get; init; }
+
+    /// <summary>Whether an editor writes the HEX file when a source is saved; null leaves that to the editor's settings.</summary>
+    public bool? BuildOnSave { get; init; }
+
+    /// <summary>Whether an editor puts the layout right before a source is saved; null leaves that to the editor's settings.</summary>
+    public bool? TidyOnSave { get; init; }
 
     /// <summary>
     /// The sources that the program is put together from, relative to the file's folder; empty where the program has one.
@@ -142,8 +150,10 @@ public sealed record WorkspaceFile
                     Root = reader.Text(root, "root"),
                     Chip = reader.Text(root, "chip"),
                     Clock = reader.Text(root, "clock"),
-                    IncludeFolders = reader.Texts(root, "includeFolders"),
+                    Include = reader.Texts(root, "include"),
                     Output = reader.Text(root, "output"),
+                    BuildOnSave = reader.Flag(root, "buildOnSave"),
+                    TidyOnSave = reader.Flag(root, "tidyOnSave"),
                     Board = reader.Board(root),
                     Files = reader.Texts(root, "files"),
                     Define = reader.Defines(root),
@@ -205,6 +215,16 @@ public sealed record WorkspaceFile
             }
 
             Complain(name, $"{shown ?? name} should be a text in quotes");
+            return null;
+        }
+
+        public bool? Flag(JsonElement parent, string name)
+        {
+            if (!parent.TryGetProperty(name, out JsonElement value) || value.ValueKind == JsonValueKind.Null)
+                return null;
+            if (value.ValueKind is JsonValueKind.True or JsonValueKind.False)
+                return value.GetBoolean();
+            Complain(name, $"{name} should be true or false");
             return null;
         }
 

@@ -9,7 +9,8 @@ public sealed class WorkspaceFileTests
             """
             {
               // the board on the bench
-              "root": "main.asm", "chip": "16F84A", "clock": "4 MHz", "includeFolders": ["inc", "lib"], "output": "out/main.hex",
+              "root": "main.asm", "chip": "16F84A", "clock": "4 MHz", "include": ["inc", "lib"], "output": "out/main.hex",
+              "buildOnSave": false, "tidyOnSave": true,
               "board": { "marking": "PIC16F84A-04/P", "crystal": "4 MHz" },
             }
             """
@@ -18,8 +19,9 @@ public sealed class WorkspaceFileTests
         Assert.Equal("main.asm", file.Root);
         Assert.Equal("16F84A", file.Chip);
         Assert.Equal("4 MHz", file.Clock);
-        Assert.Equal<IEnumerable<string>>(["inc", "lib"], file.IncludeFolders);
+        Assert.Equal<IEnumerable<string>>(["inc", "lib"], file.Include);
         Assert.Equal("out/main.hex", file.Output);
+        Assert.Equal((false, true), (file.BuildOnSave, file.TidyOnSave));
         Assert.Equal(new Board("PIC16F84A-04/P", "4 MHz"), file.Board);
     }
 
@@ -27,17 +29,17 @@ public sealed class WorkspaceFileTests
     public void Null_and_empty_mean_not_set()
     {
         (WorkspaceFile file, var problems) = WorkspaceFile.Read(
-            """{ "root": null, "chip": " ", "includeFolders": null, "board": null }"""
+            """{ "root": null, "chip": " ", "include": null, "board": null }"""
         );
         Assert.Empty(problems);
-        Assert.Equal(WorkspaceFile.Empty, file with { IncludeFolders = WorkspaceFile.Empty.IncludeFolders });
+        Assert.Equal(WorkspaceFile.Empty, file with { Include = WorkspaceFile.Empty.Include });
     }
 
     [Fact]
     public void Wrong_type_is_told_with_its_line_and_the_rest_counts()
     {
         (WorkspaceFile file, var problems) = WorkspaceFile.Read(
-            "{\n  \"clock\": 4000000,\n  \"chip\": \"16F628A\",\n  \"includeFolders\": \"inc\",\n  \"board\": []\n}"
+            "{\n  \"clock\": 4000000,\n  \"chip\": \"16F628A\",\n  \"include\": \"inc\",\n  \"board\": []\n}"
         );
         Assert.Equal("16F628A", file.Chip);
         Assert.Null(file.Clock);

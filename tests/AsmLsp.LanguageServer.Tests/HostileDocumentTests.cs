@@ -157,7 +157,7 @@ public sealed class HostileDocumentTests
     [InlineData(0, 0, 9, 0)]
     public async Task Inlay_hints_lie_inside_the_range_that_was_asked_for(int line, int character, int endLine, int end)
     {
-        await using Desk desk = await Desk.StartAsync();
+        await using Desk desk = await Desk.StartAsync(settings: JsonNode.Parse("""{"inlayHints":{"words":true}}"""));
         desk.Open("main.asm", Clean);
         var range = new JsonObject
         {

@@ -62,7 +62,7 @@ public sealed class HostileMessageTests
     public async Task Settings_and_addresses_with_zero_characters_are_no_fault()
     {
         await using Desk desk = await Desk.StartAsync(
-            settings: JsonNode.Parse("""{"include":["a\u0000b"],"build":{"output":"\u0000"},"project":"\u0000"}""")
+            settings: JsonNode.Parse("""{"include":["a\u0000b"],"output":"\u0000","project":"\u0000"}""")
         );
         desk.Open("main.asm", " include \"x\u0000y\"\n" + Source);
         foreach (string uri in (string[])[desk.UriOf("main.asm"), "file:///a%00b.asm"])

@@ -14,8 +14,8 @@ public sealed class SettingsTests
     {
         (Settings settings, var complaints) = Read(
             """
-            {"chip":"16F84A","clock":"4 MHz","include":["inc"],"build":{"onSave":false,"output":"out.hex"},"tidy.onSave":true,"format":{"tabWidth":4},
-             "inlayHints":{"words":false,"values":false,"cycles":true},"codeLens":{"callers":false,"size":false}}
+            {"chip":"16F84A","clock":"4 MHz","include":["inc"],"buildOnSave":false,"output":"out.hex","tidyOnSave":true,"format":{"tabWidth":4},
+             "inlayHints":{"words":true,"values":true,"cycles":true},"codeLens":{"callers":false,"size":false}}
             """
         );
         Assert.Empty(complaints);
@@ -29,8 +29,8 @@ public sealed class SettingsTests
                 BuildOnSave = false,
                 Output = "out.hex",
                 TidyOnSave = true,
-                HintWords = false,
-                HintValues = false,
+                HintWords = true,
+                HintValues = true,
                 HintCycles = true,
                 LensCallers = false,
                 LensSize = false,
@@ -44,7 +44,7 @@ public sealed class SettingsTests
     [InlineData("null")]
     [InlineData("{}")]
     [InlineData(
-        """{"chip":null,"clock":null,"include":null,"format":{"tabWidth":null},"build":null,"tidy.onSave":null}"""
+        """{"chip":null,"clock":null,"include":null,"format":{"tabWidth":null},"buildOnSave":null,"output":null,"tidyOnSave":null}"""
     )]
     [InlineData("""{"chip":"","clock":"  "}""")]
     [InlineData("""{"somethingElse":5}""")]
@@ -61,7 +61,7 @@ public sealed class SettingsTests
     [InlineData("""{"format":{"tabWidth":4.5}}""", "relist.format.tabWidth should be a whole number from 1 to 32")]
     [InlineData("""{"clock":4000000}""", "relist.clock should be a text")]
     [InlineData("""{"include":"inc"}""", "relist.include should be a list of texts")]
-    [InlineData("""{"build.onSave":"yes"}""", "relist.build.onSave should be true or false")]
+    [InlineData("""{"buildOnSave":"yes"}""", "relist.buildOnSave should be true or false")]
     [InlineData("[]", "should be an object")]
     [InlineData("true", "should be an object")]
     public void Wrong_type_is_told_and_the_default_used(string json, string complaint)

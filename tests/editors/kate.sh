@@ -85,7 +85,7 @@ starts() {
   await 10 test -s "$work/address" || return
   export DBUS_SESSION_BUS_ADDRESS
   DBUS_SESSION_BUS_ADDRESS=$(cat "$work/address")
-  begin_kate '"method":"textDocument/publishDiagnostics".*"operation-in-label-column"' && picture kate-problems
+  begin_kate '"method":"textDocument/publishDiagnostics".*"operation-not-indented"' && picture kate-problems
 }
 # Starts Kate on the file and waits for its window and a message of the server.
 begin_kate() {

@@ -6,7 +6,7 @@ need script bsdutils
 cat >"$work/vimrc" <<END
 set nocompatible nomore noswapfile nobackup viminfo=
 set runtimepath^=$clients/vim-ale
-let g:ale_pic_relist_settings = {'build': {'output': 'chip.hex'}}
+let g:ale_pic_relist_settings = {'output': 'chip.hex'}
 let g:ale_lint_delay = 50
 let g:ale_hover_to_preview = 1
 let g:ale_echo_cursor = 0

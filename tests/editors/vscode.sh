@@ -30,7 +30,7 @@ cat >"$data/User/settings.json" <<END
 { "files.autoSave": "off", "workbench.startupEditor": "none", "security.workspace.trust.enabled": false, "telemetry.telemetryLevel": "off",
   "update.mode": "none", "extensions.autoUpdate": false, "extensions.autoCheckUpdates": false, "workbench.enableExperiments": false,
   "chat.disableAIFeatures": true, "workbench.secondarySideBar.defaultVisibility": "hidden", "editor.accessibilitySupport": "off",
-  "relist.build.output": "chip.hex" }
+  "relist.output": "chip.hex" }
 END
 # The program is the machine's matter, so its setting counts there only.
 [ -n "${VSIX-}" ] || printf '{ "relist.command": "%s" }\n' "$work/bin/relist" >"$data/Machine/settings.json"

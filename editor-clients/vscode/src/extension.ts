@@ -5,19 +5,29 @@ import { isSource } from './detect';
 import { serverCommand } from './server';
 
 let client: LanguageClient | undefined;
+let wasStarted = false;
 
 export async function activate(context: vscode.ExtensionContext): Promise<void> {
   const channel = vscode.window.createOutputChannel('relist');
   context.subscriptions.push(channel);
   registerCommands(context, channel, () => start(context, channel));
   context.subscriptions.push(
-    vscode.workspace.onDidOpenTextDocument(adopt),
+    vscode.workspace.onDidOpenTextDocument(async document => {
+      await adopt(document);
+      await startWhenNeeded();
+    }),
     vscode.workspace.onDidChangeConfiguration(change => {
       if (change.affectsConfiguration('relist.command')) void start(context, channel);
     }),
   );
   await Promise.all(vscode.workspace.textDocuments.map(adopt));
-  await start(context, channel);
+  await startWhenNeeded();
+
+  // The editor activates this extension at every start, since a source may be open that another language was found for.
+  // The server starts with the first source.
+  async function startWhenNeeded(): Promise<void> {
+    if (!wasStarted && vscode.workspace.textDocuments.some(document => document.languageId === 'relist')) await start(context, channel);
+  }
 }
 
 export function deactivate(): Thenable<void> | undefined {
@@ -26,6 +36,7 @@ export function deactivate(): Thenable<void> | undefined {
 
 /** Starts the server, after ending the one that ran. */
 async function start(context: vscode.ExtensionContext, channel: vscode.OutputChannel): Promise<void> {
+  wasStarted = true;
   await client?.stop().catch(() => undefined);
   const command = serverCommand(context.extensionPath);
   client = new LanguageClient(

@@ -109,13 +109,13 @@ internal sealed partial class AssemblyPass
         line = AsMacroCall(line);
 
         LineSyntax syntax = line.Syntax;
-        if (syntax.OperationInLabelColumn && syntax.Operation is { } early)
+        if (syntax.OperationNotIndented && syntax.Operation is { } early)
         {
             // What stands in column 1 of a macro's body says nothing about the line of the call.
             if (line.Via is null)
                 Role |= LineRole.FirstWordIsOperation;
             Report(
-                Catalogue.OperationInLabelColumn,
+                Catalogue.OperationNotIndented,
                 line.Place(syntax.OperationToken),
                 line.Via,
                 early,
@@ -129,7 +129,7 @@ internal sealed partial class AssemblyPass
         }
 
         if (syntax.LabelIndented)
-            Report(Catalogue.LabelNotInColumnOne, line.Place(syntax.LabelToken), line.Via, syntax.Label!);
+            Report(Catalogue.LabelIndented, line.Place(syntax.LabelToken), line.Via, syntax.Label!);
 
         if (
             HasOperationMacros
@@ -273,7 +273,7 @@ internal sealed partial class AssemblyPass
             {
                 Symbols.NoteMissed();
                 Role |= LineRole.LoneLabel;
-                Report(Catalogue.LabelNotInColumnOne, place, line.Via, name);
+                Report(Catalogue.LabelIndented, place, line.Via, name);
                 Define(
                     name,
                     Placer.IsData ? SymbolKind.BlockMember : SymbolKind.Label,

@@ -146,6 +146,9 @@ internal sealed partial class AssemblyPass
             return;
         }
 
+        // The chip is one error already: one more for each of its registers would hide it.
+        if (Chip.MayBeOfUnknownChip(name))
+            return;
         if (missingInclude is not null)
         {
             Report(Catalogue.NameOfMissingFile, place, via, name, missingInclude);

@@ -25,6 +25,7 @@ internal sealed class ChipContext(AssemblyPass pass, ChipContext? before)
     // Built-in names that the program used, with the places where two chips were named: whether two chips matter
     // is only known at the end.
     private readonly HashSet<string> used = new(StringComparer.Ordinal);
+    private readonly HashSet<string> unknown = new(StringComparer.OrdinalIgnoreCase);
     private readonly List<Disagreement> disagreements = [];
 
     // What the pass before came to: many authors write the configuration line first and name the chip below it.
@@ -98,7 +99,7 @@ internal sealed class ChipContext(AssemblyPass pass, ChipContext? before)
         {
             if (named is null)
                 IsUnknown = true;
-            pass.Report(Catalogue.UnknownChip, place, via, spelling, Relatives(spelling));
+            ReportUnknown(spelling, place, via);
             return;
         }
 
@@ -112,13 +113,20 @@ internal sealed class ChipContext(AssemblyPass pass, ChipContext? before)
         {
             if (named is null)
                 IsUnknown = true;
-            pass.Report(Catalogue.UnknownChip, place, via, spelling, Relatives(spelling));
+            ReportUnknown(spelling, place, via);
             pass.NoteIncludeMissing($"the names of {spelling}, which are not known");
             return;
         }
 
         Take(device, place, via, isHeader: true);
         included = device;
+    }
+
+    // One problem for a chip, however many lines name it: it is an error, so nothing is built before somebody looks.
+    private void ReportUnknown(string spelling, SourcePlace place, Expansion? via)
+    {
+        if (unknown.Add(spelling.StartsWith("PIC", StringComparison.OrdinalIgnoreCase) ? spelling[3..] : spelling))
+            pass.Report(Catalogue.UnknownChip, place, via, spelling, Relatives(spelling));
     }
 
     /// <summary>Compares the chip of a header file that lies beside the program with the chip that is named.</summary>
@@ -284,6 +292,10 @@ internal sealed class ChipContext(AssemblyPass pass, ChipContext? before)
                 return true;
         return false;
     }
+
+    /// <summary>Whether a name that is not known may be one of a chip that is not known either: those are written in capital letters.</summary>
+    public bool MayBeOfUnknownChip(string name) =>
+        IsUnknown && (!name.Any(char.IsAsciiLetterLower) || LooksLikeChipName(name));
 
     /// <summary>What an unprogrammed configuration word means for a repairer.</summary>
     public static string BlankMeaning(Device device)

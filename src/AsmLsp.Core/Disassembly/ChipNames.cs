@@ -38,7 +38,7 @@ internal sealed class ChipNames
 
     public string? LabelAt(int address) =>
         targets.TryGetValue(address, out bool isCalled)
-            ? string.Create(CultureInfo.InvariantCulture, $"{(isCalled ? "sub" : "at")}{address:X4}")
+            ? string.Create(CultureInfo.InvariantCulture, $"{(isCalled ? "rtn" : "loc")}{address:X4}")
             : null;
 
     /// <summary>The instruction at an address as source.</summary>

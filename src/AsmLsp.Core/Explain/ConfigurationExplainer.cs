@@ -79,7 +79,7 @@ internal static class ConfigurationExplainer
         string which = device.ConfigurationWords.Length > 1 ? $" at {MarkdownText.Code(Show.Hex(layout.Address))}" : "";
         text.Paragraph($"**Configuration word {MarkdownText.Code(Show.Hex(word))}** of {device.Name}{which}");
         text.Table(
-            ["field", "bits", "setting"],
+            ["name", "value", "what it does"],
             layout
                 .Decode(word)
                 .Select(f => new[] { MarkdownText.Code(f.Field.Name), MarkdownText.Code(Show.Hex(f.Bits)), Setting(f) })

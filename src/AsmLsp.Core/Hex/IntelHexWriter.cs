@@ -5,9 +5,9 @@ namespace AsmLsp.Core.Hex;
 
 /// <summary>
 /// Writes words as an Intel HEX file, after Intel's Hexadecimal Object File Format Specification, Revision A (1988): each
-/// word low byte first at twice its word address, capital digits, at most 16 data bytes a record and none across a
-/// 16-byte border, each configuration word in a record of its own, an extended linear address record where the upper
-/// half of the address changes (one for 0 stands first, as in most published files), and the end record.
+/// word low byte first at twice its word address, capital digits, records filled to 16 data bytes as long as addresses follow
+/// on, an extended linear address record where the upper half of the address changes (it is 0 until one says otherwise), and
+/// the end record.
 /// </summary>
 public static class IntelHexWriter
 {
@@ -18,20 +18,15 @@ public static class IntelHexWriter
     {
         ArgumentNullException.ThrowIfNull(memory);
         var text = new StringBuilder();
-        int upper = -1;
+        int upper = 0;
         var bytes = new List<byte>(BytesPerRecord);
         int start = 0;
-        Upper(0);
         foreach ((int address, ushort word) in memory)
         {
             int at = address * 2;
-            bool alone = HexAreas.Of(address) == HexArea.Configuration;
+            // An offset has 16 bits, so that a record ends where the upper half changes.
             bool follows =
-                bytes.Count > 0
-                && at == start + bytes.Count
-                && at % BytesPerRecord != 0
-                && !alone
-                && HexAreas.Of(start / 2) != HexArea.Configuration;
+                bytes.Count is > 0 and < BytesPerRecord && at == start + bytes.Count && (at & 0xFFFF) != 0;
             if (!follows)
                 Flush();
             if (bytes.Count == 0)

@@ -4,14 +4,14 @@ namespace AsmLsp.Core.Problems;
 public static partial class Catalogue
 {
     /// <summary>An operation starts in column 1.</summary>
-    public static readonly ProblemKind OperationInLabelColumn = Warning(
-        "operation-in-label-column",
+    public static readonly ProblemKind OperationNotIndented = Warning(
+        "operation-not-indented",
         "{0} is {1}, so it cannot start in column 1, which is for labels. Indent it."
     );
 
     /// <summary>A label stands elsewhere than in column 1.</summary>
-    public static readonly ProblemKind LabelNotInColumnOne = Warning(
-        "label-not-in-column-one",
+    public static readonly ProblemKind LabelIndented = Warning(
+        "label-indented",
         "{0} is used as a label, so it belongs in column 1. Move it to the start of the line."
     );
 

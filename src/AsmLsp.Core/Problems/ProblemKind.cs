@@ -23,7 +23,7 @@ public sealed class ProblemKind
         this.message = CompositeFormat.Parse(message);
     }
 
-    /// <summary>The readable code, such as <c>operation-in-label-column</c>.</summary>
+    /// <summary>The readable code, such as <c>operation-not-indented</c>.</summary>
     public string Code { get; }
 
     /// <summary>How much the problem weighs.</summary>

@@ -40,7 +40,7 @@ internal sealed record RecoveryStep(
             [Catalogue.ContinuedLine]
         ),
         new("remarks", [Catalogue.EndInsideProgram, Catalogue.ProseInProgram], []),
-        new("columns", [Catalogue.OperationInLabelColumn, Catalogue.LabelNotInColumnOne], []),
+        new("columns", [Catalogue.OperationNotIndented, Catalogue.LabelIndented], []),
         new("numbers", [Catalogue.LetterForDigit, Catalogue.AmbiguousNumber], []),
         new(
             "names",

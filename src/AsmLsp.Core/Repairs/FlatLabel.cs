@@ -36,7 +36,7 @@ internal sealed class FlatLabel : DocumentCheck
             if (!(isFlat ??= IsFlat(view)))
                 return;
             view.Report(
-                Catalogue.LabelNotInColumnOne,
+                Catalogue.LabelIndented,
                 line,
                 view.Syntax(line).CodeSpan,
                 line,

@@ -7,7 +7,7 @@ namespace AsmLsp.Core.Repairs;
 /// <summary>Indents an operation that stands in column 1; blanks only.</summary>
 internal sealed class IndentOperation : FixProvider
 {
-    public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.OperationInLabelColumn];
+    public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.OperationNotIndented];
 
     internal override void Offer(FixRequest request)
     {

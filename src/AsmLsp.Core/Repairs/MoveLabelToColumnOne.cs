@@ -9,7 +9,7 @@ namespace AsmLsp.Core.Repairs;
 /// <summary>Moves a label to column 1; what follows it stays in its column. Blanks only.</summary>
 internal sealed class MoveLabelToColumnOne : FixProvider
 {
-    public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.LabelNotInColumnOne];
+    public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.LabelIndented];
 
     internal override void Offer(FixRequest request)
     {

@@ -147,7 +147,7 @@ public static class ProgramProblems
             if (
                 columns
                 && (
-                    problem.Kind == Catalogue.LabelNotInColumnOne
+                    problem.Kind == Catalogue.LabelIndented
                     || (
                         problem.Kind == Catalogue.UnknownOperation
                         && LineShape.Of(problem.Place.File.Text[problem.Place.Line]).Has(LineTraits.LoneName)

@@ -52,7 +52,7 @@ internal static class RepeatedProblems
             return "directives";
         if (IsColumnOne(problem, "an instruction"))
             return instructions >= Habit ? "instructions" : null;
-        if (problem.Kind == Catalogue.LabelNotInColumnOne)
+        if (problem.Kind == Catalogue.LabelIndented)
             return IsPlain(problem) ? "names" : null;
         if (problem.Kind == Catalogue.DestinationLeftOut)
             return "destinations";
@@ -62,7 +62,7 @@ internal static class RepeatedProblems
     }
 
     private static bool IsColumnOne(Problem problem, string what) =>
-        problem.Kind == Catalogue.OperationInLabelColumn && problem.Arguments is [_, var of] && of == what;
+        problem.Kind == Catalogue.OperationNotIndented && problem.Arguments is [_, var of] && of == what;
 
     // A name that is given a value, a macro's name, or a label with its colon: nothing else can be meant.
     private static bool IsPlain(Problem problem)

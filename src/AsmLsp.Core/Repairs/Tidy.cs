@@ -20,8 +20,8 @@ public static class Tidy
         Catalogue.ContinuedLine,
         Catalogue.CommentWithoutMark,
         Catalogue.WholeTextIndented,
-        Catalogue.OperationInLabelColumn,
-        Catalogue.LabelNotInColumnOne,
+        Catalogue.OperationNotIndented,
+        Catalogue.LabelIndented,
     ];
 
     /// <summary>The file in good layout, with the repairs that were made on the way; moved columns are not listed.</summary>

@@ -78,7 +78,7 @@ public sealed class LineSyntax
     public WordTraits Traits { get; private set; }
 
     /// <summary>Whether an operation starts in column 1, where labels belong. A <c>#</c> directive may stand there.</summary>
-    public bool OperationInLabelColumn =>
+    public bool OperationNotIndented =>
         OperationToken >= 0
         && Tokens[OperationToken].Kind == TokenKind.Name
         && Text[Tokens[OperationToken].Start] != '#'

@@ -91,7 +91,7 @@ public sealed class DiskProgram
         string? projectFolder = projectPath is null ? null : Path.GetDirectoryName(projectPath);
         if (request.ProjectFile is not null && projectFolder is not null)
             bounds = bounds.With(projectFolder);
-        IEnumerable<string> further = project.IncludeFolders.Select(f => Path.GetFullPath(f, projectFolder ?? folder));
+        IEnumerable<string> further = project.Include.Select(f => Path.GetFullPath(f, projectFolder ?? folder));
         var search = new IncludeSearch(
             projectFolder is null ? [] : [projectFolder],
             [.. request.IncludeFolders.Select(Path.GetFullPath), .. further],

@@ -4,7 +4,7 @@ using AsmLsp.Core.Flow;
 namespace AsmLsp.Ide.Structure;
 
 /// <summary>Which lenses are shown.</summary>
-/// <param name="Callers">In how many places a routine is used.</param>
+/// <param name="Callers">Which routines call it.</param>
 /// <param name="Size">How many words it takes, and its cycles.</param>
 public readonly record struct LensOptions(bool Callers, bool Size);
 
@@ -13,9 +13,11 @@ public readonly record struct LensOptions(bool Callers, bool Size);
 /// <param name="Title">The text.</param>
 public sealed record RoutineLens(RoutineLines Routine, string Title);
 
-/// <summary>Above each routine in how many places it is used, how many words it takes, and its cycles where they are known.</summary>
+/// <summary>Above each routine who calls it, how many words it takes, and its cycles where they are known.</summary>
 public static class RoutineLenses
 {
+    private const int MostNames = 3;
+
     /// <summary>The lenses of a file, in the order of its lines.</summary>
     /// <exception cref="OperationCanceledException">Nobody wants the answer any more.</exception>
     public static IEnumerable<RoutineLens> Of(ProgramFile file, LensOptions options, CancellationToken cancellation)
@@ -24,12 +26,9 @@ public static class RoutineLenses
         foreach (RoutineLines routine in routines.All.Where(routine => routine.File == file.Source))
         {
             cancellation.ThrowIfCancellationRequested();
-            if (options.Callers && routines.Into(routine).Count() is > 0 and var uses)
+            if (options.Callers && Callers(routines, routine) is { } callers)
             {
-                yield return new(
-                    routine,
-                    string.Create(CultureInfo.InvariantCulture, $"used in {uses} place{(uses == 1 ? "" : "s")}")
-                );
+                yield return new(routine, callers);
             }
 
             if (options.Size && Size(file, routine) is { } size)
@@ -37,6 +36,24 @@ public static class RoutineLenses
                 yield return new(routine, size);
             }
         }
+    }
+
+    /// <summary>The routines that call it, else those that jump to it, in the order of their lines: "called by main, tick and 2 more".</summary>
+    private static string? Callers(Routines routines, RoutineLines routine)
+    {
+        RoutineUse[] all = [.. routines.Into(routine)],
+            calls = [.. all.Where(static use => use.IsCall)];
+        string[] names =
+        [
+            .. (calls.Length > 0 ? calls : all)
+                .Select(use => routines.At(use.File, use.Line)?.Name ?? $"line {use.Line + 1}")
+                .Distinct(),
+        ];
+        if (names.Length == 0)
+            return null;
+        int more = names.Length - MostNames;
+        string several = more > 0 ? string.Create(CultureInfo.InvariantCulture, $" and {more} more") : "";
+        return $"{(calls.Length > 0 ? "called by" : "reached from")} {string.Join(", ", names.Take(MostNames))}{several}";
     }
 
     /// <summary>Words and cycles, as following the flow of the program shows; without that (a faulty program) the words of its lines.</summary>

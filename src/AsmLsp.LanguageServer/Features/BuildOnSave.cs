@@ -6,7 +6,7 @@ using AsmLsp.LanguageServer.Workspace;
 
 namespace AsmLsp.LanguageServer.Features;
 
-/// <summary>Writes the HEX file of a program when one of its sources is saved (setting <c>build.onSave</c>).</summary>
+/// <summary>Writes the HEX file of a program when one of its sources is saved (setting <c>buildOnSave</c>).</summary>
 internal sealed class BuildOnSaveHandler : IFeature
 {
     public void Register(FeatureRegistry registry)
@@ -17,7 +17,6 @@ internal sealed class BuildOnSaveHandler : IFeature
             {
                 if (
                     change.Kind == ChangeKind.Saved
-                    && change.After.Settings.BuildOnSave
                     && change.Documents is [var uri]
                 )
                 {
@@ -60,7 +59,11 @@ internal sealed class BuildOnSaveHandler : IFeature
             try
             {
                 DocumentView? view = server.Programs.Of(AsSaved(snapshot, uri, text)).Find(uri);
-                if (view is null || view.Program.IsFragment)
+                if (
+                    view is null
+                    || view.Program.IsFragment
+                    || !(view.Program.Project.File.BuildOnSave ?? snapshot.Settings.BuildOnSave)
+                )
                 {
                     // Without the program around it an include has no HEX; nobody asked for one either.
                     return;

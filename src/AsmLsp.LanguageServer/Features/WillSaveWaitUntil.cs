@@ -5,7 +5,7 @@ using AsmLsp.LanguageServer.Workspace;
 
 namespace AsmLsp.LanguageServer.Features;
 
-/// <summary><c>textDocument/willSaveWaitUntil</c>: every safe layout repair before saving, where the setting <c>tidy.onSave</c> asks for it.</summary>
+/// <summary><c>textDocument/willSaveWaitUntil</c>: every safe layout fix before saving, where the setting <c>tidyOnSave</c> asks for it.</summary>
 internal sealed class WillSaveWaitUntilHandler : IFeature
 {
     public void Register(FeatureRegistry registry)
@@ -21,9 +21,9 @@ internal sealed class WillSaveWaitUntilHandler : IFeature
             Methods.WillSaveWaitUntil,
             (request, asked, _) =>
                 // A save after a delay happens while somebody types: nothing may move under the hands.
-                request.Settings.TidyOnSave
-                && asked.Reason == TextDocumentSaveReason.Manual
+                asked.Reason == TextDocumentSaveReason.Manual
                 && request.View(asked.TextDocument) is { } view
+                && (view.Program.Project.File.TidyOnSave ?? request.Settings.TidyOnSave)
                     ? request.Positions.ToEdits(view.Text, FileLayout.Tidy(view.File, request.Settings.TabWidth))
                     : []
         );

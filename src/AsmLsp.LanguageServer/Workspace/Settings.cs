@@ -56,20 +56,20 @@ internal sealed record Settings
             (settings, value) => settings with { Project = value }
         ),
         Flag(
-            "build.onSave",
+            "buildOnSave",
             true,
             "Write the HEX file whenever a source is saved.",
             (settings, value) => settings with { BuildOnSave = value }
         ),
         Text(
-            "build.output",
+            "output",
             "Where the HEX file goes; beside the source when left out. A relative name counts from the source's folder.",
             (settings, value) => settings with { Output = value }
         ),
         Flag(
-            "tidy.onSave",
+            "tidyOnSave",
             false,
-            "Make every safe layout repair before a source is saved.",
+            "Make every safe layout fix before a source is saved.",
             (settings, value) => settings with { TidyOnSave = value }
         ),
         Number(
@@ -82,26 +82,26 @@ internal sealed record Settings
         ),
         Flag(
             "inlayHints.words",
-            true,
-            "Show address and word behind each instruction.",
+            false,
+            "Show the address and the word after each instruction, as gray text that is not in the file.",
             (settings, value) => settings with { HintWords = value }
         ),
         Flag(
             "inlayHints.values",
-            true,
-            "Show the value behind names and numbers that are worked out.",
+            false,
+            "Show the value after names and expressions, as gray text that is not in the file.",
             (settings, value) => settings with { HintValues = value }
         ),
         Flag(
             "inlayHints.cycles",
             false,
-            "Show the instruction cycles behind each instruction.",
+            "Show the instruction cycles after each instruction, as gray text that is not in the file.",
             (settings, value) => settings with { HintCycles = value }
         ),
         Flag(
             "codeLens.callers",
             true,
-            "Show above each routine who calls it.",
+            "Show above each routine which routines call it.",
             (settings, value) => settings with { LensCallers = value }
         ),
         Flag(
@@ -142,10 +142,10 @@ internal sealed record Settings
     public int TabWidth { get; init; } = 8;
 
     /// <summary>Whether hints show address and word.</summary>
-    public bool HintWords { get; init; } = true;
+    public bool HintWords { get; init; }
 
     /// <summary>Whether hints show values.</summary>
-    public bool HintValues { get; init; } = true;
+    public bool HintValues { get; init; }
 
     /// <summary>Whether hints show cycles.</summary>
     public bool HintCycles { get; init; }

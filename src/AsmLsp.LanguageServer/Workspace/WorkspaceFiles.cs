@@ -133,7 +133,7 @@ internal sealed class WorkspaceFiles : IFolderView
                     Path.GetFullPath(Path.Combine(first, folder))
                 );
                 IEnumerable<string> projects = of.Folder is { } home
-                    ? of.File.IncludeFolders.Select(folder => Path.GetFullPath(folder, home))
+                    ? of.File.Include.Select(folder => Path.GetFullPath(folder, home))
                     : [];
                 return new IncludeSearch(
                     of.Folder is null ? folders : [of.Folder, .. folders],

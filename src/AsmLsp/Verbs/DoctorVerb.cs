@@ -129,8 +129,8 @@ internal sealed class DoctorVerb : IVerb
         Setting(output, "clock", project.Clock, "as the source's comment says, else times are left out", from);
         Setting(
             output,
-            "includeFolders",
-            project.IncludeFolders.IsEmpty ? null : string.Join(", ", project.IncludeFolders),
+            "include",
+            project.Include.IsEmpty ? null : string.Join(", ", project.Include),
             "beside the source",
             from
         );

@@ -22,7 +22,7 @@ public class DefineLimitTests
     [InlineData("#define d d\n while d\n nop\n endw\n end", "2 bad-expression")]
     [InlineData("#define d d\n cblock d\n a\n endc\n clrf a\n end", "2 bad-expression")]
     [InlineData("#define d d\n cblock 20\n a:d\n b\n endc\n clrf b\n end", "3 bad-expression")]
-    [InlineData("#define d d\n__config d\n nop\n end", "2 operation-in-label-column", "2 bad-expression")]
+    [InlineData("#define d d\n__config d\n nop\n end", "2 operation-not-indented", "2 bad-expression")]
     [InlineData("#define d d\nm macro a\n dt a\n endm\n m d\n end", "3 bad-expression")]
     public void A_define_that_leads_back_to_itself_is_an_error_where_it_is_used(
         string source,

@@ -86,7 +86,7 @@ public class SilentWordTests
     [InlineData(" lcall 5,6", "1 chip-needed", "1 too-many-operands")]
     [InlineData(" cblock 20\n a:2 b\n endc\n nop", "2 text-after-operands")]
     [InlineData(" cblock 20\n a:-1\n endc\n nop", "2 bad-directive")]
-    [InlineData("lost nop\n lost2 movlw 5", "2 label-not-in-column-one")]
+    [InlineData("lost nop\n lost2 movlw 5", "2 label-indented")]
     [InlineData("a nop\n goto A", "2 name-differs-by-case")]
     [InlineData("#define Led 6,0\n bsf LED", "2 name-differs-by-case")]
     [InlineData("Wait macro\n nop\n endm\n WAIT", "4 name-differs-by-case")]

@@ -83,18 +83,18 @@ public class DisassemblerTests
             ram0C   equ 0x0C
 
                     org 0x0000
-                    goto at0005
+                    goto loc0005
 
                     org 0x0005
-            at0005  bsf STATUS,RP0
+            loc0005 bsf STATUS,RP0
                     clrf TRISB
                     bcf STATUS,RP0
                     bsf PORTB,RB0
                     movf ram0C,W
-                    call sub000C
-                    goto at0005
+                    call rtn000C
+                    goto loc0005
 
-            sub000C addwf PCL,F
+            rtn000C addwf PCL,F
                     retlw 0x41              ; 'A'
                     retlw 0x00
 
@@ -139,7 +139,7 @@ public class DisassemblerTests
     {
         // call 3; clrf TRISB; goto 2; bsf STATUS,RP0; return
         string source = Source("16F84A", (0, 0x2003), (1, 0x0186), (2, 0x2802), (3, 0x1683), (4, 0x0008));
-        Assert.Contains("call sub0003\n        clrf TRISB\n", source, StringComparison.Ordinal);
+        Assert.Contains("call rtn0003\n        clrf TRISB\n", source, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -177,7 +177,7 @@ public class DisassemblerTests
             (0x810, 0x0008)
         );
         Assert.Contains(
-            "bsf PCLATH,3\n        call sub0810\n        bcf PCLATH,3\n        goto at0010\n",
+            "bsf PCLATH,3\n        call rtn0810\n        bcf PCLATH,3\n        goto loc0010\n",
             source,
             StringComparison.Ordinal
         );
@@ -189,8 +189,8 @@ public class DisassemblerTests
     {
         // movlw 8; movwf PCLATH; goto 0x010 in page 1
         string source = Source("16F877A", (0, 0x3008), (1, 0x008A), (2, 0x2810), (0x10, 0x0008), (0x810, 0x2810));
-        Assert.Contains("goto at0810\n", source, StringComparison.Ordinal);
-        Assert.DoesNotContain("at0010", source, StringComparison.Ordinal);
+        Assert.Contains("goto loc0810\n", source, StringComparison.Ordinal);
+        Assert.DoesNotContain("loc0010", source, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -280,7 +280,7 @@ public class DisassemblerTests
         WordMemory memory = Memory((0, 0x2801), (1, 0x1683), (2, 0x0186), (3, 0x2801), (0x2007, 0x3FF1), (0x2100, 5));
         DisassembledProgram made = Disassembler.Disassemble(memory, null, "read-out");
         Assert.Empty(made.Doubts);
-        Assert.Contains("goto at0001\n\nat0001  bsf 0x03,5\n        clrf 0x06\n", made.Text, StringComparison.Ordinal);
+        Assert.Contains("goto loc0001\n\nat0001  bsf 0x03,5\n        clrf 0x06\n", made.Text, StringComparison.Ordinal);
         Assert.True(Assemble(made.Text).Image.Memory.SequenceEqual(memory));
     }
 

@@ -8,12 +8,12 @@ public class ColumnFixTests
 {
     [Fact]
     public void Operation_in_column_one_is_indented() =>
-        Offers(Catalogue.OperationInLabelColumn, Certainty.Certain, "$0movlw 5\n end", "        movlw 5\n end");
+        Offers(Catalogue.OperationNotIndented, Certainty.Certain, "$0movlw 5\n end", "        movlw 5\n end");
 
     [Fact]
     public void Operation_is_indented_with_tabs_where_the_file_has_tabs() =>
         Offers(
-            Catalogue.OperationInLabelColumn,
+            Catalogue.OperationNotIndented,
             Certainty.Certain,
             "\tnop\n\tnop\n$0movlw 5\n\tend",
             "\tnop\n\tnop\n\tmovlw 5\n\tend"
@@ -22,7 +22,7 @@ public class ColumnFixTests
     [Fact]
     public void Operation_is_indented_as_far_as_the_others() =>
         Offers(
-            Catalogue.OperationInLabelColumn,
+            Catalogue.OperationNotIndented,
             Certainty.Certain,
             "    nop\n    nop\n$0movlw 5\n    end",
             "    nop\n    nop\n    movlw 5\n    end"
@@ -30,12 +30,12 @@ public class ColumnFixTests
 
     [Fact]
     public void Label_named_like_an_instruction_is_left_alone() =>
-        OffersNothing(Catalogue.OperationInLabelColumn, "$0OPTION equ 81h\n nop\n end");
+        OffersNothing(Catalogue.OperationNotIndented, "$0OPTION equ 81h\n nop\n end");
 
     [Fact]
     public void Label_indented_before_instruction_moves_to_column_one() =>
         Offers(
-            Catalogue.LabelNotInColumnOne,
+            Catalogue.LabelIndented,
             Certainty.Certain,
             "   $0loop  movlw 5\n goto loop\n end",
             "loop     movlw 5\n goto loop\n end"
@@ -44,7 +44,7 @@ public class ColumnFixTests
     [Fact]
     public void Lone_label_indented_moves_to_column_one() =>
         Offers(
-            Catalogue.LabelNotInColumnOne,
+            Catalogue.LabelIndented,
             Certainty.Certain,
             "  $0loop\n nop\n goto loop\n end",
             "loop\n nop\n goto loop\n end"
@@ -53,7 +53,7 @@ public class ColumnFixTests
     [Fact]
     public void Label_with_a_colon_takes_it_along() =>
         Offers(
-            Catalogue.LabelNotInColumnOne,
+            Catalogue.LabelIndented,
             Certainty.Certain,
             "  $0loop: nop\n goto loop\n end",
             "loop:   nop\n goto loop\n end"
@@ -61,7 +61,7 @@ public class ColumnFixTests
 
     [Fact]
     public void Call_of_a_macro_is_no_label() =>
-        OffersNothing(Catalogue.LabelNotInColumnOne, "wait macro\n nop\n endm\n $0wait\n end");
+        OffersNothing(Catalogue.LabelIndented, "wait macro\n nop\n endm\n $0wait\n end");
 
     [Fact]
     public void Text_indented_as_a_whole_moves_to_the_left() =>

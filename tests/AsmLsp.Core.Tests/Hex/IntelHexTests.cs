@@ -98,7 +98,7 @@ public class IntelHexTests
     }
 
     [Fact]
-    public void Words_are_written_as_published_files_have_them()
+    public void Words_are_written_in_records_of_16_bytes_as_long_as_addresses_follow_on()
     {
         WordMemory memory = WordMemory.From(
             Enumerable
@@ -110,7 +110,6 @@ public class IntelHexTests
         );
         Assert.Equal(
             """
-            :020000040000FA
             :10000000052805280528052805280528052805 2888
             :020010000528C1
             :02002A000000D4

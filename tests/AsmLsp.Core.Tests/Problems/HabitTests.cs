@@ -25,7 +25,7 @@ public class HabitTests
     public void Directives_in_column_one_are_one_note_with_their_number()
     {
         string source = Head + "org 0\nstart nop\n goto start\ndt 1,2\ndt 3\nend\n";
-        Problem problem = Assert.Single(Problems(source, "operation-in-label-column"));
+        Problem problem = Assert.Single(Problems(source, "operation-not-indented"));
         Assert.Equal((Severity.Information, 3), (problem.Severity, problem.Place.Line));
         Assert.StartsWith("4 directives", problem.Message, StringComparison.Ordinal);
         // The repair still knows every place.
@@ -40,13 +40,13 @@ public class HabitTests
     {
         Assert.Equal(
             [Severity.Warning, Severity.Warning],
-            Problems(Head + "start nop\nclrw\nclrw\n goto start\n end\n", "operation-in-label-column")
+            Problems(Head + "start nop\nclrw\nclrw\n goto start\n end\n", "operation-not-indented")
                 .Select(p => p.Severity)
         );
         string many = string.Concat(Enumerable.Repeat("clrw\n", 20));
         Assert.Equal(
             [Severity.Information],
-            Problems(Head + "start nop\n" + many + " goto start\n end\n", "operation-in-label-column")
+            Problems(Head + "start nop\n" + many + " goto start\n end\n", "operation-not-indented")
                 .Select(p => p.Severity)
         );
     }
@@ -56,7 +56,7 @@ public class HabitTests
     {
         string source =
             Head + " a equ 0x20\n b = 0x21\n start: nop\n again\n clrf a\n clrf b\n goto again\n goto start\n end\n";
-        Problem[] problems = Problems(source, "label-not-in-column-one");
+        Problem[] problems = Problems(source, "label-indented");
         Assert.Equal([Severity.Information, Severity.Warning], problems.Select(p => p.Severity));
         Assert.StartsWith("3 names", problems[0].Message, StringComparison.Ordinal);
         Assert.Equal(6, problems[1].Place.Line);

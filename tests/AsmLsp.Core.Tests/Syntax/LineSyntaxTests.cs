@@ -86,7 +86,7 @@ public class LineSyntaxTests
         Assert.Null(syntax.Label);
         Assert.Equal("wait", syntax.Operation);
         Assert.Equal(["5", "x"], syntax.Operands.Select(o => o.Text));
-        Assert.True(syntax.OperationInLabelColumn);
+        Assert.True(syntax.OperationNotIndented);
     }
 
     [Theory]

@@ -11,7 +11,7 @@ public class WorkspaceFileFuzzTests
 {
     private const string Whole = """
         {
-          "root": "main.asm", "chip": "16F84A", "clock": "4 MHz", "includeFolders": ["inc", "lib"],
+          "root": "main.asm", "chip": "16F84A", "clock": "4 MHz", "include": ["inc", "lib"],
           "output": "out/main.hex", "files": ["a.asm", "b.asm"], "define": ["FAST", "STEPS=4"],
           "board": { "marking": "PIC16F84A-04/P", "crystal": "4 MHz" },
           "builds": { "slow": { "define": ["SLOW"] } }

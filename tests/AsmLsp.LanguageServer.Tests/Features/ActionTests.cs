@@ -19,7 +19,7 @@ public sealed class ActionTests
         JsonNode first = actions[0]!;
         Assert.Equal("quickfix", (string)first["kind"]!);
         Assert.True((bool)first["isPreferred"]!);
-        Assert.Equal("operation-in-label-column", (string)first["diagnostics"]![0]!["code"]!);
+        Assert.Equal("operation-not-indented", (string)first["diagnostics"]![0]!["code"]!);
         JsonNode change = Assert.Single(first["edit"]!["documentChanges"]!.AsArray())!;
         Assert.Equal(1, (int)change["textDocument"]!["version"]!);
         Assert.Equal(
@@ -112,7 +112,7 @@ public sealed class ActionTests
                     """
                     {
                       "range": { "start": { "line": 0, "character": 0 }, "end": { "line": 6, "character": 0 } },
-                      "context": { "diagnostics": [{ "range": { "start": { "line": 3, "character": 0 }, "end": { "line": 3, "character": 5 } }, "message": "", "code": "operation-in-label-column" }] }
+                      "context": { "diagnostics": [{ "range": { "start": { "line": 3, "character": 0 }, "end": { "line": 3, "character": 5 } }, "message": "", "code": "operation-not-indented" }] }
                     }
                     """
                 )!
@@ -293,7 +293,7 @@ public sealed class ActionTests
         await using Desk plain = await Desk.StartAsync();
         plain.Open("main.asm", Faulty);
         Assert.Empty((await plain.OfAsync("textDocument/willSaveWaitUntil", "main.asm", save))!.AsArray());
-        await using Desk desk = await Desk.StartAsync(settings: JsonNode.Parse("""{"tidy":{"onSave":true}}"""));
+        await using Desk desk = await Desk.StartAsync(settings: JsonNode.Parse("""{"tidyOnSave":true}"""));
         desk.Open("main.asm", Faulty);
         string after = Apply(Faulty, (await desk.OfAsync("textDocument/willSaveWaitUntil", "main.asm", save))!);
         Assert.DoesNotContain("\nmovwf", after, StringComparison.Ordinal);
@@ -303,6 +303,16 @@ public sealed class ActionTests
                 await desk.OfAsync("textDocument/willSaveWaitUntil", "main.asm", new JsonObject { ["reason"] = 2 })
             )!.AsArray()
         );
+    }
+
+    [Fact]
+    public async Task The_project_file_may_ask_for_tidying_on_save()
+    {
+        var save = new JsonObject { ["reason"] = 1 };
+        await using Desk desk = await Desk.StartAsync();
+        desk.Write("relist.json", """{"tidyOnSave":true}""");
+        desk.Open("main.asm", Faulty);
+        Assert.NotEmpty((await desk.OfAsync("textDocument/willSaveWaitUntil", "main.asm", save))!.AsArray());
     }
 
     private static async Task<JsonArray> ActionsAsync(Desk desk, string source, int line, string? only = null)

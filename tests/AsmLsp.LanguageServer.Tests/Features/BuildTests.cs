@@ -140,7 +140,7 @@ public sealed class BuildTests
     public async Task Setting_turns_building_on_save_off_and_the_command_still_builds()
     {
         await using Desk desk = await Desk.StartAsync(
-            settings: JsonNode.Parse("""{"build":{"onSave":false,"output":"out/result.hex"}}""")
+            settings: JsonNode.Parse("""{"buildOnSave":false,"output":"out/result.hex"}""")
         );
         Directory.CreateDirectory(Path.Combine(desk.Folder, "out"));
         desk.Open("main.asm", Source);
@@ -151,6 +151,21 @@ public sealed class BuildTests
         );
         Assert.Equal(Path.Combine(desk.Folder, "out", "result.hex"), (string)path!);
         Assert.True(File.Exists((string)path!));
+        Assert.Single(desk.Session.Client.FromServer, message => (string?)message["method"] == "window/showMessage");
+    }
+
+    [Fact]
+    public async Task The_project_file_may_turn_building_on_save_off()
+    {
+        await using Desk desk = await Desk.StartAsync();
+        desk.Write("relist.json", """{"buildOnSave":false}""");
+        desk.Open("main.asm", Source);
+        Save(desk, "main.asm");
+        // The command builds after the save, so that one message says that the save built nothing.
+        await desk.Session.Client.RequestAsync(
+            "workspace/executeCommand",
+            Command("relist.build", desk.UriOf("main.asm"))
+        );
         Assert.Single(desk.Session.Client.FromServer, message => (string?)message["method"] == "window/showMessage");
     }
 

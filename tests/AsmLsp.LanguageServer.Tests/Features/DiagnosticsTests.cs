@@ -21,7 +21,7 @@ public sealed class DiagnosticsTests
         JsonObject told = await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics");
         Assert.Equal(7, (int)told["params"]!["version"]!);
         JsonNode problem = Assert.Single(told["params"]!["diagnostics"]!.AsArray())!;
-        Assert.Equal("operation-in-label-column", (string)problem["code"]!);
+        Assert.Equal("operation-not-indented", (string)problem["code"]!);
         Assert.Equal("relist", (string)problem["source"]!);
         Assert.Equal(2, (int)problem["severity"]!);
         Assert.Equal(
@@ -111,7 +111,7 @@ public sealed class DiagnosticsTests
         );
         Assert.Equal(["4:undefined-name"], await desk.ProblemsAsync("main.asm"));
         desk.Open("delay.inc", "wait nop\nmovwf 0c\n return\nlater return\n");
-        Assert.Equal(["2:operation-in-label-column"], await desk.ProblemsAsync("delay.inc"));
+        Assert.Equal(["2:operation-not-indented"], await desk.ProblemsAsync("delay.inc"));
         await desk.Session.Client.WaitForAsync(
             "textDocument/publishDiagnostics",
             told => (string?)told["uri"] == desk.UriOf("main.asm") && told["diagnostics"]!.AsArray().Count == 0
@@ -124,7 +124,7 @@ public sealed class DiagnosticsTests
         await using Desk desk = await Desk.StartAsync();
         desk.Write("delay.inc", "wait nop\nmovwf 0c\n return\n");
         desk.Open("main.asm", " list p=16f84a\n __config 0x3ff1\n call wait\n include \"delay.inc\"\n end\n");
-        Assert.Equal(["2:operation-in-label-column"], await desk.ProblemsAsync("delay.inc", null));
+        Assert.Equal(["2:operation-not-indented"], await desk.ProblemsAsync("delay.inc", null));
         desk.Session.Close(desk.UriOf("main.asm"));
         await desk.Session.Client.WaitForAsync(
             "textDocument/publishDiagnostics",
@@ -195,7 +195,7 @@ public sealed class DiagnosticsTests
     {
         await using Desk desk = await Desk.StartAsync();
         desk.Open("delay.inc", "wait movwf led\nmovwf PORTB\n PULSE 5\n movlv 5\n return\n");
-        Assert.Equal(["2:operation-in-label-column", "4:unknown-operation"], await desk.ProblemsAsync("delay.inc"));
+        Assert.Equal(["2:operation-not-indented", "4:unknown-operation"], await desk.ProblemsAsync("delay.inc"));
     }
 
     [Fact]
@@ -288,7 +288,7 @@ public sealed class DiagnosticsTests
         )!;
         JsonNode item = Assert.Single(report["items"]!.AsArray())!;
         Assert.Equal(desk.UriOf("delay.inc"), (string)item["uri"]!);
-        Assert.Equal(["2:operation-in-label-column"], Desk.Codes(item["items"]!));
+        Assert.Equal(["2:operation-not-indented"], Desk.Codes(item["items"]!));
         report = (
             await desk.Session.Client.RequestAsync(
                 "workspace/diagnostic",

@@ -185,9 +185,11 @@ public sealed class ReadingTests
         );
 
     [Fact]
-    public async Task Hints_show_address_word_and_values()
+    public async Task Hints_show_address_word_and_values_where_they_are_asked_for()
     {
-        await using Desk desk = await Desk.StartAsync();
+        await using Desk desk = await Desk.StartAsync(
+            settings: JsonNode.Parse("""{"inlayHints":{"words":true,"values":true}}""")
+        );
         // MOVLW 0x10 is 0x3010, ADDLW 0x05 is 0x3E05, GOTO 0 is 0x2800 (data sheet DS35007B, table 7-2).
         desk.Open("main.asm", Head + "n equ 5\nstart movlw 10\n addlw n ; c\n goto start\n dt \"ab\"\n end\n");
         Assert.Equal(
@@ -202,6 +204,14 @@ public sealed class ReadingTests
             ],
             await HintsAsync(desk)
         );
+    }
+
+    [Fact]
+    public async Task No_hint_is_shown_until_a_person_asks_for_them()
+    {
+        await using Desk desk = await Desk.StartAsync();
+        desk.Open("main.asm", Head + "n equ 5\nstart movlw n\n goto start\n end\n");
+        Assert.Empty(await HintsAsync(desk));
     }
 
     [Fact]
@@ -227,7 +237,7 @@ public sealed class ReadingTests
                 .Where(lens => (int)lens!["range"]!["start"]!["line"]! == 6)
                 .Select(lens => (string)lens!["command"]!["title"]!),
         ];
-        Assert.Equal("used in 2 places", wait[0]);
+        Assert.Equal("called by main", wait[0]);
         // Counted by hand from table 7-2: MOVLW 1; five turns of ADDLW 1, BTFSS 1 (2 when it skips), GOTO 2: 4 * 4 + 3; RETURN 2.
         Assert.Equal("5 words, 22 cycles", wait[1]);
         JsonNode command = lenses.AsArray().First(lens => (int)lens!["range"]!["start"]!["line"]! == 6)!["command"]!;

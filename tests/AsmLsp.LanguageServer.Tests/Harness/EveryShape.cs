@@ -26,7 +26,7 @@ internal sealed class EveryShape : IFeature
         new(Range, "MOVWF is an instruction, so it cannot start in column 1.")
         {
             Severity = DiagnosticSeverity.Warning,
-            Code = "operation-in-label-column",
+            Code = "operation-not-indented",
             CodeDescription = new("https://example.org/x"),
             Source = "relist",
             Tags = [DiagnosticTag.Unnecessary],

@@ -4,7 +4,7 @@ run_neovim() {
   shift
   cat >"$work/init.vim" <<END
 set noswapfile nobackup shada= runtimepath^=$clients/neovim runtimepath+=${parsers:-}
-let g:relist_settings = {'build': {'output': 'chip.hex'}}
+let g:relist_settings = {'output': 'chip.hex'}
 filetype plugin on
 END
   HOME=$work/home XDG_STATE_HOME=$work/home XDG_CONFIG_HOME=$work/home within "$asked_seconds" \

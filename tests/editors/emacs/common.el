@@ -7,7 +7,7 @@
 (package-initialize)
 (add-to-list 'load-path (expand-file-name "emacs" (getenv "CLIENTS")))
 (require 'relist)
-(setq relist-hex-file "chip.hex")
+(setq relist-output "chip.hex")
 
 (defvar run-name nil)
 (defun say (text) (write-region (concat text "\n") nil (getenv "RESULTS") t 'quiet))

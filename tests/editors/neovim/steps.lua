@@ -58,7 +58,7 @@ local steps = {
   { 'the problems of the paste are shown', function()
     await('problems', function() return #problems() > 20 end)
     local number = line_with('^goto start')
-    await('the operation in column 1', function() return has(number, 'operation-in-label-column') end)
+    await('the operation in column 1', function() return has(number, 'operation-not-indented') end)
     assert(vim.fn.maparg('K', 'n') ~= '', 'no key for the hover')
   end },
   { 'one fix through the menu of code actions moves an operation out of column 1', function()
@@ -70,7 +70,7 @@ local steps = {
     end
     vim.lsp.buf.code_action()
     await('the edit', function() return vim.fn.getline(number):find('^%s+goto%s+start$') end)
-    await('the problem gone', function() return not has(number, 'operation-in-label-column') end)
+    await('the problem gone', function() return not has(number, 'operation-not-indented') end)
   end },
   { 'source.fixAll makes every certain fix', function()
     vim.cmd('RelistFixAll')

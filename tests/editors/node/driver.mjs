@@ -123,7 +123,7 @@ const common = [
   ['the problems of the paste are told', async () => {
     await connection.sendNotification(lsp.DidOpenTextDocumentNotification.type, { textDocument: { uri, languageId: 'asm', version, text } });
     const line = place(/^goto start/, 'goto').line;
-    await await_('the operation in column 1', () => problems?.some(p => p.range.start.line === line && p.code === 'operation-in-label-column'));
+    await await_('the operation in column 1', () => problems?.some(p => p.range.start.line === line && p.code === 'operation-not-indented'));
   }],
 ];
 
@@ -140,7 +140,7 @@ const full = [
     const [action] = await actions(all(), ['source.fixAll']);
     must(action?.kind?.startsWith('source.fixAll'), `it is ${JSON.stringify(action)}`);
     await apply(await editOf(action));
-    await await_('no operation in column 1', () => problems && !problems.some(p => p.code === 'operation-in-label-column'));
+    await await_('no operation in column 1', () => problems && !problems.some(p => p.code === 'operation-not-indented'));
     must(/^ +retfie/m.test(text), 'retfie stays where it was');
   }],
   ['no error is left when a person has given the rests of comments their semicolon', async () => {

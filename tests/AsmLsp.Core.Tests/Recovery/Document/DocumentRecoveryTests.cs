@@ -112,7 +112,7 @@ public class DocumentRecoveryTests
         string[] lines = Blink.Split('\n');
         lines[5] = "movwf   lamp";
         RecoveryResult result = Recover("|Cover", string.Join('\n', lines[..5]), string.Join('\n', lines[5..]));
-        RecoveryEntry entry = Assert.Single(result.Entries, e => e.Code == Catalogue.OperationInLabelColumn.Code);
+        RecoveryEntry entry = Assert.Single(result.Entries, e => e.Code == Catalogue.OperationNotIndented.Code);
         Assert.Equal((3, 5), (entry.Page, entry.Line));
         Assert.Equal("2 2 2 2 2 3 3 3", string.Join(' ', result.Origins[..8].Select(o => o.Page)));
     }
