@@ -196,7 +196,8 @@ public sealed record WorkspaceFile
     private static int LineOf(string text, string name)
     {
         int at = text.IndexOf($"\"{name}\"", StringComparison.Ordinal);
-        return at < 0 ? 0 : 1 + text.AsSpan(0, at).Count('\n');
+        // A name that is written with escapes is not found by its letters.
+        return at < 0 ? 1 : 1 + text.AsSpan(0, at).Count('\n');
     }
 
     private sealed class EntryReader(string text, List<WorkspaceFileProblem> problems)

@@ -73,8 +73,7 @@ public sealed class StructureTests
             );
 
     [Fact]
-    public void Lenses_are_chosen() =>
-        Check.In(Calls).Lenses(new(Callers: true, Size: false), "wait: called by main");
+    public void Lenses_are_chosen() => Check.In(Calls).Lenses(new(Callers: true, Size: false), "wait: called by main");
 
     [Fact]
     public void Calls_lead_both_ways()

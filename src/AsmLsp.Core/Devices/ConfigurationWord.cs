@@ -47,6 +47,9 @@ public sealed record DecodedField(ConfigField Field, int Bits, ConfigSetting? Se
 {
     /// <summary>What the setting does, for people.</summary>
     public string Meaning => Setting?.Meaning ?? "no named setting";
+
+    /// <summary>The same, saying what it is about where the setting alone does not: not everybody knows what FOSC stands for.</summary>
+    public string InWords => Field.Role == ConfigRole.Oscillator ? $"clock: {Meaning}" : Meaning;
 }
 
 /// <summary>A field of a configuration word.</summary>

@@ -109,7 +109,7 @@ internal static class ConfigurationExplainer
     private static string Setting(DecodedField field)
     {
         string name = field.Setting is { Names.Length: > 0 } setting ? $" ({MarkdownText.Code(setting.Names[0])})" : "";
-        return MarkdownText.Escape(field.Meaning) + name;
+        return MarkdownText.Escape(field.InWords) + name;
     }
 
     // The other configuration word, where there are two, is as the program sets it.

@@ -25,8 +25,7 @@ public static class IntelHexWriter
         {
             int at = address * 2;
             // An offset has 16 bits, so that a record ends where the upper half changes.
-            bool follows =
-                bytes.Count is > 0 and < BytesPerRecord && at == start + bytes.Count && (at & 0xFFFF) != 0;
+            bool follows = bytes.Count is > 0 and < BytesPerRecord && at == start + bytes.Count && (at & 0xFFFF) != 0;
             if (!follows)
                 Flush();
             if (bytes.Count == 0)

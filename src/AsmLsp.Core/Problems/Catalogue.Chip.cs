@@ -4,7 +4,10 @@ namespace AsmLsp.Core.Problems;
 public static partial class Catalogue
 {
     /// <summary>A chip that is not known.</summary>
-    public static readonly ProblemKind UnknownChip = Error("unknown-chip", "No chip called {0} is known here, so its registers and settings are not known either.{1}");
+    public static readonly ProblemKind UnknownChip = Error(
+        "unknown-chip",
+        "No chip called {0} is known here, so its registers and settings are not known either.{1}"
+    );
 
     /// <summary>A directive that needs a chip, without one.</summary>
     public static readonly ProblemKind ChipNeeded = Error(

@@ -35,14 +35,7 @@ internal sealed class FlatLabel : DocumentCheck
                 continue;
             if (!(isFlat ??= IsFlat(view)))
                 return;
-            view.Report(
-                Catalogue.LabelIndented,
-                line,
-                view.Syntax(line).CodeSpan,
-                line,
-                Explains.WholeLine,
-                name
-            );
+            view.Report(Catalogue.LabelIndented, line, view.Syntax(line).CodeSpan, line, Explains.WholeLine, name);
         }
     }
 

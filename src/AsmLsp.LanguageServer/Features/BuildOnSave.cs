@@ -15,10 +15,7 @@ internal sealed class BuildOnSaveHandler : IFeature
         registry.Changed(
             (server, change) =>
             {
-                if (
-                    change.Kind == ChangeKind.Saved
-                    && change.Documents is [var uri]
-                )
+                if (change.Kind == ChangeKind.Saved && change.Documents is [var uri])
                 {
                     builder.Start(server, change.After, uri, change.SavedText);
                 }

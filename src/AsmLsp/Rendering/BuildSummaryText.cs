@@ -21,7 +21,7 @@ internal static class BuildSummaryText
         int width = reading.Fields.Length == 0 ? 0 : reading.Fields.Max(f => f.Field.Field.Name.Length);
         foreach ((ConfigurationWord word, DecodedField field) in reading.Fields)
             output.WriteLine(
-                string.Create(CultureInfo.InvariantCulture, $"  {field.Field.Name.PadRight(width)}  {field.Meaning}")
+                string.Create(CultureInfo.InvariantCulture, $"  {field.Field.Name.PadRight(width)}  {field.InWords}")
             );
         foreach (ConfigurationConcern concern in reading.Concerns)
             output.WriteLine($"  Caution: {concern.Text}");

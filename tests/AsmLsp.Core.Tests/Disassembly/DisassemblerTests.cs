@@ -181,7 +181,7 @@ public class DisassemblerTests
             source,
             StringComparison.Ordinal
         );
-        Assert.Contains("\nsub0810 return\n", source, StringComparison.Ordinal);
+        Assert.Contains("\nrtn0810 return\n", source, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -280,7 +280,7 @@ public class DisassemblerTests
         WordMemory memory = Memory((0, 0x2801), (1, 0x1683), (2, 0x0186), (3, 0x2801), (0x2007, 0x3FF1), (0x2100, 5));
         DisassembledProgram made = Disassembler.Disassemble(memory, null, "read-out");
         Assert.Empty(made.Doubts);
-        Assert.Contains("goto loc0001\n\nat0001  bsf 0x03,5\n        clrf 0x06\n", made.Text, StringComparison.Ordinal);
+        Assert.Contains("goto loc0001\n\nloc0001 bsf 0x03,5\n        clrf 0x06\n", made.Text, StringComparison.Ordinal);
         Assert.True(Assemble(made.Text).Image.Memory.SequenceEqual(memory));
     }
 

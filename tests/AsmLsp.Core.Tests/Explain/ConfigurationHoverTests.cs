@@ -17,11 +17,11 @@ public class ConfigurationHoverTests
             """
             Configuration word 0x3FF1 of PIC16F84A
 
-              field        bits    setting
+              name         value   what it does
               CP           0x3FF0  program memory readable (no protection) (_CP_OFF)
               /PWRTE       0x0000  power-up delay timer on (about 72 ms) (_PWRTE_ON)
               WDTE         0x0000  watchdog off (_WDT_OFF)
-              FOSC1:FOSC0  0x0001  standard crystal or resonator, up to 4 MHz (_XT_OSC)
+              FOSC1:FOSC0  0x0001  clock: standard crystal or resonator, up to 4 MHz (_XT_OSC)
 
             - CP: all bits of this field carry the same value
             - /PWRTE: active low: the bit must be 0 to enable the delay

@@ -133,20 +133,23 @@ public class IntelHexTests
             });
 
     [Fact]
-    public void No_record_crosses_a_border_of_sixteen_bytes_or_is_longer() =>
+    public void No_record_has_more_than_sixteen_bytes_and_no_two_could_be_one() =>
         Gen.Dictionary(Gen.Int[0, 0x2200], Gen.UShort)[1, 200]
             .Draw(cells =>
-                IntelHexWriter
-                    .Write(WordMemory.From(cells), "\n")
-                    .Split('\n')
-                    .Where(l => l.Length > 11 && l[7..9] == "00")
-                    .All(l =>
-                    {
-                        int count = Convert.ToInt32(l[1..3], 16),
-                            offset = Convert.ToInt32(l[3..7], 16);
-                        return count is > 0 and <= 16 && offset / 16 == (offset + count - 1) / 16;
-                    })
-            );
+            {
+                (int Offset, int Count)[] records =
+                [
+                    .. IntelHexWriter
+                        .Write(WordMemory.From(cells), "\n")
+                        .Split('\n')
+                        .Where(l => l.Length > 11 && l[7..9] == "00")
+                        .Select(l => (Convert.ToInt32(l[3..7], 16), Convert.ToInt32(l[1..3], 16))),
+                ];
+                return records.All(r => r.Count is > 0 and <= 16)
+                    && records
+                        .Zip(records.Skip(1))
+                        .All(p => p.First.Count == 16 || p.First.Offset + p.First.Count < p.Second.Offset);
+            });
 
     [Fact]
     public void Nothing_makes_the_reader_fail() =>

@@ -93,7 +93,11 @@ public sealed class CapabilityTests
             "textDocument/hover",
             nameof(HoverTests.Instruction_is_explained_in_markdown_with_its_stretch)
         ),
-        ("inlayHintProvider", "textDocument/inlayHint", nameof(ReadingTests.Hints_show_address_word_and_values)),
+        (
+            "inlayHintProvider",
+            "textDocument/inlayHint",
+            nameof(ReadingTests.Hints_show_address_word_and_values_where_they_are_asked_for)
+        ),
         (
             "linkedEditingRangeProvider",
             "textDocument/linkedEditingRange",
