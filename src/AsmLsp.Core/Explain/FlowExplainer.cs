@@ -22,12 +22,14 @@ internal static class FlowExplainer
                 && address < graph.End
             )
                 text.Bullet("No path leads here from the reset or an interrupt");
+            else if (TimeExplainer.Head(context, graph, address) is { } loop)
+                text.Bullet(loop);
             return;
         }
 
         string words = routine.Words == 1 ? "1 word" : $"{routine.Words} words";
         string time = routine.Cycles is { } cycles
-            ? $"; {Time(context, cycles)} with the return, without the call"
+            ? $"; {cycles.Describe(context.Clock)} with the return, without the call"
             : "";
         text.Bullet($"Routine of {words}{time}");
         if (routine.Calls.Length > 0)
@@ -48,17 +50,4 @@ internal static class FlowExplainer
                 $"Calls inside it are {depth} deep, of {graph.Program.Device?.StackDepth ?? 8} return addresses"
             );
     }
-
-    private static string Time(ExplainContext context, CycleRange cycles)
-    {
-        string count = cycles.IsExact ? Number(cycles.Least) : $"{Number(cycles.Least)} to {Number(cycles.Most)}";
-        if (context.Clock is not { } clock)
-            return $"{count} cycles";
-        string time = cycles.IsExact
-            ? clock.Time(cycles.Least)
-            : $"{clock.Time(cycles.Least)} to {clock.Time(cycles.Most)}";
-        return $"{count} cycles ({time} at {clock.Rate})";
-    }
-
-    private static string Number(long value) => value.ToString("N0", System.Globalization.CultureInfo.InvariantCulture);
 }

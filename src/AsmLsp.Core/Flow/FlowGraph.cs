@@ -42,6 +42,7 @@ public sealed class FlowGraph
         states = StateAnalysis.Run(walk, Calls);
         unknowns = new Lazy<ImmutableArray<FlowUnknown>>(FindUnknowns);
         paths = new Lazy<BankPaths>(() => new BankPaths(this));
+        Times = new PathTimes(this);
     }
 
     /// <summary>The program.</summary>
@@ -58,6 +59,9 @@ public sealed class FlowGraph
 
     /// <summary>What could not be known, in order of the addresses: the analysis is as if it could be anything.</summary>
     public ImmutableArray<FlowUnknown> Unknowns => unknowns.Value;
+
+    /// <summary>How long routines, loops and selections take.</summary>
+    public PathTimes Times { get; }
 
     internal FlowWalk Walk => walk;
 

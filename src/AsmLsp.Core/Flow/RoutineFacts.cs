@@ -1,16 +1,40 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Flow;
 
 /// <summary>Instruction cycles from the fewest to the most.</summary>
-/// <param name="Least">The shortest way.</param>
-/// <param name="Most">The longest way.</param>
-public readonly record struct CycleRange(long Least, long Most)
+/// <param name="Least">The shortest path.</param>
+/// <param name="Most">The longest path; null where a loop waits for something from outside, so that there is no limit.</param>
+public readonly record struct CycleRange(long Least, long? Most)
 {
-    /// <summary>Whether every way takes the same.</summary>
+    /// <summary>Whether every path takes the same.</summary>
     public bool IsExact => Least == Most;
+
+    /// <summary>So many cycles more.</summary>
+    public CycleRange Plus(long cycles) => new(Least + cycles, Most + cycles);
+
+    /// <summary>For people, with the time where the clock is known: <c>773 cycles (773 µs at 4 MHz)</c>.</summary>
+    public string Describe(Clock? clock)
+    {
+        string count =
+            IsExact ? Number(Least)
+            : Most is { } most ? $"{Number(Least)} to {Number(most)}"
+            : $"at least {Number(Least)}";
+        string unit = IsExact && Least == 1 ? "cycle" : "cycles";
+        string limit = Most is null ? ", without an upper limit" : "";
+        if (clock is null)
+            return $"{count} {unit}{limit}";
+        string time =
+            IsExact ? clock.Time(Least)
+            : Most is { } longest ? $"{clock.Time(Least)} to {clock.Time(longest)}"
+            : $"at least {clock.Time(Least)}";
+        return $"{count} {unit} ({time} at {clock.Rate}){limit}";
+    }
+
+    private static string Number(long value) => value.ToString("N0", CultureInfo.InvariantCulture);
 }
 
 /// <summary>What is known of a routine: something that is called, the program from the reset on, or an interrupt's code.</summary>
@@ -23,7 +47,7 @@ public readonly record struct CycleRange(long Least, long Most)
 /// <param name="Depth">How many return addresses the calls inside it put on the stack at the most, or null where it calls itself.</param>
 /// <param name="Cycles">
 /// Instruction cycles from its first instruction to its return, that one included (the call takes 2 more); null where
-/// they depend on what is not known, or it does not return. Interrupts are not counted.
+/// they cannot be counted, or it does not return. Interrupts are not counted.
 /// </param>
 public sealed record RoutineFacts(
     int Address,
@@ -59,7 +83,7 @@ public sealed record RoutineFacts(
             [.. body.CallSites.Order()],
             [.. body.Calls.Select(c => c.Target).Distinct().Order()],
             CallDepth.Of(graph, body),
-            RoutineTimer.Time(graph, body)
+            body == calls.Main ? null : graph.Times.Routine(body)
         );
     }
 

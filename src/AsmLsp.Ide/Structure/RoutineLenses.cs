@@ -61,12 +61,7 @@ public static class RoutineLenses
     {
         if (FlowOf(file)?.Routine(AddressOf(file, routine)) is { } facts)
         {
-            string cycles = facts.Cycles switch
-            {
-                null => "",
-                { IsExact: true } exact => string.Create(CultureInfo.InvariantCulture, $", {exact.Least} cycles"),
-                { } range => string.Create(CultureInfo.InvariantCulture, $", {range.Least} to {range.Most} cycles"),
-            };
+            string cycles = facts.Cycles is { } range ? ", " + range.Describe(ClockFinder.Find(file.Analysis, file.Analysis.Options.ClockHertz)) : "";
             return Words(facts.Words) + cycles;
         }
 

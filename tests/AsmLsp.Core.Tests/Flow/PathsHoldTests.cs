@@ -133,11 +133,4 @@ public class PathsHoldTests
 
         return (most, known);
     }
-
-    private sealed class RandomPins(Random random) : IPeripherals
-    {
-        public int Read(int address, int stored) => random.Next(256);
-
-        public int Write(int address, int value) => value;
-    }
 }

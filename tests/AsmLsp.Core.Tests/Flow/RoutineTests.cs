@@ -45,12 +45,10 @@ public class RoutineTests
         Assert.Equal(new CycleRange(least, most), Time(routine));
 
     [Theory]
-    [InlineData("w btfss PORTA,0\n goto w\n return")]
-    [InlineData("w decfsz 0xC,f\n goto w\n return")]
     [InlineData("w goto w")]
     [InlineData("w movwf PCL\n return")]
-    [InlineData("w movlw 5\n movwf PORTB\nl decfsz PORTB,f\n goto l\n return")]
-    public void What_depends_on_the_unknown_is_not_counted(string routine) => Assert.Null(Time(routine));
+    [InlineData("w sleep\n return")]
+    public void What_cannot_be_followed_is_not_counted(string routine) => Assert.Null(Time(routine));
 
     [Fact]
     public void A_lap_that_reads_its_counter_is_not_taken_for_all()
@@ -67,6 +65,75 @@ public class RoutineTests
             new CycleRange(expected + 2, expected + 2),
             Time("w movlw 5\n movwf 0xC\nl btfss 0xC,0\n goto e\n nop\n nop\ne decfsz 0xC,f\n goto l\n return")
         );
+    }
+
+    [Theory]
+    [InlineData("w btfss PORTA,0\n goto w\n return", 2 + 2)]
+    [InlineData("w movlw 5\n movwf PORTB\nl decfsz PORTB,f\n goto l\n return", 1 + 1 + 2 + 2)]
+    [InlineData("w call x\n return\nx btfsc PORTA,0\n goto x\n return", 2 + 2 + 2 + 2)]
+    public void A_loop_that_waits_for_the_outside_has_no_upper_limit(string routine, long least) =>
+        Assert.Equal(new CycleRange(least, null), Time(routine));
+
+    [Theory]
+    // A counter that the caller gives counts 1 to 256 laps.
+    [InlineData("w decfsz 0xC,f\n goto w\n return", 2 + 2, 255 * 3 + 2 + 2)]
+    [InlineData("w movwf 0xC\nl decfsz 0xC,f\n goto l\n return", 1 + 2 + 2, 1 + 255 * 3 + 2 + 2)]
+    [InlineData("w movwf 0xC\nl call x\n decfsz 0xC,f\n goto l\n return\nx return", 1 + 4 + 2 + 2, 1 + 255 * 7 + 6 + 2)]
+    public void A_counter_that_is_not_known_gives_the_least_and_the_most(string routine, long least, long most) =>
+        Assert.Equal(new CycleRange(least, most), Time(routine));
+
+    [Theory]
+    // A choice in each lap of a counter, and a count that comes from a table.
+    [InlineData(
+        "w movlw .8\n movwf 0xC\nl btfsc PORTA,0\n goto m\n nop\n nop\nm decfsz 0xC,f\n goto l\n return",
+        2 + 7 * (3 + 3) + 3 + 2 + 2,
+        2 + 7 * (4 + 3) + 4 + 2 + 2
+    )]
+    [InlineData(
+        "w movlw 1\n call t\n movwf 0xC\nl decfsz 0xC,f\n goto l\n return\nt addwf PCL,f\n retlw .5\n retlw .10\n retlw .20",
+        1 + 6 + 1 + 9 * 3 + 2 + 2,
+        1 + 6 + 1 + 9 * 3 + 2 + 2
+    )]
+    [InlineData(
+        "w movf PORTB,w\n andlw 1\n call t\n movwf 0xC\nl decfsz 0xC,f\n goto l\n return\nt addwf PCL,f\n retlw .5\n retlw .10",
+        2 + 6 + 1 + 4 * 3 + 2 + 2,
+        2 + 6 + 1 + 9 * 3 + 2 + 2
+    )]
+    // Memory that is cleared through FSR: 16 bytes.
+    [InlineData(
+        "w movlw 0x10\n movwf FSR\nl clrf INDF\n incf FSR,f\n btfss FSR,5\n goto l\n return",
+        2 + 15 * 5 + 4 + 2,
+        2 + 15 * 5 + 4 + 2
+    )]
+    // Up from a number, by the zero flag.
+    [InlineData("w movlw .250\n movwf 0xC\nl incfsz 0xC,f\n goto l\n return", 2 + 5 * 3 + 2 + 2, 2 + 5 * 3 + 2 + 2)]
+    public void Choices_and_tables_in_loops_are_counted(string routine, long least, long most) =>
+        Assert.Equal(new CycleRange(least, most), Time(routine));
+
+    [Fact]
+    public void A_call_is_counted_with_what_W_holds()
+    {
+        FlowGraph graph = Graph("movlw .10\n call w\n movlw .20\n call w\n goto $\nw movwf 0xC\nl decfsz 0xC,f\n goto l\n return");
+        Assert.Equal(new CycleRange(2 + 1 + 9 * 3 + 2 + 2, 2 + 1 + 9 * 3 + 2 + 2), graph.Times.Call(1));
+        Assert.Equal(new CycleRange(2 + 1 + 19 * 3 + 2 + 2, 2 + 1 + 19 * 3 + 2 + 2), graph.Times.Call(3));
+        Assert.Null(graph.Times.Call(0));
+    }
+
+    [Fact]
+    public void A_loop_has_the_time_of_a_lap_and_of_all()
+    {
+        FlowGraph graph = Graph("movlw .10\n movwf 0xC\nl nop\n decfsz 0xC,f\n goto l\n nop\nm btfsc PORTA,0\n nop\n goto m");
+        Assert.Equal(new LoopTime(2, 4, new(4, 4), new(9 * 4 + 3, 9 * 4 + 3)), graph.Times.Loop(4));
+        Assert.Equal(new LoopTime(6, 8, new(4, 4), null), graph.Times.Loop(8));
+        Assert.Null(graph.Times.Loop(3));
+    }
+
+    [Fact]
+    public void A_selection_has_the_time_until_both_paths_meet()
+    {
+        FlowGraph graph = Graph("btfsc PORTA,0\n goto a\n nop\n nop\n goto e\na nop\ne nop\n goto $");
+        Assert.Equal(new SelectionTime(6, new(1 + 2 + 1, 2 + 1 + 1 + 2)), graph.Times.Selection(0));
+        Assert.Null(graph.Times.Selection(2));
     }
 
     [Fact]

@@ -1,0 +1,46 @@
+using AsmLsp.Core.Devices;
+using AsmLsp.Core.Execution;
+
+namespace AsmLsp.Core.Flow;
+
+/// <summary>Names the register that the operand of an instruction reaches while a path is timed: its lowest data address.</summary>
+internal sealed class RegisterKeys(FlowGraph graph, bool banksChange)
+{
+    private const int LowestGeneral = 0x0C;
+
+    private readonly Device? device = graph.Walk.Device;
+
+    /// <summary>Whether an operand may mean general-purpose memory.</summary>
+    public bool IsMemory(int low) => low >= (device?.DataMemory.FirstGeneralPurpose & 0x7F ?? LowestGeneral);
+
+    /// <summary>The key of an operand, FSR and general-purpose registers only; -1 where it is another one, or not known which.</summary>
+    public int Of(int low, int at, TimedState state)
+    {
+        if (low == DataSpace.Pointer)
+            return low;
+        if (low == DataSpace.Indirect)
+            return Indirect(at, state);
+        // Where the bank stays the same for the whole path, the offset alone tells the register.
+        if (!banksChange)
+            return IsMemory(low) ? low : -1;
+        if (device is null)
+            return -1;
+        if (device.DataMemory.IsSameInEveryBank(low))
+            return device.DataMemory.IsGeneralPurpose(low) ? low : -1;
+        return graph.StateAt(at).Bank(device.DataMemory.BankCount) is { } bank ? General((bank << 7) | low) : -1;
+    }
+
+    private int Indirect(int at, TimedState state)
+    {
+        if (device is null || state.Value(DataSpace.Pointer) is not { } pointer)
+            return -1;
+        // The bank that direct operands mean is not known here, so the two could not be told from each other.
+        if (!banksChange && graph.StateAt(at).Bank(device.DataMemory.BankCount) is not 0)
+            return -1;
+        bool? upper = device.DataMemory.BankCount > 2 ? graph.StateAt(at).Irp : false;
+        return upper is { } irp ? General(pointer | (irp ? 0x100 : 0)) : -1;
+    }
+
+    private int General(int full) =>
+        device!.DataMemory.IsGeneralPurpose(full) ? device.DataMemory.Canonical(full) : -1;
+}
