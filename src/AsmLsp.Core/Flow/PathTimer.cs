@@ -50,7 +50,7 @@ internal sealed class PathTimer
         FlowGraph graph,
         int from,
         Predicate<int>? stops,
-        bool banksChange = true,
+        bool banksChange,
         int? w = null,
         Predicate<int>? leaves = null
     )
@@ -89,7 +89,10 @@ internal sealed class PathTimer
             return;
         }
 
-        if (ParameterLoop.CounterOf(walk, graph.Calls, fork.At) && keys.Of(step.First, fork.At, fork.State) is >= 0 and int key)
+        if (
+            ParameterLoop.CounterOf(walk, graph.Calls, fork.At)
+            && keys.Of(step.First, fork.At, fork.State) is >= 0 and int key
+        )
         {
             // The more laps the longer: 1 is the least, 0 the most (256).
             foreach (int laps in (ReadOnlySpan<int>)[1, 0])
@@ -153,7 +156,11 @@ internal sealed class PathTimer
                 case Operation.Goto:
                 {
                     int target = walk.TargetOf(at);
-                    if (step.Operation == Operation.Call && target == walk.Device?.Calibration?.Address && !walk.Has(target))
+                    if (
+                        step.Operation == Operation.Call
+                        && target == walk.Device?.Calibration?.Address
+                        && !walk.Has(target)
+                    )
                     {
                         // The factory's RETLW.
                         (cycles, at, state.W) = (cycles + 4, at + 1, null);
@@ -191,7 +198,10 @@ internal sealed class PathTimer
                 continue;
             }
 
-            if (step.Operation is Operation.Decfsz or Operation.Decf or Operation.Incfsz or Operation.Incf && step.Second == 1)
+            if (
+                step.Operation is Operation.Decfsz or Operation.Decf or Operation.Incfsz or Operation.Incf
+                && step.Second == 1
+            )
                 SkipLaps(laps, at, step, state, ref cycles);
             bool skips = false;
             if (step.MaySkip)

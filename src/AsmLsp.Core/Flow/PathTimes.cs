@@ -51,11 +51,14 @@ public sealed class PathTimes
         if (head == FlowWalk.None || head > back || !walk.Has(head))
             return null;
         bool IsOutside(int at) => at < head || at > back;
-        CycleRange? lap = PathTimer.Between(graph, head, at => at == head, leaves: IsOutside);
         int start = Entry(head);
-        CycleRange? whole = PathTimer.Between(graph, start, at => IsOutside(at) && (at < start || at > head));
+        bool banks = ChangesBank(start, back);
+        CycleRange? lap = PathTimer.Between(graph, head, at => at == head, banks, leaves: IsOutside);
+        CycleRange? whole = PathTimer.Between(graph, start, at => IsOutside(at) && (at < start || at > head), banks);
         if (start < head && whole is { } all)
-            whole = PathTimer.Between(graph, start, at => at == head) is { IsExact: true } entry ? all.Plus(-entry.Least) : null;
+            whole = PathTimer.Between(graph, start, at => at == head, banks) is { IsExact: true } entry
+                ? all.Plus(-entry.Least)
+                : null;
         return new LoopTime(head, back, lap, whole);
     }
 
@@ -87,7 +90,7 @@ public sealed class PathTimes
             if (++tried > MostMeetings)
                 break;
             // A path that ends without coming by there shows that it is not where all paths meet.
-            if (PathTimer.Between(graph, address, at => at == meets) is { } cycles)
+            if (PathTimer.Between(graph, address, at => at == meets, ChangesBank(address, meets)) is { } cycles)
                 return new SelectionTime(meets, cycles);
         }
 
@@ -96,6 +99,28 @@ public sealed class PathTimes
 
     internal CycleRange? Routine(RoutineBody routine, int? w = null) =>
         routines.GetOrAdd((routine.Address, w), _ => PathTimer.Routine(graph, routine, w));
+
+    private bool ChangesBank(int first, int last)
+    {
+        for (int at = first; at <= last; at++)
+        {
+            if (!walk.Has(at))
+                continue;
+            DecodedStep step = walk.StepAt(at);
+            if (StateChange.Of(step).Bank != 0)
+                return true;
+            if (
+                step.Operation == Operation.Call
+                && !(
+                    graph.Calls.Routines.TryGetValue(walk.TargetOf(at), out RoutineBody? routine)
+                    && routine.Changed.Bank == 0
+                )
+            )
+                return true;
+        }
+
+        return false;
+    }
 
     // The straight words in front of a loop, which load its counters.
     private int Entry(int head)

@@ -41,6 +41,5 @@ internal sealed class RegisterKeys(FlowGraph graph, bool banksChange)
         return upper is { } irp ? General(pointer | (irp ? 0x100 : 0)) : -1;
     }
 
-    private int General(int full) =>
-        device!.DataMemory.IsGeneralPurpose(full) ? device.DataMemory.Canonical(full) : -1;
+    private int General(int full) => device!.DataMemory.IsGeneralPurpose(full) ? device.DataMemory.Canonical(full) : -1;
 }

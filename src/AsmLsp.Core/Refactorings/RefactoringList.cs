@@ -24,6 +24,7 @@ public static class RefactoringList
         new NamesToNumbers(),
         new SelectBank(),
         new InvertSkip(),
+        new InsertDelay(),
         new ChangeSetting(),
         new CommentIn(),
         new CommentOut(),

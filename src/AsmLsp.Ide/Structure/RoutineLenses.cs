@@ -61,7 +61,9 @@ public static class RoutineLenses
     {
         if (FlowOf(file)?.Routine(AddressOf(file, routine)) is { } facts)
         {
-            string cycles = facts.Cycles is { } range ? ", " + range.Describe(ClockFinder.Find(file.Analysis, file.Analysis.Options.ClockHertz)) : "";
+            string cycles = facts.Cycles is { } range
+                ? ", " + range.Describe(ClockFinder.Find(file.Analysis, file.Analysis.Options.ClockHertz))
+                : "";
             return Words(facts.Words) + cycles;
         }
 

@@ -6,6 +6,7 @@ using AsmLsp.Core.Flow;
 using AsmLsp.Core.Text;
 using AsmLsp.Host.Building;
 using AsmLsp.LanguageServer.Workspace;
+using AsmLsp.Rendering;
 
 namespace AsmLsp.Verbs;
 
@@ -18,6 +19,7 @@ internal sealed class ExplainVerb : IVerb
         "relist explain blinker.asm",
         "relist explain blinker.asm 12",
         "relist explain blinker.asm 12:9 --clock 4MHz",
+        "relist explain --delay 1ms --clock 4MHz",
         "relist explain missing-page",
         "relist explain safety",
     ];
@@ -25,8 +27,9 @@ internal sealed class ExplainVerb : IVerb
     /// <inheritdoc/>
     public Command Create()
     {
-        var source = new Argument<string>("FILE")
+        var source = new Argument<string?>("FILE")
         {
+            Arity = ArgumentArity.ZeroOrOne,
             Description =
                 "The source; '-' reads standard input. Or the code of a problem, such as missing-page, for the page about it; or 'safety' for the cautions before a chip is programmed.",
         };
@@ -44,6 +47,17 @@ internal sealed class ExplainVerb : IVerb
             Description = "The clock, such as 4MHz or 32.768kHz, for times.",
             HelpName = "RATE",
         };
+        var delay = new Option<string?>("--delay")
+        {
+            Description =
+                "Write code that takes exactly so long, such as 1ms, 20us, 3min or 100cycles, instead of explaining; --clock or FILE give the clock.",
+            HelpName = "TIME",
+        };
+        var routine = new Option<string?>("--routine")
+        {
+            Description = "With --delay: write a routine of this name; its call and its return count.",
+            HelpName = "NAME",
+        };
         var command = new Command(
             "explain",
             "Explain a place, a line or a whole source: instructions, registers, numbers, the configuration word field by field. Or the page about a problem, by the code that reports and messages show in brackets."
@@ -56,16 +70,22 @@ internal sealed class ExplainVerb : IVerb
             defines,
             project,
             clock,
+            delay,
+            routine,
         };
         command.SetAction(parsed =>
             Run(
-                parsed.GetRequiredValue(source),
-                parsed.GetValue(place),
-                parsed.GetValue(device),
-                parsed.GetValue(includes),
-                parsed.GetValue(defines),
-                parsed.GetValue(project),
-                parsed.GetValue(clock),
+                new Request(
+                    parsed.GetValue(source),
+                    parsed.GetValue(place),
+                    parsed.GetValue(device),
+                    parsed.GetValue(includes),
+                    parsed.GetValue(defines),
+                    parsed.GetValue(project),
+                    parsed.GetValue(clock),
+                    parsed.GetValue(delay),
+                    parsed.GetValue(routine)
+                ),
                 parsed.InvocationConfiguration.Output,
                 parsed.InvocationConfiguration.Error
             )
@@ -73,25 +93,29 @@ internal sealed class ExplainVerb : IVerb
         return command;
     }
 
-    private static int Run(
-        string source,
-        string? place,
-        string? device,
-        string[]? includes,
-        string[]? defines,
-        string? project,
-        string? clock,
-        TextWriter output,
-        TextWriter error
-    )
+    private static int Run(Request asked, TextWriter output, TextWriter error)
     {
-        if (place is null && source == SafetyPage.Word && !File.Exists(source))
+        if (asked.Routine is not null && asked.Delay is null)
+        {
+            error.WriteLine("relist: --routine names the routine of --delay; give both.");
+            return ExitCodes.Unusable;
+        }
+
+        if (asked.Source is not { } source)
+        {
+            if (asked.Delay is { } wanted)
+                return DelayText.Write(wanted, asked.Routine, null, asked.Clock, output, error);
+            error.WriteLine("relist: give a source to explain, or --delay with --clock.");
+            return ExitCodes.Unusable;
+        }
+
+        if (asked.Place is null && source == SafetyPage.Word && !File.Exists(source))
         {
             output.Write(SafetyPage.Text);
             return ExitCodes.Clean;
         }
 
-        if (place is null && !File.Exists(source) && ProblemPages.TextOf(source) is { } page)
+        if (asked.Place is null && !File.Exists(source) && ProblemPages.TextOf(source) is { } page)
         {
             output.Write(page);
             return ExitCodes.Clean;
@@ -99,7 +123,7 @@ internal sealed class ExplainVerb : IVerb
 
         int line = -1,
             column = -1;
-        if (place is not null && !TryPlace(place, out line, out column))
+        if (asked.Place is { } place && !TryPlace(place, out line, out column))
         {
             error.WriteLine(
                 $"relist: '{place}' is no place: give a line such as 12, or a line and a column such as 12:9."
@@ -112,10 +136,10 @@ internal sealed class ExplainVerb : IVerb
                 source,
                 new DiskRequest
                 {
-                    Chip = device,
-                    IncludeFolders = includes ?? [],
-                    Defines = defines ?? [],
-                    ProjectFile = project,
+                    Chip = asked.Chip,
+                    IncludeFolders = asked.Includes ?? [],
+                    Defines = asked.Defines ?? [],
+                    ProjectFile = asked.Project,
                 },
                 error
             )
@@ -123,16 +147,18 @@ internal sealed class ExplainVerb : IVerb
         )
             return ExitCodes.Unusable;
         double? rate = null;
-        if ((clock ?? disk.Project.Clock) is { } text && (rate = ClockFinder.ReadRate(text)) is null)
+        if ((asked.Clock ?? disk.Project.Clock) is { } text && (rate = ClockFinder.ReadRate(text)) is null)
         {
             error.WriteLine($"relist: '{text}' is no clock rate: write it like 4MHz or 32.768kHz.");
-            if (clock is not null)
+            if (asked.Clock is not null)
                 return ExitCodes.Unusable;
         }
 
         ProgramAnalysis program = disk.Assemble();
         var options = new ExplainOptions { ClockHertz = rate };
-        if (place is null)
+        if (asked.Delay is { } duration)
+            return DelayText.Write(duration, asked.Routine, ClockFinder.Find(program, rate), null, output, error);
+        if (asked.Place is null)
             return Whole(program, options, output);
         if (line >= program.Root.Text.LineCount)
         {
@@ -191,4 +217,16 @@ internal sealed class ExplainVerb : IVerb
         column--;
         return good;
     }
+
+    private sealed record Request(
+        string? Source,
+        string? Place,
+        string? Chip,
+        string[]? Includes,
+        string[]? Defines,
+        string? Project,
+        string? Clock,
+        string? Delay,
+        string? Routine
+    );
 }

@@ -4,6 +4,7 @@ using System.Text.Json;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Devices;
 using AsmLsp.Core.Execution;
+using AsmLsp.Core.Flow;
 using AsmLsp.Core.Hex;
 using AsmLsp.Core.Tests.Assembly;
 
@@ -122,7 +123,9 @@ public sealed class WorkedExampleTests
         Processor chip = Processor.Of(program);
         do chip.Step();
         while (chip.ProgramCounter != 1);
-        Assert.Equal(example.GetProperty("cycles").GetInt64(), chip.Cycles);
+        long cycles = example.GetProperty("cycles").GetInt64();
+        Assert.Equal(cycles, chip.Cycles);
+        Assert.Equal(new CycleRange(cycles, cycles), FlowGraph.Of(program).Times.Call(0));
     }
 
     [Fact]

@@ -113,7 +113,9 @@ public class RoutineTests
     [Fact]
     public void A_call_is_counted_with_what_W_holds()
     {
-        FlowGraph graph = Graph("movlw .10\n call w\n movlw .20\n call w\n goto $\nw movwf 0xC\nl decfsz 0xC,f\n goto l\n return");
+        FlowGraph graph = Graph(
+            "movlw .10\n call w\n movlw .20\n call w\n goto $\nw movwf 0xC\nl decfsz 0xC,f\n goto l\n return"
+        );
         Assert.Equal(new CycleRange(2 + 1 + 9 * 3 + 2 + 2, 2 + 1 + 9 * 3 + 2 + 2), graph.Times.Call(1));
         Assert.Equal(new CycleRange(2 + 1 + 19 * 3 + 2 + 2, 2 + 1 + 19 * 3 + 2 + 2), graph.Times.Call(3));
         Assert.Null(graph.Times.Call(0));
@@ -122,7 +124,9 @@ public class RoutineTests
     [Fact]
     public void A_loop_has_the_time_of_a_lap_and_of_all()
     {
-        FlowGraph graph = Graph("movlw .10\n movwf 0xC\nl nop\n decfsz 0xC,f\n goto l\n nop\nm btfsc PORTA,0\n nop\n goto m");
+        FlowGraph graph = Graph(
+            "movlw .10\n movwf 0xC\nl nop\n decfsz 0xC,f\n goto l\n nop\nm btfsc PORTA,0\n nop\n goto m"
+        );
         Assert.Equal(new LoopTime(2, 4, new(4, 4), new(9 * 4 + 3, 9 * 4 + 3)), graph.Times.Loop(4));
         Assert.Equal(new LoopTime(6, 8, new(4, 4), null), graph.Times.Loop(8));
         Assert.Null(graph.Times.Loop(3));
