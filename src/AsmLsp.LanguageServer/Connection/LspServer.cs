@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using AsmLsp.Core.Printed;
 using AsmLsp.LanguageServer.Features;
 using AsmLsp.LanguageServer.Protocol;
@@ -19,8 +20,8 @@ internal sealed record ServerOptions(Stream Input, Stream Output, TextWriter Log
     /// <summary>Whether the client closed its end of the input, as the system tells it before all bytes are read; null where it cannot tell.</summary>
     public Func<bool>? HasHungUp { get; init; }
 
-    /// <summary>Makes the reader of printed documents when one is asked for; null where the program has none.</summary>
-    public Func<IPrintedDocumentReader>? Documents { get; init; }
+    /// <summary>Makes the reader of printed documents when one is asked for, given the pages of interest (empty for all); null where the program has none.</summary>
+    public Func<ImmutableHashSet<int>, IPrintedDocumentReader>? Documents { get; init; }
 }
 
 /// <summary>

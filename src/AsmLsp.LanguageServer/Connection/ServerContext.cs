@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using AsmLsp.Core.Printed;
 using AsmLsp.LanguageServer.Workspace;
 
@@ -6,6 +7,7 @@ namespace AsmLsp.LanguageServer.Connection;
 /// <summary>What lives as long as the session.</summary>
 internal sealed class ServerContext
 {
+    private readonly Lazy<PrintedLines> printedLines;
     private int closed;
 
     public ServerContext(Func<LspConnection?> connection, ServerLog log, TimeProvider clock, CancellationToken stopping)
@@ -13,6 +15,7 @@ internal sealed class ServerContext
         Log = log;
         Clock = clock;
         Stopping = stopping;
+        printedLines = new(() => new PrintedLines(Documents, Clock, Stopping));
         Client = new Client(connection, () => Profile);
         Workspace = new CurrentWorkspace(log.Warn);
         Workspace.Changed += change =>
@@ -32,8 +35,11 @@ internal sealed class ServerContext
 
     public ProgramCache Programs { get; }
 
-    /// <summary>Makes the reader of printed documents; null where there is none.</summary>
-    public Func<Core.Printed.IPrintedDocumentReader>? Documents { get; init; }
+    /// <summary>Makes the reader of printed documents, given the pages of interest (empty for all); null where there is none.</summary>
+    public Func<ImmutableHashSet<int>, IPrintedDocumentReader>? Documents { get; init; }
+
+    /// <summary>Pictures of printed lines, for hovers.</summary>
+    public PrintedLines PrintedLines => printedLines.Value;
 
     public ServerLog Log { get; }
 

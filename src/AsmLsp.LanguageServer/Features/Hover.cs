@@ -1,6 +1,7 @@
 using AsmLsp.Core.Explain;
 using AsmLsp.Core.Text;
 using AsmLsp.Ide.HexFiles;
+using AsmLsp.Ide.Reading;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Protocol;
@@ -8,16 +9,21 @@ using AsmLsp.LanguageServer.Workspace;
 
 namespace AsmLsp.LanguageServer.Features;
 
-/// <summary><c>textDocument/hover</c>: what there is to say about the thing under the cursor; nothing on blanks and comments.</summary>
+/// <summary>
+/// <c>textDocument/hover</c>: what there is to say about the thing under the cursor; nothing on blanks and comments, but for the mark of a doubt, which
+/// comes with the picture of its printed line where the client shows Markdown and the document lies beside the source.
+/// </summary>
 internal sealed class HoverHandler : IFeature
 {
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { HoverProvider = true });
-        registry.Request<TextDocumentPositionParams, Hover?>(
+        registry.RequestAsync<TextDocumentPositionParams, Hover?>(
             Methods.Hover,
-            (request, asked, _) =>
-                request.Asked(asked) is var (view, at) ? Handle(request, view, at)
+            async (request, asked, cancellation) =>
+                request.Asked(asked) is var (view, at)
+                    ? Handle(request, view, at)
+                        ?? await OfDoubtAsync(request, view, at, asked.TextDocument, cancellation).ConfigureAwait(false)
                 : request.Hex(asked.TextDocument) is { } hex ? OfHex(request, hex, asked.Position)
                 : null
         );
@@ -30,6 +36,39 @@ internal sealed class HoverHandler : IFeature
                 Range = request.Range(view.Source, at.Line, explanation.Span),
             }
             : null;
+
+    private static async Task<Hover?> OfDoubtAsync(
+        RequestContext request,
+        DocumentView view,
+        LinePosition at,
+        TextDocumentIdentifier document,
+        CancellationToken cancellation
+    )
+    {
+        if (DoubtHover.At(view.Source.Text, at) is not { } doubt)
+        {
+            return null;
+        }
+
+        Explanation text = doubt.Text;
+        if (request.Profile.HoverMarkdown && doubt.Printed.Page > 0)
+        {
+            text = text with
+            {
+                Markdown =
+                    text.Markdown
+                    + await request
+                        .Server.PrintedLines.MarkdownAsync(
+                            DocumentUri.Parse(document.Uri).Path,
+                            doubt.Printed,
+                            cancellation
+                        )
+                        .ConfigureAwait(false),
+            };
+        }
+
+        return new Hover(Contents(request, text)) { Range = request.Range(view.Source, at.Line, text.Span) };
+    }
 
     private static Hover? OfHex(RequestContext request, HexView hex, Position position) =>
         request.Positions.ToLinePosition(hex.File.Text, position) is var at

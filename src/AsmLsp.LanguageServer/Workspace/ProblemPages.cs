@@ -25,8 +25,7 @@ internal sealed class ProblemPages(string folder)
     private readonly ConcurrentDictionary<string, byte> written = new();
 
     /// <summary>The pages in the cache folder of the person; each version has its own, so that an old page is never shown.</summary>
-    public static ProblemPages OfThisVersion { get; } =
-        new(Path.Combine(CacheFolder(), "relist", $"problems-{LspServer.Version}"));
+    public static ProblemPages OfThisVersion { get; } = new(CacheFolder.For("problems"));
 
     /// <summary>The address of a kind's page, or null where it has none. Touches no file.</summary>
     public string? AddressOf(string code) =>
@@ -77,27 +76,4 @@ internal sealed class ProblemPages(string folder)
     }
 
     private string PathOf(string code) => Path.Combine(folder, code + ".md");
-
-    private static string CacheFolder()
-    {
-        if (!OperatingSystem.IsWindows())
-        {
-            if (
-                Environment.GetEnvironmentVariable("XDG_CACHE_HOME") is { Length: > 0 } cache
-                && Path.IsPathFullyQualified(cache)
-            )
-            {
-                return cache;
-            }
-
-            string home = Environment.GetFolderPath(Environment.SpecialFolder.UserProfile);
-            if (home.Length > 0)
-            {
-                return Path.Combine(home, OperatingSystem.IsMacOS() ? "Library/Caches" : ".cache");
-            }
-        }
-
-        string local = Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData);
-        return local.Length > 0 ? local : Path.GetTempPath();
-    }
 }

@@ -82,7 +82,7 @@ internal sealed class ServeVerb : IVerb
                     new ServerOptions(way ?? input, way ?? output, error, arguments.ClientProcessId)
                     {
                         HasHungUp = way is null ? StandardStreams.InputHasHungUp : null,
-                        Documents = static () => DocumentReaders.For([]),
+                        Documents = DocumentReaders.For,
                     }
                 )
                 .ConfigureAwait(false);

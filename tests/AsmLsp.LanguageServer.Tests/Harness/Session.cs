@@ -19,7 +19,7 @@ internal sealed class Session : IAsyncDisposable
         var options = new ServerOptions(server, server, TextWriter.Synchronized(log))
         {
             Features = features ?? FeatureList.All,
-            Documents = documents,
+            Documents = documents is null ? null : _ => documents(),
         };
         Running = LspServer.RunAsync(options);
         Client = new TestClient(client, client, name);

@@ -91,7 +91,7 @@ internal sealed class RecoverCommand : ICommand
                 Open = open?.Text,
                 OpenFile = request.Programs.Files.Open,
                 Assembly = new AssemblyOptions { ProjectChip = request.Settings.Chip },
-                Reader = request.Server.Documents,
+                Reader = request.Server.Documents is { } documents ? () => documents([]) : null,
             },
             cancellation
         );

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text.Json;
 using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Text;
+using AsmLsp.Host.Pictures;
 using AsmLsp.Host.Review;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Protocol;
@@ -80,18 +81,13 @@ internal sealed class ShowPrintedCommand : ICommand
             }
         }
 
-        foreach (
-            string document in (string[])[Path.ChangeExtension(source, ".pdf"), Path.Combine(folder, "document.pdf")]
-        )
+        if (place.Page > 0 && DocumentBeside.Of(source) is { } document)
         {
-            if (place.Page > 0 && File.Exists(document))
-            {
-                // The form of the fragment that viewers of PDF files know (RFC 8118, section 3).
-                return string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"{DocumentUri.FromPath(document).Text}#page={place.Page}"
-                );
-            }
+            // The form of the fragment that viewers of PDF files know (RFC 8118, section 3).
+            return string.Create(
+                CultureInfo.InvariantCulture,
+                $"{DocumentUri.FromPath(document).Text}#page={place.Page}"
+            );
         }
 
         return null;
