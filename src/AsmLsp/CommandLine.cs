@@ -18,6 +18,7 @@ internal static class CommandLine
         new ExplainVerb(),
         new CompareVerb(),
         new ReadoutVerb(),
+        new CardVerb(),
         new DisassembleVerb(),
         new ChipsVerb(),
         new DoctorVerb(),

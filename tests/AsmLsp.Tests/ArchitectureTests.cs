@@ -23,6 +23,7 @@ public partial class ArchitectureTests
         "Flow",
         "Disassembly",
         "Readouts",
+        "Bench",
         "Layout",
         "Shapes",
         "Repairs",
