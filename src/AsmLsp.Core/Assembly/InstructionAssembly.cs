@@ -195,14 +195,29 @@ internal sealed class InstructionAssembly(AssemblyPass pass)
         bool isInverted =
             value.Number is >= -256 and < -128 && line.Syntax.Operands[0].Text.Contains('~', StringComparison.Ordinal);
         if (value.Number is < -128 or > 255 && !isInverted)
-            pass.Report(
-                Catalogue.LiteralOutOfRange,
-                line.Place(line.Syntax.Operands[0].Span),
-                line.Via,
-                Show.Hex(value.Number, 2),
-                Show.Hex(value.Number & 0xFF, 2)
-            );
+            ReportTooLarge(line, value.Number);
         return value.Number & 0xFF;
+    }
+
+    // A timer's reload of -130 and a count of 256 are meant as they are; anything else loses bits that somebody wrote.
+    private void ReportTooLarge(in EffectiveLine line, int value)
+    {
+        SourcePlace place = line.Place(line.Syntax.Operands[0].Span);
+        string kept = Show.Hex(value & 0xFF, 2);
+        string digits = line.Syntax.Operands[0].Text.Trim(' ', '\t', '-');
+        bool isBare = pass.Radix == 16 && digits.Length > 0 && !digits.AsSpan().ContainsAnyExceptInRange('0', '9');
+        if (!isBare && value is 256 or (>= -255 and < -128))
+        {
+            string counts = value == 256 ? " A counter that DECFSZ steps then runs 256 times." : "";
+            pass.Report(Catalogue.LiteralWraps, place, line.Via, Show.Decimal(value), kept, counts);
+            return;
+        }
+
+        string cause =
+            isBare && digits.Length <= 3
+                ? $" {digits} is read as hexadecimal here: write .{digits} for the decimal number."
+                : "";
+        pass.Report(Catalogue.LiteralOutOfRange, place, line.Via, Show.Hex(value, 2), kept, cause);
     }
 
     private int TrisPort(in EffectiveLine line, string name)

@@ -6,7 +6,7 @@ public static partial class Catalogue
     /// <summary>A register is reached in the wrong bank.</summary>
     public static readonly ProblemKind WrongBank = Warning(
         "wrong-bank",
-        "{0} is in bank {1}, but {2} is always selected here: this reaches {3} instead. Select bank {1} before this line, for instance by 'banksel {0}'."
+        "{0} is in bank {1}, but {2} is always selected here: this reaches {3} instead. {4}"
     );
 
     /// <summary>A call or jump goes to the wrong page.</summary>

@@ -3,6 +3,12 @@ namespace AsmLsp.Core.Problems;
 /// <content>Traps of the bench: what stops or endangers a program whose lines are all correct.</content>
 public static partial class Catalogue
 {
+    /// <summary>Most checks need a chip.</summary>
+    public static readonly ProblemKind ChecksWithoutChip = Information(
+        "checks-without-chip",
+        "The program names no chip, so banks, pins, memory and configuration are not checked. Add a line like ' list p=16f84a' at the top."
+    );
+
     /// <summary>An interrupt loses what the main program works with.</summary>
     public static readonly ProblemKind InterruptSavesNothing = Warning(
         "interrupt-saves-nothing",

@@ -42,7 +42,13 @@ public static partial class Catalogue
     /// <summary>A constant does not fit into 8 bits.</summary>
     public static readonly ProblemKind LiteralOutOfRange = Warning(
         "literal-out-of-range",
-        "{0} does not fit into 8 bits (-128 to 255): only its low 8 bits, {1}, go into the instruction."
+        "{0} does not fit into 8 bits (-128 to 255): only its low 8 bits, {1}, go into the instruction.{2}"
+    );
+
+    /// <summary>A constant that is meant to wrap into 8 bits.</summary>
+    public static readonly ProblemKind LiteralWraps = Information(
+        "literal-wraps",
+        "{0} has more than 8 bits: {1} goes into the instruction.{2}"
     );
 
     /// <summary>A data word does not fit.</summary>

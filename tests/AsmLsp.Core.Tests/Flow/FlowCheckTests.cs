@@ -20,7 +20,7 @@ public class FlowCheckTests
     public void A_direction_register_written_in_bank_0_is_reported() =>
         Assert.Equal(
             [
-                "6 wrong-bank: TRISB is in bank 1, but bank 0 is always selected here: this reaches PORTB instead. Select bank 1 before this line, for instance by 'banksel TRISB'.",
+                "6 wrong-bank: TRISB is in bank 1, but bank 0 is always selected here: this reaches PORTB instead. Write PORTB if that is meant; if TRISB is meant, select bank 1.",
             ],
             Messages(Head84 + " movlw 0\n movwf TRISB\n goto $\n end")
         );
@@ -28,6 +28,40 @@ public class FlowCheckTests
     [Fact]
     public void A_port_written_in_bank_1_is_reported() =>
         Finds("6 wrong-bank", Head84 + " bsf STATUS,RP0\n clrf PORTB\n goto $\n end");
+
+    [Theory]
+    // The port's name for its direction register, between two switches of the bank.
+    [InlineData(" bsf STATUS,RP0\n movlw 0\n movwf PORTB\n bcf STATUS,RP0\n goto $\n end", Severity.Information)]
+    [InlineData(" bsf STATUS,RP0\n bcf PORTB,0\n bcf STATUS,RP0\n goto $\n end", Severity.Information)]
+    // A test asks for the level of the pin.
+    [InlineData(" bsf STATUS,RP0\n btfsc PORTB,0\n nop\n bcf STATUS,RP0\n goto $\n end", Severity.Warning)]
+    // The bank was left selected far above, and nothing says what is meant.
+    [InlineData(" call set\n bsf PORTB,0\n goto $\nset bsf STATUS,RP0\n return\n end", Severity.Warning)]
+    [InlineData(" call set\n bsf PORTB,0 ; TRISB\n goto $\nset bsf STATUS,RP0\n return\n end", Severity.Information)]
+    [InlineData(" movlw 0\n movwf TRISB\n goto $\n end", Severity.Warning)]
+    // The port is cleared under the name of the direction register, which is set up properly elsewhere.
+    [InlineData(
+        " bsf STATUS,RP0\n clrf TRISB\n bcf STATUS,RP0\n clrf TRISB\n goto $\n end",
+        Severity.Information
+    )]
+    public void A_port_for_its_direction_register_is_a_warning_only_where_it_stops_the_program(
+        string code,
+        Severity severity
+    ) => Assert.Equal([("wrong-bank", severity)], FlowProblems.Find(Assemble(Head84 + code)).Select(p => (p.Code, p.Severity)));
+
+    // CMCON is 7 after reset on this chip (data sheet DS39582B, register 12-1).
+    [Fact]
+    public void A_register_in_the_wrong_bank_that_has_its_value_after_reset_is_a_note()
+    {
+        const string Head =
+            " list p=16f877a\n #include <p16f877a.inc>\n __config _CP_OFF & _WDT_OFF & _LVP_OFF & _XT_OSC\n org 0\n";
+        Assert.Equal(
+            [Severity.Information, Severity.Warning],
+            FlowProblems
+                .Find(Assemble(Head + " movlw 7\n movwf CMCON\n movlw 2\n movwf CMCON\n goto $\n end"))
+                .Select(p => p.Severity)
+        );
+    }
 
     [Fact]
     public void A_bank_left_selected_by_a_routine_is_seen_behind_the_call() =>

@@ -17,12 +17,15 @@ internal sealed class FlowReport
         Add(kind, graph.PlaceOf(address), graph.OriginOf(address).Via, arguments);
 
     /// <summary>The same as a note, where the harm is less than that of its kind.</summary>
-    public void AddNote(ProblemKind kind, FlowGraph graph, int address, params ReadOnlySpan<string> arguments)
+    public void AddNote(ProblemKind kind, FlowGraph graph, int address, params ReadOnlySpan<string> arguments) =>
+        AddNote(kind, graph.PlaceOf(address), graph.OriginOf(address).Via, arguments);
+
+    /// <summary>The same as a note, where the harm is less than that of its kind.</summary>
+    public void AddNote(ProblemKind kind, SourcePlace place, Expansion? via, params ReadOnlySpan<string> arguments)
     {
-        SourcePlace place = graph.PlaceOf(address);
         var key = (kind, place.File, place.Line);
         bool isNew = !found.ContainsKey(key);
-        Add(kind, place, graph.OriginOf(address).Via, arguments);
+        Add(kind, place, via, arguments);
         if (isNew)
             found[key] = (found[key].Problem with { Severity = Severity.Information }, found[key].Related);
     }

@@ -131,15 +131,27 @@ internal sealed class WrongBankCheck : FlowCheck
         string selected = (banks.Count == 1 ? "bank " : "one of the banks ") + string.Join(" and ", banks);
         WordOrigin origin = graph.OriginOf(at);
         SourcePlace place = atCall ? origin.Via!.Outermost : graph.PlaceOf(at);
-        report.Add(
-            Catalogue.WrongBank,
-            place,
-            atCall ? null : origin.Via,
-            name,
-            DataMemory.BankOf(named.Address).ToString(CultureInfo.InvariantCulture),
-            selected,
-            string.Join(" or ", reached) + (atCall ? $" in line {origin.Line + 1} of the macro {origin.Via!.Name}" : "")
-        );
+        string bankOfName = DataMemory.BankOf(named.Address).ToString(CultureInfo.InvariantCulture);
+        string where =
+            string.Join(" or ", reached) + (atCall ? $" in line {origin.Line + 1} of the macro {origin.Via!.Name}" : "");
+        string advice = $"Select bank {bankOfName} before this line, for instance by 'banksel {name}'.";
+        bool isNote = false;
+        if (BankIdiom.TwinReached(graph, at, named, reached) is { } twin)
+        {
+            advice = $"Write {twin} if that is meant; if {name} is meant, select bank {bankOfName}.";
+            isNote = BankIdiom.IsOnPurpose(graph, at, named, twin);
+        }
+        else if (BankIdiom.KeepsResetValue(graph, at, named))
+        {
+            advice = $"{name} has this value after reset anyway, so nothing is lost.";
+            isNote = true;
+        }
+
+        Expansion? via = atCall ? null : origin.Via;
+        if (isNote)
+            report.AddNote(Catalogue.WrongBank, place, via, name, bankOfName, selected, where, advice);
+        else
+            report.Add(Catalogue.WrongBank, place, via, name, bankOfName, selected, where, advice);
     }
 
     private static string Describe(DataMemory memory, int address)

@@ -14,6 +14,7 @@ public static class TrapProblems
     // The order of the checks is that of the problems on one line. A test holds that no check is missing.
     internal static ImmutableArray<TrapCheck> Checks { get; } =
     [
+        new NoChipCheck(),
         new InterruptContextCheck(),
         new InterruptFlagCheck(),
         new InterruptHandlerCheck(),
