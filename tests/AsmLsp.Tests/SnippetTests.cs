@@ -15,12 +15,12 @@ public sealed partial class SnippetTests
     {
         ["New program"] = "{}",
         ["Interrupt that keeps W and STATUS"] =
-            Head + "keepw\nkeeps\n" + Start + "{}\nbegin   goto    begin\n        end\n",
+            Head + "keepw\nkeeps\n" + Start + "{}\nbegin   bsf     INTCON,GIE\n        goto    begin\n        end\n",
         ["Table of values"] =
             Head
             + "count\n"
             + Start
-            + "{}\nbegin   movf    count,w\n        call    table\n        goto    begin\n        end\n",
+            + "{}\nbegin   clrf    count\nagain   movf    count,w\n        call    table\n        goto    again\n        end\n",
         ["Write a cell of the EEPROM"] =
             Head + "count\n" + Start + "begin   nop\n{}        goto    begin\n        end\n",
         ["Wait in two nested loops"] =

@@ -40,14 +40,15 @@ public class FlowCheckTests
     [InlineData(" call set\n bsf PORTB,0 ; TRISB\n goto $\nset bsf STATUS,RP0\n return\n end", Severity.Information)]
     [InlineData(" movlw 0\n movwf TRISB\n goto $\n end", Severity.Warning)]
     // The port is cleared under the name of the direction register, which is set up properly elsewhere.
-    [InlineData(
-        " bsf STATUS,RP0\n clrf TRISB\n bcf STATUS,RP0\n clrf TRISB\n goto $\n end",
-        Severity.Information
-    )]
+    [InlineData(" bsf STATUS,RP0\n clrf TRISB\n bcf STATUS,RP0\n clrf TRISB\n goto $\n end", Severity.Information)]
     public void A_port_for_its_direction_register_is_a_warning_only_where_it_stops_the_program(
         string code,
         Severity severity
-    ) => Assert.Equal([("wrong-bank", severity)], FlowProblems.Find(Assemble(Head84 + code)).Select(p => (p.Code, p.Severity)));
+    ) =>
+        Assert.Equal(
+            [("wrong-bank", severity)],
+            FlowProblems.Find(Assemble(Head84 + code)).Select(p => (p.Code, p.Severity))
+        );
 
     // CMCON is 7 after reset on this chip (data sheet DS39582B, register 12-1).
     [Fact]

@@ -76,7 +76,11 @@ internal static class BankIdiom
                 return false;
             if (before.First != FlowState.StatusRegister)
                 continue;
-            if (before.Instruction.Operands == OperandKind.RegisterBit && !before.Instruction.MaySkip && before.Second == Rp0)
+            if (
+                before.Instruction.Operands == OperandKind.RegisterBit
+                && !before.Instruction.MaySkip
+                && before.Second == Rp0
+            )
                 return true;
             if (before.Instruction.Name is "movwf" or "clrf")
                 return true;
@@ -97,7 +101,10 @@ internal static class BankIdiom
                 return true;
             if (other.First != (address & 0x7F) || other.Instruction.Name is not ("movwf" or "clrf" or "bcf"))
                 continue;
-            if (graph.StateAt(i).Bank(memory.BankCount) is { } bank && memory.Canonical((bank << 7) | other.First) == memory.Canonical(address))
+            if (
+                graph.StateAt(i).Bank(memory.BankCount) is { } bank
+                && memory.Canonical((bank << 7) | other.First) == memory.Canonical(address)
+            )
                 return true;
         }
 

@@ -133,7 +133,8 @@ internal sealed class WrongBankCheck : FlowCheck
         SourcePlace place = atCall ? origin.Via!.Outermost : graph.PlaceOf(at);
         string bankOfName = DataMemory.BankOf(named.Address).ToString(CultureInfo.InvariantCulture);
         string where =
-            string.Join(" or ", reached) + (atCall ? $" in line {origin.Line + 1} of the macro {origin.Via!.Name}" : "");
+            string.Join(" or ", reached)
+            + (atCall ? $" in line {origin.Line + 1} of the macro {origin.Via!.Name}" : "");
         string advice = $"Select bank {bankOfName} before this line, for instance by 'banksel {name}'.";
         bool isNote = false;
         if (BankIdiom.TwinReached(graph, at, named, reached) is { } twin)
