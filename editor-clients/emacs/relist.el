@@ -52,6 +52,19 @@
   (setq-local font-lock-defaults '(relist-mode-font-lock-keywords nil t))
   (setq-local indent-line-function #'relist-indent-line))
 
+;;;###autoload
+(define-derived-mode relist-hex-mode fundamental-mode "HEX"
+  "HEX files of mid-range chips: hover, outline and problems come from the server.")
+
+(defun relist-hex-p ()
+  "Whether this buffer, named like a HEX file, starts with a record of one."
+  (and buffer-file-name
+       (string-match-p "\\.hex\\'" (downcase buffer-file-name))
+       (save-excursion (goto-char (point-min)) (looking-at-p "[ \t]*:[0-9A-Fa-f]\\{8\\}"))))
+
+;;;###autoload
+(add-to-list 'magic-mode-alist '(relist-hex-p . relist-hex-mode))
+
 (defun relist-indent-line ()
   "Goes on to the next of the usual columns: operation, operand, comment."
   (interactive)
@@ -110,7 +123,7 @@ A function, and the older form as an association list, are left to the person wh
       (setq-default eglot-workspace-configuration (plist-put (copy-sequence all) :relist (plist-get (relist--settings) :relist))))))
 
 (with-eval-after-load 'eglot
-  (add-to-list 'eglot-server-programs (cons 'relist-mode (lambda (&rest _) (relist--command "serve" "--stdio"))))
+  (add-to-list 'eglot-server-programs (cons '(relist-mode relist-hex-mode) (lambda (&rest _) (relist--command "serve" "--stdio"))))
   (add-hook 'relist-mode-hook #'relist--tell-eglot))
 
 ;;; lsp-mode
@@ -124,11 +137,12 @@ A function, and the older form as an association list, are left to the person wh
 
 (with-eval-after-load 'lsp-mode
   (add-to-list 'lsp-language-id-configuration '(relist-mode . "relist"))
+  (add-to-list 'lsp-language-id-configuration '(relist-hex-mode . "relist-hex"))
   (lsp-register-custom-settings
    '(("relist.chip" relist-chip) ("relist.clock" relist-clock) ("relist.buildOnSave" relist-build-on-save t) ("relist.output" relist-output)))
   (lsp-register-client
    (make-lsp-client :new-connection (lsp-stdio-connection (lambda () (relist--command "serve" "--stdio")))
-                    :major-modes '(relist-mode) :server-id 'relist)))
+                    :major-modes '(relist-mode relist-hex-mode) :server-id 'relist)))
 
 ;;; Commands
 
@@ -137,6 +151,18 @@ A function, and the older form as an association list, are left to the person wh
   (interactive)
   (save-buffer)
   (compile (mapconcat #'shell-quote-argument (relist--command "build" buffer-file-name) " ")))
+
+(defun relist-card ()
+  "Makes the bench card of this file, a source or a HEX file, and opens it in the browser."
+  (interactive)
+  (let* ((page (make-temp-file "relist-card-" nil ".html"))
+         (command (apply #'relist--command "card" buffer-file-name "-o" page (when relist-chip (list "--chip" relist-chip)))))
+    (with-current-buffer (get-buffer-create "*relist*")
+      (erase-buffer)
+      (unless (eq 0 (apply #'call-process (car command) nil t nil (cdr command)))
+        (display-buffer (current-buffer))
+        (user-error "The card could not be made")))
+    (browse-url-of-file page)))
 
 (defun relist-recover (document)
   "Recovers DOCUMENT, a PDF or pasted text, into a source beside it and opens that."

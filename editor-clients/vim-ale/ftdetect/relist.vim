@@ -25,3 +25,5 @@ endfunction
 
 " On writing too: a new buffer into which a listing was pasted is known then.
 autocmd BufNewFile,BufRead,BufWritePost *.asm,*.inc,*.src,*.ASM,*.INC,*.SRC call s:Look()
+" A HEX file starts with a record.
+autocmd BufNewFile,BufRead *.hex,*.HEX if getline(1) =~? '^\s*:\x\{8}' | set filetype=relisthex | endif

@@ -14,3 +14,4 @@ endfunction
 
 command! -buffer RelistBuild call s:Run('build')
 command! -buffer RelistTidy setlocal autoread | call s:Run('tidy')
+command! -buffer RelistCard call s:Run('card -o ' . shellescape(expand('%:p:r') . '-card.html'))

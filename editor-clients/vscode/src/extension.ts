@@ -1,5 +1,6 @@
 import * as vscode from 'vscode';
 import { LanguageClient, TransportKind } from 'vscode-languageclient/node';
+import { registerBench } from './bench';
 import { registerCommands } from './commands';
 import { isSource } from './detect';
 import { serverCommand } from './server';
@@ -11,6 +12,7 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
   const channel = vscode.window.createOutputChannel('relist');
   context.subscriptions.push(channel);
   registerCommands(context, channel, () => start(context, channel));
+  registerBench(context);
   context.subscriptions.push(
     vscode.workspace.onDidOpenTextDocument(async document => {
       await adopt(document);
@@ -44,7 +46,7 @@ async function start(context: vscode.ExtensionContext, channel: vscode.OutputCha
     'relist',
     { command, args: ['serve'], transport: TransportKind.stdio },
     {
-      documentSelector: [{ language: 'relist', scheme: 'file' }, { language: 'relist', scheme: 'untitled' }],
+      documentSelector: [{ language: 'relist', scheme: 'file' }, { language: 'relist', scheme: 'untitled' }, { language: 'relist-hex', scheme: 'file' }],
       outputChannel: channel,
       synchronize: { configurationSection: 'relist' },
     },

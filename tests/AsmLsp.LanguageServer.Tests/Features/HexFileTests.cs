@@ -118,18 +118,55 @@ public sealed class HexFileTests
             }
         );
         Assert.Equal(
-            ["Disassemble for PIC16F84A", "Compare with kit.asm"],
+            ["Disassemble for PIC16F84A", "Show the bench card", "Compare with kit.asm"],
             actions!.AsArray().Select(a => (string)a!["title"]!)
         );
         JsonNode? result = await desk.Session.Client.RequestAsync(
             "workspace/executeCommand",
             new JsonObject
             {
-                ["command"] = (string)actions[1]!["command"]!,
-                ["arguments"] = actions[1]!["arguments"]!.DeepClone(),
+                ["command"] = (string)actions[2]!["command"]!,
+                ["arguments"] = actions[2]!["arguments"]!.DeepClone(),
             }
         );
         Assert.Equal("same-build", (string)result!["kind"]!);
         Assert.StartsWith("This is the build", (string)result["report"]!, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Bench_card_of_a_source_and_of_a_hex_file_is_given_as_a_page()
+    {
+        await using Desk desk = await Desk.StartAsync(settings: new JsonObject { ["chip"] = "16F84A" });
+        desk.Open("kit.asm", Source);
+        desk.Open("other.hex", Hex);
+        foreach (string name in (string[])["kit.asm", "other.hex"])
+        {
+            JsonNode? page = await desk.Session.Client.RequestAsync(
+                "workspace/executeCommand",
+                new JsonObject
+                {
+                    ["command"] = "relist.showCard",
+                    ["arguments"] = new JsonArray(desk.UriOf(name), "content"),
+                }
+            );
+            Assert.StartsWith("<!DOCTYPE html>", (string)page!, StringComparison.Ordinal);
+            Assert.Contains("PIC16F84A", (string)page!, StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
+    public async Task Bench_card_is_shown_as_a_document_where_the_client_can_show_one()
+    {
+        await using Desk desk = await Desk.StartAsync(
+            answer: (method, _) => method == "window/showDocument" ? new JsonObject { ["success"] = true } : null
+        );
+        desk.Open("kit.asm", Source);
+        JsonNode? address = await desk.Session.Client.RequestAsync(
+            "workspace/executeCommand",
+            new JsonObject { ["command"] = "relist.showCard", ["arguments"] = new JsonArray(desk.UriOf("kit.asm")) }
+        );
+        Assert.EndsWith(".html", (string)address!, StringComparison.Ordinal);
+        JsonObject shown = await desk.Session.Client.WaitForAsync("window/showDocument");
+        Assert.Equal((string)address!, (string)shown["params"]!["uri"]!);
     }
 }

@@ -52,4 +52,7 @@ function M.is_source(lines)
   return false
 end
 
+--- Whether the first line is a record of a HEX file.
+function M.is_hex(lines) return lines[1] ~= nil and lines[1]:find('^%s*:%x%x%x%x%x%x%x%x') ~= nil end
+
 return M

@@ -131,6 +131,14 @@ function M.build()
   if type(hex) == 'string' then tell(hex .. ' is written.') end
 end
 
+--- Shows the bench card of the buffer's program, or its HEX file, in the browser.
+function M.card()
+  local client, buffer = client_here()
+  if not client then return end
+  local page = ask(client, buffer, 'workspace/executeCommand', { command = 'relist.showCard', arguments = { vim.uri_from_bufnr(buffer) } })
+  if type(page) == 'string' then tell('the card is ' .. vim.uri_to_fname(page)) end
+end
+
 --- Recovers a document into NAME.asm beside it, opens that, and lists what was changed or is in doubt.
 function M.recover(document, overwrite)
   if not present() then return end
@@ -185,15 +193,24 @@ function M.setup()
     pattern = { '*.asm', '*.inc', '*.src', '*.ASM', '*.INC', '*.SRC' },
     callback = function(event) M.look(event.buf) end,
   })
+  vim.api.nvim_create_autocmd({ 'BufRead', 'BufNewFile' }, {
+    group = group,
+    pattern = { '*.hex', '*.HEX' },
+    callback = function(event)
+      local lines = vim.api.nvim_buf_get_lines(event.buf, 0, 1, false)
+      if detect.is_hex(lines) then vim.bo[event.buf].filetype = 'relist-hex' end
+    end,
+  })
   vim.api.nvim_create_autocmd('FileType', {
     group = group,
-    pattern = 'pic',
+    pattern = { 'pic', 'relist-hex' },
     callback = function(event)
-      vim.bo[event.buf].commentstring = '; %s'
+      if vim.bo[event.buf].filetype == 'pic' then vim.bo[event.buf].commentstring = '; %s' end
       M.attach(event.buf)
     end,
   })
   vim.api.nvim_create_user_command('RelistBuild', function() M.build() end, { desc = 'Build the HEX file of this source' })
+  vim.api.nvim_create_user_command('RelistCard', function() M.card() end, { desc = 'Show the bench card' })
   vim.api.nvim_create_user_command('RelistRecover', function(given) M.recover(given.args, given.bang) end,
     { nargs = 1, bang = true, complete = 'file', desc = 'Recover a printed document into source' })
   vim.api.nvim_create_user_command('RelistFixAll', function() M.fix_all() end, { desc = 'Make every certain fix' })

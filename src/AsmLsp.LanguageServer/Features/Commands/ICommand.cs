@@ -32,6 +32,7 @@ internal static class CommandList
         new ApplyFixCommand(),
         new DisassembleCommand(),
         new CompareCommand(),
+        new ShowCardCommand(),
     ];
 
     /// <summary>The text at a place of the arguments; fails in words where it is missing.</summary>

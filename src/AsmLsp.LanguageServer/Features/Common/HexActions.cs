@@ -31,6 +31,13 @@ internal static class HexActions
             );
         }
 
+        if (hex.File.Reading.IsUsable && hex.File.Device is not null)
+        {
+            offered.Add(
+                new Command("Show the bench card", ShowCardCommand.CommandName) { Arguments = [LspJson.Element(uri)] }
+            );
+        }
+
         foreach (DocumentUri other in Others(hex.Document.Uri).Take(MostFiles))
         {
             offered.Add(
