@@ -166,7 +166,7 @@ public sealed class OrderingTests
 
         public void Register(FeatureRegistry registry) =>
             registry.Request<CompletionParams, CompletionList>(
-                Methods.Completion,
+                CompletionHandler.Method,
                 (request, parameters, cancellation) =>
                 {
                     started.TrySetResult();
@@ -184,7 +184,7 @@ public sealed class OrderingTests
     {
         public void Register(FeatureRegistry registry) =>
             registry.RequestAsync<ExecuteCommandParams, System.Text.Json.JsonElement?>(
-                Methods.ExecuteCommand,
+                ExecuteCommandHandler.Method,
                 async (request, parameters, cancellation) =>
                 {
                     using var progress = await request.Server.Client.BeginProgressAsync(
@@ -206,11 +206,11 @@ public sealed class OrderingTests
         public void Register(FeatureRegistry registry)
         {
             registry.Request<TextDocumentParams, FoldingRange[]>(
-                Methods.FoldingRange,
+                FoldingRangeHandler.Method,
                 (_, _, _) => throw new InvalidOperationException("a fault on purpose")
             );
             registry.Notification<WillSaveTextDocumentParams>(
-                Methods.WillSave,
+                "textDocument/willSave",
                 (_, _) => throw new InvalidOperationException("a fault on purpose")
             );
         }

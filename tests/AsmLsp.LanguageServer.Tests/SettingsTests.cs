@@ -82,7 +82,7 @@ public sealed class SettingsTests
         );
         await UntilAsync(session, 2);
         tab = 3;
-        session.Client.Notify(Methods.DidChangeConfiguration, new JsonObject { ["settings"] = null });
+        session.Client.Notify(DidChangeConfigurationHandler.Method, new JsonObject { ["settings"] = null });
         await UntilAsync(session, 3);
     }
 
@@ -96,14 +96,14 @@ public sealed class SettingsTests
         );
         Assert.Equal(4, await TabWidthAsync(session));
         session.Client.Notify(
-            Methods.DidChangeConfiguration,
+            DidChangeConfigurationHandler.Method,
             JsonNode.Parse("""{"settings":{"relist":{"format":{"tabWidth":5}},"other":{}}}""")
         );
         Assert.Equal(5, await TabWidthAsync(session));
         // Settings of somebody else leave ours alone; ours as null are the defaults.
-        session.Client.Notify(Methods.DidChangeConfiguration, JsonNode.Parse("""{"settings":{"other":{}}}"""));
+        session.Client.Notify(DidChangeConfigurationHandler.Method, JsonNode.Parse("""{"settings":{"other":{}}}"""));
         Assert.Equal(5, await TabWidthAsync(session));
-        session.Client.Notify(Methods.DidChangeConfiguration, JsonNode.Parse("""{"settings":{"relist":null}}"""));
+        session.Client.Notify(DidChangeConfigurationHandler.Method, JsonNode.Parse("""{"settings":{"relist":null}}"""));
         Assert.Equal(8, await TabWidthAsync(session));
         session.Client.SendContent("""{"jsonrpc":"2.0","method":"workspace/didChangeConfiguration","params":{}}""");
         Assert.Equal(8, await TabWidthAsync(session));
@@ -116,7 +116,7 @@ public sealed class SettingsTests
         for (int i = 0; i < 3; i++)
         {
             session.Client.Notify(
-                Methods.DidChangeConfiguration,
+                DidChangeConfigurationHandler.Method,
                 JsonNode.Parse("""{"settings":{"relist":{"format.tabWidth":"wide"}}}""")
             );
         }
@@ -151,13 +151,13 @@ public sealed class SettingsTests
         await using Session session = await StartAsync("""{"workspace":{"workspaceFolders":true}}""", null);
         Assert.True((bool)session.Offer!["capabilities"]!["workspace"]!["workspaceFolders"]!["supported"]!);
         session.Client.Notify(
-            Methods.DidChangeWorkspaceFolders,
+            DidChangeWorkspaceFoldersHandler.Method,
             JsonNode.Parse(
                 """{"event":{"added":[{"uri":"file:///a","name":"a"},{"uri":"file:///b","name":"b"}],"removed":[]}}"""
             )
         );
         session.Client.Notify(
-            Methods.DidChangeWorkspaceFolders,
+            DidChangeWorkspaceFoldersHandler.Method,
             JsonNode.Parse(
                 """{"event":{"added":[{"uri":"file:///b","name":"b"}],"removed":[{"uri":"file:///a","name":"a"}]}}"""
             )
@@ -165,9 +165,9 @@ public sealed class SettingsTests
         Assert.Equal(
             "file:///b",
             (string)
-                (await session.Client.RequestAsync(Methods.WorkspaceSymbol, new JsonObject { ["query"] = "" }))![0]![
-                    "name"
-                ]!
+                (await session.Client.RequestAsync(WorkspaceSymbolHandler.Method, new JsonObject { ["query"] = "" }))![
+                    0
+                ]!["name"]!
         );
     }
 
@@ -193,7 +193,9 @@ public sealed class SettingsTests
     private static async Task<int> TabWidthAsync(Session session) =>
         int.Parse(
             (string)
-                (await session.Client.RequestAsync(Methods.Hover, ProbeFeatures.At("file:///any.asm")))!["contents"]!,
+                (await session.Client.RequestAsync(HoverHandler.Method, ProbeFeatures.At("file:///any.asm")))![
+                    "contents"
+                ]!,
             System.Globalization.CultureInfo.InvariantCulture
         );
 
@@ -212,12 +214,12 @@ public sealed class SettingsTests
         public void Register(FeatureRegistry registry)
         {
             registry.Request<TextDocumentPositionParams, Hover?>(
-                Methods.Hover,
+                HoverHandler.Method,
                 (request, _, _) =>
                     new Hover(request.Settings.TabWidth.ToString(System.Globalization.CultureInfo.InvariantCulture))
             );
             registry.Request<WorkspaceSymbolParams, SymbolInformation[]>(
-                Methods.WorkspaceSymbol,
+                WorkspaceSymbolHandler.Method,
                 (request, _, _) =>
                     [
                         .. request.Snapshot.Folders.Select(folder => new SymbolInformation(

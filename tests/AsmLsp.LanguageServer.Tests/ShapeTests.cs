@@ -47,78 +47,86 @@ public sealed class ShapeTests
         new()
         {
             {
-                Methods.Completion,
+                CompletionHandler.Method,
                 """{"textDocument":{"uri":"file:///shape.asm"},"position":{"line":0,"character":0},"context":{"triggerKind":2,"triggerCharacter":"#"}}"""
             },
             {
-                Methods.CompletionResolve,
+                CompletionResolveHandler.Method,
                 """{"label":"x","documentation":"was","textEdit":{"range":{"start":{"line":0,"character":0},"end":{"line":0,"character":1}},"newText":"y"}}"""
             },
             {
-                Methods.SignatureHelp,
+                SignatureHelpHandler.Method,
                 """{"textDocument":{"uri":"file:///shape.asm"},"position":{"line":0,"character":0},"context":{"triggerKind":3,"isRetrigger":false}}"""
             },
-            { Methods.Definition, Position() },
-            { Methods.Declaration, Position() },
+            { DefinitionHandler.Method, Position() },
+            { DeclarationHandler.Method, Position() },
             {
-                Methods.References,
+                ReferencesHandler.Method,
                 """{"textDocument":{"uri":"file:///shape.asm"},"position":{"line":0,"character":0},"context":{"includeDeclaration":true}}"""
             },
-            { Methods.DocumentHighlight, Position() },
-            { Methods.DocumentSymbol, Document() },
-            { Methods.WorkspaceSymbol, """{"query":"st"}""" },
-            { Methods.PrepareRename, Position() },
+            { DocumentHighlightHandler.Method, Position() },
+            { DocumentSymbolHandler.Method, Document() },
+            { WorkspaceSymbolHandler.Method, """{"query":"st"}""" },
+            { PrepareRenameHandler.Method, Position() },
             {
-                Methods.Rename,
+                RenameHandler.Method,
                 """{"textDocument":{"uri":"file:///shape.asm"},"position":{"line":0,"character":0},"newName":"begin"}"""
             },
             {
-                Methods.CodeAction,
+                CodeActionHandler.Method,
                 """{"textDocument":{"uri":"file:///shape.asm"},"range":{"start":{"line":0,"character":0},"end":{"line":0,"character":1}},"context":{"diagnostics":[{"range":{"start":{"line":0,"character":0},"end":{"line":0,"character":1}},"message":"m","code":5}],"only":["quickfix"],"triggerKind":1}}"""
             },
-            { Methods.CodeActionResolve, """{"title":"Indent it","kind":"quickfix","data":{"any":[1,"thing"]}}""" },
-            { Methods.CodeLens, Document() },
             {
-                Methods.CodeLensResolve,
-                """{"range":{"start":{"line":0,"character":0},"end":{"line":0,"character":1}},"data":7}"""
+                CodeActionResolveHandler.Method,
+                """{"title":"Indent it","kind":"quickfix","data":{"any":[1,"thing"]}}"""
             },
-            { Methods.InlayHint, Range() },
+            { CodeLensHandler.Method, Document() },
+            { InlayHintHandler.Method, Range() },
             {
-                Methods.Formatting,
+                FormattingHandler.Method,
                 """{"textDocument":{"uri":"file:///shape.asm"},"options":{"tabSize":8,"insertSpaces":false,"trimTrailingWhitespace":true,"ownKey":"of the editor"}}"""
             },
             {
-                Methods.RangeFormatting,
+                RangeFormattingHandler.Method,
                 """{"textDocument":{"uri":"file:///shape.asm"},"range":{"start":{"line":0,"character":0},"end":{"line":0,"character":1}},"options":{"tabSize":8,"insertSpaces":true}}"""
             },
             {
-                Methods.OnTypeFormatting,
+                OnTypeFormattingHandler.Method,
                 """{"textDocument":{"uri":"file:///shape.asm"},"position":{"line":0,"character":0},"ch":"\n","options":{"tabSize":8,"insertSpaces":true}}"""
             },
-            { Methods.FoldingRange, Document() },
+            { FoldingRangeHandler.Method, Document() },
             {
-                Methods.SelectionRange,
+                SelectionRangeHandler.Method,
                 """{"textDocument":{"uri":"file:///shape.asm"},"positions":[{"line":0,"character":0}]}"""
             },
-            { Methods.LinkedEditingRange, Position() },
-            { Methods.DocumentLink, Document() },
-            { Methods.SemanticTokensFull, Document() },
-            { Methods.SemanticTokensDelta, """{"textDocument":{"uri":"file:///shape.asm"},"previousResultId":"1"}""" },
-            { Methods.SemanticTokensDelta, """{"textDocument":{"uri":"file:///shape.asm"},"previousResultId":"0"}""" },
-            { Methods.SemanticTokensRange, Range() },
-            { Methods.PrepareCallHierarchy, Position() },
-            { Methods.IncomingCalls, Item() },
-            { Methods.OutgoingCalls, Item() },
-            { Methods.WillSaveWaitUntil, """{"textDocument":{"uri":"file:///shape.asm"},"reason":1}""" },
-            { Methods.WillRenameFiles, """{"files":[{"oldUri":"file:///a.inc","newUri":"file:///b.inc"}]}""" },
-            { Methods.DocumentDiagnostic, Document() },
+            { LinkedEditingRangeHandler.Method, Position() },
+            { DocumentLinkHandler.Method, Document() },
+            { SemanticTokensHandler.SemanticTokensFullMethod, Document() },
             {
-                Methods.DocumentDiagnostic,
+                SemanticTokensHandler.SemanticTokensDeltaMethod,
+                """{"textDocument":{"uri":"file:///shape.asm"},"previousResultId":"1"}"""
+            },
+            {
+                SemanticTokensHandler.SemanticTokensDeltaMethod,
+                """{"textDocument":{"uri":"file:///shape.asm"},"previousResultId":"0"}"""
+            },
+            { SemanticTokensHandler.SemanticTokensRangeMethod, Range() },
+            { CallHierarchyHandler.PrepareCallHierarchyMethod, Position() },
+            { CallHierarchyHandler.IncomingCallsMethod, Item() },
+            { CallHierarchyHandler.OutgoingCallsMethod, Item() },
+            { WillSaveWaitUntilHandler.Method, """{"textDocument":{"uri":"file:///shape.asm"},"reason":1}""" },
+            { WillRenameFilesHandler.Method, """{"files":[{"oldUri":"file:///a.inc","newUri":"file:///b.inc"}]}""" },
+            { DocumentDiagnosticHandler.Method, Document() },
+            {
+                DocumentDiagnosticHandler.Method,
                 """{"textDocument":{"uri":"file:///shape.asm"},"previousResultId":"1","identifier":"relist"}"""
             },
-            { Methods.WorkspaceDiagnostic, """{"previousResultIds":[{"uri":"file:///shape.asm","value":"1"}]}""" },
-            { Methods.Hover, Position() },
-            { Methods.Hover, Position().Replace("\"line\":0", "\"line\":1", StringComparison.Ordinal) },
+            {
+                WorkspaceDiagnosticHandler.Method,
+                """{"previousResultIds":[{"uri":"file:///shape.asm","value":"1"}]}"""
+            },
+            { HoverHandler.Method, Position() },
+            { HoverHandler.Method, Position().Replace("\"line\":0", "\"line\":1", StringComparison.Ordinal) },
         };
 
     [Theory]
@@ -146,7 +154,7 @@ public sealed class ShapeTests
         );
         session.Client.Notify("$/setTrace", new JsonObject { ["value"] = "verbose" });
         JsonNode? result = await session.Client.RequestAsync(
-            Methods.ExecuteCommand,
+            ExecuteCommandHandler.Method,
             new JsonObject { ["command"] = "relist.build", ["arguments"] = new JsonArray(1, "x") }
         );
         Assert.Equal("Yes True True", (string)result!);
@@ -181,7 +189,7 @@ public sealed class ShapeTests
     {
         await using Session session = await Session.StartAsync("{}", Features);
         JsonNode? result = await session.Client.RequestAsync(
-            Methods.ExecuteCommand,
+            ExecuteCommandHandler.Method,
             new JsonObject { ["command"] = "relist.build" }
         );
         Assert.Equal("none False none", (string)result!);
@@ -194,7 +202,7 @@ public sealed class ShapeTests
     {
         await using Session session = await Session.StartAsync("{}", Features);
         await session.Client.RequestAsync(
-            Methods.ExecuteCommand,
+            ExecuteCommandHandler.Method,
             new JsonObject { ["command"] = "relist.build", ["workDoneToken"] = 17 }
         );
         JsonObject begin = await session.Client.WaitForAsync(

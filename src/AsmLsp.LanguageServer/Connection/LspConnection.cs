@@ -10,18 +10,15 @@ namespace AsmLsp.LanguageServer.Connection;
 internal sealed class LspConnection(IJsonRpcMessageHandler handler, ServerLog log) : JsonRpc(handler)
 {
     /// <summary>How the parameters and results are written and read.</summary>
+    /// <param name="generated">Generated descriptions of all types that are sent or taken.</param>
     [UnconditionalSuppressMessage(
         "Trimming",
         "IL2026",
-        Justification = "Only generated descriptions of types are used (LspJson)."
+        Justification = "Only generated descriptions of types are used."
     )]
-    [UnconditionalSuppressMessage(
-        "AOT",
-        "IL3050",
-        Justification = "Only generated descriptions of types are used (LspJson)."
-    )]
-    public static SystemTextJsonFormatter CreateFormatter() =>
-        new() { JsonSerializerOptions = LspJson.Default.Options };
+    [UnconditionalSuppressMessage("AOT", "IL3050", Justification = "Only generated descriptions of types are used.")]
+    public static SystemTextJsonFormatter CreateFormatter(JsonSerializerOptions generated) =>
+        new() { JsonSerializerOptions = generated };
 
     /// <summary>Sends a request with one parameter object and waits for the answer.</summary>
     public Task<TResult> RequestAsync<TResult>(string method, object? parameters, CancellationToken cancellation) =>

@@ -50,7 +50,7 @@ internal sealed class ServerLog(TextWriter output)
     public void Fault(string where, Exception fault) =>
         Write(
             "fault",
-            $"in {where} (version {LspServer.Version}; last messages: {string.Join(", ", Recent)})\n{fault}"
+            $"in {where} (version {ServerVersion.Text}; last messages: {string.Join(", ", Recent)})\n{fault}"
         );
 
     private void Write(string kind, string message)

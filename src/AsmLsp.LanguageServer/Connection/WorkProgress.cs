@@ -31,5 +31,5 @@ internal sealed class WorkProgress(Client client, IntOrString token) : IDisposab
         Send(new WorkDoneProgressEnd { Message = last });
     }
 
-    private void Send<T>(T value) => client.Notify(Methods.Progress, new ProgressParams(token, LspJson.Element(value)));
+    private void Send(object value) => client.Notify(Methods.Progress, new ProgressParams(token, value));
 }

@@ -11,19 +11,23 @@ namespace AsmLsp.LanguageServer.Features;
 /// <summary><c>textDocument/prepareCallHierarchy</c> with <c>callHierarchy/incomingCalls</c> and <c>outgoingCalls</c>: routines and who goes where.</summary>
 internal sealed class CallHierarchyHandler : IFeature
 {
+    public const string PrepareCallHierarchyMethod = "textDocument/prepareCallHierarchy";
+    public const string IncomingCallsMethod = "callHierarchy/incomingCalls";
+    public const string OutgoingCallsMethod = "callHierarchy/outgoingCalls";
+
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { CallHierarchyProvider = true });
         registry.Request<TextDocumentPositionParams, CallHierarchyItem[]>(
-            Methods.PrepareCallHierarchy,
+            PrepareCallHierarchyMethod,
             (request, asked, _) => request.Asked(asked) is var (view, at) ? Prepare(request, view, at) : []
         );
         registry.Request<CallHierarchyItemParams, CallHierarchyIncomingCall[]>(
-            Methods.IncomingCalls,
+            IncomingCallsMethod,
             (request, asked, _) => Incoming(request, asked.Item)
         );
         registry.Request<CallHierarchyItemParams, CallHierarchyOutgoingCall[]>(
-            Methods.OutgoingCalls,
+            OutgoingCallsMethod,
             (request, asked, _) => Outgoing(request, asked.Item)
         );
     }
@@ -82,4 +86,35 @@ internal sealed class CallHierarchyHandler : IFeature
             Detail = routine.Entry.Detail,
             Data = LspJson.Element(view.Programs.UriOf(view.Program.Root).Text),
         };
+}
+
+internal sealed record CallHierarchyItem(
+    string Name,
+    SymbolKind Kind,
+    string Uri,
+    LspRange Range,
+    LspRange SelectionRange
+)
+{
+    public string? Detail { get; init; }
+    public JsonElement? Data { get; init; }
+}
+
+internal sealed record CallHierarchyItemParams(CallHierarchyItem Item);
+
+internal sealed record CallHierarchyIncomingCall(CallHierarchyItem From, LspRange[] FromRanges);
+
+internal sealed record CallHierarchyOutgoingCall(CallHierarchyItem To, LspRange[] FromRanges);
+
+internal sealed partial record ServerCapabilities
+{
+    public bool? CallHierarchyProvider { get; init; }
+}
+
+internal sealed partial class MessageTypes
+{
+    public CallHierarchyItem[]? CallHierarchyItemList { get; init; }
+    public CallHierarchyItemParams? CallHierarchyItemParams { get; init; }
+    public CallHierarchyIncomingCall[]? CallHierarchyIncomingCallList { get; init; }
+    public CallHierarchyOutgoingCall[]? CallHierarchyOutgoingCallList { get; init; }
 }

@@ -1,3 +1,5 @@
+using System.Text.Json;
+using System.Text.Json.Serialization;
 using AsmLsp.Core.Text;
 using AsmLsp.Ide.Changes;
 using AsmLsp.LanguageServer.Connection;
@@ -14,6 +16,8 @@ namespace AsmLsp.LanguageServer.Features;
 /// </summary>
 internal sealed class CodeActionHandler : IFeature
 {
+    public const string Method = "textDocument/codeAction";
+
     public void Register(FeatureRegistry registry)
     {
         registry.Capability(
@@ -40,7 +44,7 @@ internal sealed class CodeActionHandler : IFeature
                     }
         );
         registry.Request<CodeActionParams, CommandOrCodeAction[]>(
-            Methods.CodeAction,
+            Method,
             (request, asked, _) =>
                 request.View(asked.TextDocument) is { } view ? Handle(request, view, asked)
                 : request.Hex(asked.TextDocument) is { } hex ? HexActions.Of(request, hex, asked)
@@ -218,5 +222,110 @@ internal sealed class CodeActionHandler : IFeature
                 }
                 : command;
         }
+    }
+}
+
+internal static class CodeActionKind
+{
+    public const string QuickFix = "quickfix";
+    public const string Refactor = "refactor";
+    public const string RefactorExtract = "refactor.extract";
+    public const string RefactorInline = "refactor.inline";
+    public const string RefactorRewrite = "refactor.rewrite";
+    public const string Source = "source";
+    public const string SourceFixAll = "source.fixAll";
+
+    /// <summary>Whether a kind is asked for: kinds are a hierarchy by dots.</summary>
+    public static bool Matches(string kind, string wanted) =>
+        wanted.Length == 0
+        || kind.StartsWith(wanted, StringComparison.Ordinal)
+            && (kind.Length == wanted.Length || kind[wanted.Length] == '.');
+}
+
+internal enum CodeActionTriggerKind
+{
+    Invoked = 1,
+    Automatic = 2,
+}
+
+internal sealed record CodeActionOptions
+{
+    public string[]? CodeActionKinds { get; init; }
+    public bool? ResolveProvider { get; init; }
+}
+
+internal sealed record CodeActionContext : IJsonOnDeserialized
+{
+    void IJsonOnDeserialized.OnDeserialized() => ListEntries.Check(Diagnostics, Only);
+
+    /// <summary>What the client shows there; may be empty although there are problems, so nothing relies on it.</summary>
+    public Diagnostic[]? Diagnostics { get; init; }
+    public string[]? Only { get; init; }
+    public CodeActionTriggerKind? TriggerKind { get; init; }
+}
+
+internal sealed record CodeActionParams(TextDocumentIdentifier TextDocument, LspRange Range, CodeActionContext Context);
+
+[JsonConverter(typeof(CommandOrCodeActionConverter))]
+internal abstract record CommandOrCodeAction;
+
+internal sealed record CodeAction(string Title) : CommandOrCodeAction
+{
+    public string? Kind { get; init; }
+    public Diagnostic[]? Diagnostics { get; init; }
+    public bool? IsPreferred { get; init; }
+    public CodeActionDisabled? Disabled { get; init; }
+    public WorkspaceEdit? Edit { get; init; }
+    public Command? Command { get; init; }
+    public JsonElement? Data { get; init; }
+}
+
+internal sealed record CodeActionDisabled(string Reason);
+
+internal sealed class CommandOrCodeActionConverter : ObjectUnionConverter<CommandOrCodeAction>
+{
+    protected override Type Pick(JsonElement element) =>
+        element.TryGetProperty("command", out JsonElement command) && command.ValueKind == JsonValueKind.String
+            ? typeof(Command)
+            : typeof(CodeAction);
+}
+
+/// <summary>What a menu entry or a lens runs.</summary>
+internal sealed record Command(string Title, [property: JsonPropertyName("command")] string Name) : CommandOrCodeAction
+{
+    public JsonElement[]? Arguments { get; init; }
+}
+
+internal sealed partial record ServerCapabilities
+{
+    [JsonConverter(typeof(BoolOrConverter<CodeActionOptions>))]
+    public BoolOr<CodeActionOptions>? CodeActionProvider { get; init; }
+}
+
+internal sealed partial class MessageTypes
+{
+    public CodeActionParams? CodeActionParams { get; init; }
+    public CommandOrCodeAction[]? CommandOrCodeActionList { get; init; }
+    public CodeActionOptions? CodeActionOptions { get; init; }
+    public Command? Command { get; init; }
+}
+
+/// <summary>What a client declares about this.</summary>
+internal static class CodeActionClient
+{
+    extension(ClientProfile client)
+    {
+        /// <summary>Whether its menus hold more than commands.</summary>
+        public bool CodeActionLiterals => client.Has("textDocument.codeAction.codeActionLiteralSupport");
+
+        /// <summary>Whether it knows which action comes first.</summary>
+        public bool CodeActionPreferred => client.Flag("textDocument.codeAction.isPreferredSupport");
+
+        /// <summary>Whether it keeps data with an action.</summary>
+        public bool CodeActionData => client.Flag("textDocument.codeAction.dataSupport");
+
+        /// <summary>What it fetches when an action was chosen.</summary>
+        public IReadOnlyList<string> CodeActionResolve =>
+            client.Texts("textDocument.codeAction.resolveSupport.properties");
     }
 }

@@ -10,11 +10,10 @@ namespace AsmLsp.LanguageServer.Features;
 /// <summary><c>codeAction/resolve</c>: the edits of the repair or refactoring that was chosen.</summary>
 internal sealed class CodeActionResolveHandler : IFeature
 {
+    public const string Method = "codeAction/resolve";
+
     public void Register(FeatureRegistry registry) =>
-        registry.Request<CodeAction, CodeAction>(
-            Methods.CodeActionResolve,
-            (request, action, _) => Handle(request, action)
-        );
+        registry.Request<CodeAction, CodeAction>(Method, (request, action, _) => Handle(request, action));
 
     public static CodeAction Handle(RequestContext request, CodeAction action)
     {
@@ -49,4 +48,9 @@ internal sealed class CodeActionResolveHandler : IFeature
             Edit = edit,
         };
     }
+}
+
+internal sealed partial class MessageTypes
+{
+    public CodeAction? CodeAction { get; init; }
 }

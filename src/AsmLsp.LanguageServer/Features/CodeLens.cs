@@ -1,3 +1,4 @@
+using System.Text.Json;
 using AsmLsp.Ide.Structure;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Commands;
@@ -10,11 +11,13 @@ namespace AsmLsp.LanguageServer.Features;
 /// <summary><c>textDocument/codeLens</c>: above each routine who calls it, how many words it takes, and its cycles where they are known.</summary>
 internal sealed class CodeLensHandler : IFeature
 {
+    public const string Method = "textDocument/codeLens";
+
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { CodeLensProvider = new() { ResolveProvider = false } });
         registry.Request<TextDocumentParams, CodeLens[]>(
-            Methods.CodeLens,
+            Method,
             (request, asked, cancellation) =>
                 request.View(asked.TextDocument) is { } view ? Handle(request, view, cancellation) : []
         );
@@ -32,4 +35,25 @@ internal sealed class CodeLensHandler : IFeature
                     },
                 }),
         ];
+}
+
+internal sealed record CodeLensOptions
+{
+    public bool? ResolveProvider { get; init; }
+}
+
+internal sealed record CodeLens(LspRange Range)
+{
+    public Command? Command { get; init; }
+    public JsonElement? Data { get; init; }
+}
+
+internal sealed partial record ServerCapabilities
+{
+    public CodeLensOptions? CodeLensProvider { get; init; }
+}
+
+internal sealed partial class MessageTypes
+{
+    public CodeLens[]? CodeLensList { get; init; }
 }

@@ -10,11 +10,10 @@ namespace AsmLsp.LanguageServer.Features;
 /// <summary><c>completionItem/resolve</c>: the documentation of one entry, when the client shows it.</summary>
 internal sealed class CompletionResolveHandler : IFeature
 {
+    public const string Method = "completionItem/resolve";
+
     public void Register(FeatureRegistry registry) =>
-        registry.Request<CompletionItem, CompletionItem>(
-            Methods.CompletionResolve,
-            (request, item, _) => Handle(request, item)
-        );
+        registry.Request<CompletionItem, CompletionItem>(Method, (request, item, _) => Handle(request, item));
 
     public static CompletionItem Handle(RequestContext request, CompletionItem item)
     {
@@ -35,5 +34,21 @@ internal sealed class CompletionResolveHandler : IFeature
                 Documentation = ClientText.Documentation(text, request.Profile.CompletionMarkdown),
             }
             : item;
+    }
+}
+
+internal sealed partial class MessageTypes
+{
+    public CompletionItem? CompletionItem { get; init; }
+}
+
+/// <summary>What a client declares about this.</summary>
+internal static class CompletionResolveClient
+{
+    extension(ClientProfile client)
+    {
+        /// <summary>Whether documentation is shown as Markdown.</summary>
+        public bool CompletionMarkdown =>
+            client.Texts("textDocument.completion.completionItem.documentationFormat").Contains("markdown");
     }
 }

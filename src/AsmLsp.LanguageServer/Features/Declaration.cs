@@ -11,12 +11,19 @@ namespace AsmLsp.LanguageServer.Features;
 /// </summary>
 internal sealed class DeclarationHandler : IFeature
 {
+    public const string Method = "textDocument/declaration";
+
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { DeclarationProvider = true });
         registry.Request<TextDocumentPositionParams, Location[]>(
-            Methods.Declaration,
+            Method,
             (request, asked, _) => [.. DefinitionHandler.Handle(request, asked).Take(1)]
         );
     }
+}
+
+internal sealed partial record ServerCapabilities
+{
+    public bool? DeclarationProvider { get; init; }
 }

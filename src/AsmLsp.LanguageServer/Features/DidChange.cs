@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using AsmLsp.LanguageServer.Protocol;
 
 namespace AsmLsp.LanguageServer.Features;
@@ -5,6 +6,8 @@ namespace AsmLsp.LanguageServer.Features;
 /// <summary><c>textDocument/didChange</c>: parts are asked for; whole texts, which some clients send anyway, are taken too.</summary>
 internal sealed class DidChangeHandler : IFeature
 {
+    public const string Method = "textDocument/didChange";
+
     public void Register(FeatureRegistry registry)
     {
         registry.Capability(
@@ -18,8 +21,33 @@ internal sealed class DidChangeHandler : IFeature
                 }
         );
         registry.Notification<DidChangeTextDocumentParams>(
-            Methods.DidChange,
+            Method,
             (server, change) => server.Workspace.Edit(change.TextDocument, change.ContentChanges, server.Positions)
         );
     }
+}
+
+internal enum TextDocumentSyncKind
+{
+    None = 0,
+    Full = 1,
+    Incremental = 2,
+}
+
+internal sealed record DidChangeTextDocumentParams(
+    VersionedTextDocumentIdentifier TextDocument,
+    TextDocumentContentChangeEvent[] ContentChanges
+) : IJsonOnDeserialized
+{
+    void IJsonOnDeserialized.OnDeserialized() => ListEntries.Check(ContentChanges);
+}
+
+internal sealed partial record TextDocumentSyncOptions
+{
+    public TextDocumentSyncKind? Change { get; init; }
+}
+
+internal sealed partial class MessageTypes
+{
+    public DidChangeTextDocumentParams? DidChangeTextDocumentParams { get; init; }
 }

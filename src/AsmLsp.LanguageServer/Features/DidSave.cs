@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using AsmLsp.LanguageServer.Protocol;
 
 namespace AsmLsp.LanguageServer.Features;
@@ -5,6 +6,8 @@ namespace AsmLsp.LanguageServer.Features;
 /// <summary><c>textDocument/didSave</c>; the text is not asked for, since ALE 3.3 sends it encoded twice; the file has it.</summary>
 internal sealed class DidSaveHandler : IFeature
 {
+    public const string Method = "textDocument/didSave";
+
     public void Register(FeatureRegistry registry)
     {
         registry.Capability(
@@ -18,8 +21,27 @@ internal sealed class DidSaveHandler : IFeature
                 }
         );
         registry.Notification<DidSaveTextDocumentParams>(
-            Methods.DidSave,
+            Method,
             (server, saved) => server.Workspace.Saved(saved.TextDocument.Uri, saved.Text)
         );
     }
+}
+
+internal sealed record SaveOptions(bool IncludeText);
+
+internal sealed record DidSaveTextDocumentParams(TextDocumentIdentifier TextDocument)
+{
+    public string? Text { get; init; }
+}
+
+internal sealed partial record TextDocumentSyncOptions
+{
+    [JsonConverter(typeof(BoolOrConverter<SaveOptions>))]
+    public BoolOr<SaveOptions>? Save { get; init; }
+}
+
+internal sealed partial class MessageTypes
+{
+    public DidSaveTextDocumentParams? DidSaveTextDocumentParams { get; init; }
+    public SaveOptions? SaveOptions { get; init; }
 }

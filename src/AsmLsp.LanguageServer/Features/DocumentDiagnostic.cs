@@ -8,6 +8,8 @@ namespace AsmLsp.LanguageServer.Features;
 /// <summary><c>textDocument/diagnostic</c>: the problems of a document, for clients that fetch them.</summary>
 internal sealed class DocumentDiagnosticHandler : IFeature
 {
+    public const string Method = "textDocument/diagnostic";
+
     public void Register(FeatureRegistry registry)
     {
         registry.Capability(
@@ -23,7 +25,7 @@ internal sealed class DocumentDiagnosticHandler : IFeature
                     : offer
         );
         registry.Request<DocumentDiagnosticParams, DocumentDiagnosticReport>(
-            Methods.DocumentDiagnostic,
+            Method,
             (request, asked, _) =>
                 Handle(
                     request.View(asked.TextDocument) is { } view
@@ -74,5 +76,57 @@ internal sealed class DocumentDiagnosticHandler : IFeature
         }
 
         return new(DiagnosticReportKind.Full) { ResultId = id, Items = items };
+    }
+}
+
+internal sealed record DiagnosticOptions(bool InterFileDependencies, bool WorkspaceDiagnostics)
+{
+    public string? Identifier { get; init; }
+}
+
+internal sealed record DocumentDiagnosticParams(TextDocumentIdentifier TextDocument)
+{
+    public string? Identifier { get; init; }
+    public string? PreviousResultId { get; init; }
+}
+
+internal static class DiagnosticReportKind
+{
+    public const string Full = "full";
+    public const string Unchanged = "unchanged";
+}
+
+/// <summary>
+/// The answer to a pull: <c>full</c> with items, or <c>unchanged</c> with the id of the earlier answer (then without items).
+/// </summary>
+internal sealed record DocumentDiagnosticReport(string Kind)
+{
+    public string? ResultId { get; init; }
+    public Diagnostic[]? Items { get; init; }
+    public Dictionary<string, DocumentDiagnosticReport>? RelatedDocuments { get; init; }
+}
+
+/// <summary>Goes with an error that tells the client whether to ask again.</summary>
+internal sealed record DiagnosticServerCancellationData(bool RetriggerRequest);
+
+internal sealed partial record ServerCapabilities
+{
+    public DiagnosticOptions? DiagnosticProvider { get; init; }
+}
+
+internal sealed partial class MessageTypes
+{
+    public DocumentDiagnosticParams? DocumentDiagnosticParams { get; init; }
+    public DocumentDiagnosticReport? DocumentDiagnosticReport { get; init; }
+    public DiagnosticServerCancellationData? DiagnosticServerCancellationData { get; init; }
+}
+
+/// <summary>What a client declares about this.</summary>
+internal static class DocumentDiagnosticClient
+{
+    extension(ClientProfile client)
+    {
+        /// <summary>Whether it fetches problems itself.</summary>
+        public bool PullDiagnostics => client.Has("textDocument.diagnostic");
     }
 }

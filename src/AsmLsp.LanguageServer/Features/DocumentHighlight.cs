@@ -8,11 +8,13 @@ namespace AsmLsp.LanguageServer.Features;
 /// <summary><c>textDocument/documentHighlight</c>: the uses of a name in the file, those that write to a register told apart.</summary>
 internal sealed class DocumentHighlightHandler : IFeature
 {
+    public const string Method = "textDocument/documentHighlight";
+
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { DocumentHighlightProvider = true });
         registry.Request<TextDocumentPositionParams, DocumentHighlight[]>(
-            Methods.DocumentHighlight,
+            Method,
             (request, asked, _) => Handle(request, asked)
         );
     }
@@ -29,4 +31,26 @@ internal sealed class DocumentHighlightHandler : IFeature
                     }),
             ]
             : [];
+}
+
+internal enum DocumentHighlightKind
+{
+    Text = 1,
+    Read = 2,
+    Write = 3,
+}
+
+internal sealed record DocumentHighlight(LspRange Range)
+{
+    public DocumentHighlightKind? Kind { get; init; }
+}
+
+internal sealed partial record ServerCapabilities
+{
+    public bool? DocumentHighlightProvider { get; init; }
+}
+
+internal sealed partial class MessageTypes
+{
+    public DocumentHighlight[]? DocumentHighlightList { get; init; }
 }

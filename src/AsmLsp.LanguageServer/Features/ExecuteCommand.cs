@@ -8,6 +8,8 @@ namespace AsmLsp.LanguageServer.Features;
 /// <summary><c>workspace/executeCommand</c>.</summary>
 internal sealed class ExecuteCommandHandler : IFeature
 {
+    public const string Method = "workspace/executeCommand";
+
     public void Register(FeatureRegistry registry)
     {
         registry.Capability(
@@ -18,7 +20,7 @@ internal sealed class ExecuteCommandHandler : IFeature
                 }
         );
         registry.RequestAsync<ExecuteCommandParams, JsonElement?>(
-            Methods.ExecuteCommand,
+            Method,
             (request, asked, cancellation) =>
             {
                 ICommand command =
@@ -28,4 +30,22 @@ internal sealed class ExecuteCommandHandler : IFeature
             }
         );
     }
+}
+
+internal sealed record ExecuteCommandOptions(string[] Commands);
+
+internal sealed record ExecuteCommandParams(string Command)
+{
+    public JsonElement[]? Arguments { get; init; }
+    public IntOrString? WorkDoneToken { get; init; }
+}
+
+internal sealed partial record ServerCapabilities
+{
+    public ExecuteCommandOptions? ExecuteCommandProvider { get; init; }
+}
+
+internal sealed partial class MessageTypes
+{
+    public ExecuteCommandParams? ExecuteCommandParams { get; init; }
 }

@@ -118,7 +118,7 @@ internal sealed class FeatureRegistry(ServerContext context)
         _ = context.Client.RegisterAsync(wanted, context.Stopping);
         foreach (Action<ServerContext> run in started)
         {
-            Guarded(Protocol.Methods.Initialized, () => run(context));
+            Guarded(InitializedHandler.Method, () => run(context));
         }
     }
 

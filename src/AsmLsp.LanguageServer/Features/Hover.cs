@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using AsmLsp.Core.Explain;
 using AsmLsp.Core.Text;
 using AsmLsp.Ide.HexFiles;
@@ -15,11 +16,13 @@ namespace AsmLsp.LanguageServer.Features;
 /// </summary>
 internal sealed class HoverHandler : IFeature
 {
+    public const string Method = "textDocument/hover";
+
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { HoverProvider = true });
         registry.RequestAsync<TextDocumentPositionParams, Hover?>(
-            Methods.Hover,
+            Method,
             async (request, asked, cancellation) =>
                 request.Asked(asked) is var (view, at)
                     ? Handle(request, view, at)
@@ -85,4 +88,35 @@ internal sealed class HoverHandler : IFeature
         : request.Profile.HoverContentFormat
             ? new MarkupContent(MarkupKind.PlainText, VisibleText.Of(explanation.ToPlainText()))
         : VisibleText.Of(explanation.ToPlainText());
+}
+
+/// <summary>What a hover shows; plain strings are for clients that declare no content format.</summary>
+internal sealed record Hover(
+    [property: JsonConverter(typeof(StringOrConverter<MarkupContent>))] StringOr<MarkupContent> Contents
+)
+{
+    public LspRange? Range { get; init; }
+}
+
+internal sealed partial record ServerCapabilities
+{
+    public bool? HoverProvider { get; init; }
+}
+
+internal sealed partial class MessageTypes
+{
+    public Hover? Hover { get; init; }
+}
+
+/// <summary>What a client declares about this.</summary>
+internal static class HoverClient
+{
+    extension(ClientProfile client)
+    {
+        /// <summary>Whether hovers are shown as Markdown.</summary>
+        public bool HoverMarkdown => client.Texts("textDocument.hover.contentFormat").Contains("markdown");
+
+        /// <summary>Whether the client says at all what it shows hovers in.</summary>
+        public bool HoverContentFormat => client.Has("textDocument.hover.contentFormat");
+    }
 }

@@ -9,11 +9,13 @@ namespace AsmLsp.LanguageServer.Features;
 /// <summary><c>textDocument/linkedEditingRange</c>: a macro's own names, which stand in its few lines only.</summary>
 internal sealed class LinkedEditingRangeHandler : IFeature
 {
+    public const string Method = "textDocument/linkedEditingRange";
+
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { LinkedEditingRangeProvider = true });
         registry.Request<TextDocumentPositionParams, LinkedEditingRanges?>(
-            Methods.LinkedEditingRange,
+            Method,
             (request, asked, _) => Handle(request, asked)
         );
     }
@@ -26,4 +28,19 @@ internal sealed class LinkedEditingRangeHandler : IFeature
                 WordPattern = "[A-Za-z_?][A-Za-z0-9_?.]*",
             }
             : null;
+}
+
+internal sealed record LinkedEditingRanges(LspRange[] Ranges)
+{
+    public string? WordPattern { get; init; }
+}
+
+internal sealed partial record ServerCapabilities
+{
+    public bool? LinkedEditingRangeProvider { get; init; }
+}
+
+internal sealed partial class MessageTypes
+{
+    public LinkedEditingRanges? LinkedEditingRanges { get; init; }
 }

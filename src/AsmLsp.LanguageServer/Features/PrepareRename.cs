@@ -11,9 +11,11 @@ namespace AsmLsp.LanguageServer.Features;
 /// <summary><c>textDocument/prepareRename</c>: what would be renamed, or the reason why nothing can be.</summary>
 internal sealed class PrepareRenameHandler : IFeature
 {
+    public const string Method = "textDocument/prepareRename";
+
     public void Register(FeatureRegistry registry) =>
         registry.Request<TextDocumentPositionParams, PrepareRenameResult?>(
-            Methods.PrepareRename,
+            Method,
             (request, asked, _) =>
             {
                 if (request.Asked(asked) is not var (view, at))
@@ -35,4 +37,12 @@ internal sealed class PrepareRenameHandler : IFeature
         RenameSubject subject = Renaming.Prepare(file, at);
         return subject.Name ?? throw LspException.Refused(subject.Refusal!);
     }
+}
+
+/// <summary>What would be renamed, and the text to start from.</summary>
+internal sealed record PrepareRenameResult(LspRange Range, string Placeholder);
+
+internal sealed partial class MessageTypes
+{
+    public PrepareRenameResult? PrepareRenameResult { get; init; }
 }

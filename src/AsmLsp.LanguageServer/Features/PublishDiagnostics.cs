@@ -245,3 +245,13 @@ internal sealed class DiagnosticPublisher(ServerContext server)
 
     private sealed record Published(int? Version, object From, string Fingerprint, bool IsEmpty);
 }
+
+/// <summary>What a client declares about this.</summary>
+internal static class PublishDiagnosticsClient
+{
+    extension(ClientProfile client)
+    {
+        /// <summary>Whether it looks at the version that problems belong to.</summary>
+        public bool DiagnosticVersions => client.Flag("textDocument.publishDiagnostics.versionSupport");
+    }
+}

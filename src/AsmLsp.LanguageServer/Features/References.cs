@@ -8,13 +8,12 @@ namespace AsmLsp.LanguageServer.Features;
 /// <summary><c>textDocument/references</c>: everywhere that a name stands, in all files of the program; also names of the chip.</summary>
 internal sealed class ReferencesHandler : IFeature
 {
+    public const string Method = "textDocument/references";
+
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { ReferencesProvider = true });
-        registry.Request<ReferenceParams, Location[]>(
-            Methods.References,
-            (request, asked, _) => Handle(request, asked)
-        );
+        registry.Request<ReferenceParams, Location[]>(Method, (request, asked, _) => Handle(request, asked));
     }
 
     public static Location[] Handle(RequestContext request, ReferenceParams asked) =>
@@ -26,4 +25,19 @@ internal sealed class ReferencesHandler : IFeature
                     .Select(place => request.Location(view.Programs, place)),
             ]
             : [];
+}
+
+internal sealed record ReferenceContext(bool IncludeDeclaration);
+
+internal sealed record ReferenceParams(TextDocumentIdentifier TextDocument, Position Position, ReferenceContext Context)
+    : TextDocumentPositionParams(TextDocument, Position);
+
+internal sealed partial record ServerCapabilities
+{
+    public bool? ReferencesProvider { get; init; }
+}
+
+internal sealed partial class MessageTypes
+{
+    public ReferenceParams? ReferenceParams { get; init; }
 }

@@ -10,11 +10,13 @@ namespace AsmLsp.LanguageServer.Features;
 /// <summary><c>textDocument/selectionRange</c>: word, operand, all operands, code, line, routine, section, file.</summary>
 internal sealed class SelectionRangeHandler : IFeature
 {
+    public const string Method = "textDocument/selectionRange";
+
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { SelectionRangeProvider = true });
         registry.Request<SelectionRangeParams, SelectionRange[]>(
-            Methods.SelectionRange,
+            Method,
             (request, asked, _) =>
                 request.View(asked.TextDocument) is { } view
                     ?
@@ -41,4 +43,22 @@ internal sealed class SelectionRangeHandler : IFeature
 
         return selection!;
     }
+}
+
+internal sealed record SelectionRangeParams(TextDocumentIdentifier TextDocument, Position[] Positions);
+
+internal sealed record SelectionRange(LspRange Range)
+{
+    public SelectionRange? Parent { get; init; }
+}
+
+internal sealed partial record ServerCapabilities
+{
+    public bool? SelectionRangeProvider { get; init; }
+}
+
+internal sealed partial class MessageTypes
+{
+    public SelectionRangeParams? SelectionRangeParams { get; init; }
+    public SelectionRange[]? SelectionRangeList { get; init; }
 }

@@ -1,5 +1,7 @@
 using System.Collections.Concurrent;
 using System.Globalization;
+using System.Text.Json;
+using System.Text.Json.Serialization;
 using AsmLsp.Core.Text;
 using AsmLsp.Ide.HexFiles;
 using AsmLsp.Ide.Reading;
@@ -13,6 +15,10 @@ namespace AsmLsp.LanguageServer.Features;
 /// <summary><c>textDocument/semanticTokens</c>, in full, as the difference to the last answer, and for a range.</summary>
 internal sealed class SemanticTokensHandler : IFeature
 {
+    public const string SemanticTokensFullMethod = "textDocument/semanticTokens/full";
+    public const string SemanticTokensDeltaMethod = "textDocument/semanticTokens/full/delta";
+    public const string SemanticTokensRangeMethod = "textDocument/semanticTokens/range";
+
     // All of these names are known to every client; the numbers on the wire are places in these lists.
     private static readonly (TokenClass Class, string Name)[] Types =
     [
@@ -52,11 +58,11 @@ internal sealed class SemanticTokensHandler : IFeature
                 }
         );
         registry.Request<TextDocumentParams, SemanticTokens>(
-            Methods.SemanticTokensFull,
+            SemanticTokensFullMethod,
             (request, asked, _) => Whole(request, asked.TextDocument)
         );
         registry.Request<SemanticTokensDeltaParams, SemanticTokensResult>(
-            Methods.SemanticTokensDelta,
+            SemanticTokensDeltaMethod,
             (request, asked, _) =>
             {
                 Given? before = last.GetValueOrDefault(DocumentUri.Parse(asked.TextDocument.Uri));
@@ -67,7 +73,7 @@ internal sealed class SemanticTokensHandler : IFeature
             }
         );
         registry.Request<SemanticTokensRangeParams, SemanticTokens>(
-            Methods.SemanticTokensRange,
+            SemanticTokensRangeMethod,
             (request, asked, _) =>
             {
                 if (TextOf(request, asked.TextDocument) is not { } text)
@@ -169,4 +175,58 @@ internal sealed class SemanticTokensHandler : IFeature
     private static int TypeOf(TokenClass kind) => Array.FindIndex(Types, type => type.Class == kind);
 
     private sealed record Given(string Id, int[] Data);
+}
+
+internal sealed record SemanticTokensLegend(string[] TokenTypes, string[] TokenModifiers);
+
+internal sealed record SemanticTokensFullOptions(bool Delta);
+
+internal sealed record SemanticTokensOptions(SemanticTokensLegend Legend)
+{
+    public bool? Range { get; init; }
+
+    [JsonConverter(typeof(BoolOrConverter<SemanticTokensFullOptions>))]
+    public BoolOr<SemanticTokensFullOptions>? Full { get; init; }
+}
+
+internal sealed record SemanticTokensDeltaParams(TextDocumentIdentifier TextDocument, string PreviousResultId);
+
+internal sealed record SemanticTokensRangeParams(TextDocumentIdentifier TextDocument, LspRange Range);
+
+/// <summary>The answer to a full or a delta request.</summary>
+[JsonConverter(typeof(SemanticTokensResultConverter))]
+internal abstract record SemanticTokensResult
+{
+    public string? ResultId { get; init; }
+}
+
+/// <summary>Five numbers a token: line and start relative to the token before, length, type, modifiers.</summary>
+internal sealed record SemanticTokens(int[] Data) : SemanticTokensResult;
+
+internal sealed record SemanticTokensDelta(SemanticTokensEdit[] Edits) : SemanticTokensResult;
+
+internal sealed record SemanticTokensEdit(int Start, int DeleteCount)
+{
+    public int[]? Data { get; init; }
+}
+
+internal sealed class SemanticTokensResultConverter : ObjectUnionConverter<SemanticTokensResult>
+{
+    protected override Type Pick(JsonElement element) =>
+        element.TryGetProperty("edits", out _) ? typeof(SemanticTokensDelta) : typeof(SemanticTokens);
+}
+
+internal sealed partial record ServerCapabilities
+{
+    public SemanticTokensOptions? SemanticTokensProvider { get; init; }
+}
+
+internal sealed partial class MessageTypes
+{
+    public SemanticTokensDeltaParams? SemanticTokensDeltaParams { get; init; }
+    public SemanticTokensRangeParams? SemanticTokensRangeParams { get; init; }
+    public SemanticTokensResult? SemanticTokensResult { get; init; }
+    public SemanticTokens? SemanticTokens { get; init; }
+    public SemanticTokensDelta? SemanticTokensDelta { get; init; }
+    public SemanticTokensFullOptions? SemanticTokensFullOptions { get; init; }
 }

@@ -5,6 +5,15 @@ namespace AsmLsp.LanguageServer.Features;
 /// <summary><c>$/setTrace</c>.</summary>
 internal sealed class SetTraceHandler : IFeature
 {
+    public const string Method = "$/setTrace";
+
     public void Register(FeatureRegistry registry) =>
-        registry.Notification<SetTraceParams>(Methods.SetTrace, (server, trace) => server.Client.Trace = trace.Value);
+        registry.Notification<SetTraceParams>(Method, (server, trace) => server.Client.Trace = trace.Value);
+}
+
+internal sealed record SetTraceParams(string Value);
+
+internal sealed partial class MessageTypes
+{
+    public SetTraceParams? SetTraceParams { get; init; }
 }

@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using AsmLsp.Core.Refactorings;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
@@ -12,6 +13,8 @@ namespace AsmLsp.LanguageServer.Features;
 /// <summary><c>workspace/willRenameFiles</c>: includes go on meaning the files that they meant.</summary>
 internal sealed class WillRenameFilesHandler : IFeature
 {
+    public const string Method = "workspace/willRenameFiles";
+
     private const string Sources = "**/*.{asm,ASM,inc,INC,s,S,src,SRC,h,H}";
 
     public void Register(FeatureRegistry registry)
@@ -34,10 +37,7 @@ internal sealed class WillRenameFilesHandler : IFeature
                     }
                     : offer
         );
-        registry.Request<RenameFilesParams, WorkspaceEdit?>(
-            Methods.WillRenameFiles,
-            (request, asked, _) => Handle(request, asked)
-        );
+        registry.Request<RenameFilesParams, WorkspaceEdit?>(Method, (request, asked, _) => Handle(request, asked));
     }
 
     public static WorkspaceEdit? Handle(RequestContext request, RenameFilesParams asked)
@@ -164,5 +164,51 @@ internal sealed class WillRenameFilesHandler : IFeature
         }
 
         return path;
+    }
+}
+
+internal sealed record FileOperationPattern(string Glob)
+{
+    /// <summary><c>file</c> or <c>folder</c>; both when left out.</summary>
+    public string? Matches { get; init; }
+}
+
+internal sealed record FileOperationFilter(FileOperationPattern Pattern)
+{
+    public string? Scheme { get; init; }
+}
+
+internal sealed record FileOperationRegistrationOptions(FileOperationFilter[] Filters);
+
+internal sealed record FileRename(string OldUri, string NewUri);
+
+internal sealed record RenameFilesParams(FileRename[] Files) : IJsonOnDeserialized
+{
+    void IJsonOnDeserialized.OnDeserialized() => ListEntries.Check(Files);
+}
+
+internal sealed record FileOperationOptions
+{
+    public FileOperationRegistrationOptions? WillRename { get; init; }
+    public FileOperationRegistrationOptions? DidRename { get; init; }
+}
+
+internal sealed partial record WorkspaceServerCapabilities
+{
+    public FileOperationOptions? FileOperations { get; init; }
+}
+
+internal sealed partial class MessageTypes
+{
+    public RenameFilesParams? RenameFilesParams { get; init; }
+}
+
+/// <summary>What a client declares about this.</summary>
+internal static class WillRenameFilesClient
+{
+    extension(ClientProfile client)
+    {
+        /// <summary>Whether it asks before it renames files.</summary>
+        public bool WillRenameFiles => client.Flag("workspace.fileOperations.willRename");
     }
 }

@@ -8,6 +8,8 @@ namespace AsmLsp.LanguageServer.Features;
 /// <summary><c>textDocument/willSaveWaitUntil</c>: every safe layout fix before saving, where the setting <c>tidyOnSave</c> asks for it.</summary>
 internal sealed class WillSaveWaitUntilHandler : IFeature
 {
+    public const string Method = "textDocument/willSaveWaitUntil";
+
     public void Register(FeatureRegistry registry)
     {
         registry.Capability(
@@ -18,7 +20,7 @@ internal sealed class WillSaveWaitUntilHandler : IFeature
                 }
         );
         registry.Request<WillSaveTextDocumentParams, LspTextEdit[]>(
-            Methods.WillSaveWaitUntil,
+            Method,
             (request, asked, _) =>
                 // A save after a delay happens while somebody types: nothing may move under the hands.
                 asked.Reason == TextDocumentSaveReason.Manual
@@ -28,4 +30,23 @@ internal sealed class WillSaveWaitUntilHandler : IFeature
                     : []
         );
     }
+}
+
+internal enum TextDocumentSaveReason
+{
+    Manual = 1,
+    AfterDelay = 2,
+    FocusOut = 3,
+}
+
+internal sealed record WillSaveTextDocumentParams(TextDocumentIdentifier TextDocument, TextDocumentSaveReason Reason);
+
+internal sealed partial record TextDocumentSyncOptions
+{
+    public bool? WillSaveWaitUntil { get; init; }
+}
+
+internal sealed partial class MessageTypes
+{
+    public WillSaveTextDocumentParams? WillSaveTextDocumentParams { get; init; }
 }

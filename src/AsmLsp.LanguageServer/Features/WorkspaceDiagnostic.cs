@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using AsmLsp.Core.Text;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
@@ -12,9 +13,11 @@ namespace AsmLsp.LanguageServer.Features;
 /// </summary>
 internal sealed class WorkspaceDiagnosticHandler : IFeature
 {
+    public const string Method = "workspace/diagnostic";
+
     public void Register(FeatureRegistry registry) =>
         registry.Request<WorkspaceDiagnosticParams, WorkspaceDiagnosticReport>(
-            Methods.WorkspaceDiagnostic,
+            Method,
             (request, asked, _) => Handle(request, asked)
         );
 
@@ -64,4 +67,33 @@ internal sealed class WorkspaceDiagnosticHandler : IFeature
             );
         }
     }
+}
+
+internal sealed record WorkspaceDiagnosticParams(PreviousResultId[] PreviousResultIds) : IJsonOnDeserialized
+{
+    void IJsonOnDeserialized.OnDeserialized() => ListEntries.Check(PreviousResultIds);
+
+    public string? Identifier { get; init; }
+    public IntOrString? WorkDoneToken { get; init; }
+    public IntOrString? PartialResultToken { get; init; }
+}
+
+internal sealed record PreviousResultId(string Uri, string Value);
+
+internal sealed record WorkspaceDiagnosticReport(WorkspaceDocumentDiagnosticReport[] Items);
+
+internal sealed record WorkspaceDocumentDiagnosticReport(
+    string Kind,
+    string Uri,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.Never)] int? Version
+)
+{
+    public string? ResultId { get; init; }
+    public Diagnostic[]? Items { get; init; }
+}
+
+internal sealed partial class MessageTypes
+{
+    public WorkspaceDiagnosticParams? WorkspaceDiagnosticParams { get; init; }
+    public WorkspaceDiagnosticReport? WorkspaceDiagnosticReport { get; init; }
 }

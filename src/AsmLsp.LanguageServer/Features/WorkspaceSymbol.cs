@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using AsmLsp.Core.Text;
 using AsmLsp.Ide.Structure;
 using AsmLsp.LanguageServer.Connection;
@@ -12,13 +13,15 @@ namespace AsmLsp.LanguageServer.Features;
 /// </summary>
 internal sealed class WorkspaceSymbolHandler : IFeature
 {
+    public const string Method = "workspace/symbol";
+
     private const int Most = 500;
 
     public void Register(FeatureRegistry registry)
     {
         registry.Capability((offer, _) => offer with { WorkspaceSymbolProvider = new WorkspaceSymbolOptions() });
         registry.Request<WorkspaceSymbolParams, SymbolInformation[]>(
-            Methods.WorkspaceSymbol,
+            Method,
             (request, asked, cancellation) => Handle(request, asked.Query, cancellation)
         );
     }
@@ -77,4 +80,28 @@ internal sealed class WorkspaceSymbolHandler : IFeature
             }
         }
     }
+}
+
+internal sealed record WorkspaceSymbolOptions
+{
+    public bool? ResolveProvider { get; init; }
+}
+
+internal sealed record WorkspaceSymbolParams(string Query)
+{
+    public IntOrString? WorkDoneToken { get; init; }
+    public IntOrString? PartialResultToken { get; init; }
+}
+
+internal sealed partial record ServerCapabilities
+{
+    [JsonConverter(typeof(BoolOrConverter<WorkspaceSymbolOptions>))]
+    public BoolOr<WorkspaceSymbolOptions>? WorkspaceSymbolProvider { get; init; }
+}
+
+internal sealed partial class MessageTypes
+{
+    public WorkspaceSymbolParams? WorkspaceSymbolParams { get; init; }
+    public SymbolInformation[]? SymbolInformationList { get; init; }
+    public WorkspaceSymbolOptions? WorkspaceSymbolOptions { get; init; }
 }

@@ -27,11 +27,6 @@ internal readonly record struct LspRange(Position Start, Position End);
 
 internal sealed record Location(string Uri, LspRange Range);
 
-internal sealed record LocationLink(string TargetUri, LspRange TargetRange, LspRange TargetSelectionRange)
-{
-    public LspRange? OriginSelectionRange { get; init; }
-}
-
 internal sealed record TextDocumentIdentifier(string Uri);
 
 internal sealed record VersionedTextDocumentIdentifier(string Uri, int Version);
@@ -61,12 +56,6 @@ internal sealed record LspTextEdit(LspRange Range, string NewText)
 {
     /// <summary>Set where the edit belongs to a change annotation of its workspace edit.</summary>
     public string? AnnotationId { get; init; }
-}
-
-/// <summary>What a menu entry or a lens runs.</summary>
-internal sealed record Command(string Title, [property: JsonPropertyName("command")] string Name) : CommandOrCodeAction
-{
-    public JsonElement[]? Arguments { get; init; }
 }
 
 internal sealed class PositionConverter : JsonConverter<Position>

@@ -9,9 +9,3 @@ internal sealed record ConfigurationItem
 }
 
 internal sealed record ConfigurationParams(ConfigurationItem[] Items);
-
-/// <summary>The settings as pushed; null or missing from clients that expect to be asked.</summary>
-internal sealed record DidChangeConfigurationParams
-{
-    public JsonElement? Settings { get; init; }
-}

@@ -1,65 +1,22 @@
 namespace AsmLsp.LanguageServer.Protocol;
 
-/// <summary>Names of the methods in use, as in LSP 3.17.</summary>
+/// <summary>
+/// Names of the messages that the connection itself knows, and of those that the server sends, as in LSP 3.17. The name of a method that it
+/// answers stands in the file of that method.
+/// </summary>
 internal static class Methods
 {
     public const string Initialize = "initialize";
-    public const string Initialized = "initialized";
     public const string Shutdown = "shutdown";
     public const string Exit = "exit";
     public const string CancelRequest = "$/cancelRequest";
     public const string Progress = "$/progress";
-    public const string SetTrace = "$/setTrace";
     public const string LogTrace = "$/logTrace";
 
-    public const string DidOpen = "textDocument/didOpen";
-    public const string DidChange = "textDocument/didChange";
-    public const string WillSave = "textDocument/willSave";
-    public const string WillSaveWaitUntil = "textDocument/willSaveWaitUntil";
-    public const string DidSave = "textDocument/didSave";
-    public const string DidClose = "textDocument/didClose";
     public const string PublishDiagnostics = "textDocument/publishDiagnostics";
-    public const string DocumentDiagnostic = "textDocument/diagnostic";
-    public const string Hover = "textDocument/hover";
-    public const string Completion = "textDocument/completion";
-    public const string CompletionResolve = "completionItem/resolve";
-    public const string SignatureHelp = "textDocument/signatureHelp";
-    public const string Definition = "textDocument/definition";
-    public const string Declaration = "textDocument/declaration";
-    public const string References = "textDocument/references";
-    public const string DocumentHighlight = "textDocument/documentHighlight";
-    public const string DocumentSymbol = "textDocument/documentSymbol";
-    public const string PrepareRename = "textDocument/prepareRename";
-    public const string Rename = "textDocument/rename";
-    public const string CodeAction = "textDocument/codeAction";
-    public const string CodeActionResolve = "codeAction/resolve";
-    public const string CodeLens = "textDocument/codeLens";
-    public const string CodeLensResolve = "codeLens/resolve";
-    public const string InlayHint = "textDocument/inlayHint";
-    public const string Formatting = "textDocument/formatting";
-    public const string RangeFormatting = "textDocument/rangeFormatting";
-    public const string OnTypeFormatting = "textDocument/onTypeFormatting";
-    public const string FoldingRange = "textDocument/foldingRange";
-    public const string SelectionRange = "textDocument/selectionRange";
-    public const string LinkedEditingRange = "textDocument/linkedEditingRange";
-    public const string DocumentLink = "textDocument/documentLink";
-    public const string SemanticTokensFull = "textDocument/semanticTokens/full";
-    public const string SemanticTokensDelta = "textDocument/semanticTokens/full/delta";
-    public const string SemanticTokensRange = "textDocument/semanticTokens/range";
-    public const string PrepareCallHierarchy = "textDocument/prepareCallHierarchy";
-    public const string IncomingCalls = "callHierarchy/incomingCalls";
-    public const string OutgoingCalls = "callHierarchy/outgoingCalls";
 
-    public const string WorkspaceSymbol = "workspace/symbol";
-    public const string WorkspaceDiagnostic = "workspace/diagnostic";
-    public const string ExecuteCommand = "workspace/executeCommand";
     public const string ApplyEdit = "workspace/applyEdit";
     public const string Configuration = "workspace/configuration";
-    public const string DidChangeConfiguration = "workspace/didChangeConfiguration";
-    public const string DidChangeWatchedFiles = "workspace/didChangeWatchedFiles";
-    public const string DidChangeWorkspaceFolders = "workspace/didChangeWorkspaceFolders";
-    public const string WillRenameFiles = "workspace/willRenameFiles";
-    public const string DidRenameFiles = "workspace/didRenameFiles";
     public const string CodeLensRefresh = "workspace/codeLens/refresh";
     public const string InlayHintRefresh = "workspace/inlayHint/refresh";
     public const string SemanticTokensRefresh = "workspace/semanticTokens/refresh";
@@ -72,5 +29,4 @@ internal static class Methods
     public const string ShowDocument = "window/showDocument";
     public const string LogMessage = "window/logMessage";
     public const string WorkDoneProgressCreate = "window/workDoneProgress/create";
-    public const string WorkDoneProgressCancel = "window/workDoneProgress/cancel";
 }

@@ -1,12 +1,8 @@
-using System.Text.Json;
-
 namespace AsmLsp.LanguageServer.Protocol;
 
-internal sealed record ProgressParams(IntOrString Token, JsonElement Value);
+internal sealed record ProgressParams(IntOrString Token, object Value);
 
 internal sealed record WorkDoneProgressCreateParams(IntOrString Token);
-
-internal sealed record WorkDoneProgressCancelParams(IntOrString Token);
 
 internal sealed record WorkDoneProgressBegin(string Title)
 {

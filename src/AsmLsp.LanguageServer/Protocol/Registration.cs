@@ -13,8 +13,3 @@ internal sealed record Unregistration(string Id, string Method);
 
 /// <summary>The misspelt name is that of the protocol.</summary>
 internal sealed record UnregistrationParams(Unregistration[] Unregisterations);
-
-internal sealed record DidChangeConfigurationRegistrationOptions
-{
-    public string? Section { get; init; }
-}

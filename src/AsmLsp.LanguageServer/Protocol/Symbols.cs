@@ -31,36 +31,3 @@ internal enum SymbolKind
     Operator = 25,
     TypeParameter = 26,
 }
-
-/// <summary>The answer to <c>textDocument/documentSymbol</c>: a tree, or a flat list for clients that declare no tree.</summary>
-[System.Text.Json.Serialization.JsonConverter(typeof(DocumentSymbolEntryConverter))]
-internal abstract record DocumentSymbolEntry;
-
-internal sealed record DocumentSymbol(string Name, SymbolKind Kind, LspRange Range, LspRange SelectionRange)
-    : DocumentSymbolEntry
-{
-    public string? Detail { get; init; }
-    public DocumentSymbol[]? Children { get; init; }
-}
-
-internal sealed record SymbolInformation(string Name, SymbolKind Kind, Location Location) : DocumentSymbolEntry
-{
-    public string? ContainerName { get; init; }
-}
-
-internal sealed class DocumentSymbolEntryConverter : ObjectUnionConverter<DocumentSymbolEntry>
-{
-    protected override Type Pick(JsonElement element) =>
-        element.TryGetProperty("location", out _) ? typeof(SymbolInformation) : typeof(DocumentSymbol);
-}
-
-internal sealed record WorkspaceSymbolOptions
-{
-    public bool? ResolveProvider { get; init; }
-}
-
-internal sealed record WorkspaceSymbolParams(string Query)
-{
-    public IntOrString? WorkDoneToken { get; init; }
-    public IntOrString? PartialResultToken { get; init; }
-}

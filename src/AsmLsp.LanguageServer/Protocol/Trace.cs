@@ -7,8 +7,6 @@ internal static class TraceValue
     public const string Verbose = "verbose";
 }
 
-internal sealed record SetTraceParams(string Value);
-
 internal sealed record LogTraceParams(string Message)
 {
     public string? Verbose { get; init; }

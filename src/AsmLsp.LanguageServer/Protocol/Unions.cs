@@ -16,8 +16,7 @@ internal readonly record struct IntOrString(long? Number, string? Text)
         Text ?? Number?.ToString(System.Globalization.CultureInfo.InvariantCulture) ?? "";
 }
 
-/// <summary>A text, or a structured value: <c>string | T</c>.</summary>
-[JsonConverter(typeof(UnionConverterFactory))]
+/// <summary>A text, or a structured value: <c>string | T</c>. A property of this type names its <see cref="StringOrConverter{T}"/>.</summary>
 internal sealed record StringOr<T>(string? Text, T? Value)
     where T : class
 {
@@ -26,8 +25,7 @@ internal sealed record StringOr<T>(string? Text, T? Value)
     public static implicit operator StringOr<T>(T value) => new(null, value);
 }
 
-/// <summary>A plain yes or no, or options that imply yes: <c>boolean | T</c>.</summary>
-[JsonConverter(typeof(UnionConverterFactory))]
+/// <summary>A plain yes or no, or options that imply yes: <c>boolean | T</c>. A property of this type names its <see cref="BoolOrConverter{T}"/>.</summary>
 internal sealed record BoolOr<T>(bool Flag, T? Value)
     where T : class
 {
@@ -60,30 +58,12 @@ internal sealed class IntOrStringConverter : JsonConverter<IntOrString>
     }
 }
 
-/// <summary>
-/// Makes the converters of the generic unions. Native compilation can't make generic types on demand, so each union in use is
-/// listed here; one that is not listed fails the first test that touches it.
-/// </summary>
-internal sealed class UnionConverterFactory : JsonConverterFactory
+/// <summary>The generated descriptions of types: native compilation has no other.</summary>
+internal static class GeneratedJson
 {
-    private static readonly Dictionary<Type, JsonConverter> Known = new()
-    {
-        [typeof(StringOr<MarkupContent>)] = new StringOrConverter<MarkupContent>(),
-        [typeof(StringOr<InlayHintLabelPart[]>)] = new StringOrConverter<InlayHintLabelPart[]>(),
-        [typeof(StringOr<int[]>)] = new StringOrConverter<int[]>(),
-        [typeof(StringOr<RelativePattern>)] = new StringOrConverter<RelativePattern>(),
-        [typeof(BoolOr<SaveOptions>)] = new BoolOrConverter<SaveOptions>(),
-        [typeof(BoolOr<CodeActionOptions>)] = new BoolOrConverter<CodeActionOptions>(),
-        [typeof(BoolOr<RenameOptions>)] = new BoolOrConverter<RenameOptions>(),
-        [typeof(BoolOr<SemanticTokensFullOptions>)] = new BoolOrConverter<SemanticTokensFullOptions>(),
-        [typeof(BoolOr<WorkspaceSymbolOptions>)] = new BoolOrConverter<WorkspaceSymbolOptions>(),
-        [typeof(BoolOr<InlayHintOptions>)] = new BoolOrConverter<InlayHintOptions>(),
-    };
-
-    public override bool CanConvert(Type typeToConvert) => Known.ContainsKey(typeToConvert);
-
-    public override JsonConverter? CreateConverter(Type typeToConvert, JsonSerializerOptions options) =>
-        Known[typeToConvert];
+    /// <summary>The description of a type.</summary>
+    public static JsonTypeInfo<T> Of<T>(JsonSerializerOptions options) =>
+        (JsonTypeInfo<T>)options.GetTypeInfo(typeof(T));
 }
 
 internal sealed class StringOrConverter<T> : JsonConverter<StringOr<T>>
@@ -92,13 +72,13 @@ internal sealed class StringOrConverter<T> : JsonConverter<StringOr<T>>
     public override StringOr<T>? Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
         reader.TokenType == JsonTokenType.String
             ? new(reader.GetString(), null)
-            : new(null, JsonSerializer.Deserialize(ref reader, LspJson.Info<T>(options)));
+            : new(null, JsonSerializer.Deserialize(ref reader, GeneratedJson.Of<T>(options)));
 
     public override void Write(Utf8JsonWriter writer, StringOr<T> value, JsonSerializerOptions options)
     {
         if (value.Value is { } structured)
         {
-            JsonSerializer.Serialize(writer, structured, LspJson.Info<T>(options));
+            JsonSerializer.Serialize(writer, structured, GeneratedJson.Of<T>(options));
         }
         else
         {
@@ -113,13 +93,13 @@ internal sealed class BoolOrConverter<T> : JsonConverter<BoolOr<T>>
     public override BoolOr<T>? Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
         reader.TokenType is JsonTokenType.True or JsonTokenType.False
             ? new(reader.GetBoolean(), null)
-            : new(true, JsonSerializer.Deserialize(ref reader, LspJson.Info<T>(options)));
+            : new(true, JsonSerializer.Deserialize(ref reader, GeneratedJson.Of<T>(options)));
 
     public override void Write(Utf8JsonWriter writer, BoolOr<T> value, JsonSerializerOptions options)
     {
         if (value.Value is { } structured)
         {
-            JsonSerializer.Serialize(writer, structured, LspJson.Info<T>(options));
+            JsonSerializer.Serialize(writer, structured, GeneratedJson.Of<T>(options));
         }
         else
         {

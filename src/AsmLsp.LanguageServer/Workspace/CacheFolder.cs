@@ -6,7 +6,7 @@ namespace AsmLsp.LanguageServer.Workspace;
 internal static class CacheFolder
 {
     /// <summary>The folder for a kind of files; each version has its own, so that an old file is never shown.</summary>
-    public static string For(string kind) => Path.Combine(OfAccount(), "relist", $"{kind}-{LspServer.Version}");
+    public static string For(string kind) => Path.Combine(OfAccount(), "relist", $"{kind}-{ServerVersion.Text}");
 
     private static string OfAccount()
     {

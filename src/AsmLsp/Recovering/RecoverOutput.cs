@@ -79,7 +79,7 @@ internal static class RecoverOutput
             return ExitCodes.Unusable;
         if (
             request.Review is { } review
-            && !Sources.Write(review, ReviewPage.Of(document, LspServer.Version, null, pictures), output, error)
+            && !Sources.Write(review, ReviewPage.Of(document, ServerVersion.Text, null, pictures), output, error)
         )
             return ExitCodes.Unusable;
         if (request.Archive is { } archive)
@@ -121,7 +121,7 @@ internal static class RecoverOutput
         string report = RecoveryReport.Json(document.Result.Entries);
         ArchiveOutcome outcome = ArchiveWriter.Write(
             folder,
-            new ArchiveRequest(document, report, LspServer.Version)
+            new ArchiveRequest(document, report, ServerVersion.Text)
             {
                 Chip = request.Chip,
                 Options = request.Options,

@@ -121,7 +121,7 @@ internal sealed class CheckVerb : IVerb
                 VisibleWriter.Data(output).WriteLine(ProblemJson.Plain(problems, Sources.Shown));
                 break;
             case "sarif":
-                VisibleWriter.Data(output).WriteLine(ProblemJson.Sarif(problems, Sources.Shown, LspServer.Version));
+                VisibleWriter.Data(output).WriteLine(ProblemJson.Sarif(problems, Sources.Shown, ServerVersion.Text));
                 break;
             default:
                 ProblemText.Write(output, problems, Sources.Shown);

@@ -48,7 +48,7 @@ internal sealed class DoctorVerb : IVerb
         }
 
         output.WriteLine(
-            $"relist {LspServer.Version}, {RuntimeInformation.FrameworkDescription}, {RuntimeInformation.RuntimeIdentifier}"
+            $"relist {ServerVersion.Text}, {RuntimeInformation.FrameworkDescription}, {RuntimeInformation.RuntimeIdentifier}"
         );
         output.WriteLine($"chips known: {DeviceCatalog.Names.Length}");
         bool sound = Devices(output);

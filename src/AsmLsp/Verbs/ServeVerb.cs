@@ -1,4 +1,5 @@
 using System.CommandLine;
+using AsmLsp.LanguageServer;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.Recovering;
 

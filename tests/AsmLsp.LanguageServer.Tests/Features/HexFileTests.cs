@@ -81,7 +81,13 @@ public sealed class HexFileTests
     public async Task Disassemble_makes_a_source_beside_the_file()
     {
         await using Desk desk = await Desk.StartAsync(
-            answer: (method, _) => method == "workspace/applyEdit" ? new JsonObject { ["applied"] = false } : null
+            answer: (method, _) =>
+                method switch
+                {
+                    "workspace/applyEdit" => new JsonObject { ["applied"] = false },
+                    "window/showDocument" => new JsonObject { ["success"] = true },
+                    _ => null,
+                }
         );
         desk.Write("kit.hex", Hex);
         desk.Open("kit.hex", Hex);

@@ -69,7 +69,7 @@ internal sealed class EveryShape : IFeature
     {
         registry.Capability((_, client) => Everything(client));
         registry.Request<TextDocumentPositionParams, Hover?>(
-            Methods.Hover,
+            HoverHandler.Method,
             (_, at, _) =>
                 at.Position.Line switch
                 {
@@ -79,15 +79,15 @@ internal sealed class EveryShape : IFeature
                 }
         );
         registry.Request<CompletionParams, CompletionList>(
-            Methods.Completion,
+            CompletionHandler.Method,
             (_, _, _) => new(true, [Full(), new("bare")])
         );
         registry.Request<CompletionItem, CompletionItem>(
-            Methods.CompletionResolve,
+            CompletionResolveHandler.Method,
             (_, item, _) => item with { Documentation = "resolved" }
         );
         registry.Request<SignatureHelpParams, SignatureHelp?>(
-            Methods.SignatureHelp,
+            SignatureHelpHandler.Method,
             (_, _, _) =>
                 new([
                     new("bsf f,b")
@@ -106,21 +106,18 @@ internal sealed class EveryShape : IFeature
                     ActiveParameter = 1,
                 }
         );
-        registry.Request<TextDocumentPositionParams, Location[]>(Methods.Definition, (_, _, _) => [Place]);
-        registry.Request<TextDocumentPositionParams, LocationLink[]>(
-            Methods.Declaration,
-            (_, _, _) => [new(Uri, Range, Range) { OriginSelectionRange = Range }]
-        );
+        registry.Request<TextDocumentPositionParams, Location[]>(DefinitionHandler.Method, (_, _, _) => [Place]);
+        registry.Request<TextDocumentPositionParams, Location[]>(DeclarationHandler.Method, (_, _, _) => [Place]);
         registry.Request<ReferenceParams, Location[]>(
-            Methods.References,
+            ReferencesHandler.Method,
             (_, asked, _) => asked.Context.IncludeDeclaration ? [Place, Place] : [Place]
         );
         registry.Request<TextDocumentPositionParams, DocumentHighlight[]>(
-            Methods.DocumentHighlight,
+            DocumentHighlightHandler.Method,
             (_, _, _) => [new(Range) { Kind = DocumentHighlightKind.Write }, new(Range)]
         );
         registry.Request<TextDocumentParams, DocumentSymbolEntry[]>(
-            Methods.DocumentSymbol,
+            DocumentSymbolHandler.Method,
             (request, _, _) =>
                 request.Profile.HierarchicalSymbols
                     ?
@@ -134,19 +131,19 @@ internal sealed class EveryShape : IFeature
                     : [new SymbolInformation("start", SymbolKind.Function, Place) { ContainerName = "c" }]
         );
         registry.Request<WorkspaceSymbolParams, SymbolInformation[]>(
-            Methods.WorkspaceSymbol,
+            WorkspaceSymbolHandler.Method,
             (_, _, _) => [new("start", SymbolKind.Function, Place)]
         );
         registry.Request<TextDocumentPositionParams, PrepareRenameResult?>(
-            Methods.PrepareRename,
+            PrepareRenameHandler.Method,
             (_, _, _) => new(Range, "start")
         );
         registry.Request<RenameParams, WorkspaceEdit?>(
-            Methods.Rename,
+            RenameHandler.Method,
             (request, _, _) => request.Profile.DocumentChanges ? DocumentChanges : Changes
         );
         registry.Request<CodeActionParams, CommandOrCodeAction[]>(
-            Methods.CodeAction,
+            CodeActionHandler.Method,
             (_, _, _) =>
                 [
                     new CodeAction("Indent it")
@@ -163,16 +160,15 @@ internal sealed class EveryShape : IFeature
                 ]
         );
         registry.Request<CodeAction, CodeAction>(
-            Methods.CodeActionResolve,
+            CodeActionResolveHandler.Method,
             (_, action, _) => action with { Edit = DocumentChanges }
         );
         registry.Request<TextDocumentParams, CodeLens[]>(
-            Methods.CodeLens,
+            CodeLensHandler.Method,
             (_, _, _) => [new(Range) { Command = Run, Data = Data }]
         );
-        registry.Request<CodeLens, CodeLens>(Methods.CodeLensResolve, (_, lens, _) => lens with { Command = Run });
         registry.Request<InlayHintParams, InlayHint[]>(
-            Methods.InlayHint,
+            InlayHintHandler.Method,
             (_, _, _) =>
                 [
                     new(new(0, 4), "2 cycles")
@@ -201,14 +197,17 @@ internal sealed class EveryShape : IFeature
                     },
                 ]
         );
-        registry.Request<DocumentFormattingParams, LspTextEdit[]>(Methods.Formatting, (_, _, _) => [Edit]);
-        registry.Request<DocumentRangeFormattingParams, LspTextEdit[]>(Methods.RangeFormatting, (_, _, _) => [Edit]);
+        registry.Request<DocumentFormattingParams, LspTextEdit[]>(FormattingHandler.Method, (_, _, _) => [Edit]);
+        registry.Request<DocumentRangeFormattingParams, LspTextEdit[]>(
+            RangeFormattingHandler.Method,
+            (_, _, _) => [Edit]
+        );
         registry.Request<DocumentOnTypeFormattingParams, LspTextEdit[]>(
-            Methods.OnTypeFormatting,
+            OnTypeFormattingHandler.Method,
             (_, typed, _) => [Edit with { NewText = typed.Ch }]
         );
         registry.Request<TextDocumentParams, FoldingRange[]>(
-            Methods.FoldingRange,
+            FoldingRangeHandler.Method,
             (_, _, _) =>
                 [
                     new(0, 3)
@@ -222,45 +221,51 @@ internal sealed class EveryShape : IFeature
                 ]
         );
         registry.Request<SelectionRangeParams, SelectionRange[]>(
-            Methods.SelectionRange,
+            SelectionRangeHandler.Method,
             (_, _, _) => [new(Range) { Parent = new(Range) }]
         );
         registry.Request<TextDocumentPositionParams, LinkedEditingRanges?>(
-            Methods.LinkedEditingRange,
+            LinkedEditingRangeHandler.Method,
             (_, _, _) => new([Range]) { WordPattern = @"\w+" }
         );
         registry.Request<TextDocumentParams, DocumentLink[]>(
-            Methods.DocumentLink,
+            DocumentLinkHandler.Method,
             (_, _, _) => [new(Range) { Target = "file:///lcd.inc", Tooltip = "t" }]
         );
         registry.Request<TextDocumentParams, SemanticTokens>(
-            Methods.SemanticTokensFull,
+            SemanticTokensHandler.SemanticTokensFullMethod,
             (_, _, _) => new([0, 1, 3, 0, 1]) { ResultId = "1" }
         );
         registry.Request<SemanticTokensDeltaParams, SemanticTokensResult>(
-            Methods.SemanticTokensDelta,
+            SemanticTokensHandler.SemanticTokensDeltaMethod,
             (_, asked, _) =>
                 asked.PreviousResultId == "1"
                     ? new SemanticTokensDelta([new(0, 5) { Data = [0, 1, 3, 0, 1] }, new(5, 0)]) { ResultId = "2" }
                     : new SemanticTokens([]) { ResultId = "2" }
         );
-        registry.Request<SemanticTokensRangeParams, SemanticTokens>(Methods.SemanticTokensRange, (_, _, _) => new([]));
+        registry.Request<SemanticTokensRangeParams, SemanticTokens>(
+            SemanticTokensHandler.SemanticTokensRangeMethod,
+            (_, _, _) => new([])
+        );
         registry.Request<TextDocumentPositionParams, CallHierarchyItem[]>(
-            Methods.PrepareCallHierarchy,
+            CallHierarchyHandler.PrepareCallHierarchyMethod,
             (_, _, _) => [Item]
         );
         registry.Request<CallHierarchyItemParams, CallHierarchyIncomingCall[]>(
-            Methods.IncomingCalls,
+            CallHierarchyHandler.IncomingCallsMethod,
             (_, asked, _) => [new(asked.Item, [Range])]
         );
         registry.Request<CallHierarchyItemParams, CallHierarchyOutgoingCall[]>(
-            Methods.OutgoingCalls,
+            CallHierarchyHandler.OutgoingCallsMethod,
             (_, asked, _) => [new(asked.Item, [Range])]
         );
-        registry.Request<WillSaveTextDocumentParams, LspTextEdit[]>(Methods.WillSaveWaitUntil, (_, _, _) => [Edit]);
-        registry.Request<RenameFilesParams, WorkspaceEdit?>(Methods.WillRenameFiles, (_, _, _) => Changes);
+        registry.Request<WillSaveTextDocumentParams, LspTextEdit[]>(
+            WillSaveWaitUntilHandler.Method,
+            (_, _, _) => [Edit]
+        );
+        registry.Request<RenameFilesParams, WorkspaceEdit?>(WillRenameFilesHandler.Method, (_, _, _) => Changes);
         registry.Request<DocumentDiagnosticParams, DocumentDiagnosticReport>(
-            Methods.DocumentDiagnostic,
+            DocumentDiagnosticHandler.Method,
             (_, asked, _) =>
                 asked.PreviousResultId is null
                     ? new(DiagnosticReportKind.Full)
@@ -275,14 +280,14 @@ internal sealed class EveryShape : IFeature
                     : new(DiagnosticReportKind.Unchanged) { ResultId = "1" }
         );
         registry.Request<WorkspaceDiagnosticParams, WorkspaceDiagnosticReport>(
-            Methods.WorkspaceDiagnostic,
+            WorkspaceDiagnosticHandler.Method,
             (_, _, _) =>
                 new([
                     new(DiagnosticReportKind.Full, Uri, null) { ResultId = "1", Items = [FullDiagnostic] },
                     new(DiagnosticReportKind.Unchanged, Uri, 3) { ResultId = "1" },
                 ])
         );
-        registry.RequestAsync<ExecuteCommandParams, JsonElement?>(Methods.ExecuteCommand, CallClientAsync);
+        registry.RequestAsync<ExecuteCommandParams, JsonElement?>(ExecuteCommandHandler.Method, CallClientAsync);
     }
 
     /// <summary>Runs everything that the server may ask or tell the client.</summary>
@@ -314,7 +319,7 @@ internal sealed class EveryShape : IFeature
         );
         await client.UnregisterAsync(
             request.Profile.CanRegister("workspace.didChangeWatchedFiles")
-                ? [new("files", Methods.DidChangeWatchedFiles)]
+                ? [new("files", DidChangeWatchedFilesHandler.Method)]
                 : [],
             cancellation
         );
@@ -363,7 +368,6 @@ internal sealed class EveryShape : IFeature
             {
                 OpenClose = true,
                 Change = TextDocumentSyncKind.Full,
-                WillSave = true,
                 WillSaveWaitUntil = true,
                 Save = true,
             },

@@ -40,7 +40,7 @@ internal static class ProbeFeatures
     {
         public void Register(FeatureRegistry registry) =>
             registry.Request<TextDocumentPositionParams, Hover?>(
-                Methods.Hover,
+                HoverHandler.Method,
                 (request, parameters, _) =>
                     request.Find(parameters.TextDocument) is { } document
                         ? new Hover($"{document.Version}:{document.Text}")

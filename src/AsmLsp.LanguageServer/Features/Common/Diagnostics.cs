@@ -211,3 +211,22 @@ internal static class Diagnostics
     private static LspRange RangeOf(SourcePlace place, PositionMapper positions) =>
         positions.ToRange(place.File.Text, place.Line, place.Columns.Start, place.Columns.End);
 }
+
+/// <summary>What a client declares about this.</summary>
+internal static class DiagnosticsClient
+{
+    extension(ClientProfile client)
+    {
+        /// <summary>Whether it shows further places of a problem.</summary>
+        public bool DiagnosticRelatedInformation => client.Flag("textDocument.publishDiagnostics.relatedInformation");
+
+        /// <summary>Whether it shows lines that are of no effect in another way.</summary>
+        public bool DiagnosticTags => client.Has("textDocument.publishDiagnostics.tagSupport");
+
+        /// <summary>Whether it links the code of a problem.</summary>
+        public bool DiagnosticCodeDescription => client.Flag("textDocument.publishDiagnostics.codeDescriptionSupport");
+
+        /// <summary>Whether it keeps data with a problem.</summary>
+        public bool DiagnosticData => client.Flag("textDocument.publishDiagnostics.dataSupport");
+    }
+}

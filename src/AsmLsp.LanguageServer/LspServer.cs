@@ -1,10 +1,11 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Printed;
+using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features;
 using AsmLsp.LanguageServer.Protocol;
 using StreamJsonRpc;
 
-namespace AsmLsp.LanguageServer.Connection;
+namespace AsmLsp.LanguageServer;
 
 /// <summary>What a session needs from outside.</summary>
 /// <param name="Input">Where the client's messages come from.</param>
@@ -30,9 +31,6 @@ internal sealed record ServerOptions(Stream Input, Stream Output, TextWriter Log
 /// </summary>
 internal static class LspServer
 {
-    /// <summary>The version of this build.</summary>
-    public static string Version { get; } = typeof(LspServer).Assembly.GetName().Version?.ToString(3) ?? "0";
-
     /// <summary>Serves until the client leaves; gives the exit code of the process (0 only after an orderly shutdown).</summary>
     public static async Task<int> RunAsync(ServerOptions options)
     {
@@ -56,7 +54,7 @@ internal static class LspServer
         await using var handler = new LspMessageHandler(
             options.Input,
             options.Output,
-            LspConnection.CreateFormatter(),
+            LspConnection.CreateFormatter(LspJson.Default.Options),
             lifecycle,
             log,
             options.HasHungUp
@@ -66,7 +64,7 @@ internal static class LspServer
             connection.CancelLocallyInvokedMethodsWhenConnectionIsClosed = true;
             Add(
                 connection,
-                new(Methods.Initialize, (Func<InitializeParams, InitializeResult>)initialize.Handle, null, null)
+                new(InitializeHandler.Method, (Func<InitializeParams, InitializeResult>)initialize.Handle, null, null)
             );
             foreach (RegisteredMethod method in registry.Methods)
             {

@@ -1,8 +1,9 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Printed;
+using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Workspace;
 
-namespace AsmLsp.LanguageServer.Connection;
+namespace AsmLsp.LanguageServer.Features;
 
 /// <summary>What lives as long as the session.</summary>
 internal sealed class ServerContext
