@@ -184,6 +184,30 @@ public class PasteRecoveryTests
     }
 
     [Fact]
+    public void Two_rows_that_ran_together_below_a_comment_are_no_rest_of_it_without_a_doubt()
+    {
+        RecoveryResult result = Recover(
+            """
+             list p=16f84a
+             include <p16f84a.inc>
+             __config 0x3FF1
+             org 0
+            dark clrf PORTB
+            wait btfss PORTA,1 ; by day the lamp is to stay
+            goto darkbtfss PORTA,0
+            goto wait
+            bsf PORTB,2
+            goto dark
+             end
+            """
+        );
+        Assert.Contains(
+            PrintedPages.DoubtsOf(result),
+            e => result.Source[e.Line].Text.Contains("darkbtfss", StringComparison.Ordinal)
+        );
+    }
+
+    [Fact]
     public void Letter_left_over_from_a_broken_line_is_told()
     {
         RecoveryResult result = Recover(Lamp.Replace("        decfsz", "f\n        decfsz", StringComparison.Ordinal));

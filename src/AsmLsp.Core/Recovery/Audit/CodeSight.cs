@@ -25,6 +25,9 @@ internal sealed class CodeSight(NamesInUse names)
     // As many blanks as no sentence has between two words.
     private const int Gap = 2;
 
+    // Shorter ones end many words.
+    private const int LeastInstruction = 4;
+
     // Operations that are words of a sentence, too, or short enough to be an abbreviation in one.
     private static bool IsWordOfSentence(string word) =>
         !IsHarmless(word)
@@ -78,7 +81,8 @@ internal sealed class CodeSight(NamesInUse names)
             bool starts =
                 i == from
                 || (line[i - 1] == ' ' && (isHead || i < from + Gap || line[i - 2] == ' '))
-                || (isHead && line[i - 1] is ':' or '|' or ')' or '.' or '>');
+                || (isHead && line[i - 1] is ':' or '|' or ')' or '.' or '>')
+                || IsRunTogether(line, i, to);
             if (starts && At(line, i, to) is var sight && sight > best)
                 (best, found, end) = (sight, i, FoundEnd);
             isHead = isHead && (char.IsAsciiHexDigit(line[i]) || IsGutterSign(line[i]));
@@ -86,6 +90,22 @@ internal sealed class CodeSight(NamesInUse names)
 
         (FoundAt, FoundEnd) = (found, end);
         return best;
+    }
+
+    // 'goto doneclrf PORTB': the end of a row was lost, and the next one begins inside a word. No word of a sentence ends in an instruction of
+    // so many letters that has its operands after it.
+    private static bool IsRunTogether(string line, int at, int to)
+    {
+        if (!char.IsAsciiLetterOrDigit(line[at - 1]) && line[at - 1] != '_')
+            return false;
+        int end = at;
+        while (end < to && char.IsAsciiLetter(line[end]))
+            end++;
+        return end - at >= LeastInstruction
+            && end < to
+            && line[end] == ' '
+            && OperationWords.KindOf(line.AsSpan(at, end - at)) == OperationKind.Instruction
+            && !IsWord(line[at..end]);
     }
 
     /// <summary>Whether an operation is a word of a sentence, too, or can be one without an operand.</summary>

@@ -58,37 +58,47 @@ internal sealed class PossibleRests
     private void Find()
     {
         AuditRow? above = null;
+        bool mayBeRestAbove = false;
+        HashSet<int> doubted =
+        [
+            .. sheet
+                .Result.Entries.Where(static e =>
+                    e.Code == Catalogue.CommentOrInstruction.Code && e.Severity == Severity.Warning
+                )
+                .Select(static e => e.Line),
+        ];
         foreach (AuditRow row in sheet.Rows)
         {
             if (row.Lines.Count == 0)
                 continue;
-            if (
+            mayBeRestAbove =
                 above is not null
                 && row.Lines is [var line]
                 && !sheet.IsOwnOrProved(row)
-                && !sheet.IsReported(line)
-                && IsDoubtful(row, above, line)
-            )
+                && IsDoubtful(row, above, mayBeRestAbove, line);
+            if (mayBeRestAbove && !sheet.IsReported(row.Lines[0]))
                 sheet.Mark(
-                    line,
+                    row.Lines[0],
                     Catalogue.CommentOrInstruction.Code,
                     "or the rest of the comment above?",
-                    Catalogue.CommentOrInstruction.Format(sheet.Lines[line].Trim())
+                    Catalogue.CommentOrInstruction.Format(sheet.Lines[row.Lines[0]].Trim())
                 );
+            mayBeRestAbove |= row.Lines is [var at] && doubted.Contains(at);
             above = row;
         }
     }
 
-    private bool IsDoubtful(AuditRow row, AuditRow above, int line)
+    // A row below one that may be a rest may be the next rest of the same comment.
+    private bool IsDoubtful(AuditRow row, AuditRow above, bool mayBeRestAbove, int line)
     {
         // Nothing of a row that is in a comment already can be its rest.
-        if (row.IsSilenced || row.HasComment || !(above.HasComment || above.IsSilenced))
+        if (row.IsSilenced || row.HasComment || !(above.HasComment || above.IsSilenced || mayBeRestAbove))
             return false;
         LineRole role = sheet.Facts(line).Role;
         // Nobody gives a variable the name of a register; as one, it moves the variables below, too.
         if ((role & LineRole.BlockMember) != 0 && sheet.Names.IsOfChip(sheet.Lines[line].Trim()))
             return true;
-        if (!hasRests || !IsFull(above, row))
+        if (!hasRests || !(mayBeRestAbove || IsFull(above, row)))
             return false;
         if ((role & (LineRole.Skipped | LineRole.AfterEnd)) != 0)
             return false;
@@ -97,6 +107,8 @@ internal sealed class PossibleRests
         LineSyntax syntax = sheet.Result.Program.SyntaxOf(sheet.Result.Program.Root, line);
         if (syntax.IsBlank || syntax.Operation is not { } operation || !CanBeWords(operation, syntax))
             return false;
+        if (mayBeRestAbove)
+            return true;
         int column = ColumnOf(row);
         return sureColumns.GetValueOrDefault(column) <= 3 * restColumns.GetValueOrDefault(column);
     }
