@@ -164,8 +164,7 @@ public class ReviewPageTests
         Assert.NotEmpty(pictures.Lines);
         var page = XDocument.Parse(ReviewPage.Of(document, "1.2.3", null, pictures), LoadOptions.PreserveWhitespace);
         XElement row = Row(page, "sixty");
-        XElement picture = Assert.Single(row.Descendants("img"));
-        Assert.Equal("print", (string?)picture.Ancestors("td").First().Attribute("class"));
+        XElement picture = Assert.Single(PictureAbove(row).Descendants("img"));
         Assert.Equal("Picture of page 1, line 7", (string?)picture.Attribute("alt"));
         Assert.StartsWith("data:image/png;base64,iVBOR", (string?)picture.Attribute("src"), StringComparison.Ordinal);
         string frame = ((string)picture.Parent!.Attribute("href")!)[1..];
@@ -177,7 +176,7 @@ public class ReviewPageTests
             a => a.Value == "on its page" && (string?)a.Attribute("href") == "#" + frame
         );
         // Lines in no doubt need none.
-        Assert.Empty(Row(page, "org").Descendants("img"));
+        Assert.Empty(PictureAbove(Row(page, "org")).Descendants("img"));
         Assert.All(
             page.Descendants().Attributes("src"),
             s => Assert.StartsWith("data:", s.Value, StringComparison.Ordinal)
@@ -231,6 +230,8 @@ public class ReviewPageTests
 
         static List<string> Keys(XDocument page) => [.. page.Descendants().Attributes("data-key").Select(a => a.Value)];
     }
+
+    private static XElement PictureAbove(XElement row) => row.ElementsBeforeSelf().Last();
 
     // A white page, drawn by a stand-in.
     private static DocumentPictures Pictures(TempFolder folder, RecoveredDocument document) =>

@@ -11,6 +11,8 @@ public sealed record PictureLimits
         new()
         {
             Pages = 1,
+            // Editors show a picture dot by dot: a line of eighty characters has to fit.
+            DotsPerInch = 120,
             TimeOfPage = TimeSpan.FromSeconds(15),
             Time = TimeSpan.FromSeconds(60),
         };

@@ -8,7 +8,7 @@ namespace AsmLsp.Host.Review;
 internal sealed class ReviewPictures(HtmlText html, DocumentPictures? pictures)
 {
     // A printed line is shown somewhat larger than on paper (a page of CSS has 96 dots per inch).
-    private const double Enlarged = 96 * 1.25;
+    private const double Enlarged = 96 * 1.35;
 
     // The anchors of the doubts that frames lead to, by the name of the area.
     private readonly Dictionary<string, string> stops = [];
@@ -25,6 +25,9 @@ internal sealed class ReviewPictures(HtmlText html, DocumentPictures? pictures)
         foreach (LinePicture picture in pictures?.Of(origin) ?? [])
             stops.TryAdd(picture.Area.Name, stop.Anchor);
     }
+
+    /// <summary>Whether there is a picture of a line.</summary>
+    public bool Has(LineOrigin origin) => pictures?.Of(origin).Any() == true;
 
     /// <summary>The pictures of the printed lines that a source line comes of.</summary>
     public void Lines(LineOrigin origin)

@@ -48,8 +48,16 @@ internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewSto
             && !after.Exists(static p => !p.IsShared)
         )
             kind = "same";
+        // Above what was made of it, in the full width of the page: a small picture hides what it is there for.
+        if (isStop && pictures.Has(result.Origins[line]))
+        {
+            html.Markup("<tr role=\"row\" class=\"open cut\"><td role=\"cell\" colspan=\"2\">");
+            pictures.Lines(result.Origins[line]);
+            html.Line("</td></tr>");
+        }
+
         html.Markup(kind.Length > 0 ? $"<tr role=\"row\" class=\"{kind}\">" : "<tr role=\"row\">");
-        Printed(row, printed, source, before, after, isStop ? result.Origins[line] : LineOrigin.None);
+        Printed(row, printed, source, before, after);
         html.Markup("<td role=\"cell\" class=\"source\">");
         if (line >= 0)
         {
@@ -81,14 +89,7 @@ internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewSto
         html.Line("</td></tr>");
     }
 
-    private void Printed(
-        ReviewRow row,
-        string printed,
-        string source,
-        List<WordPiece> before,
-        List<WordPiece> after,
-        LineOrigin doubted
-    )
+    private void Printed(ReviewRow row, string printed, string source, List<WordPiece> before, List<WordPiece> after)
     {
         html.Markup("<td role=\"cell\" class=\"print\">");
         int start = 0;
@@ -118,7 +119,6 @@ internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewSto
             start += print.Text.Length + 1;
         }
 
-        pictures.Lines(doubted);
         html.Line("</td>");
     }
 

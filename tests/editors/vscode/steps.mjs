@@ -77,6 +77,23 @@ async function recover(name) {
   });
 }
 
+// A page of Courier with one line that can only be guessed (ISO 32000-1, 7.5).
+function printed(lines) {
+  const content = `BT /F1 10 Tf 12 TL 60 780 Td ${lines.map(text => `(${text}) Tj T* `).join('')}ET`;
+  const objects = [
+    '<< /Type /Catalog /Pages 2 0 R >>', '<< /Type /Pages /Kids [3 0 R] /Count 1 >>',
+    '<< /Type /Page /Parent 2 0 R /MediaBox [0 0 595 842] /Resources << /Font << /F1 5 0 R >> >> /Contents 4 0 R >>',
+    `<< /Length ${content.length} >>\nstream\n${content}\nendstream`, '<< /Type /Font /Subtype /Type1 /BaseFont /Courier >>',
+  ];
+  let pdf = '%PDF-1.4\n';
+  const offsets = objects.map((object, i) => {
+    const offset = pdf.length;
+    pdf += `${i + 1} 0 obj\n${object}\nendobj\n`;
+    return `${String(offset).padStart(10, '0')} 00000 n \n`;
+  });
+  return `${pdf}xref\n0 6\n0000000000 65535 f \n${offsets.join('')}trailer\n<< /Size 6 /Root 1 0 R >>\nstartxref\n${pdf.length}\n%%EOF\n`;
+}
+
 const steps = [
   ['a source has its colours before the server answers', async () => {
     await page.goto(`${address}/?folder=${workspace}`);
@@ -185,6 +202,25 @@ const steps = [
     await line(/movwf\s+TRISB\s;\?\swas\sm0vwf/).waitFor();
     await line(/bsf\s+PORTB,0\s;\?\swas\sO/).waitFor();
     await await_('the doubts as problems', async () => await page.locator('.editor-instance .squiggly-warning').count() >= 2);
+  }],
+  ['the hover over the mark of a doubt shows the printed line', async () => {
+    fs.writeFileSync(path.join(workspace, 'shed.pdf'), printed([
+      '        list    p=16f84a', '        __config 0x3ff1', 'LAMP    equ     0', '        org     0',
+      'start   clrf    PORTB           ; all lamps off', '        bsf     PORTB,O         ; but the one in the shed', '        goto    start', '        end',
+    ]));
+    await command('Notifications: Clear All Notifications');
+    await recover('shed.pdf');
+    await page.locator('.tab.active', { hasText: 'shed.asm' }).waitFor();
+    const shown = page.locator('.monaco-hover:not(.hidden) .hover-contents img').first();
+    // The first answer may come before the picture is drawn.
+    await await_('the picture of the line', async () => {
+      await find(';?');
+      await command('Show or Focus Hover');
+      const there = await shown.waitFor({ timeout: 8_000 }).then(() => true, () => false);
+      return there && await shown.evaluate(image => image.complete && image.naturalWidth > 300);
+    });
+    await picture('vscode-doubt');
+    await page.keyboard.press('Escape');
   }],
   ['a listing pasted into an empty source is put right by one command', async () => {
     await command('Notifications: Clear All Notifications');
