@@ -94,7 +94,9 @@ public static class Explainer
     {
         if (context.OperandAt(token, out int index) is null || context.RoleOf(index) != OperandRole.Register)
             return explanation;
-        string lines = string.Concat(ReachExplainer.Of(context).Select(static line => $"- {line}\n"));
+        string lines = string.Concat(
+            ReachExplainer.Of(context).Concat(PinExplainer.Of(context)).Select(static line => $"- {line}\n")
+        );
         if (lines.Length == 0)
             return explanation;
         int list = explanation.Markdown.IndexOf("\n\n- ", StringComparison.Ordinal);

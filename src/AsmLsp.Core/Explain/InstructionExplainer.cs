@@ -24,6 +24,8 @@ internal static class InstructionExplainer
                 text.Bullet(what);
             foreach (string reached in ReachExplainer.Of(context, here, named))
                 text.Bullet(reached);
+            foreach (string pins in PinExplainer.Of(context))
+                text.Bullet(pins);
             if (TimeExplainer.Of(context, here) is { } time)
                 text.Bullet(time);
         }

@@ -137,8 +137,8 @@ public readonly record struct FlowState
             case Operation.Addlw:
             case Operation.Sublw:
             {
-                (int zero, int one) = Combine(step.Operation, ~step.First & 0xFF, step.First);
-                return WithW(zero, one);
+                KnownBits made = Combine(step.Operation, ~step.First & 0xFF, step.First);
+                return WithW(made.Zero, made.One);
             }
 
             case Operation.Retfie:
@@ -153,8 +153,8 @@ public readonly record struct FlowState
             default:
             {
                 (int zero, int one) = Load(step.First);
-                (zero, one) = Combine(step.Operation, zero, one);
-                return step.Second == 1 ? Write(step.First, zero, one) : WithW(zero, one);
+                KnownBits made = Combine(step.Operation, zero, one);
+                return step.Second == 1 ? Write(step.First, made.Zero, made.One) : WithW(made.Zero, made.One);
             }
         }
     }
@@ -314,44 +314,8 @@ public readonly record struct FlowState
         }
     }
 
-    // The result of an operation on W and a value of which bits are known.
-    private (int Zero, int One) Combine(Operation operation, int zero, int one)
-    {
-        int wZero = Zeros(WAt, 0xFF),
-            wOne = Ones(WAt, 0xFF);
-        int? value = (zero & one) == 0 ? one : null;
-        switch (operation)
-        {
-            case Operation.Andlw or Operation.Andwf:
-                return (wZero | zero, wOne & one);
-            case Operation.Iorlw or Operation.Iorwf:
-                return (wZero & zero, wOne | one);
-            case Operation.Xorlw or Operation.Xorwf:
-                return ((wZero & zero) | (wOne & one), (wZero & one) | (wOne & zero));
-            case Operation.Movf:
-                return (zero, one);
-            case Operation.Comf:
-                return (one, zero);
-            case Operation.Swapf:
-                return (Swapped(zero), Swapped(one));
-            case Operation.Rlf:
-                return ((zero << 1 | 1) & 0xFF, (one << 1 | 1) & 0xFF);
-            case Operation.Rrf:
-                return (zero >> 1 | 0x80, one >> 1 | 0x80);
-        }
-
-        int? result = operation switch
-        {
-            Operation.Addlw or Operation.Addwf => value + W,
-            Operation.Sublw or Operation.Subwf => value - W,
-            Operation.Incf or Operation.Incfsz => value + 1,
-            Operation.Decf or Operation.Decfsz => value - 1,
-            _ => null,
-        };
-        return result is { } known ? (~known & 0xFF, known & 0xFF) : (0xFF, 0xFF);
-    }
-
-    private static int Swapped(int mask) => (mask << 4 | mask >> 4) & 0xFF;
+    private KnownBits Combine(Operation operation, int zero, int one) =>
+        KnownBits.Combine(operation, KnownBits.From(zero, one), KnownBits.From(Zeros(WAt, 0xFF), Ones(WAt, 0xFF)));
 
     // A bank after a call has the bits that the routine leaves alone from before, and the others from its returns.
     private ulong MergeBanks(in FlowState atReturn, int changed)

@@ -19,6 +19,7 @@ internal sealed class ExplainVerb : IVerb
         "relist explain blinker.asm",
         "relist explain blinker.asm 12",
         "relist explain blinker.asm 12:9 --clock 4MHz",
+        "relist explain blinker.asm --pins",
         "relist explain --delay 1ms --clock 4MHz",
         "relist explain missing-page",
         "relist explain safety",
@@ -53,6 +54,11 @@ internal sealed class ExplainVerb : IVerb
                 "Write code that takes exactly so long, such as 1ms, 20us, 3min or 100cycles, instead of explaining; --clock or FILE give the clock.",
             HelpName = "TIME",
         };
+        var pins = new Option<bool>("--pins")
+        {
+            Description = "Show what every pin is at reset, after start-up and in the main loop.",
+        };
+        var json = new Option<bool>("--json") { Description = "With --pins: write JSON." };
         var routine = new Option<string?>("--routine")
         {
             Description = "With --delay: write a routine of this name; its call and its return count.",
@@ -70,6 +76,8 @@ internal sealed class ExplainVerb : IVerb
             defines,
             project,
             clock,
+            pins,
+            json,
             delay,
             routine,
         };
@@ -84,7 +92,9 @@ internal sealed class ExplainVerb : IVerb
                     parsed.GetValue(project),
                     parsed.GetValue(clock),
                     parsed.GetValue(delay),
-                    parsed.GetValue(routine)
+                    parsed.GetValue(routine),
+                    parsed.GetValue(pins),
+                    parsed.GetValue(json)
                 ),
                 parsed.InvocationConfiguration.Output,
                 parsed.InvocationConfiguration.Error
@@ -158,6 +168,8 @@ internal sealed class ExplainVerb : IVerb
         var options = new ExplainOptions { ClockHertz = rate };
         if (asked.Delay is { } duration)
             return DelayText.Write(duration, asked.Routine, ClockFinder.Find(program, rate), null, output, error);
+        if (asked.Pins)
+            return PinText.Write(program, asked.Json, output, error);
         if (asked.Place is null)
             return Whole(program, options, output);
         if (line >= program.Root.Text.LineCount)
@@ -227,6 +239,8 @@ internal sealed class ExplainVerb : IVerb
         string? Project,
         string? Clock,
         string? Delay,
-        string? Routine
+        string? Routine,
+        bool Pins,
+        bool Json
     );
 }

@@ -227,6 +227,23 @@ public class HoverTests
     }
 
     [Fact]
+    public void A_write_to_a_port_or_its_directions_names_the_pins()
+    {
+        const string Head =
+            " list p=16f84a\n include <p16f84a.inc>\n org 0\n clrf PORTB\n bsf STATUS,RP0\n movlw 0xFC\n";
+        Assert.Contains(
+            "- RB0 (pin 6), RB1 (pin 7): output, low\n- RB2 (pin 8), RB3 (pin 9), RB4 (pin 10), RB5 (pin 11), RB6 (pin 12), RB7 (pin 13): input; low once it is an output\n",
+            ExplainCheck.At(Head + " movwf TRI$0SB\n goto $\n end"),
+            StringComparison.Ordinal
+        );
+        Assert.Contains(
+            "- RB1 (pin 7): output, high\n",
+            ExplainCheck.At(Head + " movwf TRISB\n bcf STATUS,RP0\n bs$0f PORTB,1\n goto $\n end"),
+            StringComparison.Ordinal
+        );
+    }
+
+    [Fact]
     public void A_constant_shows_its_value_and_where_it_is_defined() =>
         Assert.Equal(
             """
@@ -260,6 +277,7 @@ public class HoverTests
             LED stands for PORTB,3
 
             - Bank 0 is selected here
+            - RB3 (pin 9, LED): input; high once it is an output
             - Bit 3 of PORTB, RB3: level of pin RB3, pin 9 of PDIP-18
             - Defined in line 2
             - Used once

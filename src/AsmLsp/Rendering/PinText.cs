@@ -1,0 +1,104 @@
+using System.Globalization;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Devices;
+using AsmLsp.Core.Flow;
+using AsmLsp.Core.Flow.Pins;
+using AsmLsp.Verbs;
+
+namespace AsmLsp.Rendering;
+
+/// <summary>The pins of a program as a table.</summary>
+internal static class PinText
+{
+    private const string Gap = "  ";
+
+    /// <summary>Writes the table; why there is none goes to the error stream.</summary>
+    public static int Write(ProgramAnalysis program, bool asJson, TextWriter output, TextWriter error)
+    {
+        if (PinReport.Of(program) is not { } report)
+        {
+            error.WriteLine(
+                program.HasErrors
+                    ? "relist: the program has errors, so its pins are not known; 'relist check' shows them."
+                    : "relist: the program names no chip; give it with --chip."
+            );
+            return ExitCodes.Unusable;
+        }
+
+        Device device = program.Device!;
+        if (asJson)
+        {
+            output.WriteLine(PinJson.Of(program, report));
+            return ExitCodes.Clean;
+        }
+
+        output.WriteLine(
+            $"{device.Name}{(device.Package is { } package ? $", {package}" : "; the numbers of its pins are not known")}"
+        );
+        output.WriteLine();
+        foreach (string line in Table(report, device))
+            output.WriteLine(line);
+        output.WriteLine();
+        output.WriteLine(LoopLine(program, report));
+        return ExitCodes.Clean;
+    }
+
+    /// <summary>The lines of the table, the head first.</summary>
+    public static IEnumerable<string> Table(PinReport report, Device device)
+    {
+        var rows = new List<string[]>
+        {
+            new[] { "pin", "name", "in the program", "at reset", "after start-up", "in the main loop" },
+        };
+        var done = new HashSet<string>();
+        foreach (Pin pin in device.Pins)
+        {
+            PinFacts[] facts = [.. report.Pins.Where(p => p.Package == pin)];
+            string number = pin.Number.ToString(CultureInfo.InvariantCulture);
+            if (facts.Length == 0)
+                rows.Add([number, string.Join(' ', pin.Functions), "", report.ConfiguredUse(pin) ?? "", "", ""]);
+            foreach (PinFacts fact in facts)
+            {
+                done.Add(fact.Name);
+                rows.Add(Row(number, string.Join(' ', pin.Functions), fact));
+            }
+        }
+
+        foreach (PinFacts fact in report.Pins)
+            if (!done.Contains(fact.Name))
+                rows.Add(Row("", fact.Name, fact));
+        int[] widths = [.. Enumerable.Range(0, rows[0].Length).Select(i => rows.Max(r => r[i].Length))];
+        foreach (string[] row in rows)
+            yield return string.Join(
+                    Gap,
+                    row.Select((cell, i) => i == 0 ? cell.PadLeft(widths[i]) : cell.PadRight(widths[i]))
+                )
+                .TrimEnd();
+    }
+
+    /// <summary>Where the main loop is.</summary>
+    public static string LoopLine(ProgramAnalysis program, PinReport report)
+    {
+        if (report.Loop is not { } loop)
+            return "No main loop was found: no loop that the program never leaves.";
+        return $"The main loop begins in {Place(program, loop.Head)}; interrupts and the routines that it calls are counted in.";
+    }
+
+    private static string[] Row(string number, string name, PinFacts fact) =>
+        [
+            number,
+            name,
+            string.Join(' ', fact.Names),
+            fact.AtReset.ToString(),
+            fact.AfterStart?.ToString() ?? "",
+            fact.InLoop?.ToString() ?? "",
+        ];
+
+    private static string Place(ProgramAnalysis program, int address)
+    {
+        program.Image.TryGet(address, out _, out WordOrigin origin);
+        (AsmLsp.Core.Text.SourceFile file, int line) = origin.Outermost;
+        string text = string.Create(CultureInfo.InvariantCulture, $"line {line + 1}");
+        return file == program.Root ? text : $"{text} of {file.ShortName}";
+    }
+}
