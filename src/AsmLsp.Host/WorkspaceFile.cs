@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text;
 using System.Text.Json;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Problems;
 
 namespace AsmLsp.Host;
 
@@ -63,6 +64,7 @@ public sealed record WorkspaceFile
         "board",
         "files",
         "define",
+        "ignore",
         "builds",
         "$schema",
     ];
@@ -98,6 +100,9 @@ public sealed record WorkspaceFile
 
     /// <summary>Names that are defined before the first line, 'NAME' or 'NAME=TEXT'.</summary>
     public ImmutableArray<string> Define { get; init; } = [];
+
+    /// <summary>Codes of problems that are not shown.</summary>
+    public ImmutableArray<string> Ignore { get; init; } = [];
 
     /// <summary>Several builds of one program, each with a name.</summary>
     public ImmutableArray<NamedBuild> Builds { get; init; } = [];
@@ -157,6 +162,7 @@ public sealed record WorkspaceFile
                     Board = reader.Board(root),
                     Files = reader.Texts(root, "files"),
                     Define = reader.Defines(root),
+                    Ignore = reader.Ignored(root),
                     Builds = reader.Builds(root),
                 },
                 problems
@@ -257,6 +263,14 @@ public sealed record WorkspaceFile
             foreach (string define in all.Where(d => !OutsideDefines.IsWellFormed(d)))
                 Complain("define", $"'{define}' in define should be a name, or a name, '=' and a text");
             return all.All(OutsideDefines.IsWellFormed) ? all : [.. all.Where(OutsideDefines.IsWellFormed)];
+        }
+
+        public ImmutableArray<string> Ignored(JsonElement parent)
+        {
+            ImmutableArray<string> all = Texts(parent, "ignore");
+            foreach (string code in all.Where(static c => !IgnoredProblems.MayIgnore(c)))
+                Complain("ignore", $"'{code}' in ignore should be the code of a warning or note");
+            return all.All(IgnoredProblems.MayIgnore) ? all : [.. all.Where(IgnoredProblems.MayIgnore)];
         }
 
         public ImmutableArray<NamedBuild> Builds(JsonElement parent)

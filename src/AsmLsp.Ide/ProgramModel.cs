@@ -33,7 +33,7 @@ public sealed class ProgramModel(ProgramAnalysis analysis, bool isFragment = fal
 
     /// <summary>Everything that a person should know about one file of the program.</summary>
     public ImmutableArray<Problem> ProblemsOf(SourceFile file) =>
-        problems.GetOrAdd(file, of => new(() => ProgramProblems.Gathered(EachProblemOf(of)))).Value;
+        problems.GetOrAdd(file, of => new(() => ProgramProblems.Gathered(EachProblemOf(of), fadesUnused: true))).Value;
 
     /// <summary>The same with every place of every problem, for the fixes.</summary>
     public ImmutableArray<Problem> EachProblemOf(SourceFile file) =>

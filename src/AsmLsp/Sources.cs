@@ -126,13 +126,18 @@ internal static class Sources
         return program;
     }
 
-    /// <summary>All problems of a program, those of the printed text included.</summary>
-    public static IReadOnlyList<Problem> ProblemsOf(ProgramAnalysis program)
+    /// <summary>The problems of a program to show, those of the printed text included.</summary>
+    public static IReadOnlyList<Problem> ProblemsOf(ProgramAnalysis program) => ReportOf(program).Shown;
+
+    /// <summary>The same, with those that the author has switched off.</summary>
+    public static ProblemReport ReportOf(ProgramAnalysis program)
     {
-        var all = new List<Problem>();
-        foreach (SourceFile file in program.Files)
-            all.AddRange(ProgramProblems.All(program, file));
-        return all;
+        ProblemReport[] files = [.. program.Files.Select(file => ProgramProblems.Report(program, file))];
+        return new ProblemReport(
+            [.. files.SelectMany(static f => f.Shown)],
+            [.. files.SelectMany(static f => f.ByComment)],
+            [.. files.SelectMany(static f => f.BySetting)]
+        );
     }
 
     /// <summary>A path as a person in the current folder reads it.</summary>

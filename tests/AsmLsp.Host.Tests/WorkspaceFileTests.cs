@@ -48,6 +48,17 @@ public sealed class WorkspaceFileTests
     }
 
     [Fact]
+    public void Codes_to_ignore_are_those_of_warnings_and_notes()
+    {
+        (WorkspaceFile file, var problems) = WorkspaceFile.Read(
+            "{\n  \"ignore\": [\"wrong-bank\", \"undefined-name\", \"unused-code\"]\n}"
+        );
+        Assert.Equal(["wrong-bank", "unused-code"], file.Ignore.AsEnumerable());
+        Assert.Equal(2, Assert.Single(problems).Line);
+        Assert.Contains("'undefined-name'", problems[0].Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Unknown_entry_is_told() =>
         Assert.Contains(
             "devise",

@@ -133,6 +133,21 @@ public sealed class BuildVerbTests : IDisposable
     }
 
     [Fact]
+    public async Task Problems_that_are_switched_off_are_counted()
+    {
+        Write(
+            "kit.asm",
+            " list p=16f84a\n #include <p16f84a.inc>\n __config 0x3ff1\n org 0\n movlw 0\n movwf TRISA ; relist: ignore wrong-bank\n movwf TRISB\n goto $\nold nop\n goto old\n end\n"
+        );
+        (int code, string text) = await RunAsync("check", InFolder("kit.asm"));
+        Assert.Equal(1, code);
+        Assert.EndsWith("1 warning, 1 note\nnot shown: 1 by comments\n", text, StringComparison.Ordinal);
+        Write("relist.json", """{ "ignore": ["wrong-bank", "unused-code"] }""");
+        (code, text) = await RunAsync("check", InFolder("kit.asm"));
+        Assert.Equal((0, "no problems\nnot shown: 4 by relist.json\n"), (code, text));
+    }
+
+    [Fact]
     public async Task An_include_from_elsewhere_is_used_and_named()
     {
         Directory.CreateDirectory(InFolder("lib"));

@@ -22,14 +22,18 @@ public sealed partial class SnippetTests
             + Start
             + "{}\nbegin   clrf    count\nagain   movf    count,w\n        call    table\n        goto    again\n        end\n",
         ["Write a cell of the EEPROM"] =
-            Head + "count\n" + Start + "begin   nop\n{}        goto    begin\n        end\n",
+            Head + "count\n" + Start + "begin   clrf    count\n{}        goto    begin\n        end\n",
         ["Wait in two nested loops"] =
             Head + "outer\ninner\n" + Start + "begin   nop\n{}        goto    begin\n        end\n",
         ["Macro"] = Head + "count\n" + Start + "{}\nbegin   name    count\n        goto    begin\n        end\n",
     };
 
     /// <summary>What a person writes at the last stop, where an empty one would leave the snippet without sense.</summary>
-    private static readonly Dictionary<string, string> Written = new() { ["Macro"] = "clrf    register" };
+    private static readonly Dictionary<string, string> Written = new()
+    {
+        ["Macro"] = "clrf    register",
+        ["New program"] = "clrf    count",
+    };
 
     public static TheoryData<string> Names => [.. Bodies().Keys];
 

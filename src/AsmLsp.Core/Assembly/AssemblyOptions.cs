@@ -24,6 +24,9 @@ public sealed record AssemblyOptions
     /// <summary>What is fitted on the board, or null.</summary>
     public BoardFacts? Board { get; init; }
 
+    /// <summary>Codes of problems that are switched off, one a line (see <see cref="Problems.IgnoredProblems"/>); null for none.</summary>
+    public string? Ignore { get; init; }
+
     /// <summary>Base of bare numbers until the program says otherwise: 2, 8, 10 or 16 (the usual one).</summary>
     public int Radix { get; init; } = 16;
 }

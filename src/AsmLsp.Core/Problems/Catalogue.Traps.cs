@@ -220,8 +220,11 @@ public static partial class Catalogue
     );
 
     /// <summary>Instructions that never run.</summary>
-    public static readonly ProblemKind UnusedCode = Information(
+    public static readonly ProblemKind UnusedCode = Unused(
         "unused-code",
-        "No path leads here: {0} words, down to line {1}, never run."
+        "No path leads here: {0}, down to line {1}, cannot run."
     );
+
+    /// <summary>A name that nothing uses.</summary>
+    public static readonly ProblemKind UnusedName = Unused("unused-name", "Nothing uses {0}.");
 }

@@ -25,9 +25,12 @@ public static partial class Catalogue
 
     private static ProblemKind Information(string code, string message) => Add(code, Severity.Information, message);
 
-    private static ProblemKind Add(string code, Severity severity, string message)
+    private static ProblemKind Unused(string code, string message) =>
+        Add(code, Severity.Information, message, isUnused: true);
+
+    private static ProblemKind Add(string code, Severity severity, string message, bool isUnused = false)
     {
-        var kind = new ProblemKind(code, severity, message);
+        var kind = new ProblemKind(code, severity, message, isUnused);
         Entries.Known.Add(code, kind);
         return kind;
     }

@@ -15,8 +15,9 @@ public sealed class ProblemKind
 
     private readonly CompositeFormat message;
 
-    internal ProblemKind(string code, Severity severity, string message)
+    internal ProblemKind(string code, Severity severity, string message, bool isUnused = false)
     {
+        IsUnused = isUnused;
         Code = code;
         Severity = severity;
         MessageText = message;
@@ -28,6 +29,9 @@ public sealed class ProblemKind
 
     /// <summary>How much the problem weighs.</summary>
     public Severity Severity { get; }
+
+    /// <summary>Whether it is about lines or names that nothing uses, which an editor shows faded.</summary>
+    public bool IsUnused { get; }
 
     /// <summary>The message before its places are filled.</summary>
     public string MessageText { get; }

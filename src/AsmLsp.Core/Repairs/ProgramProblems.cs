@@ -37,15 +37,20 @@ public static class ProgramProblems
         Gathered(Each(program, file));
 
     /// <summary>The same with every place of every problem, for the repairs.</summary>
-    public static ImmutableArray<Problem> Each(ProgramAnalysis program, SourceFile file)
+    public static ImmutableArray<Problem> Each(ProgramAnalysis program, SourceFile file) => Parted(program, file).Shown;
+
+    /// <summary>The problems of one file, and those that the author has switched off.</summary>
+    public static ProblemReport Report(ProgramAnalysis program, SourceFile file)
     {
-        ArgumentNullException.ThrowIfNull(program);
-        return Merge(program, file, FlowOf(program));
+        ProblemReport report = Parted(program, file);
+        return report with { Shown = Gathered(report.Shown) };
     }
 
-    /// <summary>Problems with what many lines have in common told once.</summary>
-    public static ImmutableArray<Problem> Gathered(ImmutableArray<Problem> each) =>
-        [.. RepeatedProblems.Gathered([.. each])];
+    /// <summary>
+    /// Problems with what many lines have in common told once; unused lines and names each, where an editor fades them.
+    /// </summary>
+    public static ImmutableArray<Problem> Gathered(ImmutableArray<Problem> each, bool fadesUnused = false) =>
+        [.. RepeatedProblems.Gathered([.. each], fadesUnused)];
 
     /// <summary>
     /// The problems of the source as it is written, without those of what the program does when it runs: recovery and
@@ -59,7 +64,15 @@ public static class ProgramProblems
     /// the program around it, and without a reset and callers no path through it is known.
     /// </summary>
     public static ImmutableArray<Problem> OfFragment(ProgramAnalysis program, SourceFile file) =>
-        OfSource(program, file).RemoveAll(static p => NotInFragments.Contains(p.Kind) || MayBeMacro(p));
+        IgnoredProblems
+            .Part(OfSource(program, file), program.Options.Ignore)
+            .Shown.RemoveAll(static p => NotInFragments.Contains(p.Kind) || MayBeMacro(p));
+
+    private static ProblemReport Parted(ProgramAnalysis program, SourceFile file)
+    {
+        ArgumentNullException.ThrowIfNull(program);
+        return IgnoredProblems.Part(Merge(program, file, FlowOf(program)), program.Options.Ignore);
+    }
 
     // An operation that is near to none that is known may be a macro of the program around the file; 'movlv' is a slip.
     private static bool MayBeMacro(Problem problem) =>

@@ -14,15 +14,21 @@ internal static class RepeatedProblems
     // Fewer instructions in column 1 than this are slips: a blank that was lost, a line that broke.
     private const int Habit = 8;
 
+    // As many as fit into a line.
+    private const int MostNames = 8;
+
     /// <summary>The problems with each habit told once, at its first line.</summary>
-    public static List<Problem> Gathered(List<Problem> problems)
+    public static List<Problem> Gathered(List<Problem> problems, bool fadesUnused)
     {
         var groups = new Dictionary<string, (int At, int Count)>(StringComparer.Ordinal);
+        var unused = new List<string>();
         int instructions = problems.Count(static p => IsColumnOne(p, "an instruction"));
         var told = new List<Problem>(problems.Count);
         foreach (Problem problem in problems)
         {
-            if (GroupOf(problem, instructions) is not { } group)
+            if (problem.Kind == Catalogue.UnusedName)
+                unused.Add(problem.Arguments[0]);
+            if ((fadesUnused && problem.Kind.IsUnused) || GroupOf(problem, instructions) is not { } group)
             {
                 told.Add(problem);
                 continue;
@@ -40,7 +46,7 @@ internal static class RepeatedProblems
 
         foreach ((string group, (int at, int count)) in groups)
             if (count > 1)
-                told[at] = told[at] with { Message = InWords(group, told[at], count) };
+                told[at] = told[at] with { Message = InWords(group, told[at], count, unused) };
         return told;
     }
 
@@ -56,6 +62,11 @@ internal static class RepeatedProblems
             return IsPlain(problem) ? "names" : null;
         if (problem.Kind == Catalogue.DestinationLeftOut)
             return "destinations";
+        // One for each part of the program that never runs.
+        if (problem.Kind == Catalogue.UnusedCode)
+            return $"code {problem.Arguments[0]} {problem.Arguments[1]}";
+        if (problem.Kind == Catalogue.UnusedName)
+            return "unused";
         return problem.Kind == Catalogue.NameDiffersByCase
             ? $"case {problem.Arguments[0]} {problem.Arguments[1]}"
             : null;
@@ -75,13 +86,16 @@ internal static class RepeatedProblems
             );
     }
 
-    private static string InWords(string group, Problem first, int count)
+    private static string InWords(string group, Problem first, int count, List<string> unused)
     {
+        if (first.Kind == Catalogue.UnusedCode)
+            return first.Message;
         string number = count.ToString(CultureInfo.InvariantCulture);
         return group switch
         {
             "directives" => $"{number} directives start in column 1, here the first. 'relist tidy' indents them.",
             "instructions" => $"{number} instructions start in column 1, here the first. 'relist tidy' indents them.",
+            "unused" => $"Nothing uses {number} names: {Listed(unused)}.",
             "names" =>
                 $"{number} names that are given a value or end with a colon are indented, here the first. 'relist tidy' moves them to column 1.",
             "destinations" =>
@@ -89,4 +103,7 @@ internal static class RepeatedProblems
             _ => $"{first.Message} This occurs {number} times, here first.",
         };
     }
+
+    private static string Listed(List<string> names) =>
+        string.Join(", ", names.Take(MostNames)) + (names.Count > MostNames ? " ..." : "");
 }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Flow;
+using AsmLsp.Core.Problems;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Host.Building;
@@ -134,6 +135,7 @@ public sealed class DiskProgram
         {
             ProjectChip = project.Chip,
             Defines = OutsideDefines.Join(project.Define),
+            Ignore = IgnoredProblems.Join(project.Ignore),
             ClockHertz = project.Clock is { } clock ? ClockFinder.ReadRate(clock) : null,
             Board = project.Board is { } board
                 ? new BoardFacts(board.Marking, board.Crystal is { } crystal ? ClockFinder.ReadRate(crystal) : null)

@@ -50,6 +50,11 @@ internal sealed record Settings
             "Further folders to look for included files in; relative ones count from the workspace folder.",
             (settings, value) => settings with { Include = value }
         ),
+        Texts(
+            "ignore",
+            "Codes of problems that are not shown, such as unused-name, beside those in relist.json. Errors and open doubts are always shown.",
+            (settings, value) => settings with { Ignore = value }
+        ),
         Text(
             "project",
             "A project file (relist.json) above the workspace that counts nevertheless. A relative name counts from the workspace folder. Without it only one in the workspace counts.",
@@ -122,6 +127,9 @@ internal sealed record Settings
 
     /// <summary>Names that are defined before the first line of every program.</summary>
     public ImmutableArray<string> Define { get; init; } = [];
+
+    /// <summary>Codes of problems that are not shown.</summary>
+    public ImmutableArray<string> Ignore { get; init; } = [];
 
     /// <summary>Further folders in which includes are looked for.</summary>
     public ImmutableArray<string> Include { get; init; } = [];
@@ -200,9 +208,10 @@ internal sealed record Settings
         other is not null
         && Include.SequenceEqual(other.Include)
         && Define.SequenceEqual(other.Define)
+        && Ignore.SequenceEqual(other.Ignore)
         && Rest(this).Equals(Rest(other));
 
-    public override int GetHashCode() => HashCode.Combine(Rest(this), Include.Length, Define.Length);
+    public override int GetHashCode() => HashCode.Combine(Rest(this), Include.Length, Define.Length, Ignore.Length);
 
     private static (string?, string?, string?, bool, string?, bool, int, (bool, bool, bool, bool, bool)) Rest(
         Settings of

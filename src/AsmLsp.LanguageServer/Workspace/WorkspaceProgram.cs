@@ -1,5 +1,6 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Flow;
+using AsmLsp.Core.Problems;
 using AsmLsp.Core.Text;
 using AsmLsp.Host.Building;
 using AsmLsp.Ide;
@@ -148,6 +149,7 @@ internal sealed class WorkspaceProgram
         {
             ProjectChip = options.ProjectChip ?? settings.Chip,
             Defines = OutsideDefines.Join([.. settings.Define, .. project.File.Define]),
+            Ignore = IgnoredProblems.Join([.. settings.Ignore, .. project.File.Ignore]),
             ClockHertz = options.ClockHertz ?? (settings.Clock is { } clock ? ClockFinder.ReadRate(clock) : null),
         };
     }

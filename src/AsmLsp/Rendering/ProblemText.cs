@@ -58,4 +58,19 @@ internal static class ProblemText
                 parts.Add(string.Create(CultureInfo.InvariantCulture, $"{count} {(count == 1 ? one : many)}"));
         }
     }
+
+    /// <summary>How many problems were switched off, and how; null where none was.</summary>
+    public static string? Ignored(IReadOnlyCollection<ProblemReport> reports)
+    {
+        int byComment = reports.Sum(static r => r.ByComment.Length),
+            bySetting = reports.Sum(static r => r.BySetting.Length);
+        if (byComment + bySetting == 0)
+            return null;
+        var parts = new List<string>(2);
+        if (byComment > 0)
+            parts.Add(string.Create(CultureInfo.InvariantCulture, $"{byComment} by comments"));
+        if (bySetting > 0)
+            parts.Add(string.Create(CultureInfo.InvariantCulture, $"{bySetting} by relist.json"));
+        return $"not shown: {string.Join(", ", parts)}";
+    }
 }

@@ -75,6 +75,7 @@ internal sealed class CheckVerb : IVerb
     )
     {
         var problems = new List<Problem>();
+        var reports = new List<ProblemReport>();
         // Sources of a program that was checked already, as part of it.
         var done = new HashSet<string>(StringComparer.Ordinal);
         bool unusable = false,
@@ -112,7 +113,9 @@ internal sealed class CheckVerb : IVerb
             ProgramAnalysis program = disk.Assemble();
             foreach (string note in disk.IncludeNotes)
                 error.WriteLine($"relist: {note}");
-            problems.AddRange(Sources.ProblemsOf(program));
+            ProblemReport report = Sources.ReportOf(program);
+            reports.Add(report);
+            problems.AddRange(report.Shown);
         }
 
         switch (format)
@@ -131,6 +134,8 @@ internal sealed class CheckVerb : IVerb
                 break;
         }
 
+        if (ProblemText.Ignored(reports) is { } ignored)
+            error.WriteLine(ignored);
         if (unusable)
             return ExitCodes.Unusable;
         return remains || problems.Exists(p => p.Severity != Severity.Information)

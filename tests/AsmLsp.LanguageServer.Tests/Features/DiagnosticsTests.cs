@@ -30,6 +30,54 @@ public sealed class DiagnosticsTests
         );
     }
 
+    private const string Unused =
+        " list p=16f84a\n __config 0x3ff1\n org 0\nstart nop\n goto start\nold clrw\n return\nolder equ 0x0C\n end\n";
+
+    [Fact]
+    public async Task Lines_and_names_that_nothing_uses_are_faded_one_by_one()
+    {
+        await using Desk desk = await Desk.StartAsync();
+        desk.Open("main.asm", Unused);
+        JsonObject told = await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics");
+        Assert.Equal(
+            ["5 unused-code 4 [1]", "5 unused-name 4 [1]", "6 unused-code 4 [1]", "7 unused-name 4 [1]"],
+            told["params"]!["diagnostics"]!
+                .AsArray()
+                .Select(static p =>
+                    $"{p!["range"]!["start"]!["line"]} {p["code"]} {p["severity"]} {p["tags"]!.ToJsonString()}"
+                )
+                .Order(StringComparer.Ordinal)
+        );
+    }
+
+    [Fact]
+    public async Task A_client_that_fades_nothing_gets_one_note_for_each_kind()
+    {
+        await using Desk desk = await Desk.StartAsync("{}");
+        desk.Open("main.asm", Unused);
+        JsonObject told = await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics");
+        Assert.Equal(
+            ["unused-code 3", "unused-name 3"],
+            told["params"]!["diagnostics"]!
+                .AsArray()
+                .Select(static p => $"{p!["code"]} {p["severity"]}")
+                .Order(StringComparer.Ordinal)
+        );
+    }
+
+    [Fact]
+    public async Task Codes_in_the_settings_and_in_comments_are_not_shown()
+    {
+        await using Desk desk = await Desk.StartAsync(
+            settings: JsonNode.Parse("""{ "ignore": ["unused-name", "undefined-name"] }""")
+        );
+        desk.Open(
+            "main.asm",
+            Unused.Replace("old clrw", "old clrw ; relist: ignore unused-code", StringComparison.Ordinal)
+        );
+        Assert.Equal(["7:unused-code"], await desk.ProblemsAsync("main.asm"));
+    }
+
     [Fact]
     public async Task No_problem_is_shown_twice_in_one_place()
     {

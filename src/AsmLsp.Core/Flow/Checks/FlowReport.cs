@@ -10,8 +10,10 @@ internal sealed class FlowReport
 {
     private const int MostCallsShown = 5;
 
-    private readonly Dictionary<(ProblemKind, SourceFile, int), (Problem Problem, List<RelatedPlace> Related)> found =
-    [];
+    private readonly Dictionary<
+        (ProblemKind, SourceFile, int Line, int Column),
+        (Problem Problem, List<RelatedPlace> Related)
+    > found = [];
 
     public void Add(ProblemKind kind, FlowGraph graph, int address, params ReadOnlySpan<string> arguments) =>
         Add(kind, graph.PlaceOf(address), graph.OriginOf(address).Via, arguments);
@@ -23,7 +25,7 @@ internal sealed class FlowReport
     /// <summary>The same as a note, where the harm is less than that of its kind.</summary>
     public void AddNote(ProblemKind kind, SourcePlace place, Expansion? via, params ReadOnlySpan<string> arguments)
     {
-        var key = (kind, place.File, place.Line);
+        var key = (kind, place.File, place.Line, place.Columns.Start);
         bool isNew = !found.ContainsKey(key);
         Add(kind, place, via, arguments);
         if (isNew)
@@ -32,7 +34,7 @@ internal sealed class FlowReport
 
     public void Add(ProblemKind kind, SourcePlace place, Expansion? via, params ReadOnlySpan<string> arguments)
     {
-        var key = (kind, place.File, place.Line);
+        var key = (kind, place.File, place.Line, place.Columns.Start);
         if (!found.TryGetValue(key, out (Problem Problem, List<RelatedPlace> Related) entry))
         {
             object?[] values = [.. arguments];

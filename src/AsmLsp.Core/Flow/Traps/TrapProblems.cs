@@ -43,6 +43,7 @@ public static class TrapProblems
         new LowVoltageOnCheck(),
         new WatchdogLoopCheck(),
         new UnusedCodeCheck(),
+        new UnusedNameCheck(),
     ];
 
     /// <summary>The problems, by line; none while the program has errors, because its words cannot be relied on.</summary>

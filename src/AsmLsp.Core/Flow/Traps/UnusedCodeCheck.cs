@@ -3,7 +3,6 @@ using AsmLsp.Core.Flow.Checks;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Syntax;
-using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Flow.Traps;
 
@@ -44,8 +43,9 @@ internal sealed class UnusedCodeCheck : TrapCheck
             isTable &= context.Graph.Walk.Decode(at) is { Instruction.Name: "retlw" };
         if (isTable)
             return;
-        SourcePlace start = context.Graph.PlaceOf(first),
-            end = context.Graph.PlaceOf(last);
-        report.Add(Catalogue.UnusedCode, start, null, Show.Decimal(last - first + 1), Show.Decimal(end.Line + 1));
+        string words = last == first ? "1 word" : $"{Show.Decimal(last - first + 1)} words",
+            lastLine = Show.Decimal(context.Graph.PlaceOf(last).Line + 1);
+        for (int at = first; at <= last; at++)
+            report.Add(Catalogue.UnusedCode, context.Graph, at, words, lastLine);
     }
 }

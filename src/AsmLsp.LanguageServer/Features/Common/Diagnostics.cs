@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Text;
 using AsmLsp.Ide.Reading;
 using AsmLsp.LanguageServer.Connection;
@@ -39,6 +40,8 @@ internal static class Diagnostics
         try
         {
             problems = ReportedProblems.Of(program.Model, file);
+            if (!ShowsFaded(client))
+                problems = ProgramProblems.Gathered(problems);
         }
         catch (OperationCanceledException) when (program.IsGivenUp)
         {
@@ -71,6 +74,8 @@ internal static class Diagnostics
             }),
         ];
 
+    private static bool ShowsFaded(ClientProfile client) => client.DiagnosticTags || client.PullDiagnostics;
+
     private static Diagnostic About(string code, string message) =>
         new(new LspRange(new Position(0, 0), new Position(0, 0)), message)
         {
@@ -86,7 +91,7 @@ internal static class Diagnostics
         ClientProfile client,
         PositionMapper positions
     ) =>
-        !client.DiagnosticTags && !client.PullDiagnostics
+        !ShowsFaded(client)
             ? []
             : ReportedProblems
                 .LeftOut(program.Model, file)
@@ -129,8 +134,11 @@ internal static class Diagnostics
             {
                 Severity.Error => DiagnosticSeverity.Error,
                 Severity.Warning => DiagnosticSeverity.Warning,
-                _ => DiagnosticSeverity.Information,
+                _ => problem.Kind.IsUnused && ShowsFaded(client)
+                    ? DiagnosticSeverity.Hint
+                    : DiagnosticSeverity.Information,
             },
+            Tags = problem.Kind.IsUnused && ShowsFaded(client) ? [DiagnosticTag.Unnecessary] : null,
             Code = problem.Code,
             CodeDescription =
                 (client.DiagnosticCodeDescription || client.PullDiagnostics)
