@@ -53,6 +53,28 @@ internal static class CommandLine
 
     private static int RunParsed(string[] args, TextWriter output, TextWriter error)
     {
+        if (RootHelp.IsAskedFor(args))
+        {
+            RootHelp.Write(output);
+            return ExitCodes.Clean;
+        }
+
+        if (args.Length == 0)
+        {
+            error.WriteLine("relist: no command is given.");
+            error.WriteLine();
+            RootHelp.Write(error);
+            return ExitCodes.Unusable;
+        }
+
+        if (args is ["help", var about, ..])
+            args = [about, "--help"];
+        if (args[0].Length > 0 && args[0][0] != '-' && Verbs.All(verb => verb.Create().Name != args[0]))
+        {
+            error.WriteLine($"relist: {RootHelp.Unknown(args[0])}");
+            return ExitCodes.Unusable;
+        }
+
         var root = new RootCommand(
             "Turns printed listings of mid-range PIC assembly into source, explains them and builds HEX files."
         );

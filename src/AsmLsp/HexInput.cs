@@ -6,6 +6,7 @@ using AsmLsp.Core.Devices;
 using AsmLsp.Core.Hex;
 using AsmLsp.Core.Readouts;
 using AsmLsp.Host;
+using AsmLsp.Host.Building;
 
 namespace AsmLsp;
 
@@ -87,9 +88,9 @@ internal static class HexInput
         Path.GetExtension(path).ToLowerInvariant() is ".asm" or ".src" or ".inc";
 
     /// <summary>The words and the program of a source that builds without errors; null, with a message, where it does not.</summary>
-    public static ProgramAnalysis? Build(string source, string? device, TextWriter error)
+    public static ProgramAnalysis? Build(string source, DiskRequest request, TextWriter error)
     {
-        if (Sources.Load(source, device, null, error) is not { } disk)
+        if (Sources.Load(source, request, error) is not { } disk)
             return null;
         ProgramAnalysis program = disk.Assemble();
         if (!program.HasErrors)

@@ -17,12 +17,12 @@ internal static class Sources
     public const string Standard = "-";
 
     public static Option<string?> ChipOption() =>
-        new("--chip") { Description = "The chip, whatever the source says (such as 16F84A).", HelpName = "NAME" };
+        new("--chip") { Description = "The chip, such as 16F84A, whatever the source says.", HelpName = "NAME" };
 
     public static Option<string[]> IncludeOption() =>
         new("--include")
         {
-            Description = "A further folder to look for included files in; may be given more than once.",
+            Description = "A further folder to look for included files in. May be given more than once.",
             HelpName = "FOLDER",
         };
 
@@ -30,11 +30,11 @@ internal static class Sources
         new("--project")
         {
             Description =
-                "The project file. Without it a relist.json counts that is beside the source, or above it up to the current folder.",
+                "The project file. Without this option, a relist.json beside the source counts, or one above it up to the current folder.",
             HelpName = "relist.json",
         };
 
-    /// <summary>Adds what options name to a check of outputs; '-' is standard output, and null nothing.</summary>
+    /// <summary>Adds what options name to a check of outputs; '-' is standard output, null is nothing.</summary>
     public static OutputCheck Writes(OutputCheck check, params ReadOnlySpan<(string Option, string? Path)> outputs)
     {
         foreach ((string option, string? path) in outputs)
@@ -52,37 +52,23 @@ internal static class Sources
     public static Option<string[]> DefineOption() =>
         new("--define")
         {
-            Description = "A name to define before the first line, with a text if wanted; may be given more than once.",
+            Description = "A name to define before the first line, with a text if wanted. May be given more than once.",
             HelpName = "NAME[=TEXT]",
         };
 
-    /// <summary>Loads a source; tells why where that fails, and gives null.</summary>
-    public static DiskProgram? Load(
-        string path,
-        string? device,
-        string[]? includes,
-        TextWriter error,
-        string? project = null
-    ) =>
-        Load(
-            path,
-            new DiskRequest
-            {
-                Chip = device,
-                IncludeFolders = includes ?? [],
-                ProjectFile = project,
-            },
-            error
-        );
+    public static Option<bool> JsonOption() =>
+        new("--json") { Description = "Write JSON to standard output, for scripts." };
 
-    /// <summary>Loads a source, or several that make one program; tells why where that fails, and gives null.</summary>
+    public static Option<bool> DryRunOption() => new("--dry-run") { Description = "Do everything but write files." };
+
+    /// <summary>Loads a source, or several that make one program; says why where that fails, and gives null.</summary>
     public static DiskProgram? Load(string path, DiskRequest request, TextWriter error)
     {
         foreach (string define in request.Defines)
         {
             if (OutsideDefines.IsWellFormed(define))
                 continue;
-            error.WriteLine($"relist: --define takes a name, or a name, '=' and a text; '{define}' is neither.");
+            error.WriteLine($"relist: --define takes NAME or NAME=TEXT; '{define}' is neither.");
             return null;
         }
 
@@ -147,7 +133,7 @@ internal static class Sources
         return relative.StartsWith("..", StringComparison.Ordinal) ? path : relative;
     }
 
-    /// <summary>Writes a text to a file, or to standard output for "-"; tells why where that fails.</summary>
+    /// <summary>Writes a text to a file, or to standard output for "-"; says why where that fails.</summary>
     public static bool Write(string path, string text, TextWriter output, TextWriter error)
     {
         if (path == Standard)

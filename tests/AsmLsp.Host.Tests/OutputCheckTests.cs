@@ -14,7 +14,7 @@ public sealed class OutputCheckTests : IDisposable
             new OutputCheck()
                 .Reads(folder["a.asm"])
                 .Writes("-o", folder["a.hex"])
-                .Writes("--map", folder["a.map"])
+                .Writes("--words", folder["a.map"])
                 .Writes("--report", null)
                 .Refusal
         );
@@ -45,9 +45,9 @@ public sealed class OutputCheckTests : IDisposable
     public void Two_outputs_of_one_name_are_refused_whether_it_exists_or_not()
     {
         Directory.CreateDirectory(folder["sub"]);
-        Assert.NotNull(new OutputCheck().Writes("-o", folder["new"]).Writes("--map", folder["sub/../new"]).Refusal);
+        Assert.NotNull(new OutputCheck().Writes("-o", folder["new"]).Writes("--words", folder["sub/../new"]).Refusal);
         File.CreateSymbolicLink(folder["to-new"], folder["new"]);
-        Assert.NotNull(new OutputCheck().Writes("-o", folder["new"]).Writes("--map", folder["to-new"]).Refusal);
+        Assert.NotNull(new OutputCheck().Writes("-o", folder["new"]).Writes("--words", folder["to-new"]).Refusal);
     }
 
     [Fact]

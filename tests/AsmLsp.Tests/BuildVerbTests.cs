@@ -76,7 +76,7 @@ public sealed class BuildVerbTests : IDisposable
         Assert.Contains(":0400000002300128", Read("kit.hex"), StringComparison.Ordinal);
         (code, errors) = await RunAsync("build", InFolder("kit.asm"), "--define", "5=x");
         Assert.Equal(2, code);
-        Assert.Contains("--define takes a name", errors, StringComparison.Ordinal);
+        Assert.Contains("--define takes NAME or NAME=TEXT", errors, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -47,6 +47,61 @@ public sealed class CommandLineTests
         Assert.NotEqual("", errors.Trim());
     }
 
+    [Theory]
+    [InlineData("chek", "Do you mean 'check'?")]
+    [InlineData("biuld", "Do you mean 'build'?")]
+    [InlineData("assemble", "Do you mean 'build'?")]
+    [InlineData("disasm", "Do you mean 'disassemble'?")]
+    [InlineData("devices", "Do you mean 'chips'?")]
+    [InlineData("qwertz", "'relist --help' lists the commands.")]
+    public void A_command_that_is_not_there_gets_one_sentence_with_the_nearest_one(string word, string said)
+    {
+        var error = new StringWriter();
+        Assert.Equal(ExitCodes.Unusable, CommandLine.Run([word, "a.asm"], TextWriter.Null, error));
+        Assert.Contains(said, error.ToString(), StringComparison.Ordinal);
+        Assert.Single(error.ToString().TrimEnd().Split('\n'));
+    }
+
+    [Fact]
+    public void The_help_names_every_command_with_its_optional_arguments_in_brackets()
+    {
+        var output = new StringWriter();
+        Assert.Equal(ExitCodes.Clean, CommandLine.Run(["--help"], output, TextWriter.Null));
+        string text = output.ToString();
+        Assert.All(
+            CommandLine.Verbs,
+            verb => Assert.Contains($"\n  {verb.Create().Name}", text, StringComparison.Ordinal)
+        );
+        Assert.Contains("  explain [FILE] [LINE[:COLUMN]]  ", text, StringComparison.Ordinal);
+        Assert.Contains("  build [FILE...]  ", text, StringComparison.Ordinal);
+        Assert.Contains("  chips [NAME]  ", text, StringComparison.Ordinal);
+        Assert.All(text.Split('\n'), static line => Assert.InRange(line.Length, 0, 160));
+    }
+
+    [Theory]
+    [InlineData("serve")]
+    [InlineData("build")]
+    public void Help_shows_the_options_of_a_command_and_nothing_that_is_not_there(string verb)
+    {
+        var output = new StringWriter();
+        Assert.Equal(ExitCodes.Clean, CommandLine.Run(["help", verb], output, TextWriter.Null));
+        Assert.DoesNotContain("additional arguments", output.ToString(), StringComparison.OrdinalIgnoreCase);
+    }
+
+    [Fact]
+    public void Every_verb_that_reads_a_program_takes_the_same_options()
+    {
+        foreach (string name in (string[])["check", "build", "tidy", "explain", "compare"])
+        {
+            string[] options =
+            [
+                .. CommandLine.Verbs.Single(v => v.Create().Name == name).Create().Options.Select(static o => o.Name),
+            ];
+            foreach (string option in (string[])["--chip", "--include", "--project", "--define", "--json"])
+                Assert.Contains(option, options);
+        }
+    }
+
     [Fact]
     public async Task Version_is_that_of_the_build()
     {

@@ -50,7 +50,7 @@ public sealed class RecoverPicturesTests : IDisposable
         );
         // What was changed without a doubt needs no picture.
         Assert.All(
-            entries.Where(static e => (string?)e!["severity"] == "information"),
+            entries.Where(static e => (string?)e!["severity"] == "note"),
             static e => Assert.Null(e!["pictures"])
         );
     }

@@ -104,7 +104,7 @@ public sealed class RecoverReportTests : IDisposable
     {
         var output = new StringWriter();
         int result = CommandLine.Run(
-            ["check", Path.Combine(folder, "out.asm"), "--include", Programs, "--format", "json"],
+            ["check", Path.Combine(folder, "out.asm"), "--include", Programs, "--json"],
             output,
             TextWriter.Null
         );

@@ -50,9 +50,9 @@ public sealed class StreamTests : IDisposable
 
     [Theory]
     [InlineData("ln main.asm other.asm; \"$RELIST\" build main.asm -o other.asm")]
-    [InlineData("ln -s main.asm other.asm; \"$RELIST\" build main.asm --map other.asm")]
+    [InlineData("ln -s main.asm other.asm; \"$RELIST\" build main.asm --words other.asm")]
     [InlineData("\"$RELIST\" build main.asm -o ././main.asm")]
-    [InlineData("\"$RELIST\" build main.asm --map main.hex")]
+    [InlineData("\"$RELIST\" build main.asm --words main.hex")]
     [InlineData("cp main.asm main.hex; \"$RELIST\" build main.hex")]
     [InlineData("\"$RELIST\" build - -o main.asm <main.asm")]
     [InlineData("\"$RELIST\" recover - -o kit.txt <kit.txt")]

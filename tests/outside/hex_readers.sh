@@ -26,7 +26,7 @@ start movlw 0x55
  de "EEPROM",0,0xFF
  end
 ASM
-"$RELIST" build "$work/all.asm" -o "$work/all.hex" --map "$work/map" >/dev/null 2>&1 || { echo "not ok the program builds"; exit 1; }
+"$RELIST" build "$work/all.asm" -o "$work/all.hex" --words "$work/map" >/dev/null 2>&1 || { echo "not ok the program builds"; exit 1; }
 echo "ok the program builds"
 
 # The map is the tool's own account: address and word. Spread it over plain bytes, FF where nothing is.

@@ -24,7 +24,7 @@ def built(relist, source):
     hexes, table = source + '.hex', source + '.words'
     for old in (hexes, table):
         if os.path.exists(old): os.remove(old)
-    option = '--words' if '--words' in tool(relist, 'build', '--help').stdout else '--map'
+    option = '--words'
     if tool(relist, 'build', source, '-o', hexes, option, table).returncode: return None, {}
     words, lines = {}, {}
     for row in open(table, encoding='utf8'):

@@ -1,7 +1,7 @@
 namespace AsmLsp.Core.Shapes;
 
 /// <summary>How far two words are from each other.</summary>
-internal static class WordDistance
+public static class WordDistance
 {
     /// <summary>How many characters have to be changed, put in or taken out (V. Levenshtein's distance); case does not count.</summary>
     public static int Of(string a, string b)

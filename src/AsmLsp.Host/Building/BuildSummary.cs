@@ -45,7 +45,7 @@ public sealed record BuildSummary(
         );
     }
 
-    /// <summary>The figures in one line: words used, checksum, configuration, what is left to look at.</summary>
+    /// <summary>The figures in one line: words used, checksum, configuration, what is left to look at. With an error, nothing that follows from the words.</summary>
     public string ToLine()
     {
         var parts = new List<string>
@@ -56,12 +56,9 @@ public sealed record BuildSummary(
         };
         if (EepromBytes > 0)
             parts.Add(string.Create(CultureInfo.InvariantCulture, $"{EepromBytes} EEPROM bytes"));
-        parts.Add(
-            Configuration is { } word
-                ? string.Create(CultureInfo.InvariantCulture, $"configuration 0x{word:X4}")
-                : "no configuration"
-        );
-        if (Checksum is { } sum)
+        if (Errors == 0)
+            parts.Add(Settings());
+        if (Errors == 0 && Checksum is { } sum)
             parts.Add(string.Create(CultureInfo.InvariantCulture, $"checksum 0x{sum:X4}"));
         if (Errors > 0)
             parts.Add(Count(Errors, "error"));
@@ -71,6 +68,11 @@ public sealed record BuildSummary(
             parts.Add(Count(Warnings, "warning"));
         return string.Join(", ", parts);
     }
+
+    private string Settings() =>
+        Configuration is { } word
+            ? string.Create(CultureInfo.InvariantCulture, $"configuration 0x{word:X4}")
+            : "no configuration";
 
     private static string Count(int number, string what) =>
         string.Create(CultureInfo.InvariantCulture, $"{number} {what}{(number == 1 ? "" : "s")}");

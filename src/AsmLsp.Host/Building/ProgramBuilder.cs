@@ -20,7 +20,7 @@ public sealed record BuildResult(string? HexPath, BuildSummary Summary, string? 
             : $"{Path.GetFileName(HexPath)} was there before and is not from relist; it is kept as {Path.GetFileName(KeptCopy)}.";
 }
 
-/// <summary>Writes a program's HEX file, and only when nothing speaks against it; an old file is left as it is otherwise.</summary>
+/// <summary>Writes a program's HEX file, and only when nothing prevents it; an old file is left as it is otherwise.</summary>
 public static class ProgramBuilder
 {
     /// <summary>The code of the problem that marks a place as doubtful.</summary>
@@ -64,15 +64,15 @@ public static class ProgramBuilder
         return BuildSummary.Of(program, errors, problems.Count(p => p.Severity == Severity.Warning) - doubts, doubts);
     }
 
-    /// <summary>Why no HEX is written, or null where nothing speaks against it.</summary>
+    /// <summary>Why no HEX is written, or null where nothing prevents it.</summary>
     public static string? Refusal(BuildSummary summary, string hexPath, bool refuseDoubts, bool acceptDoubts)
     {
         ArgumentNullException.ThrowIfNull(summary);
         string kept = File.Exists(hexPath) ? $" {Path.GetFileName(hexPath)} is left as it was." : "";
         if (summary.Errors > 0)
-            return $"No HEX is written: {Count(summary.Errors, "error")} must be settled first.{kept}";
+            return $"No HEX is written: fix {Count(summary.Errors, "error")} first.{kept}";
         if (refuseDoubts && summary.Doubts > 0)
-            return $"No HEX is written: {Count(summary.Doubts, "doubt")} must be settled first.{kept}";
+            return $"No HEX is written: resolve {Count(summary.Doubts, "open doubt")} first.{kept}";
         if (summary.Device is not { IsOneTimeProgrammable: true } device || acceptDoubts)
             return null;
         string once = $"{device.Name} can be programmed only once";

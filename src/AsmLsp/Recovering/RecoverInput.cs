@@ -5,10 +5,11 @@ using AsmLsp.Core.Printed;
 using AsmLsp.Core.Recovery.Listings;
 using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Host.Recovering;
+using AsmLsp.Rendering;
 
 namespace AsmLsp.Recovering;
 
-/// <summary>Reads a document or a paste and recovers its program; tells in words where that cannot be done, and gives null.</summary>
+/// <summary>Reads a document or a paste and recovers its program; says where that cannot be done, and gives null.</summary>
 internal static class RecoverInput
 {
     /// <summary>The document of a request with what is recovered from it.</summary>
@@ -48,7 +49,7 @@ internal static class RecoverInput
         }
     }
 
-    /// <summary>Writes the listings of a document, each with its place, size, chip and first lines; gives the exit code.</summary>
+    /// <summary>Writes the programs of a document, each with its place, size, chip and first lines; gives the exit code.</summary>
     public static int List(RecoverRequest request, TextWriter output, TextWriter error, CancellationToken stop)
     {
         // A paste, and a document with one program, are recovered anyway: that counts the words.
@@ -82,18 +83,31 @@ internal static class RecoverInput
             return ExitCodes.Unusable;
         }
 
+        (FoundListing Listing, RecoveryResult Result)[] programs =
+        [
+            .. listings.Select(listing =>
+                (
+                    listing,
+                    listing.Number == 1
+                        ? first.Result
+                        : DocumentRecoverer.Another(Wanted(request) with { Listing = listing.Number }, first)
+                )
+            ),
+        ];
+        if (request.IsJson)
+        {
+            VisibleWriter.Data(output).Write(ProgramsJson.Of(programs));
+            return ExitCodes.Clean;
+        }
+
         output.WriteLine(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"{first.Name}: {listings.Length} {(listings.Length == 1 ? "listing" : "listings")}"
+                $"{first.Name}: {listings.Length} {(listings.Length == 1 ? "program" : "programs")}"
             )
         );
-        foreach (FoundListing listing in listings)
+        foreach ((FoundListing listing, RecoveryResult result) in programs)
         {
-            RecoveryResult result =
-                listing.Number == 1
-                    ? first.Result
-                    : DocumentRecoverer.Another(Wanted(request) with { Listing = listing.Number }, first);
             output.WriteLine(
                 string.Create(
                     CultureInfo.InvariantCulture,
@@ -105,7 +119,7 @@ internal static class RecoverInput
         }
 
         if (listings.Length > 1)
-            error.WriteLine("Recover one of them with --pick N.");
+            error.WriteLine($"Recover one of them: relist recover {request.Input} --pick N -o OUT.asm");
         return ExitCodes.Clean;
     }
 

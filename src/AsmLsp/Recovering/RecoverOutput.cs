@@ -10,7 +10,7 @@ using AsmLsp.Rendering;
 
 namespace AsmLsp.Recovering;
 
-/// <summary>Writes what was recovered where the request says, and tells what there is to look at.</summary>
+/// <summary>Writes what was recovered where the request says, and says what there is to look at.</summary>
 internal static class RecoverOutput
 {
     /// <summary>Writes the files of a request; gives the exit code.</summary>
@@ -42,6 +42,8 @@ internal static class RecoverOutput
             return ExitCodes.Unusable;
         }
 
+        if (request.IsDryRun)
+            request = request with { Output = null, Report = null, Review = null, Archive = null, Pictures = null };
         DocumentPictures? pictures = null;
         try
         {
@@ -74,7 +76,7 @@ internal static class RecoverOutput
             return ExitCodes.Unusable;
         if (
             request.Report is { } report
-            && !Sources.Write(report, RecoveryReport.Json(result.Entries, PicturesOf), output, error)
+            && !Sources.Write(report, RecoveryReport.Json(result.Entries, File(), PicturesOf), output, error)
         )
             return ExitCodes.Unusable;
         if (
@@ -83,10 +85,14 @@ internal static class RecoverOutput
         )
             return ExitCodes.Unusable;
         if (request.Archive is { } archive)
-            return Archive(archive, request, document, pictures, error);
-        string shown = request.Output is null or Sources.Standard
-            ? "recovered source"
-            : Sources.Shown(Path.GetFullPath(request.Output));
+            return Archive(archive, request, document, pictures, output, error);
+        if (request.IsJson)
+        {
+            VisibleWriter.Data(output).Write(RecoveryReport.Json(result.Entries, File(), PicturesOf));
+            return result.IsClean ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
+        }
+
+        string shown = File() ?? "recovered source";
         RecoveryReport.Write(error, result.Entries, shown);
         int doubts = result.Entries.Count(e => e.Severity == Severity.Warning),
             errors = result.Entries.Count(e => e.Severity == Severity.Error);
@@ -95,7 +101,12 @@ internal static class RecoverOutput
         );
         if (!result.IsClean)
             error.WriteLine("'relist explain CODE' has a page about each code in brackets.");
+        if (request.IsDryRun)
+            error.WriteLine("Dry run: nothing is written.");
         return result.IsClean ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
+
+        string? File() =>
+            request.Output is null or Sources.Standard ? null : Sources.Shown(Path.GetFullPath(request.Output));
 
         // A report in a file leads to its pictures wherever both are moved together.
         IReadOnlyList<string> PicturesOf(RecoveryEntry entry) =>
@@ -115,10 +126,11 @@ internal static class RecoverOutput
         RecoverRequest request,
         RecoveredDocument document,
         DocumentPictures? pictures,
+        TextWriter output,
         TextWriter error
     )
     {
-        string report = RecoveryReport.Json(document.Result.Entries);
+        string report = RecoveryReport.Json(document.Result.Entries, "source.asm");
         ArchiveOutcome outcome = ArchiveWriter.Write(
             folder,
             new ArchiveRequest(document, report, ServerVersion.Text)
@@ -136,16 +148,22 @@ internal static class RecoverOutput
             return ExitCodes.Unusable;
         }
 
+        if (request.IsJson)
+        {
+            VisibleWriter.Data(output).Write(report);
+            return state.IsClean ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
+        }
+
         foreach (RecoveryEntry entry in state.AboutDocument)
             error.WriteLine($"{document.Name}: {ProblemText.Word(entry.Severity)}: {entry.Message} [{entry.Code}]");
         foreach (Problem problem in state.Open)
             error.WriteLine(ProblemText.Line(problem, _ => "source.asm"));
         int open = state.Open.Length + state.AboutDocument.Length;
         error.WriteLine(
-            $"{folder}: {state.Summary.ToLine()}; {Count(open, "doubt or problem", "doubts or problems")} open, {state.Settled.Length} settled; {(state.CanBuild ? "source.hex is built" : "no HEX can be built")}"
+            $"{folder}: {state.Summary.ToLine()}; {Count(open, "doubt or problem", "doubts or problems")} open, {state.Settled.Length} resolved; {(state.CanBuild ? "source.hex is built" : "no HEX can be built")}"
         );
         error.WriteLine(
-            $"Read README.txt there; 'sha256sum -c SHA256SUMS' or 'relist check {folder}' holds it against its sums."
+            $"Read README.txt there; 'sha256sum -c SHA256SUMS' or 'relist check {folder}' checks that no file has changed."
         );
         return state.IsClean ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
     }

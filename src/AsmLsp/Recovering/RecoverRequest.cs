@@ -13,7 +13,7 @@ internal sealed record RecoverRequest(string Input, string? Output)
     /// <summary>Where the report goes, or null.</summary>
     public string? Report { get; init; }
 
-    /// <summary>Where the page of review goes, or null.</summary>
+    /// <summary>Where the review page goes, or null.</summary>
     public string? Review { get; init; }
 
     /// <summary>The folder of the archive, or null.</summary>
@@ -41,17 +41,23 @@ internal sealed record RecoverRequest(string Input, string? Output)
     /// <summary>Whether the text around the listing is kept as comments.</summary>
     public bool KeepProse { get; init; }
 
+    /// <summary>Whether the report goes to standard output as JSON.</summary>
+    public bool IsJson { get; init; }
+
+    /// <summary>Whether nothing is written.</summary>
+    public bool IsDryRun { get; init; }
+
     /// <summary>The chip, whatever the source says, or null.</summary>
     public string? Chip { get; init; }
 
     /// <summary>Further folders for included files.</summary>
     public IReadOnlyList<string> Includes { get; init; } = [];
 
-    /// <summary>The name of the input as it is told to people.</summary>
+    /// <summary>The name of the input for people.</summary>
     public string InputName =>
         Input == Sources.Standard ? "standard-input.asm" : Path.GetFileName(Path.GetFullPath(Input));
 
-    /// <summary>Everything that this run reads and writes, held against each other.</summary>
+    /// <summary>Everything that this run reads and writes, compared with each other.</summary>
     /// <param name="included">The files that the program of the document included.</param>
     /// <param name="pictures">The files of pictures that are to be written, as far as they are known.</param>
     public OutputCheck Check(IEnumerable<string> included, IEnumerable<string>? pictures = null)

@@ -5,14 +5,14 @@ using AsmLsp.Host.Building;
 
 namespace AsmLsp.Rendering;
 
-/// <summary>The end of a build for people: figures, configuration field by field, what to mind at the bench.</summary>
+/// <summary>The end of a build for people: figures, configuration field by field, cautions for the bench.</summary>
 internal static class BuildSummaryText
 {
     /// <summary>File, chip and figures in one line.</summary>
     public static string Heading(ProgramAnalysis program, BuildResult result) =>
-        $"{program.Root.ShortName} for {result.Summary.Device?.Name ?? "an unnamed chip"}: {result.Summary.ToLine()}";
+        $"{program.Root.ShortName} for {result.Summary.Device?.Name ?? "a chip that is not named"}: {result.Summary.ToLine()}";
 
-    /// <summary>Every configuration field with its setting, then the concerns.</summary>
+    /// <summary>Every configuration field with its setting, then the cautions.</summary>
     public static void WriteConfiguration(TextWriter output, ProgramAnalysis program)
     {
         if (program.Device is not { } device)
@@ -23,22 +23,25 @@ internal static class BuildSummaryText
             output.WriteLine(
                 string.Create(CultureInfo.InvariantCulture, $"  {field.Field.Name.PadRight(width)}  {field.InWords}")
             );
-        foreach (ConfigurationConcern concern in reading.Concerns)
-            output.WriteLine($"  Caution: {concern.Text}");
+        foreach (string caution in CautionsOf(program))
+            output.WriteLine($"  Caution: {caution}");
+    }
+
+    /// <summary>What to know at the bench before a chip is programmed, a sentence or two each.</summary>
+    public static IEnumerable<string> CautionsOf(ProgramAnalysis program)
+    {
+        if (program.Device is not { } device)
+            yield break;
+        foreach (ConfigurationConcern concern in ConfigurationReading.Read(device, program.Image.Memory).Concerns)
+            yield return concern.Text;
         if (device.FindField(ConfigRole.FactoryTrim) is { } trim)
-            output.WriteLine(
-                $"  Caution: {trim.Field.Name} in the configuration word is set by the factory. Read the chip and write it down before you erase it."
-            );
+            yield return $"{trim.Field.Name} in the configuration word is set by the factory. Read the chip and write it down before you erase it.";
         if (device.Calibration is { } calibration)
-            output.WriteLine(
-                string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"  Caution: the word at 0x{calibration.Address:X4} holds a factory value ({calibration.Content}). Read the chip and write it down before you erase it."
-                )
+            yield return string.Create(
+                CultureInfo.InvariantCulture,
+                $"The word at 0x{calibration.Address:X4} holds a factory value ({calibration.Content}). Read the chip and write it down before you erase it."
             );
         if (device.IsOneTimeProgrammable)
-            output.WriteLine(
-                $"  Caution: {device.Name} in a plastic package can be programmed once only: compare the listing before you do."
-            );
+            yield return $"{device.Name} in a plastic package can be programmed once only: compare the listing before you do.";
     }
 }

@@ -1,4 +1,3 @@
-using System.Text;
 using System.Text.Json;
 using AsmLsp.Core.Problems;
 
@@ -7,32 +6,19 @@ namespace AsmLsp.Rendering;
 /// <summary>Problems for other programs: a plain JSON array, or SARIF 2.1.0 (OASIS standard).</summary>
 internal static class ProblemJson
 {
-    private static readonly JsonWriterOptions Indented = new() { Indented = true };
-
-    /// <summary>A JSON array with one object a problem; lines and columns count from 1.</summary>
-    public static string Plain(IEnumerable<Problem> problems, Func<string, string> shown) =>
-        Write(json =>
+    /// <summary>A JSON array with one object a problem; docs/schemas/check.json describes it.</summary>
+    public static string Plain(IEnumerable<Problem> problems) =>
+        JsonText.Write(json =>
         {
             json.WriteStartArray();
             foreach (Problem problem in problems)
-            {
-                json.WriteStartObject();
-                json.WriteString("file", shown(problem.Place.File.Name));
-                json.WriteNumber("line", problem.Place.Line + 1);
-                json.WriteNumber("column", problem.Place.Columns.Start + 1);
-                json.WriteNumber("endColumn", problem.Place.Columns.End + 1);
-                json.WriteString("severity", ProblemText.Word(problem.Severity));
-                json.WriteString("code", problem.Code);
-                json.WriteString("message", problem.Message);
-                json.WriteEndObject();
-            }
-
+                JsonText.Problem(json, problem);
             json.WriteEndArray();
         });
 
     /// <summary>A SARIF log with one run.</summary>
     public static string Sarif(IReadOnlyCollection<Problem> problems, Func<string, string> shown, string version) =>
-        Write(json =>
+        JsonText.Write(json =>
         {
             json.WriteStartObject();
             json.WriteString(
@@ -107,12 +93,4 @@ internal static class ProblemJson
             Severity.Warning => "warning",
             _ => "note",
         };
-
-    private static string Write(Action<Utf8JsonWriter> write)
-    {
-        using var stream = new MemoryStream();
-        using (var json = new Utf8JsonWriter(stream, Indented))
-            write(json);
-        return Encoding.UTF8.GetString(stream.ToArray());
-    }
 }

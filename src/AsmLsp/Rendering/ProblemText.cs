@@ -20,7 +20,7 @@ internal static class ProblemText
         {
             Severity.Error => "error",
             Severity.Warning => "warning",
-            _ => "information",
+            _ => "note",
         };
 
     /// <summary>Writes problems with the line that each is about and a mark under the place.</summary>

@@ -1,6 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
-using System.Text;
 using System.Text.Json;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Devices;
@@ -13,8 +11,6 @@ namespace AsmLsp.Rendering;
 /// <summary>What a read-out is, for scripts. Addresses and words are texts such as <c>0x0012</c>.</summary>
 internal static class ReadoutJson
 {
-    private static readonly JsonWriterOptions Indented = new() { Indented = true };
-
     /// <summary>A comparison; every word that differs is in its group.</summary>
     public static string Of(ReadoutComparison comparison, ProgramAnalysis? program, int? typedChecksum) =>
         Write(json =>
@@ -128,18 +124,13 @@ internal static class ReadoutJson
         json.WriteEndArray();
     }
 
-    private static string Write(Action<Utf8JsonWriter> content)
-    {
-        using var stream = new MemoryStream();
-        using (var json = new Utf8JsonWriter(stream, Indented))
+    private static string Write(Action<Utf8JsonWriter> content) =>
+        JsonText.Write(json =>
         {
             json.WriteStartObject();
             content(json);
             json.WriteEndObject();
-        }
+        });
 
-        return Encoding.UTF8.GetString(stream.ToArray()) + "\n";
-    }
-
-    private static string Hex(int value) => string.Create(CultureInfo.InvariantCulture, $"0x{value:X4}");
+    private static string Hex(int value) => JsonText.Hex(value);
 }

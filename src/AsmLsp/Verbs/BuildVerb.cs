@@ -1,6 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
-using System.Text;
+using System.Text.Json;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Devices;
 using AsmLsp.Core.Hex;
@@ -33,18 +33,15 @@ internal sealed class BuildVerb : IVerb
         var source = new Argument<string[]>("FILE")
         {
             Description =
-                "The source, or all sources of a program of several files; '-' reads standard input. Left out, relist.json names them.",
+                "The source, or all sources of one program. '-' reads standard input. Without it, relist.json names them.",
             Arity = ArgumentArity.ZeroOrMore,
         };
         var outputPath = new Option<string?>("-o", "--output")
         {
-            Description = "Where the HEX goes; beside the source unless given; '-' is standard output.",
+            Description = "Where the HEX goes: beside the source unless given. '-' is standard output.",
             HelpName = "OUT.hex",
         };
-        Option<string?> device = Sources.ChipOption();
-        Option<string[]> includes = Sources.IncludeOption();
-        Option<string?> project = Sources.ProjectOption();
-        var map = new Option<string?>("--map")
+        var words = new Option<string?>("--words")
         {
             Description = "Also write every word with its address and source line to this file.",
             HelpName = "FILE",
@@ -54,12 +51,14 @@ internal sealed class BuildVerb : IVerb
             Description = "Compare the result, word by word, with this HEX file.",
             HelpName = "PUBLISHED.hex",
         };
-        var strict = new Option<bool>("--strict") { Description = "Write no HEX while a doubt is open." };
+        var noOpenDoubts = new Option<bool>("--no-open-doubts") { Description = "Write no HEX while a doubt is open." };
         var acceptDoubts = new Option<bool>("--accept-doubts")
         {
-            Description = "Write the HEX of a chip that can be programmed only once in spite of open doubts.",
+            Description = "Write the HEX in spite of open doubts, even for a chip that can be programmed only once.",
         };
-        Option<string[]> defines = Sources.DefineOption();
+        Option<bool> dryRun = Sources.DryRunOption();
+        dryRun.Description = "Build and report, but write no file.";
+        Option<bool> json = Sources.JsonOption();
         var all = new Option<bool>("--all") { Description = "Make every build that relist.json names." };
         var named = new Option<string?>("--build")
         {
@@ -68,43 +67,50 @@ internal sealed class BuildVerb : IVerb
         };
         var command = new Command(
             "build",
-            "Build a source into a HEX file. Nothing is written while there is an error; an old HEX stays as it was then. A HEX beside the source that is not from relist is kept as NAME.before.hex."
+            "Build a source into a HEX file. While there is an error nothing is written, and an old HEX stays as it was. A HEX that is not from relist is kept as NAME.before.hex.\n\nExit code 0: the HEX is written; 1: errors or doubts prevent it, or the words differ from --against; 2: a file could not be used."
         )
         {
             source,
             outputPath,
-            device,
-            includes,
-            project,
-            map,
+            words,
             against,
-            strict,
+            noOpenDoubts,
             acceptDoubts,
-            defines,
+            dryRun,
+            json,
             named,
             all,
         };
+        var options = new SourceOptions(command);
         command.SetAction(parsed =>
-            Run(
-                new BuildOrder
-                {
-                    Files = parsed.GetValue(source) ?? [],
-                    Output = parsed.GetValue(outputPath),
-                    Chip = parsed.GetValue(device),
-                    Includes = parsed.GetValue(includes) ?? [],
-                    Defines = parsed.GetValue(defines) ?? [],
-                    Project = parsed.GetValue(project),
-                    Words = parsed.GetValue(map),
-                    Against = parsed.GetValue(against),
-                    RefuseDoubts = parsed.GetValue(strict),
-                    AcceptDoubts = parsed.GetValue(acceptDoubts),
-                },
-                parsed.GetValue(named),
-                parsed.GetValue(all),
+        {
+            (TextWriter output, TextWriter error) = (
                 parsed.InvocationConfiguration.Output,
                 parsed.InvocationConfiguration.Error
-            )
-        );
+            );
+            var order = new BuildOrder
+            {
+                Files = parsed.GetValue(source) ?? [],
+                Output = parsed.GetValue(outputPath),
+                Request = options.Read(parsed),
+                Words = parsed.GetValue(words),
+                Against = parsed.GetValue(against),
+                RefuseDoubts = parsed.GetValue(noOpenDoubts),
+                AcceptDoubts = parsed.GetValue(acceptDoubts),
+                IsDryRun = parsed.GetValue(dryRun),
+                Reports = parsed.GetValue(json) ? [] : null,
+            };
+            if (order.Reports is not null && (order.Output == Sources.Standard || order.Words == Sources.Standard))
+            {
+                error.WriteLine("relist: --json writes to standard output. Name a file for everything else.");
+                return ExitCodes.Unusable;
+            }
+
+            int code = Run(order, parsed.GetValue(named), parsed.GetValue(all), output, error);
+            if (order.Reports is { Count: > 0 } reports)
+                VisibleWriter.Data(output).Write(BuildJson.Of(reports));
+            return code;
+        });
         return command;
     }
 
@@ -117,7 +123,12 @@ internal sealed class BuildVerb : IVerb
                 ? Path.GetDirectoryName(Path.GetFullPath(order.Files[0]))!
                 : Environment.CurrentDirectory;
         var notes = new List<string>();
-        (WorkspaceFile project, string? path) = DiskProgram.FindProject(new FileLoader(), folder, order.Project, notes);
+        (WorkspaceFile project, string? path) = DiskProgram.FindProject(
+            new FileLoader(),
+            folder,
+            order.Request.ProjectFile,
+            notes
+        );
         string? home = path is null ? null : Path.GetDirectoryName(path);
         IReadOnlyList<NamedBuild> builds = project.Builds;
         if (named is not null)
@@ -177,23 +188,15 @@ internal sealed class BuildVerb : IVerb
         if (order.Against is { } against && (published = HexInput.Read(against, error)) is null)
             return ExitCodes.Unusable;
         string source = order.Files[0];
-        var request = new DiskRequest
-        {
-            Chip = order.Chip,
-            IncludeFolders = order.Includes,
-            Defines = order.Defines,
-            Others = order.Files[1..],
-            Build = order.Build,
-            ProjectFile = order.Project,
-        };
+        DiskRequest request = order.Request with { Others = order.Files[1..], Build = order.Build };
         if (Sources.Load(source, request, error) is not { } disk)
             return ExitCodes.Unusable;
         ProgramAnalysis program = disk.Assemble();
         foreach (string includeNote in disk.IncludeNotes)
             error.WriteLine($"relist: {includeNote}");
         IReadOnlyList<Problem> problems = Sources.ProblemsOf(program);
-        ProblemText.Write(error, problems.Where(IsShown), Sources.Shown);
-
+        // With JSON, all that is known is in there.
+        TextWriter screen = order.Reports is null ? error : TextWriter.Null;
         HexPlace place =
             order.Output is not null ? HexPlace.Named(order.Output)
             : source == Sources.Standard
@@ -206,7 +209,7 @@ internal sealed class BuildVerb : IVerb
             check.Reads(order.Against);
         if (
             Sources
-                .Writes(check, (order.Output is null ? "the HEX file" : "-o", place.Path), ("--map", order.Words))
+                .Writes(check, (order.Output is null ? "the HEX file" : "-o", place.Path), ("--words", order.Words))
                 .Refusal is
             { } clash
         )
@@ -216,48 +219,75 @@ internal sealed class BuildVerb : IVerb
         }
 
         BuildResult result;
-        if (order.Output == Sources.Standard)
+        if (order.Output == Sources.Standard || order.IsDryRun)
         {
             BuildSummary summary = ProgramBuilder.Summarize(program, problems);
-            string? refused = ProgramBuilder.Refusal(summary, Sources.Standard, order.RefuseDoubts, order.AcceptDoubts);
-            if (refused is null)
+            string at = order.IsDryRun ? place.Path : Sources.Standard;
+            string? refused = ProgramBuilder.Refusal(summary, at, order.RefuseDoubts, order.AcceptDoubts);
+            if (refused is null && !order.IsDryRun)
                 VisibleWriter.Data(output).Write(IntelHexWriter.Write(program.Image.Memory));
-            result = new BuildResult(refused is null ? Sources.Standard : null, summary, refused);
+            result = new BuildResult(refused is null && !order.IsDryRun ? Sources.Standard : null, summary, refused);
         }
         else
         {
             result = ProgramBuilder.Build(program, problems, place, order.RefuseDoubts, order.AcceptDoubts);
         }
 
-        error.WriteLine(BuildSummaryText.Heading(program, result));
+        bool isWanted = result.Refusal is null && published is not null;
+        ReadoutComparison? comparison = isWanted
+            ? ReadoutComparison.Of(program.Image.Memory, published!.Memory, program.Device, program)
+            : null;
+        order.Reports?.Add(json =>
+            BuildJson.Write(
+                json,
+                order.Build?.Name is { Length: > 0 } name ? name : null,
+                program,
+                problems,
+                result,
+                comparison?.IsSame
+            )
+        );
         if (result.Refusal is { } refusal)
         {
-            error.WriteLine($"relist: {refusal}");
+            // What is in the way comes first, and the details after it.
+            screen.WriteLine($"relist: {refusal}");
+            ProblemText.Write(screen, problems.Where(IsShown), Sources.Shown);
+            screen.WriteLine(BuildSummaryText.Heading(program, result));
             return ExitCodes.ProblemsRemain;
         }
 
-        BuildSummaryText.WriteConfiguration(error, program);
+        ProblemText.Write(screen, problems.Where(IsShown), Sources.Shown);
+        screen.WriteLine(BuildSummaryText.Heading(program, result));
+        BuildSummaryText.WriteConfiguration(screen, program);
         if (result.HexPath is { } written && written != Sources.Standard)
         {
-            error.WriteLine($"Written: {Sources.Shown(written)}");
-            error.WriteLine("Before you program a chip, read the cautions: relist explain safety");
+            screen.WriteLine($"Written: {Sources.Shown(written)}");
+            screen.WriteLine("Before you program a chip, read the cautions: relist explain safety");
         }
 
+        if (order.IsDryRun)
+            screen.WriteLine(
+                $"Dry run: nothing is written. Without --dry-run the HEX goes to {Sources.Shown(place.Path)}."
+            );
         if (result.KeptNote is { } note)
-            error.WriteLine($"relist: {note}");
-        if (order.Words is { } map && !Sources.Write(map, MapText.Of(program, Sources.Shown), output, error))
+            screen.WriteLine($"relist: {note}");
+        if (
+            order.Words is { } list
+            && !order.IsDryRun
+            && !Sources.Write(list, WordListText.Of(program, Sources.Shown), output, error)
+        )
             return ExitCodes.Unusable;
-        if (published is null)
+        if (comparison is null)
             return ExitCodes.Clean;
-        var comparison = ReadoutComparison.Of(program.Image.Memory, published.Memory, program.Device, program);
-        ReadoutReport.Write(
-            output,
-            comparison,
-            ("this build", Path.GetFileName(order.Against)!),
-            program,
-            showAll: false,
-            Sources.Shown
-        );
+        if (order.Reports is null)
+            ReadoutReport.Write(
+                output,
+                comparison,
+                ("this build", Path.GetFileName(order.Against)!),
+                program,
+                showAll: false,
+                Sources.Shown
+            );
         return comparison.IsSame ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
     }
 
@@ -278,13 +308,7 @@ internal sealed class BuildVerb : IVerb
 
         public string? Output { get; init; }
 
-        public string? Chip { get; init; }
-
-        public string[] Includes { get; init; } = [];
-
-        public string[] Defines { get; init; } = [];
-
-        public string? Project { get; init; }
+        public DiskRequest Request { get; init; } = new();
 
         public string? Words { get; init; }
 
@@ -293,6 +317,11 @@ internal sealed class BuildVerb : IVerb
         public bool RefuseDoubts { get; init; }
 
         public bool AcceptDoubts { get; init; }
+
+        public bool IsDryRun { get; init; }
+
+        /// <summary>Where reports for scripts are gathered; null where people read.</summary>
+        public List<Action<Utf8JsonWriter>>? Reports { get; init; }
 
         public NamedBuild? Build { get; init; }
     }

@@ -15,47 +15,38 @@ internal sealed class CheckVerb : IVerb
 {
     /// <inheritdoc/>
     public IReadOnlyList<string> Examples { get; } =
-    ["relist check blinker.asm", "relist check *.asm --format sarif", "relist check kit-archive"];
+    ["relist check blinker.asm", "relist check *.asm --json", "relist check kit-archive"];
 
     /// <inheritdoc/>
     public Command Create()
     {
         var files = new Argument<string[]>("FILE")
         {
-            Description = "Sources, or folders that 'recover --archive' has made; '-' reads standard input.",
+            Description = "Sources, or folders made by 'recover --archive'. '-' reads standard input.",
             Arity = ArgumentArity.OneOrMore,
         };
-        var format = new Option<string>("--format")
-        {
-            Description = "How to show the problems: text, json, or sarif (SARIF 2.1.0).",
-            HelpName = "text|json|sarif",
-            DefaultValueFactory = _ => "text",
-        };
-        format.AcceptOnlyFromAmong("text", "json", "sarif");
-        Option<string?> device = Sources.ChipOption();
-        Option<string[]> includes = Sources.IncludeOption();
-        Option<string?> project = Sources.ProjectOption();
-        Option<string[]> defines = Sources.DefineOption();
+        Option<bool> json = Sources.JsonOption();
+        var sarif = new Option<bool>("--sarif") { Description = "Write SARIF 2.1.0 to standard output, for scripts." };
+        // Scripts for batches of sources were written with this name; it is not offered.
+        var format = new Option<string?>("--format") { Hidden = true };
         var command = new Command(
             "check",
-            "Show the problems of sources. Exit code 0: nothing that a person must look at; 1: errors, warnings or doubts."
+            "Show the problems of sources. Exit code 0: nothing that a person must look at; 1: errors, warnings or doubts; 2: a file could not be used."
         )
         {
             files,
+            json,
+            sarif,
             format,
-            device,
-            includes,
-            project,
-            defines,
         };
+        var options = new SourceOptions(command);
         command.SetAction(parsed =>
             Run(
                 parsed.GetRequiredValue(files),
-                parsed.GetRequiredValue(format),
-                parsed.GetValue(device),
-                parsed.GetValue(includes),
-                parsed.GetValue(project),
-                parsed.GetValue(defines),
+                parsed.GetValue(sarif) ? "sarif"
+                    : parsed.GetValue(json) ? "json"
+                    : parsed.GetValue(format) ?? "text",
+                options.Read(parsed),
                 parsed.InvocationConfiguration.Output,
                 parsed.InvocationConfiguration.Error
             )
@@ -63,16 +54,7 @@ internal sealed class CheckVerb : IVerb
         return command;
     }
 
-    private static int Run(
-        string[] files,
-        string format,
-        string? device,
-        string[]? includes,
-        string? project,
-        string[]? defines,
-        TextWriter output,
-        TextWriter error
-    )
+    private static int Run(string[] files, string format, DiskRequest request, TextWriter output, TextWriter error)
     {
         var problems = new List<Problem>();
         var reports = new List<ProblemReport>();
@@ -94,15 +76,7 @@ internal sealed class CheckVerb : IVerb
             hasSources = true;
             if (done.Contains(Path.GetFullPath(file)))
                 continue;
-            var request = new DiskRequest
-            {
-                Chip = device,
-                IncludeFolders = includes ?? [],
-                Defines = defines ?? [],
-                ProjectFile = project,
-                Others = LinkedSources.With(file, files),
-            };
-            if (Sources.Load(file, request, error) is not { } disk)
+            if (Sources.Load(file, request with { Others = LinkedSources.With(file, files) }, error) is not { } disk)
             {
                 unusable = true;
                 continue;
@@ -121,10 +95,10 @@ internal sealed class CheckVerb : IVerb
         switch (format)
         {
             case "json":
-                VisibleWriter.Data(output).WriteLine(ProblemJson.Plain(problems, Sources.Shown));
+                VisibleWriter.Data(output).Write(ProblemJson.Plain(problems));
                 break;
             case "sarif":
-                VisibleWriter.Data(output).WriteLine(ProblemJson.Sarif(problems, Sources.Shown, ServerVersion.Text));
+                VisibleWriter.Data(output).Write(ProblemJson.Sarif(problems, Sources.Shown, ServerVersion.Text));
                 break;
             default:
                 ProblemText.Write(output, problems, Sources.Shown);
@@ -150,12 +124,12 @@ internal sealed class CheckVerb : IVerb
             error.WriteLine($"relist: {failure}");
         foreach (string fault in verdict.Faults)
             error.WriteLine($"{folder}: error: {fault}");
-        string state = verdict.Faults.Count > 0 ? "" : "; source.asm builds to source.hex where there is one";
+        string state = verdict.Faults.Count > 0 ? "" : "; source.asm builds to the same source.hex";
         if (verdict.Failure is null)
             error.WriteLine(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{folder}: {verdict.Files} files are as they were{state}; {verdict.OpenDoubts} open {(verdict.OpenDoubts == 1 ? "doubt" : "doubts")}"
+                    $"{folder}: {verdict.Files} files are unchanged{state}; {verdict.OpenDoubts} open {(verdict.OpenDoubts == 1 ? "doubt" : "doubts")}"
                 )
             );
         return verdict;

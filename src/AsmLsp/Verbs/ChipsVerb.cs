@@ -19,23 +19,38 @@ internal sealed class ChipsVerb : IVerb
             Description = "A chip, such as PIC16F84A or 16f628a-04/P.",
             Arity = ArgumentArity.ZeroOrOne,
         };
+        Option<bool> json = Sources.JsonOption();
         var command = new Command(
             "chips",
             "List the chips that are known, or show memory, configuration and pins of one."
         )
         {
             name,
+            json,
         };
         command.SetAction(parsed =>
-            Run(parsed.GetValue(name), parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error)
+            Run(
+                parsed.GetValue(name),
+                parsed.GetValue(json),
+                parsed.InvocationConfiguration.Output,
+                parsed.InvocationConfiguration.Error
+            )
         );
         return command;
     }
 
-    private static int Run(string? name, TextWriter output, TextWriter error)
+    private static int Run(string? name, bool isJson, TextWriter output, TextWriter error)
     {
         if (name is null)
         {
+            if (isJson)
+            {
+                VisibleWriter
+                    .Data(output)
+                    .Write(ChipJson.Of(DeviceCatalog.Names.Select(static n => DeviceCatalog.Find(n)!)));
+                return ExitCodes.Clean;
+            }
+
             output.WriteLine("chip         words  registers  EEPROM  banks  pins  program memory");
             foreach (string known in DeviceCatalog.Names)
             {
@@ -54,7 +69,10 @@ internal sealed class ChipsVerb : IVerb
 
         if (DeviceCatalog.Find(name) is { } device)
         {
-            DeviceText.Write(output, device);
+            if (isJson)
+                VisibleWriter.Data(output).Write(ChipJson.Of([device]));
+            else
+                DeviceText.Write(output, device);
             return ExitCodes.Clean;
         }
 

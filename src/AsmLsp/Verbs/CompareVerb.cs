@@ -48,11 +48,10 @@ internal sealed class CompareVerb : IVerb
                 "Of two readings, write one: the first, with ';?' and the other reading wherever they differ.",
             HelpName = "OUT.asm",
         };
-        Option<string?> device = Sources.ChipOption();
         var all = new Option<bool>("--all") { Description = "Show every word that differs, not the groups alone." };
         Option<string?> checksum = HexInput.ChecksumOption();
         Option<bool> lenient = HexInput.LenientOption();
-        var json = new Option<bool>("--json") { Description = "Write JSON, for scripts." };
+        Option<bool> json = Sources.JsonOption();
         var command = new Command(
             "compare",
             "Say whether a read-out is what was built, and where it differs; or compare two readings of one listing line by line.\n\nExit code 0: both program the chip identically, or are the same program; 1: they differ; 2: one of them could not be used."
@@ -63,12 +62,12 @@ internal sealed class CompareVerb : IVerb
             source,
             readings,
             merged,
-            device,
             all,
             checksum,
             lenient,
             json,
         };
+        var options = new SourceOptions(command);
         command.SetAction(parsed =>
         {
             (string a, string b) = (parsed.GetRequiredValue(first), parsed.GetRequiredValue(second));
@@ -77,14 +76,14 @@ internal sealed class CompareVerb : IVerb
                 parsed.InvocationConfiguration.Error
             );
             return parsed.GetValue(readings)
-                ? Readings(a, b, parsed.GetValue(merged), parsed.GetValue(device), output, error)
+                ? Readings(a, b, parsed.GetValue(merged), options.Read(parsed), parsed.GetValue(json), output, error)
                 : Memories(
                     new MemoryOrder(
                         a,
                         b,
                         parsed.GetValue(source),
                         parsed.GetValue(merged),
-                        parsed.GetValue(device),
+                        options.Read(parsed),
                         parsed.GetValue(checksum),
                         parsed.GetValue(all),
                         parsed.GetValue(lenient),
@@ -118,7 +117,7 @@ internal sealed class CompareVerb : IVerb
         ProgramAnalysis? program = null;
         if ((HexInput.IsSource(order.Build) ? order.Build : order.Source) is { } source)
         {
-            program = HexInput.Build(source, order.Chip, error);
+            program = HexInput.Build(source, order.Request, error);
             if (program is null)
                 return ExitCodes.Unusable;
         }
@@ -129,7 +128,7 @@ internal sealed class CompareVerb : IVerb
         if (
             built is null
             || HexInput.Read(order.Readout, error, order.IsLenient) is not { } read
-            || !HexInput.TryChip(order.Chip, error, out Device? device)
+            || !HexInput.TryChip(order.Request.Chip, error, out Device? device)
         )
             return ExitCodes.Unusable;
         (WordMemory build, WordMemory readout) = (built.Memory, read.Memory);
@@ -165,15 +164,13 @@ internal sealed class CompareVerb : IVerb
         string first,
         string second,
         string? merged,
-        string? device,
+        DiskRequest request,
+        bool isJson,
         TextWriter output,
         TextWriter error
     )
     {
-        if (
-            Sources.Load(first, device, null, error) is not { } a
-            || Sources.Load(second, device, null, error) is not { } b
-        )
+        if (Sources.Load(first, request, error) is not { } a || Sources.Load(second, request, error) is not { } b)
             return ExitCodes.Unusable;
         ProgramAnalysis firstProgram = a.Assemble(),
             secondProgram = b.Assemble();
@@ -192,6 +189,14 @@ internal sealed class CompareVerb : IVerb
         }
 
         OutputCheck check = Sources.Reading(first).Reads(a.Inputs(firstProgram)).Reads(b.Inputs(secondProgram));
+        if (isJson && merged == Sources.Standard)
+        {
+            error.WriteLine(
+                "relist: --json and the merged source would both go to standard output. Name a file with -o."
+            );
+            return ExitCodes.Unusable;
+        }
+
         if (Sources.Writes(check, ("-o", merged)).Refusal is { } clash)
         {
             error.WriteLine($"relist: {clash}");
@@ -200,7 +205,10 @@ internal sealed class CompareVerb : IVerb
 
         (string firstName, string secondName) = Names(first, second);
         // The merged reading may be the result on standard output: then what there is to say is about the work.
-        ReadingsText.Write(merged == Sources.Standard ? error : output, comparison, firstName, secondName);
+        if (isJson)
+            VisibleWriter.Data(output).Write(ReadingsJson.Of(comparison, firstName, secondName));
+        else
+            ReadingsText.Write(merged == Sources.Standard ? error : output, comparison, firstName, secondName);
         if (
             merged is not null
             && !Sources.Write(merged, MergedReading.Of(comparison, firstName, secondName), output, error)
@@ -220,7 +228,7 @@ internal sealed class CompareVerb : IVerb
         string Readout,
         string? Source,
         string? Merged,
-        string? Chip,
+        DiskRequest Request,
         string? Checksum,
         bool ShowsAll,
         bool IsLenient,

@@ -5,6 +5,7 @@ using AsmLsp.Core.Printed;
 using AsmLsp.Host;
 using AsmLsp.Host.Scans;
 using AsmLsp.LanguageServer.Connection;
+using AsmLsp.Rendering;
 
 namespace AsmLsp.Verbs;
 
@@ -22,16 +23,19 @@ internal sealed class DoctorVerb : IVerb
             Description = "The folder of the program; the current one unless given.",
             Arity = ArgumentArity.ZeroOrOne,
         };
+        Option<bool> json = Sources.JsonOption();
         var command = new Command(
             "doctor",
             "Show what is installed, each setting in force here, and where it comes from."
         )
         {
             folder,
+            json,
         };
         command.SetAction(parsed =>
             Run(
                 parsed.GetValue(folder) ?? Environment.CurrentDirectory,
+                parsed.GetValue(json),
                 parsed.InvocationConfiguration.Output,
                 parsed.InvocationConfiguration.Error
             )
@@ -39,7 +43,7 @@ internal sealed class DoctorVerb : IVerb
         return command;
     }
 
-    private static int Run(string folder, TextWriter output, TextWriter error)
+    private static int Run(string folder, bool isJson, TextWriter output, TextWriter error)
     {
         if (!Directory.Exists(folder))
         {
@@ -47,6 +51,40 @@ internal sealed class DoctorVerb : IVerb
             return ExitCodes.Unusable;
         }
 
+        if (isJson)
+        {
+            var lines = new StringWriter { NewLine = "\n" };
+            bool isSound = Look(folder, lines);
+            VisibleWriter.Data(output).Write(Json(lines.ToString(), isSound));
+            return isSound ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
+        }
+
+        bool sound = Look(folder, output);
+        output.WriteLine(sound ? "Everything is in order." : "Look at the lines marked '!'.");
+        return sound ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
+    }
+
+    // docs/schemas/doctor.json describes it: each line is a finding.
+    private static string Json(string lines, bool isSound) =>
+        JsonText.Write(json =>
+        {
+            json.WriteStartObject();
+            json.WriteBoolean("ok", isSound);
+            json.WriteStartArray("findings");
+            foreach (string line in lines.Split('\n', StringSplitOptions.RemoveEmptyEntries))
+            {
+                json.WriteStartObject();
+                json.WriteBoolean("ok", !line.StartsWith('!'));
+                json.WriteString("message", line.TrimStart('!', ' '));
+                json.WriteEndObject();
+            }
+
+            json.WriteEndArray();
+            json.WriteEndObject();
+        });
+
+    private static bool Look(string folder, TextWriter output)
+    {
         output.WriteLine(
             $"relist {ServerVersion.Text}, {RuntimeInformation.FrameworkDescription}, {RuntimeInformation.RuntimeIdentifier}"
         );
@@ -64,9 +102,7 @@ internal sealed class DoctorVerb : IVerb
                 ? $"pictures of printed lines: {missing}; until then the review page and hovers show text only"
                 : $"pictures of printed lines: drawn with {scans.PdfToPpm}"
         );
-        sound &= Project(folder, output);
-        output.WriteLine(sound ? "Everything is in order." : "Look at the lines marked '!'.");
-        return sound ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
+        return sound & Project(folder, output);
     }
 
     private static bool Devices(TextWriter output)
@@ -126,7 +162,7 @@ internal sealed class DoctorVerb : IVerb
         string from = path is null ? "" : $"  (from {WorkspaceFile.FileName})";
         Setting(output, "root", project.Root, "each source by itself", from);
         Setting(output, "chip", project.Chip, "as the source says", from);
-        Setting(output, "clock", project.Clock, "as the source's comment says, else times are left out", from);
+        Setting(output, "clock", project.Clock, "as the source's comment says, else no times are shown", from);
         Setting(
             output,
             "include",
@@ -135,6 +171,8 @@ internal sealed class DoctorVerb : IVerb
             from
         );
         Setting(output, "output", project.Output, "beside the source", from);
+        Setting(output, "buildOnSave", Word(project.BuildOnSave), "as the editor's settings say", from);
+        Setting(output, "tidyOnSave", Word(project.TidyOnSave), "as the editor's settings say", from);
         if (project.Chip is { } chip && DeviceCatalog.Find(chip) is null)
         {
             output.WriteLine($"! no chip called {chip} is known");
@@ -143,6 +181,8 @@ internal sealed class DoctorVerb : IVerb
 
         return sound;
     }
+
+    private static string? Word(bool? flag) => flag is { } value ? (value ? "true" : "false") : null;
 
     private static void Setting(TextWriter output, string name, string? value, string standard, string from) =>
         output.WriteLine($"  {name}: {(value is null ? $"{standard}  (default)" : value + from)}");

@@ -32,17 +32,13 @@ internal sealed class ExplainVerb : IVerb
         {
             Arity = ArgumentArity.ZeroOrOne,
             Description =
-                "The source; '-' reads standard input. Or the code of a problem, such as missing-page, for the page about it; or 'safety' for the cautions before a chip is programmed.",
+                "The source; '-' reads standard input. Or the code of a problem, such as missing-page. Or 'safety', for the cautions before you program a chip.",
         };
         var place = new Argument<string?>("LINE[:COLUMN]")
         {
             Description = "A line, or a place on it, from 1. Without it every line that makes words is explained.",
             Arity = ArgumentArity.ZeroOrOne,
         };
-        Option<string?> device = Sources.ChipOption();
-        Option<string[]> includes = Sources.IncludeOption();
-        Option<string[]> defines = Sources.DefineOption();
-        Option<string?> project = Sources.ProjectOption();
         var clock = new Option<string?>("--clock")
         {
             Description = "The clock, such as 4MHz or 32.768kHz, for times.",
@@ -58,43 +54,37 @@ internal sealed class ExplainVerb : IVerb
         {
             Description = "Show what every pin is at reset, after start-up and in the main loop.",
         };
-        var json = new Option<bool>("--json") { Description = "With --pins: write JSON." };
         var routine = new Option<string?>("--routine")
         {
             Description = "With --delay: write a routine of this name; its call and its return count.",
             HelpName = "NAME",
         };
+        Option<bool> json = Sources.JsonOption();
         var command = new Command(
             "explain",
-            "Explain a place, a line or a whole source: instructions, registers, numbers, the configuration word field by field. Or the page about a problem, by the code that reports and messages show in brackets."
+            "Explain a place, a line or a whole source: instructions, registers, numbers, the configuration word field by field. Or show the page about a problem, by the code that messages show in brackets."
         )
         {
             source,
             place,
-            device,
-            includes,
-            defines,
-            project,
             clock,
             pins,
             json,
             delay,
             routine,
         };
+        var options = new SourceOptions(command);
         command.SetAction(parsed =>
             Run(
                 new Request(
                     parsed.GetValue(source),
                     parsed.GetValue(place),
-                    parsed.GetValue(device),
-                    parsed.GetValue(includes),
-                    parsed.GetValue(defines),
-                    parsed.GetValue(project),
+                    options.Read(parsed),
+                    parsed.GetValue(json),
                     parsed.GetValue(clock),
                     parsed.GetValue(delay),
                     parsed.GetValue(routine),
-                    parsed.GetValue(pins),
-                    parsed.GetValue(json)
+                    parsed.GetValue(pins)
                 ),
                 parsed.InvocationConfiguration.Output,
                 parsed.InvocationConfiguration.Error
@@ -119,15 +109,12 @@ internal sealed class ExplainVerb : IVerb
             return ExitCodes.Unusable;
         }
 
-        if (asked.Place is null && source == SafetyPage.Word && !File.Exists(source))
+        if (asked.Place is null && !File.Exists(source) && PageOf(source) is { } page)
         {
-            output.Write(SafetyPage.Text);
-            return ExitCodes.Clean;
-        }
-
-        if (asked.Place is null && !File.Exists(source) && ProblemPages.TextOf(source) is { } page)
-        {
-            output.Write(page);
+            if (asked.IsJson)
+                Write(output, [new ExplainedPlace(null, 0, source, null, new Explanation(page, new TextSpan(0, 0)))]);
+            else
+                output.Write(page);
             return ExitCodes.Clean;
         }
 
@@ -136,30 +123,17 @@ internal sealed class ExplainVerb : IVerb
         if (asked.Place is { } place && !TryPlace(place, out line, out column))
         {
             error.WriteLine(
-                $"relist: '{place}' is no place: give a line such as 12, or a line and a column such as 12:9."
+                $"relist: '{place}' is not a place. Give a line such as 12, or a line and a column such as 12:9."
             );
             return ExitCodes.Unusable;
         }
 
-        if (
-            Sources.Load(
-                source,
-                new DiskRequest
-                {
-                    Chip = asked.Chip,
-                    IncludeFolders = asked.Includes ?? [],
-                    Defines = asked.Defines ?? [],
-                    ProjectFile = asked.Project,
-                },
-                error
-            )
-            is not { } disk
-        )
+        if (Sources.Load(source, asked.Program, error) is not { } disk)
             return ExitCodes.Unusable;
         double? rate = null;
         if ((asked.Clock ?? disk.Project.Clock) is { } text && (rate = ClockFinder.ReadRate(text)) is null)
         {
-            error.WriteLine($"relist: '{text}' is no clock rate: write it like 4MHz or 32.768kHz.");
+            error.WriteLine($"relist: '{text}' is not a clock rate. Write it like 4MHz or 32.768kHz.");
             if (asked.Clock is not null)
                 return ExitCodes.Unusable;
         }
@@ -169,9 +143,9 @@ internal sealed class ExplainVerb : IVerb
         if (asked.Delay is { } duration)
             return DelayText.Write(duration, asked.Routine, ClockFinder.Find(program, rate), null, output, error);
         if (asked.Pins)
-            return PinText.Write(program, asked.Json, output, error);
+            return PinText.Write(program, asked.IsJson, output, error);
         if (asked.Place is null)
-            return Whole(program, options, output);
+            return Whole(program, options, asked.IsJson, output);
         if (line >= program.Root.Text.LineCount)
         {
             error.WriteLine(
@@ -189,17 +163,31 @@ internal sealed class ExplainVerb : IVerb
                 : Explainer.At(program, program.Root, line, column, options);
         if (explanation is null)
         {
-            error.WriteLine("relist: there is nothing to explain at this place: it is blank, or a comment.");
+            if (asked.IsJson)
+                Write(output, []);
+            error.WriteLine("relist: there is nothing to explain at this place: it is blank or a comment.");
             return ExitCodes.Clean;
         }
 
-        output.WriteLine(explanation.ToPlainText());
+        if (asked.IsJson)
+            Write(output, [Placed(program, line, explanation)]);
+        else
+            output.WriteLine(explanation.ToPlainText());
         return ExitCodes.Clean;
     }
 
-    private static int Whole(ProgramAnalysis program, ExplainOptions options, TextWriter output)
+    private static string? PageOf(string word) => word == SafetyPage.Word ? SafetyPage.Text : ProblemPages.TextOf(word);
+
+    private static ExplainedPlace Placed(ProgramAnalysis program, int line, Explanation explanation) =>
+        new(Sources.Shown(program.Root.Name), line, null, program.Root.Text[line].Text, explanation);
+
+    private static void Write(TextWriter output, IEnumerable<ExplainedPlace> places) =>
+        VisibleWriter.Data(output).Write(ExplainJson.Of(places));
+
+    private static int Whole(ProgramAnalysis program, ExplainOptions options, bool isJson, TextWriter output)
     {
         SourceText text = program.Root.Text;
+        var places = new List<ExplainedPlace>();
         for (int line = 0; line < text.LineCount; line++)
         {
             if (
@@ -207,10 +195,18 @@ internal sealed class ExplainVerb : IVerb
                 || Explainer.Line(program, program.Root, line, options) is not { } explanation
             )
                 continue;
+            if (isJson)
+            {
+                places.Add(Placed(program, line, explanation));
+                continue;
+            }
+
             output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{line + 1, 4}  {text[line].Text.Trim()}"));
             output.WriteLine($"      {explanation.FirstLine}");
         }
 
+        if (isJson)
+            Write(output, places);
         return ExitCodes.Clean;
     }
 
@@ -233,14 +229,11 @@ internal sealed class ExplainVerb : IVerb
     private sealed record Request(
         string? Source,
         string? Place,
-        string? Chip,
-        string[]? Includes,
-        string[]? Defines,
-        string? Project,
+        DiskRequest Program,
+        bool IsJson,
         string? Clock,
         string? Delay,
         string? Routine,
-        bool Pins,
-        bool Json
+        bool Pins
     );
 }

@@ -33,7 +33,7 @@ internal sealed class ReadoutVerb : IVerb
         };
         Option<string?> checksum = HexInput.ChecksumOption();
         Option<bool> lenient = HexInput.LenientOption();
-        var json = new Option<bool>("--json") { Description = "Write JSON, for scripts." };
+        Option<bool> json = Sources.JsonOption();
         var command = new Command(
             "readout",
             "Say what a read-out of a chip is: blank, protected, a program, or not what it should be.\n\nExit code 0: it can be used; 1: it does not show what is in the chip, or a checksum differs; 2: the file could not be used."

@@ -26,11 +26,11 @@ internal sealed class RecoverVerb : IVerb
         var input = new Argument<string>("INPUT")
         {
             Description =
-                "The document: a PDF, a scanned page (PNG, JPEG, TIFF), a Word, OpenDocument or RTF document, a web page, or pasted text; '-' reads standard input.",
+                "The document: PDF, scanned page (PNG, JPEG, TIFF), Word, OpenDocument, RTF, web page, or pasted text. '-' reads standard input.",
         };
         var outputPath = new Option<string?>("-o", "--output")
         {
-            Description = "Where the source goes; standard output unless it or an archive is given.",
+            Description = "Where the source goes. Without it and without an archive: standard output.",
             HelpName = "OUT.asm",
         };
         var report = new Option<string?>("--report")
@@ -41,13 +41,13 @@ internal sealed class RecoverVerb : IVerb
         var review = new Option<string?>("--review")
         {
             Description =
-                "Also write a page that shows document and source side by side, with each doubt explained, for any browser or on paper.",
+                "Also write a page for any browser: document and source side by side, with each doubt explained.",
             HelpName = "OUT.html",
         };
         var archive = new Option<string?>("--archive")
         {
             Description =
-                "Also keep all that belongs together in this folder, with sums to check it by: document, source, report, page of review, HEX. Given once more, it takes in the doubts that were settled in its source.asm.",
+                "Also keep everything in this folder: document, source, report, review page, HEX, and checksums of them. Run again, it takes over the doubts that you resolved in its source.asm.",
             HelpName = "DIR",
         };
         var pictures = new Option<string?>("--pictures")
@@ -63,13 +63,12 @@ internal sealed class RecoverVerb : IVerb
         };
         var listing = new Option<int?>("--pick")
         {
-            Description = "Which program of a document that holds several, from 1.",
+            Description = "Which of several programs in the document to take, counted from 1.",
             HelpName = "N",
         };
         var list = new Option<bool>("--programs")
         {
-            Description =
-                "Write nothing, but list the programs of the document: pages, lines, words, chip, first lines.",
+            Description = "Only list the programs in the document: pages, lines, words, chip, first lines.",
         };
         var keepProse = new Option<bool>("--keep-prose")
         {
@@ -79,9 +78,14 @@ internal sealed class RecoverVerb : IVerb
         // Scripts for batches of documents were written with this name; it is not offered.
         var device = new Option<string?>("--device") { Hidden = true };
         Option<string[]> includes = Sources.IncludeOption();
+        Option<bool> dryRun = Sources.DryRunOption();
+        dryRun.Description = "Recover and report, but write no file.";
+        Option<bool> json = Sources.JsonOption();
+        json.Description =
+            "Write the report, or with --programs the list, as JSON to standard output, for scripts. Without -o the source is not written.";
         var command = new Command(
             "recover",
-            "Recover the source from a printed document or a paste. What was changed is told; what is doubtful is marked on its line with ';?'.\n\nExit code 0: nothing is in doubt and the source assembles; 1: doubts or problems are left, each in the report; 2: the input is of no use, or holds programs for several chips and '--pick' does not choose one."
+            "Recover the source from a printed document or a paste. Every change is reported; anything uncertain is marked ';?' on its line.\n\nExit code 0: no doubt is open and the source builds; 1: doubts or problems are left, each in the report; 2: the input could not be used, or it has several programs and '--pick' is needed."
         )
         {
             input,
@@ -97,6 +101,8 @@ internal sealed class RecoverVerb : IVerb
             chip,
             device,
             includes,
+            dryRun,
+            json,
         };
         command.SetAction(
             (parsed, stop) =>
@@ -105,13 +111,24 @@ internal sealed class RecoverVerb : IVerb
                 string? wantedPages = parsed.GetValue(pages);
                 if (!RecoverRequest.TryPages(wantedPages, out ImmutableHashSet<int> numbers))
                 {
-                    error.WriteLine($"relist: '{wantedPages}' names no pages: write them like 4-6 or 1,4-6.");
+                    error.WriteLine($"relist: '{wantedPages}' names no pages. Write them like 4-6 or 1,4-6.");
+                    return Task.FromResult(ExitCodes.Unusable);
+                }
+
+                (bool isJson, bool isDry) = (parsed.GetValue(json), parsed.GetValue(dryRun));
+                if (
+                    isJson
+                    && (parsed.GetValue(outputPath) == Sources.Standard || parsed.GetValue(report) == Sources.Standard)
+                )
+                {
+                    error.WriteLine("relist: --json writes to standard output. Name a file for everything else.");
                     return Task.FromResult(ExitCodes.Unusable);
                 }
 
                 var request = new RecoverRequest(
                     parsed.GetRequiredValue(input),
-                    parsed.GetValue(outputPath) ?? (parsed.GetValue(archive) is null ? Sources.Standard : null)
+                    parsed.GetValue(outputPath)
+                        ?? (parsed.GetValue(archive) is null && !isJson && !isDry ? Sources.Standard : null)
                 )
                 {
                     Report = parsed.GetValue(report),
@@ -124,6 +141,8 @@ internal sealed class RecoverVerb : IVerb
                     KeepProse = parsed.GetValue(keepProse),
                     Chip = parsed.GetValue(chip) ?? parsed.GetValue(device),
                     Includes = parsed.GetValue(includes) ?? [],
+                    IsJson = isJson,
+                    IsDryRun = isDry,
                 };
                 // On a thread of its own, so that Ctrl-C is heard while it works.
                 TextWriter output = parsed.InvocationConfiguration.Output;

@@ -14,10 +14,7 @@ internal sealed class ServeVerb : IVerb
     /// <inheritdoc/>
     public Command Create()
     {
-        var command = new Command("serve", "Serve an editor over the Language Server Protocol (3.17).")
-        {
-            TreatUnmatchedTokensAsErrors = false,
-        };
+        var command = new Command("serve", "Serve an editor over the Language Server Protocol (3.17).");
         command.Options.Add(
             new Option<bool>("--stdio") { Description = "Talk over standard input and output (the default)." }
         );
@@ -37,7 +34,7 @@ internal sealed class ServeVerb : IVerb
     /// <summary>Whether an argument asks for help instead.</summary>
     public static bool AsksForHelp(string argument) => argument is "--help" or "-h" or "-?";
 
-    /// <summary>Serves until the client leaves. A flag that is not known is told and passed over, since editors pass flags of their own.</summary>
+    /// <summary>Serves until the client leaves. A flag that is not known is reported and ignored, since editors pass flags of their own.</summary>
     public static int Run(string[] arguments)
     {
         // Taken before anything else runs: whatever is printed by mistake must not reach the client.
@@ -72,7 +69,7 @@ internal sealed class ServeVerb : IVerb
     {
         try
         {
-            await using Stream? way =
+            await using Stream? connection =
                 arguments.Pipe is { } pipe
                     ? await Transport.ConnectPipeAsync(pipe, CancellationToken.None).ConfigureAwait(false)
                 : arguments.Port is { } port
@@ -80,9 +77,9 @@ internal sealed class ServeVerb : IVerb
                 : null;
             return await LspServer
                 .RunAsync(
-                    new ServerOptions(way ?? input, way ?? output, error, arguments.ClientProcessId)
+                    new ServerOptions(connection ?? input, connection ?? output, error, arguments.ClientProcessId)
                     {
-                        HasHungUp = way is null ? StandardStreams.InputHasHungUp : null,
+                        HasHungUp = connection is null ? StandardStreams.InputHasHungUp : null,
                         Documents = DocumentReaders.For,
                     }
                 )

@@ -16,7 +16,7 @@ internal sealed class TidyVerb : IVerb
 {
     /// <inheritdoc/>
     public IReadOnlyList<string> Examples { get; } =
-    ["relist tidy blinker.asm", "relist tidy *.asm --check", "relist tidy blinker.asm --diff"];
+    ["relist tidy blinker.asm", "relist tidy *.asm --dry-run", "relist tidy blinker.asm --diff"];
 
     /// <inheritdoc/>
     public Command Create()
@@ -26,55 +26,78 @@ internal sealed class TidyVerb : IVerb
             Description = "Sources; '-' reads standard input and writes standard output.",
             Arity = ArgumentArity.OneOrMore,
         };
-        var check = new Option<bool>("--check")
-        {
-            Description = "Change nothing; exit code 1 says that something would be changed.",
-        };
-        var diff = new Option<bool>("--diff") { Description = "Change nothing; show what would be changed." };
+        Option<bool> dryRun = Sources.DryRunOption();
+        dryRun.Description = "Change nothing. Exit code 1 means that something would change.";
+        var diff = new Option<bool>("--diff") { Description = "Change nothing; show what would change." };
+        Option<bool> json = Sources.JsonOption();
         var command = new Command(
             "tidy",
-            "Make every layout fix that cannot change the program, and put the columns right. The words before and after are compared."
+            "Make every layout fix that cannot change the program, and align the columns. The words before and after are compared.\n\nExit code 0: no problems are left; 1: problems are left, or --dry-run found something to change; 2: a file could not be used."
         )
         {
             files,
-            check,
+            dryRun,
             diff,
+            json,
         };
+        var options = new SourceOptions(command);
         command.SetAction(parsed =>
-            Run(
-                parsed.GetRequiredValue(files),
-                parsed.GetValue(check),
-                parsed.GetValue(diff),
+        {
+            (TextWriter output, TextWriter error) = (
                 parsed.InvocationConfiguration.Output,
                 parsed.InvocationConfiguration.Error
-            )
-        );
+            );
+            bool isJson = parsed.GetValue(json);
+            string[] sources = parsed.GetRequiredValue(files);
+            if (isJson && !parsed.GetValue(dryRun) && sources.Contains(Sources.Standard))
+            {
+                error.WriteLine(
+                    "relist: --json and the tidied source would both go to standard output. Add --dry-run, or name a file."
+                );
+                return ExitCodes.Unusable;
+            }
+
+            var order = new TidyOrder(
+                options.Read(parsed),
+                parsed.GetValue(dryRun),
+                parsed.GetValue(diff) && !isJson,
+                isJson ? [] : null
+            );
+            int code = ExitCodes.Clean;
+            foreach (string file in sources)
+                code = Math.Max(code, One(file, order, output, error));
+            if (order.Reports is { } reports)
+                VisibleWriter.Data(output).Write(TidyJson.Of(reports));
+            return code;
+        });
         return command;
     }
 
-    private static int Run(string[] files, bool check, bool diff, TextWriter output, TextWriter error)
+    private static int One(string file, TidyOrder order, TextWriter output, TextWriter error)
     {
-        int code = ExitCodes.Clean;
-        foreach (string file in files)
-            code = Math.Max(code, One(file, check, diff, output, error));
-        return code;
-    }
-
-    private static int One(string file, bool check, bool diff, TextWriter output, TextWriter error)
-    {
-        if (Sources.Load(file, null, null, error) is not { } disk)
+        if (Sources.Load(file, order.Request, error) is not { } disk)
             return ExitCodes.Unusable;
+        bool isLook = order.IsDryRun || order.IsDiff;
         ProgramAnalysis program = disk.Assemble();
         FixAllResult result = Tidy.Run(program, program.Root);
         string before = program.Root.Text.ToString(),
             after = result.NewText.ToString();
         bool changed = before != after;
-        if (diff)
+        if (order.IsDiff)
             TextDiff.Write(output, before, after, Sources.Shown(program.Root.Name));
-        else if (!check && file == Sources.Standard)
+        else if (!isLook && file == Sources.Standard)
             VisibleWriter.Data(output).Write(after);
-        else if (!check && changed && Save(file, result.NewText, error) is { } failed)
+        else if (!isLook && changed && Save(file, result.NewText, error) is { } failed)
             return failed;
+
+        if (order.Reports is { } reports)
+        {
+            Problem[] remaining = Left(program, result);
+            reports.Add(
+                new TidyReport(Sources.Shown(program.Root.Name), changed, !isLook && changed, result.Changes, remaining)
+            );
+            return (isLook ? changed : remaining.Length > 0) ? ExitCodes.ProblemsRemain : ExitCodes.Clean;
+        }
 
         foreach (IGrouping<string, FixChange> same in result.Changes.GroupBy(c => c.Kind.Code))
         {
@@ -86,25 +109,31 @@ internal sealed class TidyVerb : IVerb
             error.WriteLine(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{Sources.Shown(program.Root.Name)}:{first.Line + 1}: {first.What}{more} [{same.Key}]"
+                    $"{Sources.Shown(program.Root.Name)}:{first.Line + 1}:1: {first.What}{more} [{same.Key}]"
                 )
             );
         }
 
-        if (check || diff)
+        if (isLook)
         {
             if (changed)
                 error.WriteLine($"{Sources.Shown(program.Root.Name)} would be changed.");
             return changed ? ExitCodes.ProblemsRemain : ExitCodes.Clean;
         }
 
-        var tidied = new SourceFile(program.Root.Name, result.NewText);
-        ProgramAnalysis again = program.With(new Dictionary<SourceFile, SourceFile> { [program.Root] = tidied });
-        Problem[] left = [.. Sources.ProblemsOf(again).Where(p => p.Severity != Severity.Information)];
+        Problem[] left = Left(program, result);
         error.WriteLine(
             $"{Sources.Shown(program.Root.Name)}: {(changed ? "tidied" : "nothing to tidy")}; {ProblemText.Count(left)} left"
         );
         return left.Length > 0 ? ExitCodes.ProblemsRemain : ExitCodes.Clean;
+    }
+
+    // What a person must still look at, in the text as it is now.
+    private static Problem[] Left(ProgramAnalysis program, FixAllResult result)
+    {
+        var tidied = new SourceFile(program.Root.Name, result.NewText);
+        ProgramAnalysis again = program.With(new Dictionary<SourceFile, SourceFile> { [program.Root] = tidied });
+        return [.. Sources.ProblemsOf(again).Where(p => p.Severity != Severity.Information)];
     }
 
     private static int? Save(string path, SourceText text, TextWriter error)
@@ -120,4 +149,6 @@ internal sealed class TidyVerb : IVerb
         error.WriteLine($"relist: {fault}");
         return ExitCodes.Unusable;
     }
+
+    private sealed record TidyOrder(DiskRequest Request, bool IsDryRun, bool IsDiff, List<TidyReport>? Reports);
 }

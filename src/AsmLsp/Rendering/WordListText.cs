@@ -5,7 +5,7 @@ using AsmLsp.Core.Assembly;
 namespace AsmLsp.Rendering;
 
 /// <summary>Every word of a program with its address and the line that made it, as text.</summary>
-internal static class MapText
+internal static class WordListText
 {
     public static string Of(ProgramAnalysis program, Func<string, string> shown)
     {
