@@ -263,11 +263,48 @@ public class PrintedPicturesTests
         Assert.True(pages > 3);
         DocumentPictures few = DocumentPictures.Draw(document, limits: new PictureLimits { Pages = 1 });
         Assert.All(few.Lines, static l => Assert.Equal(1, l.Area.Page));
-        Assert.Equal($"There are no pictures of pages 2-{pages}: drawing more pages takes too long.", few.Note);
+        Assert.Equal($"There are no pictures of pages 2-{pages}: no more than 1 are drawn.", few.Note);
         DocumentPictures small = DocumentPictures.Draw(document, limits: new PictureLimits { BytesOfPages = 100_000 });
         Assert.NotEmpty(small.Lines);
         Assert.True(small.Pages.Count() < pages);
         Assert.NotNull(small.Note);
+    }
+
+    [Fact]
+    public void Page_that_was_not_read_is_shown_whole_where_the_program_goes_on_over_it()
+    {
+        byte[] file = Print("30-lock", DamageKind.ShortPages);
+        PrintedDocument read = new PdfReader().Read(file).Document!;
+        ImmutableArray<PrintedPage> pages = read.Pages;
+        Assert.True(pages.Length > 4);
+        // As if there were nothing but a picture on the third page; the last one is far from the program.
+        PrintedDocument lacking = read with
+        {
+            Pages =
+            [
+                .. pages.Select(static p =>
+                    p.Number == 3
+                        ? p with
+                        {
+                            Width = 0,
+                            Height = 0,
+                            Lines = [],
+                            State = PrintedPageState.PictureOnly,
+                        }
+                        : p
+                ),
+                new PrintedPage(pages.Length + 9, 0, 0, [], [], PrintedPageState.PictureOnly),
+            ],
+        };
+        RecoveryResult result = DocumentRecovery.Run(lacking);
+        DocumentPictures pictures = DocumentPictures.Draw(
+            new RecoveredDocument("print.pdf", file, lacking, null, result)
+        );
+        Assert.Null(pictures.Note);
+        PagePicture whole = pictures.OfPage(3)!;
+        Assert.Empty(whole.Frames);
+        Assert.True(PngPicture.Read(whole.Png).HasInk(0, 0, whole.Width, whole.Height));
+        Assert.DoesNotContain(pictures.Pages, p => p.Page == pages.Length + 9);
     }
 
     [Fact]

@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using System.Globalization;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Printed;
 
@@ -78,7 +78,7 @@ public sealed class OcrReader(IPrintedDocumentReader inner, IPageOcr recognizer,
         if (pictures.IsEmpty)
             return PrintedReading.Of(document);
         Recognition read = recognizer.Recognize(bytes, DocumentFileKind.Pdf, pictures, cancellation);
-        string which = string.Join(", ", pictures.Select(static p => p.ToString(CultureInfo.InvariantCulture)));
+        string which = NumberRanges.Of(pictures);
         string layer = LayerOf(document, pictures);
         if (read.Failure is { } failure)
             return PrintedReading.Of(
@@ -120,7 +120,7 @@ public sealed class OcrReader(IPrintedDocumentReader inner, IPageOcr recognizer,
         ];
         return layers.Length == 0
             ? ""
-            : $"The text of {(layers.Length == 1 ? "page" : "pages")} {string.Join(", ", layers)} lies unseen with the picture of the page: it is what some text recognition made of it, and nobody knows how clearly. ";
+            : $"The text of {(layers.Length == 1 ? "page" : "pages")} {NumberRanges.Of(layers)} lies unseen with the picture of the page: it is what some text recognition made of it, and nobody knows how clearly. ";
     }
 
     private static ImmutableArray<string> NotesOf(Recognition read)
@@ -128,7 +128,7 @@ public sealed class OcrReader(IPrintedDocumentReader inner, IPageOcr recognizer,
         ImmutableArray<int> columns = OcrLines.PerhapsInColumns(read.Pages);
         if (columns.IsEmpty)
             return read.Notes;
-        string which = string.Join(", ", columns.Select(static p => p.ToString(CultureInfo.InvariantCulture)));
+        string which = NumberRanges.Of(columns);
         return read.Notes.Add(
             $"{(columns.Length == 1 ? "Page" : "Pages")} {which} may have two columns of text side by side, which were read as one. If so, scan each column by itself."
         );

@@ -140,7 +140,7 @@ public sealed class DocumentPictures
 
         if (missing.Count > 0)
             Note =
-                $"There are no pictures of {(missing.Count == 1 ? "page" : "pages")} {NumberRanges.Of(missing)}: {(drawnPages >= limits.Pages || !renderer.HasTime ? "drawing more pages takes too long" : "they could not be drawn as they were read")}.";
+                $"There are no pictures of {(missing.Count == 1 ? "page" : "pages")} {NumberRanges.Of(missing)}: {WhyNot(drawnPages >= limits.Pages, renderer.HasTime, limits)}.";
         else if (pages.Count < drawnPages)
             Note = string.Create(
                 CultureInfo.InvariantCulture,
@@ -148,7 +148,12 @@ public sealed class DocumentPictures
             );
     }
 
-    // The areas to look at, by page; a page that could not be read is wanted whole.
+    private static string WhyNot(bool isFull, bool hasTime, PictureLimits limits) =>
+        isFull ? string.Create(CultureInfo.InvariantCulture, $"no more than {limits.Pages} are drawn")
+        : hasTime ? "they could not be drawn as they were read"
+        : "drawing more takes too long";
+
+    // The areas to look at, by page; a page near the program that could not be read is wanted whole.
     private SortedDictionary<int, Dictionary<string, PrintedArea>> Wanted(RecoveryResult result, PrintedDocument print)
     {
         var wanted = new SortedDictionary<int, Dictionary<string, PrintedArea>>();
@@ -160,9 +165,16 @@ public sealed class DocumentPictures
                 Of(area.Page)[area.Name] = area;
         }
 
+        // A part of the program may be on a page beside or between its own.
+        int[] own = [.. result.Origins.Select(static o => o.Page).Where(static p => p > 0)];
+        (int first, int last) = own.Length == 0 ? (int.MaxValue, int.MinValue) : (own.Min() - 1, own.Max() + 1);
         foreach (PrintedPage page in print.Pages)
-            if (page.State != PrintedPageState.Read && page.Lines.IsEmpty)
+        {
+            bool isNear = page.Number >= first && page.Number <= last;
+            if (isNear && page.State != PrintedPageState.Read && page.Lines.IsEmpty)
                 Of(page.Number);
+        }
+
         return wanted;
 
         Dictionary<string, PrintedArea> Of(int page)
