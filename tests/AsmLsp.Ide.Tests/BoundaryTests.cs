@@ -1,5 +1,7 @@
 using System.Reflection.Metadata;
 using System.Reflection.PortableExecutable;
+using ArchUnitNET.Domain;
+using ArchUnitNET.Loader;
 
 namespace AsmLsp.Ide.Tests;
 
@@ -53,6 +55,38 @@ public sealed class BoundaryTests
             used.Where(member => member.StartsWith("System.Environment.", StringComparison.Ordinal)).Distinct()
         );
     }
+
+    // Names before what is made of them, that before what shows or changes it.
+    private static readonly string[] Order = ["", "Names", "Structure", "Completing", "Reading", "Changes", "HexFiles"];
+
+    [Fact]
+    public void Its_rooms_use_only_those_before_them()
+    {
+        IType[] types = [.. new ArchLoader().LoadAssembly(typeof(ProgramModel).Assembly).Build().Types];
+        Assert.Equal(
+            Order.Order(StringComparer.Ordinal),
+            types.Select(RoomOf).OfType<string>().Distinct().Order(StringComparer.Ordinal)
+        );
+        Assert.Empty(
+            types
+                .SelectMany(static type => type.Dependencies)
+                .Where(static use =>
+                    RoomOf(use.Origin) is { } from
+                    && RoomOf(use.Target) is { } to
+                    && Array.IndexOf(Order, to) > Array.IndexOf(Order, from)
+                )
+                .Select(static use => $"{use.Origin.FullName} uses {use.Target.FullName}")
+                .Distinct()
+        );
+    }
+
+    private static string? RoomOf(IType type) =>
+        type.Namespace?.FullName.Split('.') switch
+        {
+            ["AsmLsp", "Ide"] => "",
+            ["AsmLsp", "Ide", var room, ..] => room,
+            _ => null,
+        };
 
     private static string NameOf(MetadataReader reader, TypeReference type) =>
         $"{reader.GetString(type.Namespace)}.{reader.GetString(type.Name)}";
