@@ -19,6 +19,7 @@ internal static class CommandLine
         new CompareVerb(),
         new ReadoutVerb(),
         new CardVerb(),
+        new ReplaceVerb(),
         new DisassembleVerb(),
         new ChipsVerb(),
         new DoctorVerb(),

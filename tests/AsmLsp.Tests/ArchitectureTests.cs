@@ -30,6 +30,7 @@ public partial class ArchitectureTests
         "Printed",
         "Recovery",
         "Refactorings",
+        "Replacement",
         "Explain",
     ];
 

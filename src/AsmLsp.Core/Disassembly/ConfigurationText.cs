@@ -28,7 +28,8 @@ internal static class ConfigurationText
         );
     }
 
-    private static string? ByNames(Device device, ConfigurationWord word, int value)
+    /// <summary>The word by the names of its settings, or null where they do not give the very same word.</summary>
+    public static string? ByNames(Device device, ConfigurationWord word, int value)
     {
         int made = 0x3FFF;
         var names = new List<string>();

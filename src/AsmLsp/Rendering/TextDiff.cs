@@ -10,13 +10,13 @@ internal static class TextDiff
 {
     private const int Around = 2;
 
-    public static void Write(TextWriter output, string before, string after, string name)
+    public static void Write(TextWriter output, string before, string after, string name, string what = "tidied")
     {
         if (before == after)
             return;
         List<DiffPiece> lines = InlineDiffBuilder.Diff(before, after, ignoreWhiteSpace: false).Lines;
         output.WriteLine($"--- {name}");
-        output.WriteLine($"+++ {name} (tidied)");
+        output.WriteLine($"+++ {name} ({what})");
         int shown = -1;
         int number = 0;
         var numbers = new int[lines.Count];
