@@ -43,11 +43,122 @@ internal readonly record struct ColumnBand(int First, int Last, double Left, dou
         return (left, right);
     }
 
-    /// <summary>The part of a row on the left of the white, or null.</summary>
-    public GlyphRow? LeftOf(GlyphRow row) => row.Part(double.MinValue, Right - 0.01);
+    /// <summary>The part of a row on the left of the white, or null; a text that runs over the white belongs to it.</summary>
+    public GlyphRow? LeftOf(GlyphRow row)
+    {
+        double right = Right - 0.01;
+        if (RunOvers(row) is not { } over)
+            return row.Part(double.MinValue, right);
+        GlyphRow? part = row.Where(g => g.X < right || over.Contains(g.Run));
+        if (part is not null)
+            part.RunsOver = true;
+        return part;
+    }
 
     /// <summary>The part of a row on the right of the white, or null.</summary>
-    public GlyphRow? RightOf(GlyphRow row) => row.Part(Right - 0.01, double.MaxValue);
+    public GlyphRow? RightOf(GlyphRow row)
+    {
+        double right = Right - 0.01;
+        return RunOvers(row) is { } over
+            ? row.Where(g => g.X >= right && !over.Contains(g.Run))
+            : row.Part(right, double.MaxValue);
+    }
+
+    /// <summary>Whether a text of a row that starts on the left runs over the white.</summary>
+    public bool IsRunOver(GlyphRow row) => RunOvers(row) is not null;
+
+    // The runs that have a character in the white.
+    private HashSet<int>? RunOvers(GlyphRow row)
+    {
+        HashSet<int>? over = null;
+        if (row.X >= Right || row.EndX <= Left)
+            return null;
+        foreach (Glyph glyph in row.Glyphs)
+            if (!glyph.IsBlank && glyph.X < Right - 0.01 && glyph.EndX > Left + 0.01)
+                (over ??= []).Add(glyph.Run);
+        return over;
+    }
+
+    /// <summary>
+    /// The band with the rows above and below in which a text of the left column is too long and runs over the white, and those that
+    /// follow: as far as the order of drawing proves that both columns continue there.
+    /// </summary>
+    public ColumnBand OverLongRows(List<GlyphRow> rows)
+    {
+        ColumnBand band = this;
+        if (!DrawingOrder.MayBeApart(rows, band))
+            return band;
+        foreach (int step in (ReadOnlySpan<int>)[1, -1])
+        {
+            while (Next(rows, band, step) is { } longer && DrawingOrder.AreApart(rows, longer))
+                band = longer;
+        }
+
+        return band;
+    }
+
+    // The band with the next rows whose text runs over the white, and those after them that leave it; null where the next row is none.
+    private static ColumnBand? Next(List<GlyphRow> rows, in ColumnBand band, int step)
+    {
+        (double left, double right) = (band.Left, band.Right);
+        int end = step > 0 ? band.Last : band.First,
+            next = end + step;
+        while (next >= 0 && next < rows.Count && !Narrow(rows[next], ref left, ref right))
+        {
+            if (!NarrowBeside(rows[next], ref left, ref right))
+                break;
+            end = next;
+            next += step;
+        }
+
+        if (end == (step > 0 ? band.Last : band.First))
+            return null;
+        int over = end;
+        for (; next >= 0 && next < rows.Count && Narrow(rows[next], ref left, ref right); next += step)
+            end = next;
+        ColumnBand longer = band with
+        {
+            First = Math.Min(band.First, end),
+            Last = Math.Max(band.Last, end),
+            Left = left,
+            Right = right,
+        };
+        double usual = UsualDistance(rows, longer.First, longer.Last);
+        while (end != over && !Belongs(rows, end, end - step, longer, usual))
+        {
+            end -= step;
+            longer = step > 0 ? longer with { Last = end } : longer with { First = end };
+        }
+
+        int both = 0;
+        for (int i = longer.First; i <= longer.Last; i++)
+            if (longer.LeftOf(rows[i]) is not null && longer.RightOf(rows[i]) is not null)
+                both++;
+        return longer with { Both = both };
+    }
+
+    // Narrows the strip to the room that the texts of a row leave but for those that start on its left and run over it.
+    private static bool NarrowBeside(GlyphRow row, ref double left, ref double right)
+    {
+        (double l, double r) = (left, right);
+        bool isOver = false;
+        foreach (IGrouping<int, Glyph> run in row.Glyphs.GroupBy(static g => g.Run))
+        {
+            if (row.Where(g => g.Run == run.Key) is not { } text)
+                continue;
+            (double narrowLeft, double narrowRight) = (l, r);
+            if (Narrow(text, ref narrowLeft, ref narrowRight))
+                (l, r) = (narrowLeft, narrowRight);
+            else if (text.X < left)
+                isOver = true;
+            else
+                return false;
+        }
+
+        if (isOver)
+            (left, right) = (l, r);
+        return isOver;
+    }
 
     /// <summary>The run of rows around one that all leave a gap in common.</summary>
     public static ColumnBand Grow(List<GlyphRow> rows, int row, double left, double right)

@@ -50,12 +50,12 @@ internal sealed class ColumnEvidence(FontWidths widths)
     public ColumnJudgment Judge(List<GlyphRow> rows, in ColumnBand band, KnownGutter? known)
     {
         (List<GlyphRow> left, List<GlyphRow> right) = band.Sides(rows);
-        double edge = band.Right;
-        if (left.Count == 0 || right.Count == 0 || left.Exists(r => r.EndX > edge))
+        bool areApart = DrawingOrder.AreApart(rows, band);
+        if (left.Count == 0 || right.Count == 0 || (!areApart && left.Exists(static r => r.RunsOver)))
             return default;
         ColumnGrids grids = ColumnGrids.Of(rows, band, widths);
         ColumnWords words = ColumnWords.Of(rows, band);
-        ColumnVerdict verdict = Judge(rows, band, known, left, right, grids, words);
+        ColumnVerdict verdict = areApart ? JudgeApart(words) : Judge(rows, band, known, left, right, grids, words);
         return new ColumnJudgment(verdict, grids.AreInStep, words.TwoLines + words.TwoComments + words.OwnStatements);
     }
 
@@ -104,6 +104,13 @@ internal sealed class ColumnEvidence(FontWidths widths)
         if (areAlternating && !areInterleaved)
             return one;
         return ColumnShape.AreColumns(left, right, areAlternating) ? ColumnVerdict.Likely : one;
+    }
+
+    // Drawn one after the other, only numbers or labels in front of a listing are no column of text.
+    private static ColumnVerdict JudgeApart(ColumnWords words)
+    {
+        bool isTorn = words.Torn * 2 > words.Both && words.Torn >= LeastTwo;
+        return isTorn || AreMargin(words.Left, words.Right) ? ColumnVerdict.One : ColumnVerdict.Proven;
     }
 
     private static bool IsTorn(ColumnWords words, bool areSetApart)

@@ -29,6 +29,12 @@ internal readonly record struct Glyph(
     /// <summary>Whether a machine has read it from a picture of the page that lies there, too.</summary>
     public bool IsGuess { get; init; }
 
+    /// <summary>Its place in the order in which the file draws the page.</summary>
+    public int Order { get; init; }
+
+    /// <summary>The piece of text that it was drawn with, without a gap and in one go; see <see cref="DrawnRuns"/>.</summary>
+    public int Run { get; init; }
+
     public bool IsBlank => Text is " " or "\t";
 
     public double Width => EndX - X;

@@ -210,6 +210,9 @@ internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
                 invisible,
                 code
             )
+            {
+                Order = glyphs.Count,
+            }
         );
     }
 

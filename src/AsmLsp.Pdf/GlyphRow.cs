@@ -14,6 +14,7 @@ internal sealed class GlyphRow
         Glyphs = glyphs;
         Seams = seams ?? [];
         (X, EndX, Size) = (double.MaxValue, double.MinValue, 0);
+        (FirstDrawn, LastDrawn) = (int.MaxValue, -1);
         double sum = 0;
         int count = 0;
         foreach (Glyph glyph in glyphs)
@@ -23,6 +24,9 @@ internal sealed class GlyphRow
             X = Math.Min(X, glyph.X);
             EndX = Math.Max(EndX, glyph.EndX);
             Size = Math.Max(Size, glyph.Size);
+            FirstDrawn = Math.Min(FirstDrawn, glyph.Order);
+            LastDrawn = Math.Max(LastDrawn, glyph.Order);
+            HasGuess |= glyph.IsGuess;
             sum += glyph.Y;
             count++;
         }
@@ -42,6 +46,31 @@ internal sealed class GlyphRow
     public double Y { get; }
 
     public double Size { get; }
+
+    /// <summary>The place of its first character in the order in which the file draws the page.</summary>
+    public int FirstDrawn { get; }
+
+    /// <summary>The place of its last character in that order.</summary>
+    public int LastDrawn { get; }
+
+    /// <summary>Whether its text was too long for its column and ran over the white beside it.</summary>
+    public bool RunsOver { get; set; }
+
+    /// <summary>Whether another text lies over it, and nothing tells where the two belong.</summary>
+    public bool IsOverprinted { get; set; }
+
+    /// <summary>Whether the file draws a blank after its last character, as it does where it wrapped the text there.</summary>
+    public bool EndsInBlank
+    {
+        get
+        {
+            int last = Glyphs.FindLastIndex(static g => !g.IsBlank);
+            return last + 1 < Glyphs.Count && Glyphs[last + 1].Run == Glyphs[last].Run;
+        }
+    }
+
+    /// <summary>Whether a machine has read some of it from a picture, so that the order of drawing is that of the machine.</summary>
+    public bool HasGuess { get; }
 
     /// <summary>Sorts characters into rows, from the top down.</summary>
     public static List<GlyphRow> Of(List<Glyph> glyphs)
@@ -84,8 +113,7 @@ internal sealed class GlyphRow
     {
         if (fromX <= X && toX > EndX)
             return this;
-        List<Glyph> part = Glyphs.FindAll(g => g.X >= fromX && g.X < toX);
-        return part.Exists(g => !g.IsBlank) ? new GlyphRow(part) : null;
+        return Where(g => g.X >= fromX && g.X < toX);
     }
 
     private static void Add(List<GlyphRow> rows, List<Glyph> glyphs)
@@ -96,20 +124,29 @@ internal sealed class GlyphRow
         for (int i = 0; i < order.Length; i++)
             order[i] = i;
         Array.Sort(order, (a, b) => glyphs[a].X.CompareTo(glyphs[b].X) is var c and not 0 ? c : a.CompareTo(b));
-        var row = new List<Glyph>(glyphs.Count);
-        foreach (int index in order)
-            if (!IsAgain(row, glyphs[index]))
-                row.Add(glyphs[index]);
-        rows.Add(new GlyphRow(row));
+        List<Glyph> row = [.. order.Select(i => glyphs[i])];
+        HashSet<(int, int)> apart = DrawnRuns.Overprinted(row);
+        var kept = new List<Glyph>(row.Count);
+        foreach (Glyph glyph in row)
+            if (!IsAgain(kept, glyph, apart))
+                kept.Add(glyph);
+        rows.Add(new GlyphRow(kept));
     }
 
-    private static bool IsAgain(List<Glyph> row, in Glyph glyph)
+    /// <summary>The characters that a test picks, as a row; null where none of them is visible.</summary>
+    public GlyphRow? Where(Predicate<Glyph> isPicked)
+    {
+        List<Glyph> part = Glyphs.FindAll(isPicked);
+        return part.Exists(static g => !g.IsBlank) ? new GlyphRow(part) { RunsOver = RunsOver } : null;
+    }
+
+    private static bool IsAgain(List<Glyph> row, in Glyph glyph, HashSet<(int, int)> apart)
     {
         for (int i = row.Count - 1; i >= 0 && i >= row.Count - 4; i--)
         {
             if (glyph.X - row[i].X >= SamePlace * glyph.Size)
                 return false;
-            if (row[i].Text == glyph.Text)
+            if (row[i].Text == glyph.Text && !apart.Contains((row[i].Run, glyph.Run)))
                 return true;
         }
 

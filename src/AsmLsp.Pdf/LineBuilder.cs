@@ -171,6 +171,8 @@ internal sealed class LineBuilder(FontWidths widths)
             confidence = Math.Min(confidence, 1 - unknown / (double)shown);
         if (guessed > 0)
             confidence = Math.Min(confidence, ConfidenceOfLayer);
+        if (row.IsOverprinted)
+            confidence = Math.Min(confidence, ConfidenceOfLayer);
         FontFace main = MainFont(row, out ImmutableArray<string> names, out double size);
         return new PrintedLine(
             text.ToString(),
@@ -193,6 +195,9 @@ internal sealed class LineBuilder(FontWidths widths)
             ColumnStart = Round(origin),
             CharacterWidth = Round(pitch),
             HasUncertainBlanks = uncertain,
+            EndsInBlank = row.EndsInBlank,
+            RunsOver = row.RunsOver,
+            Drawn = row.HasGuess ? (0, -1) : (row.FirstDrawn, row.LastDrawn),
             Seams = seams is null ? [] : [.. seams],
         };
     }

@@ -49,7 +49,7 @@ internal sealed record PageFrame(double Width, double Height, List<Glyph> Uprigh
         }
 
         SetAside(ref upright, aside, width, height);
-        return new PageFrame(width, height, upright, aside)
+        return new PageFrame(width, height, DrawnRuns.Number(upright), aside)
         {
             QuarterTurns = main switch
             {

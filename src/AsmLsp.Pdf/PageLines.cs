@@ -147,7 +147,7 @@ internal sealed class PageLines
         foreach (TextBlock block in blocks)
         {
             List<GlyphRow> parted = SideHeadings.Part(block.Rows, widths);
-            foreach (GlyphRow row in TableRows.Join(parted, PitchOf(parted)))
+            foreach (GlyphRow row in TableRows.Join(parted, PitchOf(parted)).SelectMany(DrawnRuns.Apart))
                 rows.Add(
                     new MeasuredRow(page, block.Column, row, builder.Measure(row)) { IsUncertain = block.IsUncertain }
                 );

@@ -66,9 +66,27 @@ internal sealed class TextColumns
         var blocks = new List<TextBlock>();
         used.Clear();
         Split(rows, 0, 0, isUncertain: false, blocks);
-        // A row across the gutter, such as a ruler that is too long, ends the columns, and they begin anew below it: nobody
-        // knows whether the page is to be read so.
+        // A row across the gutter, such as a ruler that is too long, ends the columns, and they begin anew below it: whether the page
+        // is to be read so is known only where the file draws its texts in this order.
+        if (used.Count > 0 && AreInDrawingOrder(blocks))
+            return [.. blocks.Select(static b => b with { IsUncertain = false })];
         return IsInterrupted() ? [.. blocks.Select(static b => b with { IsUncertain = true })] : blocks;
+    }
+
+    // Headers and footers, of two rows at most, are drawn at any time.
+    private static bool AreInDrawingOrder(List<TextBlock> blocks)
+    {
+        int last = -1;
+        foreach (TextBlock block in blocks)
+        {
+            if (block.Rows.Count <= 2)
+                continue;
+            if (block.Rows.Exists(static r => r.HasGuess) || block.Rows.Min(static r => r.FirstDrawn) < last)
+                return false;
+            last = block.Rows.Max(static r => r.LastDrawn);
+        }
+
+        return true;
     }
 
     private bool IsInterrupted()
@@ -200,7 +218,7 @@ internal sealed class TextColumns
             (double left, double right) = gutter.Strip;
             if (!ColumnBand.Narrow(rows[i], ref left, ref right))
                 continue;
-            ColumnBand band = ColumnBand.Grow(rows, i, left, right);
+            ColumnBand band = ColumnBand.Grow(rows, i, left, right).OverLongRows(rows);
             i = Math.Max(i, band.Last);
             // What is on its right has to begin where lines of the other page do.
             double start = double.MaxValue;
@@ -229,7 +247,7 @@ internal sealed class TextColumns
                 // Gaps of the same place, to six points, give the same band.
                 if (!tried.Add(((int)(left / 6), (int)(right / 6))) || candidates++ >= MostCandidates)
                     continue;
-                ColumnBand band = ColumnBand.Grow(rows, i, left, right);
+                ColumnBand band = ColumnBand.Grow(rows, i, left, right).OverLongRows(rows);
                 if (
                     band.Last - band.First + 1 >= LeastRows
                     && bands.Add((band.First, band.Last, band.Left, band.Right))

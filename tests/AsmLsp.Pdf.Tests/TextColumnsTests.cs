@@ -99,6 +99,60 @@ public class TextColumnsTests
     }
 
     [Fact]
+    public void Ruler_that_is_too_long_for_its_column_stays_in_it_where_the_file_draws_column_after_column()
+    {
+        string ruler = ";" + new string('*', 70);
+        string[] left = [.. Code, ruler, .. Code, ruler, .. Code];
+        using var paper = new Paper();
+        Column(paper, left, Left);
+        Column(paper, [.. Code, .. Code, .. Code], OutOfStep);
+        PrintedPage page = paper.Read().Pages[0];
+        Assert.Equal([.. left, .. Code, .. Code, .. Code], Texts(page));
+        Assert.All(page.Lines, static l => Assert.False(l.HasUncertainColumns));
+        Assert.Equal([ruler, ruler], page.Lines.Where(static l => l.RunsOver).Select(static l => l.Text));
+    }
+
+    [Fact]
+    public void Columns_in_step_are_told_apart_by_the_order_of_drawing()
+    {
+        string[] left = [.. Enumerable.Range(1, 9).Select(static n => $"nop   ; step {n} of nine")],
+            right = [.. Enumerable.Range(1, 9).Select(static n => $"; remark {n} of nine")];
+        using var paper = new Paper();
+        Column(paper, left, Left);
+        Column(paper, right, InStep);
+        Assert.Equal([.. left, .. right], Texts(paper.Read().Pages[0]));
+    }
+
+    [Fact]
+    public void Numbers_that_are_drawn_before_their_listing_stay_in_front_of_its_lines()
+    {
+        using var paper = new Paper();
+        Column(paper, Enumerable.Range(1, Code.Length).Select(static n => $"{n, 3}"), Left);
+        Column(paper, Code, Left + 8 * Pitch);
+        Assert.Equal(Code.Length, paper.Read().Pages[0].Lines.Length);
+    }
+
+    [Fact]
+    public void Texts_that_lie_over_each_other_are_lines_of_their_own_and_uncertain()
+    {
+        using var paper = new Paper();
+        Column(paper, Code[..4], Left);
+        paper.Write(";" + new string('=', 60), Left, 80 + 4 * Step, size: Size);
+        paper.Write("ready", Left + 30 * Pitch, 80 + 4 * Step, size: Size);
+        PrintedLine[] over = [.. paper.Read().Pages[0].Lines[4..]];
+        Assert.Equal([";" + new string('=', 60), "ready"], over.Select(static l => l.Text.Trim()));
+        Assert.All(over, static l => Assert.True(l.Confidence < 0.6));
+    }
+
+    [Fact]
+    public void Blank_that_the_file_draws_at_the_end_of_a_line_is_known()
+    {
+        using var paper = new Paper();
+        Column(paper, ["    nop  ; the lid is ", "shut"], Left);
+        Assert.Equal([true, false], paper.Read().Pages[0].Lines.Select(static l => l.EndsInBlank));
+    }
+
+    [Fact]
     public void White_between_operations_and_operands_is_no_gutter()
     {
         string[] lines =

@@ -17,14 +17,19 @@ public static class ColumnWidths
         var ends = new Dictionary<(int Column, int Start, string Font, int Size), double>();
         foreach (PrintedPage page in pages)
         foreach (PrintedLine line in page.Lines)
-            if (line.EndX > 0)
+            if (line is { EndX: > 0, RunsOver: false })
                 ends[Key(line)] = Math.Max(line.EndX, ends.GetValueOrDefault(Key(line)));
         return
         [
             .. pages.Select(p =>
                 p with
                 {
-                    Lines = [.. p.Lines.Select(l => l.EndX > 0 ? l with { ColumnEnd = ends[Key(l)] } : l)],
+                    Lines =
+                    [
+                        .. p.Lines.Select(l =>
+                            l.EndX > 0 && ends.TryGetValue(Key(l), out double end) ? l with { ColumnEnd = end } : l
+                        ),
+                    ],
                 }
             ),
         ];

@@ -144,6 +144,21 @@ public sealed record PrintedLine(
     /// <summary>The step from one character to the next in points; in proportional type the mean width of a letter; 0 where it is not known.</summary>
     public double CharacterWidth { get; init; }
 
+    /// <summary>
+    /// Whether the document draws a blank after its last character. Programs that wrap a text at a width leave the blank at which they broke it; the end of
+    /// an author's line has none.
+    /// </summary>
+    public bool EndsInBlank { get; init; }
+
+    /// <summary>
+    /// The place of its first character in the order in which the document draws the page, and that of its last one; (0, -1) where the order is
+    /// not known or is that of a machine that has read the page.
+    /// </summary>
+    public (int First, int Last) Drawn { get; init; } = (0, -1);
+
+    /// <summary>Whether it was too long for its text column and is printed over the white beside it.</summary>
+    public bool RunsOver { get; init; }
+
     /// <summary>Whether the page may have to be read with another number of text columns here: then its lines stand in another order.</summary>
     public bool HasUncertainColumns { get; init; }
 

@@ -72,7 +72,7 @@ public static class TextRecovery
                 Doubts = placed,
             }
         );
-        return BlanksInText.MarkShrunk(SuspicionList.Add(result), pasted);
+        return BlanksInText.MarkShrunk(SuspicionList.Add(result, options.Settled), pasted);
     }
 
     private static bool Make(RepairSession session, RecoveryStep step, ref int guesses)

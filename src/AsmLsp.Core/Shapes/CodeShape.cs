@@ -44,4 +44,23 @@ internal static class CodeShape
 
         return true;
     }
+
+    /// <summary>Whether operands hold a number with its unit: <c>rate = 100kHz</c> is a formula.</summary>
+    public static bool HasUnit(string operands)
+    {
+        foreach (SyntaxToken token in Lexer.Lex(operands))
+        {
+            if (token.Kind != TokenKind.Number || operands[token.Start] == '0')
+                continue;
+            ReadOnlySpan<char> rest = operands.AsSpan(token.Start, token.Length).TrimStart("0123456789");
+            if (
+                rest.Length > 1
+                && char.IsAsciiLetter(rest[0])
+                && !rest.EndsWith("h", StringComparison.OrdinalIgnoreCase)
+            )
+                return true;
+        }
+
+        return false;
+    }
 }

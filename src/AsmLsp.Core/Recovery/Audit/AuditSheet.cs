@@ -3,6 +3,7 @@ using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Printed;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Results;
+using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Audit;
@@ -17,6 +18,7 @@ internal sealed class AuditSheet
     private readonly Dictionary<PrintedPlace, int> rowOf = [];
     private readonly HashSet<string> types;
     private readonly bool isMonospaced;
+    private int? endLine;
 
     public AuditSheet(IReadOnlyList<PrintedPage> pages, RecoveryResult result)
     {
@@ -84,6 +86,20 @@ internal sealed class AuditSheet
     public string[] Lines { get; }
 
     public NamesInUse Names { get; }
+
+    /// <summary>The line that ends the program, or -1.</summary>
+    public int EndLine => endLine ??= FindEnd();
+
+    private int FindEnd()
+    {
+        for (int i = Lines.Length - 1; i >= 0; i--)
+            if (
+                LineSyntax.Of(Result.Source[i]).Keyword == Keyword.End
+                && (Facts(i).Role & (LineRole.AfterEnd | LineRole.Skipped)) == 0
+            )
+                return i;
+        return -1;
+    }
 
     /// <summary>Whether a row is set in another type than the listing, which is set in one of equal widths.</summary>
     public bool IsOtherType(AuditRow row) =>

@@ -38,6 +38,7 @@ internal static class Auditor
             return result;
         List<RowGroup> groups = RowGroup.Of(sheet);
         ChangedRows.Check(sheet, groups);
+        CutRows.Check(sheet, groups);
         LeftOutRows.Check(sheet, elsewhere ?? new HashSet<PrintedPlace>());
         SwallowedCode.Check(sheet);
         PossibleRests.Check(sheet);

@@ -16,6 +16,7 @@ internal static class ChangedRows
         var sight = new CodeSight(sheet.Names);
         var words = new PrintedWordProof(sheet);
         var included = new PrintedIncludes(sheet);
+        var breaks = new PrintedBreaks(sheet, sight);
         var printed = new List<Sign>();
         var made = new List<Sign>();
         foreach (RowGroup group in groups)
@@ -32,7 +33,7 @@ internal static class ChangedRows
             foreach (int line in group.Lines)
                 if (IsProved(sheet, words, group, line))
                     sheet.Trust(line);
-            CheckPrinted(sheet, sight, words, included, group, printed, made, partner);
+            CheckPrinted(sheet, sight, words, included, breaks, group, printed, made, partner);
             CheckMade(sheet, group, printed, made, partner);
         }
     }
@@ -74,6 +75,7 @@ internal static class ChangedRows
         CodeSight sight,
         PrintedWordProof words,
         PrintedIncludes included,
+        PrintedBreaks breaks,
         RowGroup group,
         List<Sign> printed,
         List<Sign> made,
@@ -100,7 +102,7 @@ internal static class ChangedRows
             {
                 case Fate.Silenced:
                     row.IsSilenced = true;
-                    if (included.Explain(row) || words.HasNoRoom(row))
+                    if (included.Explain(row) || words.HasNoRoom(row) || breaks.IsRest(row))
                         break;
                     // The whole stretch: signs that happen to be lost in it belong to it.
                     if (!sheet.IsReported(line) && IsCode(sheet, sight, row, from, to))
@@ -250,7 +252,7 @@ internal static class ChangedRows
     }
 
     /// <summary>Whether a line makes a word, a value or a choice.</summary>
-    private static bool MakesSomething(AuditSheet sheet, int line)
+    public static bool MakesSomething(AuditSheet sheet, int line)
     {
         LineFacts facts = sheet.Facts(line);
         if (facts.Words > 0 || (facts.Role & (LineRole.Body | LineRole.BlockMember)) != 0)

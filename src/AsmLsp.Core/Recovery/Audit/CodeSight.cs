@@ -1,4 +1,5 @@
 using AsmLsp.Core.Instructions;
+using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Audit;
@@ -185,7 +186,11 @@ internal sealed class CodeSight(NamesInUse names)
         {
             if (!label)
                 return Sight.None;
-            return Finish(Operands(1) == 1 && unknown == 0, sentence);
+            // A formula of a sentence reads as 'a = 1', too.
+            return Finish(
+                Operands(1) == 1 && unknown == 0 && !(word == "=" && CodeShape.HasUnit(text)),
+                sentence || word == "="
+            );
         }
 
         if (kind == OperationKind.Instruction)

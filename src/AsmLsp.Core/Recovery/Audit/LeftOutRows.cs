@@ -1,6 +1,7 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Printed;
 using AsmLsp.Core.Recovery.Results;
+using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
@@ -165,6 +166,9 @@ internal sealed class LeftOutRows
             || words.IsBuilt(row)
             || included.Explain(row)
         )
+            return false;
+        // After the end nothing builds, and nothing ends.
+        if (above == sheet.EndLine && above >= 0 && AssemblyLook.IsEnd(row.Plain))
             return false;
         bool isCode = sight.Anywhere(row.Plain, row.Start, row.Plain.Length) == Sight.Code;
         // A row with code that stands at the edges of several pages is reported once.

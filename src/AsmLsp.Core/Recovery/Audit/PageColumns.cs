@@ -45,7 +45,7 @@ internal sealed class PageColumns
 
     private void CheckPage(List<AuditRow> page)
     {
-        if (!page.Exists(static r => r.Lines.Count > 0))
+        if (!page.Exists(static r => r.Lines.Count > 0) || IsReadAsDrawn(page))
             return;
         if (IsReadAcross(page) || IsCut(page) || IsMixed(page))
         {
@@ -57,6 +57,25 @@ internal sealed class PageColumns
 
         CheckEdges(page);
         CheckLoneMarks(page);
+    }
+
+    // Two columns that the document draws one after the other, row by row, are two columns: one text is drawn across.
+    private static bool IsReadAsDrawn(List<AuditRow> page)
+    {
+        int last = -1;
+        bool hasColumns = false;
+        foreach (AuditRow row in page)
+        {
+            if (row.Lines.Count == 0)
+                continue;
+            (int from, int to) = row.Printed.Drawn;
+            if (to < from || from <= last)
+                return false;
+            last = to;
+            hasColumns |= row.Printed.TextColumn > 0;
+        }
+
+        return hasColumns;
     }
 
     // The first or the last row of two columns that was read across: its right part belongs to the right column.

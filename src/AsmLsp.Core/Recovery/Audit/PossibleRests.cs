@@ -17,13 +17,18 @@ internal sealed class PossibleRests
     private readonly Dictionary<int, int> sureColumns = [];
     private readonly Dictionary<int, int> restColumns = [];
     private readonly Dictionary<int, double> widths = [];
+    private readonly PrintedBreaks breaks;
     private bool hasRests;
 
-    private PossibleRests(AuditSheet sheet) => this.sheet = sheet;
+    private PossibleRests(AuditSheet sheet, CodeSight sight)
+    {
+        this.sheet = sheet;
+        breaks = new PrintedBreaks(sheet, sight);
+    }
 
     public static void Check(AuditSheet sheet)
     {
-        var check = new PossibleRests(sheet);
+        var check = new PossibleRests(sheet, new CodeSight(sheet.Names));
         check.Measure();
         check.Find();
     }
@@ -75,6 +80,8 @@ internal sealed class PossibleRests
                 above is not null
                 && row.Lines is [var line]
                 && !sheet.IsOwnOrProved(row)
+                && !breaks.IsOwn(row)
+                && !EndsInRuler(above)
                 && IsDoubtful(row, above, mayBeRestAbove, line);
             if (mayBeRestAbove && !sheet.IsReported(row.Lines[0]))
                 sheet.Mark(
@@ -120,6 +127,16 @@ internal sealed class PossibleRests
         CodeSight.IsWord(operation)
         || operation.Equals("goto", StringComparison.OrdinalIgnoreCase)
         || (syntax.Operands.IsEmpty && (sheet.Names.IsMacro(operation) || sheet.Names.IsStatement(operation)));
+
+    // A run of one sign never continues in words.
+    private static bool EndsInRuler(AuditRow row)
+    {
+        ReadOnlySpan<char> text = row.Plain.AsSpan().TrimEnd();
+        return text.Length >= 6
+            && !char.IsLetterOrDigit(text[^1])
+            && text[^1] != '.'
+            && text[^6..].IndexOfAnyExcept(text[^1]) < 0;
+    }
 
     // Whether the first word of a row had no room in the row above, one character given or taken.
     private bool IsFull(AuditRow above, AuditRow row)

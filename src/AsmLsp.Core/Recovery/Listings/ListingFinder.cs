@@ -47,6 +47,12 @@ internal sealed class ListingFinder
     /// <summary>How far from a listing a line may stand that was read from a picture and is one of it, misread.</summary>
     private const int MostNear = 6;
 
+    /// <summary>A comment goes on in so many rows at most.</summary>
+    private const int MostRests = 8;
+
+    /// <summary>Lines of one paragraph are set closer than this part of the type's size.</summary>
+    private const double RoomOfLine = 1.9;
+
     private readonly List<PrintedLine> lines = [];
     private readonly List<Look> looks = [];
 
@@ -143,7 +149,10 @@ internal sealed class ListingFinder
                 i == lines.Count
                 || (
                     start >= 0
-                    && (AssemblyLook.IsEnd(texts[last]) || (between >= LinesBetween && HasHead(taken, start, i)))
+                    && (
+                        (AssemblyLook.IsEnd(texts[last]) && !MayBeRest(taken, last, i))
+                        || (between >= LinesBetween && HasHead(taken, start, i))
+                    )
                 );
             if (ends && start >= 0)
             {
@@ -159,6 +168,26 @@ internal sealed class ListingFinder
         }
 
         return listings;
+    }
+
+    // 'end' below a comment may be its last word: the program goes on right below it without a head and has an end of its own.
+    private bool MayBeRest(bool[] taken, int end, int next)
+    {
+        if (end == 0 || next != end + 1 || !texts[end - 1].Contains(';', StringComparison.Ordinal))
+            return false;
+        int code = 0;
+        for (int i = next; i < lines.Count && (taken[i] || furniture.Contains(lines[i])); i++)
+        {
+            if (!taken[i])
+                continue;
+            if (AssemblyLook.IsHead(texts[i]))
+                return false;
+            code += looks[i] == Look.Code ? 1 : 0;
+            if (AssemblyLook.IsEnd(texts[i]))
+                return code > 0 && Style(lines[i]) == Style(lines[end]);
+        }
+
+        return false;
     }
 
     /// <summary>The lines that are not of a listing; of the others' lines, too.</summary>
@@ -221,7 +250,11 @@ internal sealed class ListingFinder
             first < last
             && !(lines[first].IsOcr && taken[first])
             && !Gutter.IsRow(lines[first])
-            && (!taken[first] || looks[first] == Look.Other || (looks[first] == Look.Perhaps && IsProse(first)))
+            && (
+                !taken[first]
+                || looks[first] == Look.Other
+                || (looks[first] == Look.Perhaps && (IsProse(first) || IsHeading(taken, first)))
+            )
         )
             first++;
         int end = last,
@@ -230,6 +263,39 @@ internal sealed class ListingFinder
             if (taken[end])
                 other++;
         return (first, other >= ProseLines ? end : last);
+    }
+
+    // A word that stands nowhere else, in another type than the line below it or below text that is no program: it heads the listing, and as a label
+    // it would make nothing.
+    private bool IsHeading(bool[] taken, int line) =>
+        line + 1 < lines.Count
+        && (
+            Style(lines[line]) != Style(lines[line + 1])
+            || (
+                line > 0
+                && looks[line - 1] == Look.Other
+                && !furniture.Contains(lines[line - 1])
+                && lines[line - 1].Page == lines[line].Page
+            )
+        )
+        && EdgeNames.NameOf(texts[line]) is { } name
+        && OperationWords.KindOf(name) == OperationKind.Unknown
+        && !IsUsedBelow(taken, line, name);
+
+    private bool IsUsedBelow(bool[] taken, int line, string name)
+    {
+        for (int i = line + 1; i < lines.Count; i++)
+            if (
+                taken[i]
+                && Array.Exists(
+                    Lexer.Lex(texts[i]),
+                    t =>
+                        t.Kind == TokenKind.Name
+                        && texts[i].AsSpan(t.Start, t.Length).Equals(name, StringComparison.OrdinalIgnoreCase)
+                )
+            )
+                return true;
+        return false;
     }
 
     private bool IsProse(int line) =>
@@ -391,6 +457,7 @@ internal sealed class ListingFinder
         }
 
         TakeHangingRests(taken);
+        TakeRests(taken, styles);
         DropLooseEnds(taken);
         TakeMisreadHeads(taken);
         TakeRows(taken);
@@ -444,6 +511,81 @@ internal sealed class ListingFinder
             column++;
         return column < lines[line].CharacterStarts.Length ? lines[line].CharacterStarts[column] : -1;
     }
+
+    // In the type of a listing, what stands right below a comment goes on with it, and so do the rows below that; a name with a comment is a variable.
+    private void TakeRests(bool[] taken, Dictionary<(string, int), (int Code, int Other, int All)> styles)
+    {
+        int rests = 0,
+            above = -1;
+        for (int i = 0; i < lines.Count; i++)
+        {
+            if (furniture.Contains(lines[i]))
+                continue;
+            int before = above;
+            above = i;
+            if (
+                looks[i] is Look.Code or Look.Comment
+                || !styles.TryGetValue(Style(lines[i]), out (int Code, int Other, int All) counts)
+                || counts.Code < LeastCode
+                || counts.Code * 10 < counts.All * 4
+            )
+            {
+                rests = 0;
+                continue;
+            }
+
+            bool isBelow = before >= 0 && taken[before] && Style(lines[i]) == Style(lines[before]);
+            bool goesOn =
+                isBelow
+                && rests < MostRests
+                && (rests > 0 || HasComment(before) || BreaksOff(before))
+                && (
+                    IsNext(lines[before], lines[i])
+                    || (IsElsewhere(lines[before], lines[i]) && (IsAboveCode(i) || BreaksOff(before)))
+                );
+            rests = goesOn && !HasComment(i) ? rests + 1 : 0;
+            taken[i] |=
+                goesOn
+                || (isBelow && (AssemblyLook.IsEnd(texts[i]) || HasComment(i)))
+                || (HasComment(i) && IsBetweenCode(i));
+        }
+    }
+
+    // No sentence has a blank in front of its semicolon.
+    private bool HasComment(int line) =>
+        texts[line].IndexOf(';', StringComparison.Ordinal) is var at and >= 0
+        && (at == 0 || texts[line][at - 1] is ' ' or '\t');
+
+    // Behind an operator, or in the midst of a file's name.
+    private bool BreaksOff(int line)
+    {
+        ReadOnlySpan<char> text = texts[line].AsSpan().TrimEnd();
+        return !text.IsEmpty
+            && (
+                text[^1] is '&' or '|' or ',' or '+'
+                || (AssemblyLook.KeywordOf(texts[line]) == Keyword.Include && text.Contains('<') && !text.Contains('>'))
+            );
+    }
+
+    private static bool IsElsewhere(PrintedLine above, PrintedLine line) =>
+        above.Page != line.Page || above.TextColumn != line.TextColumn;
+
+    // The type goes on with code, or with a comment, after a few lines at most.
+    private bool IsAboveCode(int line)
+    {
+        for (int i = line + 1; i < lines.Count && i - line <= 3; i++)
+            if (Style(lines[i]) != Style(lines[line]))
+                return false;
+            else if (looks[i] is Look.Code or Look.Comment)
+                return true;
+        return false;
+    }
+
+    // No room for a line between two lines; nobody knows where another text column or page begins.
+    private static bool IsNext(PrintedLine above, PrintedLine line) =>
+        above.Page == line.Page
+        && above.TextColumn == line.TextColumn
+        && line.Y - above.Y < RoomOfLine * Math.Max(line.FontSize, above.FontSize);
 
     // What the numbers in front prove to be a row of the listing, or the rest of one, belongs to it whatever it looks like.
     private void TakeRows(bool[] taken)
@@ -504,9 +646,9 @@ internal sealed class ListingFinder
     {
         bool above = false;
         for (int i = line - 1; i >= 0 && line - i <= MostBetween && !above; i--)
-            above = looks[i] == Look.Code && Style(lines[i]) == Style(lines[line]);
+            above = looks[i] is Look.Code or Look.Comment && Style(lines[i]) == Style(lines[line]);
         for (int i = line + 1; above && i < lines.Count && i - line <= MostBetween; i++)
-            if (looks[i] == Look.Code && Style(lines[i]) == Style(lines[line]))
+            if (looks[i] is Look.Code or Look.Comment && Style(lines[i]) == Style(lines[line]))
                 return true;
         return false;
     }

@@ -96,6 +96,7 @@ internal static class WrappedRests
 
     private static bool IsSureRest(RowVerdict verdict) =>
         !verdict.Matters
+        || verdict.IsDecided
         || (
             verdict.Own is not (OwnKind.Words or OwnKind.Impossible)
             && verdict.Margin >= (verdict.Own == OwnKind.Members ? SureMember : SureRest)
@@ -140,6 +141,7 @@ internal static class WrappedRests
         if (
             !verdict.WasAsked
             || !verdict.Matters
+            || verdict.IsDecided
             || verdict.Margin >= (verdict.Own == OwnKind.Members ? SureMember : SureRow)
             || verdict.Own is OwnKind.Words or OwnKind.Impossible
         )
@@ -163,7 +165,7 @@ internal static class WrappedRests
     {
         int width = 0;
         foreach (ListingLine line in lines)
-            if (!line.IsProse)
+            if (!line.IsProse && line.Printed is not { RunsOver: true })
                 width = Math.Max(width, (printed ? line.Printed?.Text ?? "" : line.Text).TrimEnd().Length);
         return width < LeastWidth ? int.MaxValue : width;
     }

@@ -11,6 +11,8 @@ namespace AsmLsp.Core.Recovery.Suspicions;
 internal static class RepeatedLine
 {
     private static readonly string[] SayNothingNew = ["movlw", "movwf", "clrf", "clrw", "return", "retfie"];
+    private static readonly string[] Leave = ["return", "retfie", "goto"];
+    private static readonly string[] Skip = ["btfsc", "btfss", "decfsz", "incfsz"];
     private static readonly string[] WithSameComment =
     [
         "bsf",
@@ -45,7 +47,7 @@ internal static class RepeatedLine
                 : sameComment
                     && Array.Exists(WithSameComment, o => IsSame(o, first.Operation!))
                     && !first.OperandText.Contains('$', StringComparison.Ordinal);
-            if (counts && sheet.IsRead(i + 1))
+            if (counts && sheet.IsRead(i + 1) && !IsSkipped(sheet, i))
                 sheet.Mark(
                     i + 1,
                     DocumentCodes.RepeatedLine,
@@ -53,6 +55,17 @@ internal static class RepeatedLine
                     "This line says the same as the one above. If the page prints it once, as at a page break, take one of the two away."
                 );
         }
+    }
+
+    // 'btfsc', 'return', 'return': the first one is left out by the skip, the second one is not.
+    private static bool IsSkipped(SuspicionSheet sheet, int line)
+    {
+        if (sheet.Syntax(line) is not { } syntax || !Array.Exists(Leave, o => IsSame(o, syntax.Operation!)))
+            return false;
+        for (int i = line - 1; i >= 0; i--)
+            if (sheet.Syntax(i) is { OperationToken: >= 0 } above)
+                return Array.Exists(Skip, o => IsSame(o, above.Operation!));
+        return false;
     }
 
     private static bool IsSame(string a, string b) => a.Trim().Equals(b.Trim(), StringComparison.OrdinalIgnoreCase);

@@ -1,4 +1,5 @@
 using AsmLsp.Core.Recovery.Results;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Suspicions;
 
@@ -20,9 +21,11 @@ internal static class SuspicionList
     ];
 
     /// <summary>Adds all doubts of this kind.</summary>
-    public static RecoveryResult Add(RecoveryResult result)
+    /// <param name="result">The recovered program.</param>
+    /// <param name="settled">Printed rows that stand below a comment and are known to be rows of the program.</param>
+    public static RecoveryResult Add(RecoveryResult result, IReadOnlySet<PrintedPlace> settled)
     {
-        var sheet = new SuspicionSheet(result);
+        var sheet = new SuspicionSheet(result) { Settled = settled };
         foreach (Action<SuspicionSheet> look in All)
             look(sheet);
         return sheet.ToResult();

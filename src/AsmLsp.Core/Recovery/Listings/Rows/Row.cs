@@ -72,6 +72,9 @@ internal sealed class Row
     /// <summary>Whether an address or a word of its own is printed beside it.</summary>
     public bool HasWord => Line.HasWord || Line.Address >= 0;
 
+    /// <summary>Whether the document draws a blank after its last character.</summary>
+    public bool EndsInBlank => Line.Printed?.EndsInBlank ?? false;
+
     public int TextColumn => Line.Printed?.TextColumn ?? 0;
 
     /// <summary>Whether it ends in a run of one sign: a ruler never continues in words.</summary>

@@ -27,6 +27,9 @@ internal readonly record struct RowVerdict(RowKind Kind, double Margin, OwnKind 
 
     /// <summary>Whether the program is another one without the row, or may be.</summary>
     public bool Matters { get; init; }
+
+    /// <summary>Whether the document itself shows where it broke the row above, so that no doubt is left.</summary>
+    public bool IsDecided { get; init; }
 }
 
 /// <summary>
@@ -68,7 +71,11 @@ internal static class RowClassifier
             {
                 rests[i] = verdicts[i].Kind == RowKind.Rest;
                 if (round == Rounds - 1 && verdicts[i].WasAsked)
-                    verdicts[i] = verdicts[i] with { Matters = Matters(rows[i], kinds[i], weights, i) };
+                    verdicts[i] = verdicts[i] with
+                    {
+                        Matters = Matters(rows[i], kinds[i], weights, i),
+                        IsDecided = weights.IsDecided(i, verdicts[i].Kind == RowKind.Rest),
+                    };
             }
         }
 

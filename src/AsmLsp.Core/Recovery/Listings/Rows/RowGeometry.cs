@@ -25,6 +25,14 @@ internal sealed class RowGeometry
 {
     private const int Columns = 256;
 
+    // A print whose breaks all show, of so many rests and so many rows of their own, decides.
+    private const double MostOfBreak = 12;
+    private const int ManyRests = 5;
+    private const int ManyOwn = 20;
+
+    // Rows of programs start further left.
+    private const int DeepColumn = 12;
+
     // Without rests to learn from, the longest row is the width, if it is wide enough to be one.
     private const int LeastWidth = 40;
 
@@ -34,6 +42,10 @@ internal sealed class RowGeometry
     private readonly int[] rests = new int[Columns];
     private readonly Dictionary<int, double> widths = [];
     private double longest;
+    private int restsBehindBlank;
+    private int restsCounted;
+    private int ownBehindBlank;
+    private int ownCounted;
 
     /// <param name="rows">The rows.</param>
     /// <param name="kinds">What each would be by itself.</param>
@@ -48,7 +60,8 @@ internal sealed class RowGeometry
             Row row = rows[i];
             if (!row.IsRow)
                 continue;
-            longest = Math.Max(longest, row.Line.Printed!.IsMonospaced ? row.Extent : 0);
+            if (row.Line.Printed is { IsMonospaced: true, RunsOver: false })
+                longest = Math.Max(longest, row.Extent);
             int column = Math.Min(row.Column, Columns - 1);
             if (isRest[i])
             {
@@ -58,12 +71,20 @@ internal sealed class RowGeometry
                     Aligned++;
                 if (i == 0 || !rows[i - 1].IsRow || !rows[i - 1].Line.Rests.IsNone || row.IsSigns)
                     continue;
+                restsCounted++;
+                restsBehindBlank += rows[i - 1].EndsInBlank ? 1 : 0;
                 var span = (rows[i - 1].Extent, rows[i - 1].Extent + row.Blank + row.FirstWordExtent);
                 all.Add(span);
                 if (!spans.TryGetValue(row.TextColumn, out var own))
                     spans[row.TextColumn] = own = [];
                 own.Add(span);
                 continue;
+            }
+
+            if (i > 0 && rows[i - 1].IsRow && rows[i - 1].Line.Rests.IsNone && (row.IsComment || isSure(i)))
+            {
+                ownCounted++;
+                ownBehindBlank += rows[i - 1].EndsInBlank ? 1 : 0;
             }
 
             if (row.Code.Length == 0 || !isSure(i))
@@ -102,8 +123,42 @@ internal sealed class RowGeometry
 
     public int RestsAt(int column) => At(rests, column);
 
+    /// <summary>
+    /// Whether the place of a row below the text of a comment decides that it is a rest: this print sets its rests there, and no row of the program
+    /// starts so far to the right.
+    /// </summary>
+    public bool IsDecidedByPlace(int column) =>
+        column >= DeepColumn
+        && Aligned >= ManyRests
+        && Aligned * 10 >= Rests * 6
+        && OperationsAt(column) + LabelsAt(column) + MembersAt(column) == 0;
+
     /// <summary>Whether the members of blocks stand indented, all of those that are beyond doubt.</summary>
     public bool MembersAreIndented => members[0] == 0 && members.Any(static m => m > 0);
+
+    /// <summary>
+    /// What the end of the row above says for a rest, in units of the natural logarithm of odds: programs that wrap a text leave the blank at which
+    /// they broke it, and this print shows whether its program does.
+    /// </summary>
+    public double BreakOf(Row above)
+    {
+        if (above.Line.Printed is null || !above.Line.Rests.IsNone || restsBehindBlank + ownBehindBlank == 0)
+            return 0;
+        if (
+            restsBehindBlank == restsCounted
+            && ownBehindBlank == 0
+            && restsCounted >= ManyRests
+            && ownCounted >= ManyOwn
+        )
+            return above.EndsInBlank ? MostOfBreak : -MostOfBreak;
+        (int rests, int own) = above.EndsInBlank
+            ? (restsBehindBlank, ownBehindBlank)
+            : (restsCounted - restsBehindBlank, ownCounted - ownBehindBlank);
+        return Math.Log((rests + 0.5) / (restsCounted + 1) / ((own + 0.5) / (ownCounted + 1)));
+    }
+
+    /// <summary>Whether the end of the row above decides whether the next row is a rest.</summary>
+    public bool IsDecidedByBreak(Row above) => Math.Abs(BreakOf(above)) >= MostOfBreak;
 
     /// <summary>Whether the first word of a row had no room behind the row above.</summary>
     public Fullness FullnessOf(Row above, Row row)

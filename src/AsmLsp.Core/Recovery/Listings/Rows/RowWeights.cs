@@ -19,6 +19,9 @@ internal sealed class RowWeights(
 {
     private const double Never = -1e6;
 
+    // What nothing but a name that is asked for outweighs.
+    private const double DecidedPlace = 10;
+
     private readonly double[] restOfRow = new double[rows.Count];
     private readonly bool[] known = new bool[rows.Count];
 
@@ -69,7 +72,12 @@ internal sealed class RowWeights(
         Row row = rows[at],
             above = rows[at - 1];
         double room = Room(above, row);
-        double weight = Words(at) + Place(at) + room + Sentence(above, row) + Gutter(above, row);
+        double weight = Words(at) + Place(at) + room + Sentence(above, row) + Gutter(at);
+        if (!row.IsSigns)
+            weight += geometry.BreakOf(above);
+        // A comment of its own behind a gap: the rest of a comment has none.
+        if (row.HasComment && row.CommentStart > 1 && row.Text[(row.CommentStart - 2)..row.CommentStart] == "  ")
+            weight -= 6;
         // A name that nobody uses below a full comment is a variable once in four hundred times.
         if (kinds[at] == OwnKind.Members && room >= 2 && !row.HasComment && UsesOfMembers(row) == 0)
             weight += 3;
@@ -270,6 +278,8 @@ internal sealed class RowWeights(
             kind == OwnKind.Members ? geometry.MembersAt(column)
             : row.Syntax.LabelToken >= 0 ? geometry.LabelsAt(column)
             : geometry.OperationsAt(column);
+        if (below && geometry.IsDecidedByPlace(column))
+            return DecidedPlace;
         if (kind is OwnKind.Impossible or OwnKind.Words)
             return below ? 3
                 : geometry.RestsAt(column) > 1 ? 1
@@ -284,6 +294,17 @@ internal sealed class RowWeights(
             place -= above.HasComment && LineShape.IsUnfinished(above.Text) ? 0.5 : 2;
         return Math.Clamp(place, -8, 5);
     }
+
+    /// <summary>Whether the page itself shows that a row goes on with the comment above, or that it does not.</summary>
+    public bool IsDecided(int row, bool isRest) =>
+        (geometry.IsDecidedByBreak(rows[row - 1]) && geometry.BreakOf(rows[row - 1]) > 0 == isRest)
+        || (
+            isRest
+            && IsBelowComment(row)
+            && geometry.IsDecidedByPlace(rows[row].Column)
+            && kinds[row] is not (OwnKind.Firm or OwnKind.Call)
+            && (kinds[row] != OwnKind.Whole || (rows[row].Syntax.Traits & WordTraits.Natural) != 0)
+        );
 
     private bool IsBelowComment(int at)
     {
@@ -343,11 +364,16 @@ internal sealed class RowWeights(
     }
 
     // A row with an address or a word is code; a row with the number of the row above goes on with it.
-    private double Gutter(Row above, Row row)
+    private double Gutter(int at)
     {
+        Row row = rows[at],
+            above = rows[at - 1];
         if (row.Line.IsRest)
             return 20;
-        if (row.HasWord || row.Line.IsRow || AssemblyLook.IsNumberedCode(row.Text))
+        if (row.HasWord || row.Line.IsRow)
+            return -50;
+        // The first word of a rest may be a number.
+        if (AssemblyLook.IsNumberedCode(row.Text) && !(IsBelowComment(at) && geometry.IsDecidedByPlace(row.Column)))
             return -50;
         if (row.Line.Number < 0)
             return above.Line.Number >= 0 && MostAreNumbered ? 8 : 0;
@@ -387,6 +413,12 @@ internal sealed class RowWeights(
         // A colon goes with the label above it.
         if (row.Code == ":")
             return kinds[at - 1] == OwnKind.Name ? 12 : Never;
+        if (
+            IsOpenDefinition(above)
+            && kinds[at] == OwnKind.Impossible
+            && row.Code[0] is '(' or '\'' or (>= '0' and <= '9')
+        )
+            return 9;
         if (OpenFile(above))
             return kinds[at] is OwnKind.Whole or OwnKind.Firm ? Never : 8;
         if (IsOperandList(row.Code) && (kinds[at - 1] == OwnKind.Open || above.Code.EndsWith(',')))
@@ -398,6 +430,13 @@ internal sealed class RowWeights(
         LineSyntax joined = LineSyntax.Parse(JoinedOperand(above.Text, row.Text));
         return CodeShape.IsCode(joined) ? 9 : Never;
     }
+
+    // '#define' with a name and nothing for it.
+    private static bool IsOpenDefinition(Row row) =>
+        !row.HasComment
+        && row.Syntax.Keyword == Keyword.Define
+        && row.Syntax.OperandText.AsSpan().Trim() is { Length: > 0 } name
+        && !name.ContainsAny(" \t(");
 
     /// <summary>Whether a row breaks off inside the name of a file.</summary>
     public static bool OpenFile(Row row)

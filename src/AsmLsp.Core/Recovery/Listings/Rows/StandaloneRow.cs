@@ -88,7 +88,13 @@ internal static class StandaloneRow
         switch (syntax.OperationKind)
         {
             case OperationKind.Assignment:
-                return syntax.LabelToken >= 0 && CodeShape.IsCode(syntax) && OperandsAreKnown(syntax, names)
+                return
+                    syntax.LabelToken >= 0
+                    && syntax.OperandSpan.Length > 0
+                    && CodeShape.IsCode(syntax)
+                    && OperandsAreKnown(syntax, names)
+                    && syntax.OperandText.AsSpan().IndexOfAnyExcept('-', '=', ' ') >= 0
+                    && !(syntax.Keyword == Keyword.Assign && CodeShape.HasUnit(syntax.OperandText))
                     ? OwnKind.Firm
                     : OwnKind.Words;
             case OperationKind.Instruction:
