@@ -12,13 +12,13 @@ namespace AsmLsp.Core.Repairs;
 /// An <c>end</c> with more program behind it: most likely a word of a remark, since nothing below it would be read.
 /// Text behind the end is normal; it takes several instructions, or a second <c>end</c>, to be a program.
 /// </summary>
-internal sealed class EndInsideProgram : DocumentCheck
+internal sealed class EndInsideProgram : PrintCheck
 {
     private const int ProgramLines = 3;
 
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.EndInsideProgram];
 
-    public override void Find(DocumentView view)
+    public override void Find(CheckedFile view)
     {
         foreach ((int line, LineShape shape) in view.Lines)
         {
@@ -72,7 +72,7 @@ internal sealed class EndInsideProgram : DocumentCheck
     }
 
     /// <summary>The first line of program behind an end, where a second end or a number of such lines follow; else -1.</summary>
-    public static int FirstCodeBehind(DocumentView view, int end, int wanted)
+    public static int FirstCodeBehind(CheckedFile view, int end, int wanted)
     {
         int lines = 0,
             first = -1;
@@ -94,7 +94,7 @@ internal sealed class EndInsideProgram : DocumentCheck
         return -1;
     }
 
-    private static bool IsProgram(DocumentView view, int line, LineShape shape)
+    private static bool IsProgram(CheckedFile view, int line, LineShape shape)
     {
         LineSyntax syntax = view.Syntax(line);
         if (shape.Has(LineTraits.CodeLike))

@@ -9,14 +9,14 @@ namespace AsmLsp.Core.Repairs;
 /// A name alone on its line that no line uses, in a text whose labels and operations were moved into one column. No macro has that name,
 /// so the printed program can only have been built with a label there.
 /// </summary>
-internal sealed class FlatLabel : DocumentCheck
+internal sealed class FlatLabel : PrintCheck
 {
     private const int LeastOperations = 4;
 
     // The fix that moves labels answers it.
     public override ImmutableArray<ProblemKind> Answers { get; } = [];
 
-    public override void Find(DocumentView view)
+    public override void Find(CheckedFile view)
     {
         bool? isFlat = null;
         foreach ((int line, LineShape shape) in view.Lines)
@@ -42,7 +42,7 @@ internal sealed class FlatLabel : DocumentCheck
     internal override void Offer(FixRequest request) { }
 
     // Instructions without a label begin in the columns where labels with an operation behind them begin, and nothing stands left of these.
-    private static bool IsFlat(DocumentView view)
+    private static bool IsFlat(CheckedFile view)
     {
         int operations = 0,
             others = 0,

@@ -12,7 +12,7 @@ namespace AsmLsp.Core.Repairs;
 /// Characters that were lost on the way because a program read the text in another encoding than it was written in: UTF-8 read as
 /// Windows-1252 (two or three odd characters for one), and quotes that became question marks or boxes.
 /// </summary>
-internal sealed class GarbledCharacters : DocumentCheck
+internal sealed class GarbledCharacters : PrintCheck
 {
     // What programs put where they have no character: '?' (common practice), U+FFFD (Unicode's replacement character), boxes.
     private const string Substitutes = "?\uFFFD\u25A0\u25A1";
@@ -32,7 +32,7 @@ internal sealed class GarbledCharacters : DocumentCheck
     /// <summary>Whether a line may have any of them; to be followed by <see cref="Collect"/>.</summary>
     public static bool Occur(string line) => line.AsSpan().ContainsAny(Suspects);
 
-    public override void Find(DocumentView view)
+    public override void Find(CheckedFile view)
     {
         var found = new List<(TextSpan Span, string Replacement)>();
         bool? isMisread = null;

@@ -11,11 +11,11 @@ namespace AsmLsp.Core.Repairs;
 /// A word alone in column 1 that nobody asks for as a label, and that is an instruction but for one slip: <c>gotoloop</c>,
 /// <c>retur</c>. As a label it makes no word, and nothing else would tell.
 /// </summary>
-internal sealed class LabelOrOperation : DocumentCheck
+internal sealed class LabelOrOperation : PrintCheck
 {
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.LabelOrOperation];
 
-    public override void Find(DocumentView view)
+    public override void Find(CheckedFile view)
     {
         foreach ((int line, LineShape shape) in view.Lines)
         {

@@ -12,7 +12,7 @@ namespace AsmLsp.Core.Repairs;
 /// name does and exactly one number is left. A capital O among hexadecimal digits may be a D as well, <c>1O</c> is also
 /// octal, and <c>l0</c> or <c>B1</c> may be names whose definition was lost: these are guesses.
 /// </summary>
-internal sealed class LetterForDigit : DocumentCheck
+internal sealed class LetterForDigit : PrintCheck
 {
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.LetterForDigit];
 
@@ -53,7 +53,7 @@ internal sealed class LetterForDigit : DocumentCheck
         return digit;
     }
 
-    public override void Find(DocumentView view)
+    public override void Find(CheckedFile view)
     {
         foreach ((int line, LineShape shape) in view.Lines)
         {

@@ -8,11 +8,11 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Repairs;
 
 /// <summary>Reports the marks of doubts that nobody has settled yet, and settles one as a person says: the line as it stands, or in another reading.</summary>
-internal sealed class OpenDoubt : DocumentCheck
+internal sealed class OpenDoubt : PrintCheck
 {
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.OpenDoubt];
 
-    public override void Find(DocumentView view)
+    public override void Find(CheckedFile view)
     {
         foreach ((int line, LineShape shape) in view.Lines)
         {

@@ -12,11 +12,11 @@ namespace AsmLsp.Core.Repairs;
 /// number), by coming again (digits aside), and by the place (beside a page number or a form feed). A line that could
 /// be the call of a macro whose file is missing is never taken for one by repetition alone.
 /// </summary>
-internal sealed class PageFurniture : DocumentCheck
+internal sealed class PageFurniture : PrintCheck
 {
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.PageFurniture];
 
-    public override void Find(DocumentView view)
+    public override void Find(CheckedFile view)
     {
         List<Candidate>? candidates = null;
         foreach ((int line, LineShape shape) in view.Lines)
@@ -57,7 +57,7 @@ internal sealed class PageFurniture : DocumentCheck
             request.Edit(request.Problem.Place.Columns.Start, request.Problem.Place.Columns.Start, "; ")
         );
 
-    private static void Judge(DocumentView view, List<Candidate> candidates)
+    private static void Judge(CheckedFile view, List<Candidate> candidates)
     {
         candidates.RemoveAll(c => !c.IsPageNumber && view.MayHideCode(c.Line));
         foreach (Candidate candidate in candidates)
@@ -97,7 +97,7 @@ internal sealed class PageFurniture : DocumentCheck
         }
     }
 
-    private static bool IsRepeatedFurniture(DocumentView view, List<Candidate> group, HashSet<int> known)
+    private static bool IsRepeatedFurniture(CheckedFile view, List<Candidate> group, HashSet<int> known)
     {
         // Pages may be short where each says its number.
         bool rise = NumbersRise(view, group);
@@ -125,11 +125,11 @@ internal sealed class PageFurniture : DocumentCheck
             && !group.TrueForAll(c => c.Shape.Has(LineTraits.LoneName) && IsSound(view, c));
     }
 
-    private static bool IsSound(DocumentView view, Candidate candidate) =>
+    private static bool IsSound(CheckedFile view, Candidate candidate) =>
         (view.TroubleOf(candidate.Line) & Trouble.Error) == 0;
 
     // 'Lamp timer, page 1' and further down 'Lamp timer, page 2'.
-    private static bool NumbersRise(DocumentView view, List<Candidate> group)
+    private static bool NumbersRise(CheckedFile view, List<Candidate> group)
     {
         int last = -1;
         foreach (Candidate candidate in group)
@@ -171,7 +171,7 @@ internal sealed class PageFurniture : DocumentCheck
         return -1;
     }
 
-    private static bool StandsAtPageEdge(DocumentView view, int line, HashSet<int> known)
+    private static bool StandsAtPageEdge(CheckedFile view, int line, HashSet<int> known)
     {
         if (view.Shape(line).Has(LineTraits.FormFeed))
             return true;
@@ -208,7 +208,7 @@ internal sealed class PageFurniture : DocumentCheck
     }
 
     // A number alone may be the rest of the line above: 'movlw' and '5', 'dt 1,2,' and '3', a macro's call and its argument.
-    private static bool BelongsToLineAbove(DocumentView view, int line)
+    private static bool BelongsToLineAbove(CheckedFile view, int line)
     {
         int above = view.Above(line, overComments: true);
         return above >= 0
@@ -226,7 +226,7 @@ internal sealed class PageFurniture : DocumentCheck
     private static bool MayTakeNumber(LineSyntax syntax) =>
         syntax.OperandSpan.Length == 0 && syntax.Has(WordTraits.NumberIsOptional);
 
-    private static bool TakesArguments(DocumentView view, int call)
+    private static bool TakesArguments(CheckedFile view, int call)
     {
         LineSyntax syntax = view.Syntax(call);
         return view.Program.FindSymbol(syntax.Operation ?? syntax.Label ?? "") is { Kind: SymbolKind.Macro } macro
@@ -253,7 +253,7 @@ internal sealed class PageFurniture : DocumentCheck
 
     private sealed class Candidate
     {
-        public Candidate(int line, LineShape shape, DocumentView view)
+        public Candidate(int line, LineShape shape, CheckedFile view)
         {
             (Line, Shape) = (line, shape);
             IsPageNumber = PageNumber.TryRead(view.TextOf(line).AsSpan().Trim().Trim('\f'), out _, out bool isExplicit);

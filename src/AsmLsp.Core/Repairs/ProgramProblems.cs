@@ -80,7 +80,7 @@ public static class ProgramProblems
 
     private static ImmutableArray<Problem> Merge(ProgramAnalysis program, SourceFile file, ImmutableArray<Problem> flow)
     {
-        List<Finding> findings = DocumentChecks.Look(program, file);
+        List<Finding> findings = PrintChecks.Look(program, file);
         var found = new List<Problem>(findings.Count + 16);
         var covered = new List<Problem>();
         Consequences? consequences = findings.Count > 0 ? new Consequences(findings) : null;
@@ -106,7 +106,7 @@ public static class ProgramProblems
     }
 
     // Stable, so that problems of one place keep the order in which they were found.
-    private static Comparer<Problem> ByPlace { get; } = Comparer<Problem>.Create(DocumentChecks.ByPlace);
+    private static Comparer<Problem> ByPlace { get; } = Comparer<Problem>.Create(PrintChecks.ByPlace);
 
     // Two problems of one kind on the same characters are one to a person.
     private static ImmutableArray<Problem> OncePerPlace(List<Problem> found)

@@ -7,11 +7,11 @@ using AsmLsp.Core.Syntax;
 namespace AsmLsp.Core.Repairs;
 
 /// <summary>A line of words that is no instruction and follows no comment: a remark, a caption, a title. A guess, since once only.</summary>
-internal sealed class ProseInProgram : DocumentCheck
+internal sealed class ProseInProgram : PrintCheck
 {
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.ProseInProgram];
 
-    public override void Find(DocumentView view)
+    public override void Find(CheckedFile view)
     {
         foreach ((int line, LineShape shape) in view.Lines)
         {
@@ -51,7 +51,7 @@ internal sealed class ProseInProgram : DocumentCheck
     }
 
     // A bare word whose name another line defines together with an operation: that line is its true place.
-    private static bool IsStrayName(DocumentView view, int line, LineShape shape)
+    private static bool IsStrayName(CheckedFile view, int line, LineShape shape)
     {
         int other = view.OtherDefinition(line);
         if (

@@ -21,7 +21,7 @@ internal enum RestVerdict
 }
 
 /// <summary>A line under a comment, weighed: its words, its column, and whether the comment breaks off or fills its line.</summary>
-internal readonly struct RestPlace(DocumentView view, int line, int above, bool afterRest, int width, bool wraps)
+internal readonly struct RestPlace(CheckedFile view, int line, int above, bool afterRest, int width, bool wraps)
 {
     // Leading blanks that a comment's line may have lost: as many as operations are usually indented by.
     private const int LostBlanks = ColumnStyle.UsualOperationColumn;

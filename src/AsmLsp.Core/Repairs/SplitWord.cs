@@ -9,13 +9,13 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Repairs;
 
 /// <summary>A word with a blank inside, as wide letter spacing leaves it: <c>mov lw 5</c>, <c>bsf STAT US,5</c>.</summary>
-internal sealed class SplitWord : DocumentCheck
+internal sealed class SplitWord : PrintCheck
 {
     private const int MostPieces = 4;
 
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.SplitWord];
 
-    public override void Find(DocumentView view)
+    public override void Find(CheckedFile view)
     {
         foreach ((int line, LineShape shape) in view.Lines)
         {
@@ -97,7 +97,7 @@ internal sealed class SplitWord : DocumentCheck
     }
 
     // Two words of the operands make a name that is known, and neither is one.
-    private static TextSpan? Name(DocumentView view, int line)
+    private static TextSpan? Name(CheckedFile view, int line)
     {
         LineSyntax syntax = view.Syntax(line);
         if (syntax.OperationKind != OperationKind.Instruction)

@@ -10,14 +10,14 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Repairs;
 
 /// <summary>A second operation behind the operands of the first: the end of a line was lost between them.</summary>
-internal sealed class TwoLinesInOne : DocumentCheck
+internal sealed class TwoLinesInOne : PrintCheck
 {
     // Two printed lines that ran together have one place where they meet; each place costs a look at the whole line.
     private const int MostPlaces = 8;
 
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.TwoLinesInOne];
 
-    public override void Find(DocumentView view)
+    public override void Find(CheckedFile view)
     {
         foreach ((int line, LineShape shape) in view.Lines)
         {

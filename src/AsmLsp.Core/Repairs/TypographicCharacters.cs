@@ -9,7 +9,7 @@ namespace AsmLsp.Core.Repairs;
 /// Characters that typesetting puts in place of those on a keyboard: curled quotes, dashes, blanks of other widths,
 /// joined letters. In comments only what hinders searching is replaced; inside plain quotes nothing is.
 /// </summary>
-internal sealed class TypographicCharacters : DocumentCheck
+internal sealed class TypographicCharacters : PrintCheck
 {
     private const string SingleQuotes = "\u2018\u2019\u201A\u201B\u00B4\u2032`";
     private const string DoubleQuotes = "\u201C\u201D\u201E\u201F\u2033";
@@ -40,7 +40,7 @@ internal sealed class TypographicCharacters : DocumentCheck
     /// <summary>Whether a line has any of these characters.</summary>
     public static bool Occur(string line) => line.AsSpan().ContainsAny(Known);
 
-    public override void Find(DocumentView view)
+    public override void Find(CheckedFile view)
     {
         var found = new List<(int Column, string Replacement)>();
         foreach ((int line, LineShape shape) in view.Lines)

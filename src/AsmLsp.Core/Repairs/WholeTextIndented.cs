@@ -10,11 +10,11 @@ namespace AsmLsp.Core.Repairs;
 /// A text that is indented as a whole, as it stood inside a page: the labels make a column of their own, only not the
 /// first one. Told from a text without labels by the instructions, which stand deeper.
 /// </summary>
-internal sealed class WholeTextIndented : DocumentCheck
+internal sealed class WholeTextIndented : PrintCheck
 {
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.WholeTextIndented];
 
-    public override void Find(DocumentView view)
+    public override void Find(CheckedFile view)
     {
         int indent = int.MaxValue,
             firstLine = -1,

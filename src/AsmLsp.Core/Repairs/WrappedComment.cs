@@ -12,7 +12,7 @@ namespace AsmLsp.Core.Repairs;
 /// The rest of a comment on a line of its own, without its mark. It is certain where the line reads as words and
 /// makes nothing; where it makes a word ('return to start'), or could be the call of a macro, a person decides.
 /// </summary>
-internal sealed class WrappedComment : DocumentCheck
+internal sealed class WrappedComment : PrintCheck
 {
     private sealed record MarkOnly : ProblemFacts
     {
@@ -22,7 +22,7 @@ internal sealed class WrappedComment : DocumentCheck
     public override ImmutableArray<ProblemKind> Answers { get; } =
     [Catalogue.CommentWithoutMark, Catalogue.CommentOrInstruction];
 
-    public override void Find(DocumentView view)
+    public override void Find(CheckedFile view)
     {
         var rests = new HashSet<int>();
         Look(view, rests, 0, false, members: false);
@@ -68,7 +68,7 @@ internal sealed class WrappedComment : DocumentCheck
         request.Guess("Make it a comment", Doubt.Remark("taken as the rest of the comment above"), comment);
     }
 
-    private static void Look(DocumentView view, HashSet<int> rests, int width, bool wraps, bool members)
+    private static void Look(CheckedFile view, HashSet<int> rests, int width, bool wraps, bool members)
     {
         foreach (int line in Candidates(view, rests, width))
         {
@@ -158,7 +158,7 @@ internal sealed class WrappedComment : DocumentCheck
     }
 
     // The suspicious lines, and code in words of a sentence under a comment that may go on.
-    private static IEnumerable<int> Candidates(DocumentView view, HashSet<int> rests, int width)
+    private static IEnumerable<int> Candidates(CheckedFile view, HashSet<int> rests, int width)
     {
         int next = 0,
             number = 0;
@@ -182,7 +182,7 @@ internal sealed class WrappedComment : DocumentCheck
     }
 
     // The line whose comment this one may go on with; -1 where there is none. A page break may lie between.
-    private static int CommentAbove(DocumentView view, int line, HashSet<int> rests)
+    private static int CommentAbove(CheckedFile view, int line, HashSet<int> rests)
     {
         bool page = false;
         for (int i = line - 1; i >= 0 && line - i < 16; i--)
@@ -205,7 +205,7 @@ internal sealed class WrappedComment : DocumentCheck
         return -1;
     }
 
-    private static bool PageEndsAbove(DocumentView view, int line)
+    private static bool PageEndsAbove(CheckedFile view, int line)
     {
         for (int i = line; i >= 0 && line - i < 6; i--)
         {

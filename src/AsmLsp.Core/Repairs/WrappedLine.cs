@@ -15,7 +15,7 @@ namespace AsmLsp.Core.Repairs;
 /// before one. Joined only where the whole reads as one line and the rest alone is nothing. Certain only where the first line
 /// cannot stand alone and the rest nowhere else: '+1' below 'movlw table', or a number that may be the page's, is a doubt.
 /// </summary>
-internal sealed class WrappedLine : DocumentCheck
+internal sealed class WrappedLine : PrintCheck
 {
     private const int MostPieces = 40;
 
@@ -24,7 +24,7 @@ internal sealed class WrappedLine : DocumentCheck
 
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.ContinuedLine];
 
-    public override void Find(DocumentView view)
+    public override void Find(CheckedFile view)
     {
         int done = -1;
         foreach ((int line, LineShape shape) in view.Lines)
@@ -122,7 +122,7 @@ internal sealed class WrappedLine : DocumentCheck
     }
 
     // The lines that make one, or null where they do not.
-    private static List<int>? PiecesFrom(DocumentView view, int first)
+    private static List<int>? PiecesFrom(CheckedFile view, int first)
     {
         LineSyntax start = view.Syntax(first);
         if (start.OperationToken < 0 && start.LabelToken < 0)
@@ -156,7 +156,7 @@ internal sealed class WrappedLine : DocumentCheck
             : null;
     }
 
-    private static bool IsCertain(DocumentView view, List<int> pieces)
+    private static bool IsCertain(CheckedFile view, List<int> pieces)
     {
         bool open = view.Shape(pieces[0]).Has(LineTraits.EndsOpen) || IsBareConfiguration(view, pieces[0]);
         string code = view.Syntax(pieces[0]).Text[..view.Syntax(pieces[0]).CodeSpan.End];
@@ -191,7 +191,7 @@ internal sealed class WrappedLine : DocumentCheck
         return true;
     }
 
-    private static bool IsRestBelow(DocumentView view, int line)
+    private static bool IsRestBelow(CheckedFile view, int line)
     {
         int below = line + 1;
         while (below < view.LineCount && view.Shape(below).Has(LineTraits.Blank))
@@ -199,7 +199,7 @@ internal sealed class WrappedLine : DocumentCheck
         return below < view.LineCount && below < line + 4 && IsRest(view, below, open: true, afterComment: false);
     }
 
-    private static bool AreSettings(DocumentView view, string rest)
+    private static bool AreSettings(CheckedFile view, string rest)
     {
         foreach (SyntaxToken token in Lexer.Lex(rest))
             if (
@@ -215,14 +215,14 @@ internal sealed class WrappedLine : DocumentCheck
     }
 
     // The rest of a word, unless it is a number, as pages and lines have, or a name by itself.
-    private static bool IsCertainWord(DocumentView view, int below)
+    private static bool IsCertainWord(CheckedFile view, int below)
     {
         LineShape shape = view.Shape(below);
         return !shape.Has(LineTraits.NumberOnly)
             && (!shape.Has(LineTraits.LoneName) || !view.IsKnown(view.CodeOf(below), below));
     }
 
-    private static bool IsRest(DocumentView view, int line, bool open, bool afterComment)
+    private static bool IsRest(CheckedFile view, int line, bool open, bool afterComment)
     {
         LineShape shape = view.Shape(line);
         LineSyntax syntax = view.Syntax(line);
@@ -245,14 +245,14 @@ internal sealed class WrappedLine : DocumentCheck
                 is not { Kind: SymbolKind.Label, IsReferenced: true };
     }
 
-    private static bool IsBareConfiguration(DocumentView view, int line)
+    private static bool IsBareConfiguration(CheckedFile view, int line)
     {
         LineSyntax syntax = view.Syntax(line);
         return syntax.OperandSpan.Length == 0 && IsConfiguration(syntax);
     }
 
     // 'movwf' and nothing behind it, not in a sentence: its register may stand in the next line.
-    private static bool IsBareInstruction(DocumentView view, int line)
+    private static bool IsBareInstruction(CheckedFile view, int line)
     {
         LineSyntax syntax = view.Syntax(line);
         return syntax.OperationKind == OperationKind.Instruction
@@ -279,7 +279,7 @@ internal sealed class WrappedLine : DocumentCheck
     }
 
     // Settings of the chip belong to a configuration, or to a name for one, and to no instruction or table.
-    private static bool HasStraySettings(DocumentView view, LineSyntax start, string code)
+    private static bool HasStraySettings(CheckedFile view, LineSyntax start, string code)
     {
         if (
             start.OperationKind == OperationKind.Assignment
@@ -319,7 +319,7 @@ internal sealed class WrappedLine : DocumentCheck
     }
 
     // The line below, where a name that is not known ends this line, and is a known one together with the word below; else -1.
-    private static int BrokenWord(DocumentView view, int line)
+    private static int BrokenWord(CheckedFile view, int line)
     {
         if (
             (view.TroubleOf(line) & Trouble.UndefinedName) == 0
@@ -364,7 +364,7 @@ internal sealed class WrappedLine : DocumentCheck
             : -1;
     }
 
-    private static bool IsKnown(DocumentView view, string name) =>
+    private static bool IsKnown(CheckedFile view, string name) =>
         view.Program.FindSymbol(name) is { IsKnown: true } || view.Program.NamesDevice?.Symbols.Find(name) is not null;
 
     private static string Join(IEnumerable<TextLine> lines, bool inWord)

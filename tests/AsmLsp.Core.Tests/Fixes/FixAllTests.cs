@@ -24,6 +24,13 @@ public class FixAllTests
         );
 
     [Fact]
+    public void Every_check_of_the_print_looks_once() =>
+        Assert.Equal(
+            FixList.All.OfType<PrintCheck>().Select(p => p.GetType().Name).Order(),
+            PrintChecks.All.Select(p => p.GetType().Name).Order()
+        );
+
+    [Fact]
     public void Changes_are_told_by_their_lines_in_the_new_text()
     {
         ProgramAnalysis program = Assemble(" dt 1,\n2\nmovlw 5\nPage 2\n end");

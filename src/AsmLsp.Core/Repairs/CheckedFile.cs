@@ -23,7 +23,7 @@ internal enum Trouble
 /// A file as the checks of printed text see it: the lines that could be anything else than plain code, with what
 /// assembling said about them. Plain lines cost one look each.
 /// </summary>
-internal sealed class DocumentView
+internal sealed class CheckedFile
 {
     private readonly Dictionary<int, Trouble> trouble = [];
     private readonly Dictionary<int, Finding> explained = [];
@@ -31,7 +31,7 @@ internal sealed class DocumentView
     private Dictionary<string, (SourceFile File, int Line)?>? missing;
     private Trouble everywhere;
 
-    public DocumentView(ProgramAnalysis program, SourceFile file)
+    public CheckedFile(ProgramAnalysis program, SourceFile file)
     {
         Program = program;
         File = file;

@@ -10,8 +10,27 @@ namespace AsmLsp.Core.Repairs;
 /// Problems that are about the printed text rather than about the assembly: the page's own lines, broken lines and
 /// comments, characters of typesetting. Linear in the number of lines.
 /// </summary>
-public static class DocumentChecks
+public static class PrintChecks
 {
+    /// <summary>All checks, in the order in which they look: a line belongs to the first that explains it.</summary>
+    internal static IReadOnlyList<PrintCheck> All { get; } =
+    [
+        new OpenDoubt(),
+        new GarbledCharacters(),
+        new TypographicCharacters(),
+        new PageFurniture(),
+        new WrappedLine(),
+        new WrappedComment(),
+        new EndInsideProgram(),
+        new ProseInProgram(),
+        new TwoLinesInOne(),
+        new SplitWord(),
+        new LabelOrOperation(),
+        new LetterForDigit(),
+        new WholeTextIndented(),
+        new FlatLabel(),
+    ];
+
     /// <summary>The problems of one file of a program, by line.</summary>
     public static ImmutableArray<Problem> Find(ProgramAnalysis program, SourceFile file)
     {
@@ -36,8 +55,8 @@ public static class DocumentChecks
     {
         ArgumentNullException.ThrowIfNull(program);
         ArgumentNullException.ThrowIfNull(file);
-        var view = new DocumentView(program, file);
-        foreach (DocumentCheck check in DocumentCheckList.All)
+        var view = new CheckedFile(program, file);
+        foreach (PrintCheck check in All)
             check.Find(view);
         return view.Findings;
     }

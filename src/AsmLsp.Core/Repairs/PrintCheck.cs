@@ -4,32 +4,10 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Repairs;
 
 /// <summary>Finds one thing that printing does to a program, and repairs it.</summary>
-internal abstract class DocumentCheck : FixProvider
+internal abstract class PrintCheck : FixProvider
 {
     /// <summary>Adds what it finds; lines that an earlier check has explained are left alone.</summary>
-    public abstract void Find(DocumentView view);
-}
-
-/// <summary>All checks of printed text, in the order in which they look: a line belongs to the first that explains it.</summary>
-internal static class DocumentCheckList
-{
-    public static IReadOnlyList<DocumentCheck> All { get; } =
-    [
-        new OpenDoubt(),
-        new GarbledCharacters(),
-        new TypographicCharacters(),
-        new PageFurniture(),
-        new WrappedLine(),
-        new WrappedComment(),
-        new EndInsideProgram(),
-        new ProseInProgram(),
-        new TwoLinesInOne(),
-        new SplitWord(),
-        new LabelOrOperation(),
-        new LetterForDigit(),
-        new WholeTextIndented(),
-        new FlatLabel(),
-    ];
+    public abstract void Find(CheckedFile view);
 }
 
 /// <summary>What a check found: the problem, and the lines whose other problems are mere consequences.</summary>
