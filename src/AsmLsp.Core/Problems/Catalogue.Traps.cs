@@ -156,7 +156,7 @@ public static partial class Catalogue
     /// <summary>A pin is driven that stays an input.</summary>
     public static readonly ProblemKind DirectionNeverSet = Warning(
         "direction-never-set",
-        "{0} is set and cleared, but it stays an input, as after reset: nothing clears bit {2} of {1}. Make the pin an output at the start."
+        "{0}, as after reset: {1}. Make {2} at the start."
     );
 
     /// <summary>A pin that cannot drive is set.</summary>

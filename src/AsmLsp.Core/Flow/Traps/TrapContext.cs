@@ -17,6 +17,8 @@ internal sealed class TrapContext
     /// <summary>Bit GIE of INTCON.</summary>
     public const int GlobalEnable = 0x80;
 
+    private const int PointerSteps = 16;
+
     private readonly RegisterAccess[] accesses;
     private readonly bool[] mayWrite = new bool[0x200];
     private readonly bool[] loadedConstants = new bool[0x100];
@@ -84,8 +86,19 @@ internal sealed class TrapContext
         (uint)register < (uint)byRegister.Length && byRegister[register] is { } uses ? uses : [];
 
     /// <summary>Whether any instruction may write a register, in whatever bank or through FSR.</summary>
-    public bool MayWrite(int register) =>
-        mayWrite[register & 0x1FF] || (WritesIndirectly && loadedConstants[register & 0xFF]);
+    public bool MayWrite(int register)
+    {
+        if (mayWrite[register & 0x1FF])
+            return true;
+        if (!WritesIndirectly)
+            return false;
+        // FSR is loaded with the address, or with one a little below, and counted up.
+        int low = register & 0xFF;
+        for (int constant = Math.Max(0, low - PointerSteps); constant <= low; constant++)
+            if (loadedConstants[constant])
+                return true;
+        return false;
+    }
 
     /// <summary>The address of a register of the chip, or -1.</summary>
     public int AddressOf(string name) => Device?.FindRegister(name)?.Address ?? -1;

@@ -15,14 +15,22 @@ public class PinTrapTests
         "8 direction-never-set"
     )]
     [InlineData(" movlw 0xFE\n tris PORTB\nm bsf PORTB,3\n bcf PORTB,3\n goto m\n end", "7 direction-never-set")]
+    [InlineData("m movf TMR0,w\n movwf PORTB\n goto m\n end", "6 direction-never-set")]
+    [InlineData("m comf PORTB,f\n goto m\n end", "5 direction-never-set")]
+    [InlineData("m bsf PORTB,0\n goto m\n end", "5 direction-never-set")]
     public void A_pin_that_stays_an_input_is_reported(string code, string expected) => Finds(expected, Head84 + code);
 
     [Theory]
     [InlineData(" clrf PORTB\n bcf PORTB,1\n goto $\n end")]
+    [InlineData(" movlw 0xFF\n movwf PORTB\nm btfss PORTB,0\n goto m\n goto m\n end")]
+    [InlineData(" movlw 0xFE\n tris PORTB\nm movf TMR0,w\n movwf PORTB\n goto m\n end")]
     [InlineData(" bsf STATUS,RP0\n clrf TRISB\n bcf STATUS,RP0\nm bsf PORTB,0\n bcf PORTB,0\n goto m\n end")]
     [InlineData(" bsf STATUS,RP0\n clrf PORTB\n bcf STATUS,RP0\nm bsf PORTB,0\n bcf PORTB,0\n goto m\n end")]
     [InlineData(" movlw 0\n tris PORTB\nm bsf PORTB,0\n bcf PORTB,0\n goto m\n end")]
     [InlineData(" movlw TRISB\n movwf FSR\n clrf INDF\nm bsf PORTB,0\n bcf PORTB,0\n goto m\n end")]
+    [InlineData(
+        " movlw TRISA\n movwf FSR\n clrf INDF\n incf FSR,f\n clrf INDF\nm bsf PORTB,0\n bcf PORTB,0\n goto m\n end"
+    )]
     [InlineData(" movf 0x0C,w\n movwf STATUS\n clrf TRISB\nm bsf PORTB,0\n bcf PORTB,0\n goto m\n end")]
     public void A_pin_that_may_be_an_output_is_left_alone(string code) => Spares("direction-never-set", Head84 + code);
 
