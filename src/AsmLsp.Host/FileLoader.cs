@@ -128,7 +128,7 @@ public sealed class FileLoader
         ArgumentNullException.ThrowIfNull(path);
         bytes = [];
         if (path.Length == 0 || path.Contains('\0', StringComparison.Ordinal))
-            return new(LoadFailureKind.Missing, "There is no file without a usable name.");
+            return new(LoadFailureKind.Missing, "The name of the file could not be used.");
         string name = Short(path);
         switch (FileKinds.Of(path))
         {

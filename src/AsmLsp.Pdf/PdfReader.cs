@@ -158,7 +158,7 @@ public sealed class PdfReader(ReadingLimits? limits = null) : IPrintedDocumentRe
         if (pages.Exists(static p => p.HasText))
             return PrintedReading.Of(
                 PrintedFailureKind.Illegible,
-                "The letters of this PDF can be seen and not read: its fonts do not tell which letter each shape is, so that copying from it gives nonsense too."
+                "This PDF shows letters, but its fonts do not say which letter each shape is. Copying text from it gives nonsense too."
             );
         if (pages.Exists(static p => p.IsPicture))
             return PrintedReading.Of(
@@ -173,7 +173,7 @@ public sealed class PdfReader(ReadingLimits? limits = null) : IPrintedDocumentRe
             : PrintedReading.Of(
                 PrintedFailureKind.Empty,
                 hasForm
-                    ? "This PDF has no text on its pages but what may stand in the fields of a form. Open it in a PDF viewer, print it to a new PDF file, and read that."
+                    ? "This PDF has no text on its pages, except perhaps in the fields of a form. Open it in a PDF viewer, print it to a new PDF file, and read that."
                     : "This PDF has no text on its pages."
             );
     }

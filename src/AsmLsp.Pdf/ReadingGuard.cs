@@ -52,7 +52,7 @@ internal sealed class ReadingGuard(ReadingLimits limits, CancellationToken stop)
         Trip(
             new PrintedFailure(
                 PrintedFailureKind.Damaged,
-                "The PDF is damaged: parts of it stand for each other in a circle. Copy or download it again, or open it in a PDF viewer and print it to a new PDF file."
+                "The PDF is damaged: parts of it refer to each other in a circle. Copy or download it again, or open it in a PDF viewer and print it to a new PDF file."
             )
         );
         throw new ReadingEndedException();

@@ -21,7 +21,7 @@ internal static class HexInput
     public static Option<bool> LenientOption() =>
         new("--lenient")
         {
-            Description = "Take faulty records as they stand, and report them. Do not program a chip from such a file.",
+            Description = "Use faulty records as they are, and report them. Do not program a chip from such a file.",
         };
 
     public static Option<string?> ChecksumOption() =>

@@ -59,7 +59,7 @@ public sealed class HexPlaceTests : IDisposable
     public void Configured_place_takes_no_file_that_is_not_a_hex_of_this_program()
     {
         folder.Write("ws/notes.txt", "precious");
-        Assert.Contains("is no HEX file from relist", Build("notes.txt").Refusal, StringComparison.Ordinal);
+        Assert.Contains("is not a HEX file from relist", Build("notes.txt").Refusal, StringComparison.Ordinal);
         Assert.Equal("precious", File.ReadAllText(folder["ws/notes.txt"]));
         Assert.Null(Build("built.hex").Refusal);
         Assert.Null(Build("built.hex").Refusal);

@@ -49,7 +49,7 @@ public class ReviewPageTests
         XElement row = Row(Page(Printed(Program)), "movwf");
         Assert.Equal(["5", "6"], Numbers(row, "print"));
         Assert.Equal(["5"], Numbers(row, "source"));
-        Assert.Contains("The comment went on in the next printed line", row.Value, StringComparison.Ordinal);
+        Assert.Contains("The comment continued in the next printed line", row.Value, StringComparison.Ordinal);
     }
 
     [Fact]

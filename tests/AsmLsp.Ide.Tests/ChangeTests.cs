@@ -31,7 +31,7 @@ public sealed class ChangeTests
         var check = Check.In(
             " __config 0x3ff1\n movlw{|} 0x30 ; sixty ;? unclear print [ movlw 0x3C] (page 3, line 12)\n goto 0\n end\n"
         );
-        check.Fixes("Accept as it stands", "Write 'movlw 0x3C' instead");
+        check.Fixes("Accept it unchanged", "Write 'movlw 0x3C' instead");
         check.Makes("Write 'movlw 0x3C' instead", " __config 0x3ff1\n movlw 0x3C ; sixty\n goto 0\n end\n");
         Assert.Equal(
             ["Show where it was printed: page 3, line 12"],

@@ -44,8 +44,8 @@ public sealed class ExplainVerbTests
 
     [Theory]
     [InlineData("a time needs a clock", "explain", "--delay", "1ms")]
-    [InlineData("'soon' is no duration", "explain", "--delay", "soon", "--clock", "4MHz")]
-    [InlineData("'fast' is no clock rate", "explain", "--delay", "1ms", "--clock", "fast")]
+    [InlineData("'soon' is not a duration", "explain", "--delay", "soon", "--clock", "4MHz")]
+    [InlineData("'fast' is not a clock rate", "explain", "--delay", "1ms", "--clock", "fast")]
     [InlineData("is too short", "explain", "--delay", "3 cycles", "--routine", "x")]
     [InlineData("is too long", "explain", "--delay", "1000000 min", "--clock", "4MHz")]
     [InlineData("give both", "explain", "--routine", "x")]

@@ -54,7 +54,7 @@ public sealed class RecoverArchiveTests : IDisposable
         Assert.Equal(ExitCodes.Clean, Recover(document, archive));
         Assert.Equal(ExitCodes.Clean, CommandLine.Run(["check", archive], TextWriter.Null, TextWriter.Null));
         Assert.Contains(
-            "One of its doubts is settled there, and 0 doubts or problems are open",
+            "One of its doubts is resolved there, and 0 doubts or problems are open",
             File.ReadAllText(review),
             StringComparison.Ordinal
         );

@@ -48,7 +48,7 @@ internal sealed partial class AssemblyPass
                 return NoValue(text);
             LineSyntax inner = LineSyntax.Parse(text, LineReading.NamesOnly);
             if (inner.Operands is not [var only] || only.Leftover.Length > 0)
-                return NoValue($"{define.Name} stands for '{define.Text}', which is not one value.");
+                return NoValue($"{define.Name} means '{define.Text}', which is not one value.");
             var map = new PieceMap();
             map.Add(0, inner.Text.Length, place.Columns);
             return evaluator.Evaluate(only.Value, new EffectiveLine(inner, place.File, place.Line, via, map));

@@ -131,7 +131,7 @@ internal sealed class Evaluator(AssemblyPass pass)
             ExpressionFault.TooDeep =>
                 "This expression is nested deeper than 256 levels, or has more than 1,000 operators.",
             _ => faulty.Span.Length > 0 && faulty.Span.End <= line.Syntax.Text.Length
-                ? $"'{line.Syntax.Text.Substring(faulty.Span.Start, faulty.Span.Length)}' cannot stand here: a value is expected."
+                ? $"'{line.Syntax.Text.Substring(faulty.Span.Start, faulty.Span.Length)}' is not a value. A value is expected here."
                 : "A value is expected here.",
         };
         pass.Report(Catalogue.BadExpression, line.Place(faulty.Span), line.Via, what);

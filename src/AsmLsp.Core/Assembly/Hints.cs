@@ -15,7 +15,7 @@ internal static class Hints
         if (pass.Symbols.TryGet(name, out Symbol? define) && define.Kind == SymbolKind.Define)
             return pass.Substitution.IsDefined(name) ? " Its define has no text."
                 : pass.Symbols.IsDefinedSoFar(name) ? " Its define was ended by '#undefine' above."
-                : $" Its define stands further down, in line {define.Definition.Line + 1}: it counts from there on only.";
+                : $" Its define comes later, in line {define.Definition.Line + 1}. It counts only after that line.";
         if (pass.HintsLeft-- <= 0)
             return "";
         IEnumerable<string> known = pass
@@ -38,7 +38,7 @@ internal static class Hints
     public static string ForOperation(string name, AssemblyPass pass)
     {
         if (pass.Symbols.FindByAnyCase(name) is { Kind: SymbolKind.Macro } later)
-            return $" A macro of that name stands further down, in line {later.Definition.Line + 1}: move it above this line.";
+            return $" A macro of that name comes later, in line {later.Definition.Line + 1}. Move it above this line.";
         if (pass.HintsLeft-- <= 0)
             return "";
         IEnumerable<string> known = OperationWords.All.Concat(

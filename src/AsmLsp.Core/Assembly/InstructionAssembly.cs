@@ -97,10 +97,10 @@ internal sealed class InstructionAssembly(AssemblyPass pass)
     private static (string Wanted, string Form) Wanted(string name, OperandKind kind, int index) =>
         kind switch
         {
-            OperandKind.RegisterBit when index == 1 => ("a bit number behind the register", $"{name} register,bit"),
+            OperandKind.RegisterBit when index == 1 => ("a bit number after the register", $"{name} register,bit"),
             OperandKind.RegisterBit => ("a register and a bit number", $"{name} register,bit"),
             OperandKind.RegisterDestination when index == 1 => (
-                "a destination behind the comma",
+                "a destination after the comma",
                 $"{name} register,w or {name} register,f"
             ),
             OperandKind.RegisterDestination => ("a register", $"{name} register,destination"),

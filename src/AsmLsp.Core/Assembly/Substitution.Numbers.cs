@@ -34,7 +34,7 @@ internal sealed partial class Substitution
                     Catalogue.UnsettledData,
                     line.Place(place),
                     line.Via,
-                    "Whether '#v(' is worked out inside quotes is not settled in printed listings; here the text stays as it is written."
+                    "Printed listings do not agree on whether '#v(' is worked out inside quotes. Here the text stays as it is written."
                 );
                 text.Append(source, copied, start + Opening.Length - copied);
                 copied = start + Opening.Length;
@@ -87,7 +87,7 @@ internal sealed partial class Substitution
                 Catalogue.UnsettledData,
                 line.Place(whole),
                 line.Via,
-                $"Whether the digits of a '#v' that stands alone are decimal is not settled in printed listings; here they are: {digits}."
+                $"Printed listings do not agree on whether the digits of a single '#v' are decimal. Here they are: {digits}."
             );
         return number < 0 ? "-." + digits[1..] : "." + digits;
     }

@@ -55,7 +55,7 @@ internal sealed class DisassemblyWriter
             string chip = device.Name["PIC".Length..].ToLowerInvariant();
             text.Append(
                 CultureInfo.InvariantCulture,
-                $"; A register stands as a number where the bank in force is not sure.\n        list p={chip}\n        #include <p{chip}.inc>\n"
+                $"; A register is written as a number where its bank is not certain.\n        list p={chip}\n        #include <p{chip}.inc>\n"
             );
         }
 
@@ -99,7 +99,7 @@ internal sealed class DisassemblyWriter
                 Doubts.Add(
                     new DisassemblyDoubt(
                         address,
-                        $"The file has 0x{word:X4} at address 0x{address:X4}, but words of these chips have 14 bits: the source gives 0x{word & MostBits:X4}, and likewise for words behind it that are marked ';?'."
+                        $"The file has 0x{word:X4} at address 0x{address:X4}, but words of these chips have 14 bits: the source gives 0x{word & MostBits:X4}, and likewise for later words that are marked ';?'."
                     )
                 );
             next = address + 1;

@@ -128,7 +128,7 @@ public sealed record Doubt(string Words)
                 Alternatives.Select(static r => r == AsComment ? "a comment" : $"'{r.Trim()}'")
             );
             words +=
-                $"{(words[^1] is '?' or '.' ? "" : ";")} other reading{(Alternatives.Length == 1 ? "" : "s")}: {readings}";
+                $"{(words[^1] is '?' or '.' ? "" : ";")} other possible text{(Alternatives.Length == 1 ? "" : "s")}: {readings}";
         }
 
         string sentence = Origin.IsNone ? words : $"{words} ({Place})";

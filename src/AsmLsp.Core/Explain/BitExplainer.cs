@@ -34,7 +34,7 @@ internal static class BitExplainer
                     text.Bullet($"In {MarkdownText.Code(bit.Register.Name)}: {MarkdownText.Escape(bit.Description)}");
             if (register is not null)
                 text.Bullet(
-                    $"Here it stands behind {MarkdownText.Code(register.Name)}, which has no bit of that name: it means {OfRegister(register, symbol.Value)}"
+                    $"Here it follows {MarkdownText.Code(register.Name)}, which has no bit of that name: it means {OfRegister(register, symbol.Value)}"
                 );
         }
 

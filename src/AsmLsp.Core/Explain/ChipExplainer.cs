@@ -33,7 +33,7 @@ internal static class ChipExplainer
             return Explain(context, device, span);
         return text.Length == 0
             ? null
-            : new Explanation($"{MarkdownText.Code(text)} is no chip that is known here.", span);
+            : new Explanation($"{MarkdownText.Code(text)} is not a chip that is known here.", span);
     }
 
     public static Explanation Explain(ExplainContext context, Device device, TextSpan span)
@@ -75,7 +75,7 @@ internal static class ChipExplainer
             text.Bullet($"Low-voltage programming, where it is left on, takes {MarkdownText.Code(low.Pin)}");
         if (device.Calibration is { } calibration)
             text.Bullet(
-                $"The factory's calibration stands at {MarkdownText.Code("0x" + calibration.Address.ToString("X4", CultureInfo.InvariantCulture))}: read it out before erasing the chip"
+                $"The factory's calibration is at {MarkdownText.Code("0x" + calibration.Address.ToString("X4", CultureInfo.InvariantCulture))}: read it out before erasing the chip"
             );
         foreach (NotDigitalAtReset owner in device.NotDigitalAtReset)
         {

@@ -14,7 +14,7 @@ internal static class HereExplainer
             : "; it is another one in each call of the macro";
         var text = new MarkdownText().Paragraph($"**$** is the address of this line's own word{value}.");
         text.Bullet(
-            "`goto $` waits here for ever; `$-1` is the word before, `$+1` the word behind. A line inserted between moves the target unseen: a label is safer."
+            "`goto $` waits here for ever; `$-1` is the word before, `$+1` the word after. A line that is inserted between moves the target: a label is safer."
         );
         return new Explanation(text.ToString(), span);
     }

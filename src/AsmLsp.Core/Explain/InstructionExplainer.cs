@@ -45,7 +45,7 @@ internal static class InstructionExplainer
         if (context.Facts.Role.HasFlag(LineRole.Skipped))
             text.Bullet("The condition around this line leaves it out: it makes no word.");
         else if (context.Facts.Role.HasFlag(LineRole.AfterEnd))
-            text.Bullet("This line is not read: it stands behind the end of the program.");
+            text.Bullet("This line is ignored: it comes after the end of the program.");
         else if (context.Facts.Role.HasFlag(LineRole.Body))
             text.Bullet("A line of a macro or loop: it makes words wherever that is put in.");
     }

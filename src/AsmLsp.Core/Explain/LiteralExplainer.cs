@@ -17,7 +17,7 @@ internal static class LiteralExplainer
         var text = new MarkdownText();
         if (reading.Fault is LiteralFault.BadDigit)
             return new Explanation(
-                $"{MarkdownText.Code(written)} is not a {Literals.NameOf(reading.Radix)} number: {MarkdownText.Code(reading.FaultyDigit.ToString())} is no digit of it.",
+                $"{MarkdownText.Code(written)} is not a {Literals.NameOf(reading.Radix)} number: {MarkdownText.Code(reading.FaultyDigit.ToString())} is not one of its digits.",
                 span
             );
         if (reading.Fault is not (LiteralFault.None or LiteralFault.Unclosed))

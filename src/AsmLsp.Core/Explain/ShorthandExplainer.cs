@@ -26,7 +26,7 @@ internal static class ShorthandExplainer
         else
         {
             text.Bullet(
-                "Stands for "
+                "Short for "
                     + string.Join(", ", shorthand.Instructions.Select(i => MarkdownText.Code(i.Name)))
                     + (shorthand.DependsOnPages ? ", with the page bits set before" : "")
             );

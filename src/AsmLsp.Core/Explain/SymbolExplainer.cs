@@ -90,7 +90,7 @@ internal static class SymbolExplainer
         text.Paragraph(
             isEmpty
                 ? $"{MarkdownText.Code(define.Name)} is defined without a text, for `ifdef`"
-                : $"{MarkdownText.Code(define.Name + parameters)} stands for {MarkdownText.Code(define.Text!)}"
+                : $"{MarkdownText.Code(define.Name + parameters)} means {MarkdownText.Code(define.Text!)}"
         );
         if (!isEmpty && define.Parameters.Count == 0)
         {

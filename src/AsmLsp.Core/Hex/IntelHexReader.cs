@@ -106,7 +106,7 @@ public static class IntelHexReader
 
             if (line[0] != ':')
             {
-                Fault(number, lead, true, "This line does not start with ':', so it is no record of a HEX file.");
+                Fault(number, lead, true, "This line does not start with ':', so it is not a record of a HEX file.");
                 return;
             }
 
@@ -145,7 +145,7 @@ public static class IntelHexReader
                     )
                 )
                 {
-                    Fault(number, lead + 1 + 2 * i, true, $"'{line.Slice(1 + 2 * i, 2)}' is no hexadecimal number.");
+                    Fault(number, lead + 1 + 2 * i, true, $"'{line.Slice(1 + 2 * i, 2)}' is not a hexadecimal number.");
                     return;
                 }
 

@@ -59,7 +59,7 @@ public sealed class OcrReader(IPrintedDocumentReader inner, IPageOcr recognizer,
             ? PrintedReading.Of(new PrintedDocument(pages, NotesOf(read)))
             : PrintedReading.Of(
                 PrintedFailureKind.Empty,
-                "No text was found in the picture of any page. Scan it again: straight, in grey, 300 dots per inch."
+                "No text was found in the picture of any page. Scan it again: straight, in gray, 300 dots per inch."
             );
     }
 

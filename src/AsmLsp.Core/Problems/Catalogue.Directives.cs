@@ -54,13 +54,13 @@ public static partial class Catalogue
     /// <summary>A define is given another text.</summary>
     public static readonly ProblemKind DefineChanged = Warning(
         "define-changed",
-        "{0} already stands for '{1}' ({2}); from this line on it stands for '{3}'."
+        "{0} already means '{1}' ({2}). From this line on it means '{3}'."
     );
 
     /// <summary>An included file ends with the word that ends the program.</summary>
     public static readonly ProblemKind EndInInclude = Warning(
         "end-in-include",
-        "'end' stands in {0}, which another file includes. Here it ends that file only, and the program goes on behind the include. Remove it to be sure."
+        "'end' is in {0}, which another file includes. Here it ends only that file, and the program continues after the include. Remove it to be sure."
     );
 
     /// <summary>A macro carries the name of an operation of the language.</summary>
@@ -78,6 +78,6 @@ public static partial class Catalogue
     /// <summary>A define for a name that was a value above it.</summary>
     public static readonly ProblemKind DefineReplacesValue = Information(
         "define-replaces-value",
-        "{0} was {1} up to here ({2}); from this line on it stands for '{3}'."
+        "{0} was {1} up to here ({2}). From this line on it means '{3}'."
     );
 }

@@ -14,12 +14,12 @@ public static partial class Catalogue
     /// <summary>A character that another encoding made of the author's.</summary>
     public static readonly ProblemKind GarbledCharacter = Warning(
         "garbled-character",
-        "{0} stands for {1}: the text went through a wrong encoding."
+        "{0} should be {1}: the text was read with a wrong encoding."
     );
 
     /// <summary>A page's header, footer or number.</summary>
     public static readonly ProblemKind PageFurniture = Warning(
-        "page-furniture",
+        "header-or-footer",
         "'{0}' looks like a page's header, footer or number, not like a part of the program. Put a ';' before it."
     );
 
@@ -32,7 +32,7 @@ public static partial class Catalogue
     /// <summary>The rest of a comment that was too long for its printed line.</summary>
     public static readonly ProblemKind CommentWithoutMark = Warning(
         "comment-without-mark",
-        "'{0}' goes on with the comment above, but has no ';' of its own. Put one before it."
+        "'{0}' continues the comment above, but has no ';' of its own. Put one before it."
     );
 
     /// <summary>The rest of a comment, or an instruction: both can be meant.</summary>
@@ -44,7 +44,7 @@ public static partial class Catalogue
     /// <summary>A line that goes on in the next one.</summary>
     public static readonly ProblemKind ContinuedLine = Warning(
         "continued-line",
-        "This line goes on in line {0}. An instruction has to stand on one line: join the two."
+        "This line continues in line {0}. An instruction must be on one line: join the two."
     );
 
     /// <summary>A letter where a digit is meant.</summary>
@@ -68,7 +68,7 @@ public static partial class Catalogue
     /// <summary>A second operation on a line.</summary>
     public static readonly ProblemKind TwoLinesInOne = Error(
         "two-lines-in-one",
-        "'{0}' stands behind a whole instruction on the same line, and is not read. Put it on a line of its own."
+        "Two instructions on one line: '{0}' is ignored. Put it on a line of its own."
     );
 
     /// <summary>The program ends, and instructions follow.</summary>
@@ -86,6 +86,6 @@ public static partial class Catalogue
     /// <summary>A doubt that somebody still has to settle.</summary>
     public static readonly ProblemKind OpenDoubt = Warning(
         "open-doubt",
-        "A doubt is still open here: {0} Compare the line with the printed page, then remove the mark."
+        "Not checked yet: {0} Compare the line with the printed page, then remove the mark."
     );
 }

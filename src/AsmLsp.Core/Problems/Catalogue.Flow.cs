@@ -48,18 +48,18 @@ public static partial class Catalogue
     /// <summary>A table that its jump cannot reach as a whole.</summary>
     public static readonly ProblemKind TableCrossesBorder = Warning(
         "table-crosses-border",
-        "This jump goes wrong for {0} of the table behind it: PCLATH always holds {1} here, and those words lie at {2} and on. Set PCLATH from 'high' of the table before the jump, and keep the table within 256 words of one block."
+        "This jump goes wrong for {0} of the table after it: PCLATH always holds {1} here, and those words start at {2}. Set PCLATH from 'high' of the table before the jump, and keep the table within one block of 256 words."
     );
 
     /// <summary>A table has fewer entries than its uses ask for.</summary>
     public static readonly ProblemKind TableTooShort = Warning(
         "table-too-short",
-        "The table behind this jump has {0} entries, but {1} can ask for entry {2}: the jump then lands behind the table. Is a line of the table missing? Compare it with the page; if it is whole, limit the number before the jump."
+        "The table after this jump has {0} entries, but {1} can ask for entry {2}: then the jump lands after the table. Is a line of the table missing? Compare it with the page. If it is complete, limit the number before the jump."
     );
 
     /// <summary>A skip lands inside several words of one line.</summary>
     public static readonly ProblemKind SkipsIntoMacro = Warning(
         "skips-into-macro",
-        "This skips one word only, but {0} behind it makes {1} words: the skip lands in the middle of them. Skip over a 'goto' instead."
+        "This skips only one word, but {0} after it makes {1} words: the skip lands in the middle of them. Skip over a 'goto' instead."
     );
 }

@@ -18,13 +18,13 @@ public static partial class Catalogue
     /// <summary>A label carries the name of an instruction.</summary>
     public static readonly ProblemKind LabelNamedLikeOperation = Warning(
         "label-named-like-operation",
-        "{0} stands in column 1 before another operation, so it is read as a label. If it is meant as an instruction, put the two on lines of their own."
+        "{0} is in column 1 before another operation, so it is taken as a label. If it should be an instruction, give each its own line."
     );
 
     /// <summary>Text stands behind the operands and makes no word.</summary>
     public static readonly ProblemKind TextAfterOperands = Warning(
         "text-after-operands",
-        "'{0}' stands behind the end of this operation and makes no word. Is it a comment without its ';', or a second instruction that wants a line of its own?"
+        "'{0}' comes after the end of this operation and makes no word. Is it a comment without its ';'? Or a second instruction that needs a line of its own?"
     );
 
     /// <summary>A text or character is not closed.</summary>

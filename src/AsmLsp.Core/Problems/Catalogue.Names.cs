@@ -24,13 +24,13 @@ public static partial class Catalogue
     /// <summary>A name is defined twice.</summary>
     public static readonly ProblemKind NameDefinedTwice = Error(
         "name-defined-twice",
-        "{0} is already defined ({1}). A name can stand for one thing only."
+        "{0} is already defined ({1}). A name can mean only one thing."
     );
 
     /// <summary>An operation that is neither instruction, directive nor macro.</summary>
     public static readonly ProblemKind UnknownOperation = Error(
         "unknown-operation",
-        "{0} is no instruction, directive or macro of this program.{1}"
+        "{0} is not an instruction, directive or macro of this program.{1}"
     );
 
     /// <summary>A name that may not be one.</summary>
@@ -42,13 +42,13 @@ public static partial class Catalogue
     /// <summary>A directive needs a name before it.</summary>
     public static readonly ProblemKind NameMissing = Error(
         "name-missing",
-        "{0} gives a value to a name, but no name stands before it."
+        "{0} gives a value to a name, but there is no name before it."
     );
 
     /// <summary>A label stands before a directive that takes none.</summary>
     public static readonly ProblemKind LabelWithoutUse = Information(
         "label-without-use",
-        "{0} stands before {1}, which takes no label; it is given the address of the next word."
+        "{0} is before {1}, which takes no label. It gets the address of the next word."
     );
 
     /// <summary>Register names of the chip are used though its names were never included.</summary>

@@ -18,7 +18,7 @@ public static partial class Catalogue
     /// <summary>An address that cannot be one.</summary>
     public static readonly ProblemKind BadAddress = Error(
         "bad-address",
-        "{0} is no address: program addresses run from 0 to 0xFFFF."
+        "{0} is not an address: program addresses run from 0 to 0xFFFF."
     );
 
     /// <summary>More words than can be.</summary>
@@ -48,7 +48,7 @@ public static partial class Catalogue
     /// <summary>No word at all.</summary>
     public static readonly ProblemKind NoProgram = Error(
         "no-program",
-        "There is no instruction and no data in this text: nothing to build."
+        "This text has no instruction and no data: there is nothing to build."
     );
 
     /// <summary>Bytes for the EEPROM that are placed elsewhere.</summary>
@@ -84,6 +84,6 @@ public static partial class Catalogue
     /// <summary>An address in a section for registers.</summary>
     public static readonly ProblemKind OrgInDataSection = Warning(
         "org-in-data-section",
-        "'org' stands in a section for registers. 'res' continues at {0}; for the program write 'code' before this line."
+        "'org' is in a section for registers. 'res' continues at {0}. For the program, write 'code' before this line."
     );
 }

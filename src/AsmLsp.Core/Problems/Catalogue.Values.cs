@@ -6,7 +6,7 @@ public static partial class Catalogue
     /// <summary>A number has a digit that its notation does not have.</summary>
     public static readonly ProblemKind BadNumber = Error(
         "bad-number",
-        "{0} is not a {1} number: '{2}' is no digit of it."
+        "{0} is not a {1} number: '{2}' is not one of its digits."
     );
 
     /// <summary>A number does not fit into 32 bits.</summary>
@@ -66,7 +66,7 @@ public static partial class Catalogue
     /// <summary>A register address lies outside the register file.</summary>
     public static readonly ProblemKind RegisterOutOfRange = Warning(
         "register-out-of-range",
-        "{0} is no register address (0 to 0x1FF): only its low 7 bits, {1}, go into the instruction."
+        "{0} is not a register address (0 to 0x1FF): only its low 7 bits, {1}, go into the instruction."
     );
 
     /// <summary>The destination is neither 0 nor 1.</summary>
@@ -78,7 +78,7 @@ public static partial class Catalogue
     /// <summary>A name of the program turns a destination into the other one.</summary>
     public static readonly ProblemKind DestinationTurned = Warning(
         "destination-turned",
-        "{0} stands for {1} in this program: the result goes to {2}. Rename the label or value {0}, or write 0 for W and 1 for the register."
+        "{0} means {1} in this program: the result goes to {2}. Rename the label or value {0}, or write 0 for W and 1 for the register."
     );
 
     /// <summary>A label has the name of a destination.</summary>
@@ -102,7 +102,7 @@ public static partial class Catalogue
     /// <summary>A jump leaves the program memory.</summary>
     public static readonly ProblemKind JumpOutsideMemory = Warning(
         "jump-outside-memory",
-        "{0} is no address in the program memory of {1}, which ends at {2}."
+        "{0} is not an address in the program memory of {1}, which ends at {2}."
     );
 
     /// <summary>A division by zero.</summary>
@@ -117,13 +117,13 @@ public static partial class Catalogue
     /// <summary>A division whose result depends on a choice.</summary>
     public static readonly ProblemKind NegativeDivision = Warning(
         "negative-division",
-        "Dividing negative numbers is not settled in printed listings; here the result is cut towards zero."
+        "Printed listings do not agree on dividing negative numbers. Here the result is cut toward zero."
     );
 
     /// <summary>A negative number is moved right so far that a choice shows in the result.</summary>
     public static readonly ProblemKind NegativeShift = Warning(
         "negative-shift",
-        "A negative number is moved right by {0} bits. Printed listings do not settle what comes in at the top; here it is ones, so that the number stays negative."
+        "A negative number is moved right by {0} bits. Printed listings do not agree on what comes in at the top. Here it is ones, so that the number stays negative."
     );
 
     /// <summary>A variable is used above its first value, and has several.</summary>
@@ -135,7 +135,7 @@ public static partial class Catalogue
     /// <summary>A condition depends on what stands further down.</summary>
     public static readonly ProblemKind ConditionLooksAhead = Warning(
         "condition-looks-ahead",
-        "{0} is defined further down ({1}), but here it decides which lines count, and so what stands further down. Move its definition above this line."
+        "{0} is defined later ({1}), but here it decides which lines count. Move its definition above this line."
     );
 
     /// <summary>A mix of operators that people read in two ways.</summary>
@@ -157,11 +157,11 @@ public static partial class Catalogue
     );
 
     /// <summary>A form of data that printed listings do not settle.</summary>
-    public static readonly ProblemKind UnsettledData = Warning("unsettled-data", "{0}");
+    public static readonly ProblemKind UnsettledData = Warning("unclear-data", "{0}");
 
     /// <summary>A value is needed at once, but is not known here.</summary>
     public static readonly ProblemKind ValueNotSettled = Error(
-        "value-not-settled",
+        "value-keeps-changing",
         "The addresses of this program do not come to rest: {0} changes each time it is worked out."
     );
 }

@@ -189,7 +189,7 @@ public sealed record ReadoutContent(
         )
             notes.Add(
                 Text(
-                    $"The calibration word at 0x{calibration.Address:X4} is 0x{words.At(calibration.Address):X4}, which is no RETLW: the factory's value is lost."
+                    $"The calibration word at 0x{calibration.Address:X4} is 0x{words.At(calibration.Address):X4}, which is not a RETLW: the factory's value is lost."
                 )
             );
         int wide = memory.Count(static c => c.Value is > 0x3FFF and < 0xFFFF);

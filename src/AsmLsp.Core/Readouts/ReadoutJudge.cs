@@ -100,7 +100,7 @@ internal sealed class ReadoutJudge(
             return new(
                 VerdictKind.Shortened,
                 Text(
-                    $"This is the build up to 0x{at - 1:X4}, but the read-out holds no word from 0x{at:X4} on: programming stopped there, or the reading."
+                    $"This is the build up to 0x{at - 1:X4}, but the read-out holds no word from 0x{at:X4} on: programming stopped there, or the read-out did."
                 )
             );
         return new(

@@ -249,7 +249,7 @@ public static class DocumentRecovery
             report.Add(
                 Severity.Warning,
                 DocumentCodes.UnknownCharacter,
-                $"The document does not tell what a character of '{line.Text.Trim()}' means. Look at the page, and write it.",
+                $"The document does not say what a character of '{line.Text.Trim()}' means. Look at the page, and write it.",
                 line.Page,
                 new Doubt("a character is not known")
             );
@@ -260,7 +260,7 @@ public static class DocumentRecovery
             report.Add(
                 Severity.Information,
                 DocumentCodes.UnknownCharacter,
-                $"The document does not tell what some characters in {inComments.Count} comments mean. No word depends on them.",
+                $"The document does not say what some characters in {inComments.Count} comments mean. No word depends on them.",
                 inComments[0] > 0 ? inComments[0] : null
             );
         return told;
@@ -355,7 +355,7 @@ public static class DocumentRecovery
                     result.Source[line].Text.Length,
                     Severity.Information,
                     DocumentCodes.WrappedComment,
-                    "The comment went on in the next printed line, and was joined.",
+                    "The comment continued in the next printed line, and was joined.",
                     whole.Page
                 )
             );

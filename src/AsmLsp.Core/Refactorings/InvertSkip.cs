@@ -54,7 +54,7 @@ internal sealed class InvertSkip : RefactoringProvider
         if (next.Instruction.IsJump && IsJumpLine(request, second))
             request.Add(
                 "jumps",
-                $"Test the other way round: {other}, and let the two jumps behind it change places",
+                $"Test the other way round: {other}, and swap the two jumps after it",
                 WordEffect.Changes,
                 () => Swap(request, other, at, jump, second)
             );

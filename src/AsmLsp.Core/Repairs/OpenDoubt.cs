@@ -32,7 +32,7 @@ internal sealed class OpenDoubt : PrintCheck
         if (DoubtMark.Read(line) is not { } doubt)
             return;
         string accepted = DoubtMark.Remove(line);
-        request.Guess("Accept as it stands", null, request.Edit(accepted.Length, line.Length, ""));
+        request.Guess("Accept it unchanged", null, request.Edit(accepted.Length, line.Length, ""));
         foreach (string reading in doubt.Alternatives)
         {
             string taken = DoubtReading.Take(line, reading);

@@ -36,11 +36,11 @@ internal static class ArchiveNames
         name switch
         {
             Recovered => "the program as it was recovered; a line with ';?' is in doubt",
-            Source => "the program as it stands: doubts are settled here",
+            Source => "the program as it is now: resolve doubts here",
             Hex => "what source.asm builds to, in Intel HEX",
             Report => "every change, doubt and problem of the recovery, by the lines of recovered.asm",
             Review => "the document and recovered.asm side by side, for any browser or on paper",
-            Doubts => "which doubts are open, and which are settled and how",
+            Doubts => "which doubts are open, and how the others were resolved",
             Manifest => "the facts of this page for other programs",
             Readme => "this page",
             _ when name.StartsWith("document.", StringComparison.Ordinal) => "the document, as it was found",

@@ -38,12 +38,12 @@ internal static class ArchiveText
         text.Append(CultureInfo.InvariantCulture, $"  {Chip(state)}: {state.Summary.ToLine()}.\n");
         text.Append(
             CultureInfo.InvariantCulture,
-            $"  Doubts and problems: {state.Open.Length + state.AboutDocument.Length} open, {state.Settled.Length} settled (doubts.txt).\n"
+            $"  Doubts and problems: {state.Open.Length + state.AboutDocument.Length} open, {state.Settled.Length} resolved (doubts.txt).\n"
         );
         text.Append(
             !state.CanBuild ? "  There is no HEX: the source has errors.\n"
             : state.IsClean ? ""
-            : "  Until the open ones are settled, the HEX may differ from what the author meant.\n"
+            : "  Until the open ones are resolved, the HEX may differ from what the author meant.\n"
         );
         text.Append(
             "  Before a chip is programmed: code protection and one-time-programmable chips cannot be undone.\n"
@@ -56,7 +56,7 @@ internal static class ArchiveText
             $"  relist recover {document}{request.Options} -o again.asm\n      gives recovered.asm once more (with relist {request.Version})\n"
         );
         text.Append(
-            "\nHow to go on, in this folder\n\n  Compare each open doubt with the printed page. Settle it in source.asm: write the line as it was\n  printed, and remove everything from ';?' on. Then renew the archive:\n\n"
+            "\nWhat to do next, in this folder\n\n  Compare each open doubt with the printed page. Resolve it in source.asm: write the line as it was\n  printed, and remove everything from ';?' on. Then renew the archive:\n\n"
         );
         text.Append(CultureInfo.InvariantCulture, $"  relist recover {document}{request.Options} --archive .\n");
         return text.ToString();
@@ -83,7 +83,7 @@ internal static class ArchiveText
             );
         }
 
-        text.Append(CultureInfo.InvariantCulture, $"\nSettled: {state.Settled.Length}\n");
+        text.Append(CultureInfo.InvariantCulture, $"\nResolved: {state.Settled.Length}\n");
         foreach (SettledDoubt settled in state.Settled)
             text.Append(
                 CultureInfo.InvariantCulture,

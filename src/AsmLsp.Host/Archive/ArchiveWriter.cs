@@ -54,9 +54,9 @@ public static class ArchiveWriter
             return null;
         string settled = state.Settled.Length switch
         {
-            0 => "None of its doubts is settled there",
-            1 => "One of its doubts is settled there",
-            var many => string.Create(CultureInfo.InvariantCulture, $"{many} of its doubts are settled there"),
+            0 => "None of its doubts is resolved there",
+            1 => "One of its doubts is resolved there",
+            var many => string.Create(CultureInfo.InvariantCulture, $"{many} of its doubts are resolved there"),
         };
         int open = state.Open.Length + state.AboutDocument.Length;
         return string.Create(
@@ -132,7 +132,7 @@ public static class ArchiveWriter
             if (file.Note is { } note)
                 notes.Add(note);
             program = Assemble(sourcePath, file.Text, request.Chip);
-            notes.Add($"{ArchiveNames.Source} is kept as it stands in the archive.");
+            notes.Add($"{ArchiveNames.Source} is kept as it is in the archive.");
         }
 
         var state = ArchiveState.Of(request.Document.Result, program);

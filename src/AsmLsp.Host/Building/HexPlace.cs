@@ -56,7 +56,7 @@ public sealed record HexPlace(string Path, HexPlaceKind Kind, WorkspaceBounds? B
         if (AtomicWriter.Refusal(Path) is { } fault)
             return fault;
         return Kind == HexPlaceKind.Configured && EarlierHex.IsOfAnother(Path)
-            ? $"{Path} is there already and is no HEX file from relist, so it is not overwritten. Name another file as output, or move it away."
+            ? $"{Path} exists already and is not a HEX file from relist, so it is not overwritten. Name another file as output, or move it away."
             : null;
     }
 

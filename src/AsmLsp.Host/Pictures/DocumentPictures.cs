@@ -144,7 +144,7 @@ public sealed class DocumentPictures
         else if (pages.Count < drawnPages)
             Note = string.Create(
                 CultureInfo.InvariantCulture,
-                $"Only {pages.Count} of {drawnPages} whole pages are shown as pictures: more would be too large. Their lines are all shown."
+                $"Only {pages.Count} of {drawnPages} complete pages are shown as pictures: more would be too large. Their lines are all shown."
             );
     }
 

@@ -14,7 +14,7 @@ internal static class ReviewLists
     {
         if (stops.At(-1).Count > 0)
         {
-            html.Line("<section aria-labelledby=\"whole\"><h2 id=\"whole\">About the whole document</h2>");
+            html.Line("<section aria-labelledby=\"whole\"><h2 id=\"whole\">About the document</h2>");
             foreach (ReviewStop stop in stops.At(-1))
                 ReviewNotes.Stop(html, stop, stops.Count, LineOrigin.None, null);
             html.Line("</section>");

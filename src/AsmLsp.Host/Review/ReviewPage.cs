@@ -45,7 +45,7 @@ public static class ReviewPage
         new SheetWriter(html, new ReviewRows(html, document.Result, stops, shown), shown).Write(sheets);
         html.Line("</main>");
         html.Line(
-            "<footer><p>Lines of a page are counted with its header and footer; empty room is not. What stands only on the left was left out of the program; what stands only on the right was put in.</p></footer>"
+            "<footer><p>Lines of a page are counted with its header and footer, without empty space. Text only on the left was left out of the program. Text only on the right was added.</p></footer>"
         );
         html.Line("<script>").Markup(Resource("review.js")).Line("</script>");
         return html.Line("</body>").Line("</html>").ToString();

@@ -75,7 +75,7 @@ internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewSto
         }
         else if (row.JoinedTo >= 0)
         {
-            html.Markup("<p class=\"note\"><span class=\"kind\">Joined:</span> it goes on from <a href=\"#line-")
+            html.Markup("<p class=\"note\"><span class=\"kind\">Joined:</span> it continues from <a href=\"#line-")
                 .Number(row.JoinedTo + 1)
                 .Markup("\">line ")
                 .Number(row.JoinedTo + 1)

@@ -65,7 +65,7 @@ internal sealed class ReviewSheets
         string? note = page.State switch
         {
             PrintedPageState.PictureOnly => "This page shows a picture and no text.",
-            PrintedPageState.Illegible => "The document does not tell which letters this page shows.",
+            PrintedPageState.Illegible => "The document does not say which letters this page shows.",
             PrintedPageState.Unreadable => "This page is damaged and could not be read.",
             _ => page.Lines.Length + page.SetAside.Length == 0 ? "This page is empty." : null,
         };

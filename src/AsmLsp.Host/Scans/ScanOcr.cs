@@ -105,7 +105,7 @@ public sealed class ScanOcr(ScanLimits? limits = null, ScanTools? tools = null) 
             ];
             if (wanted.Length > limits.Pages)
                 notes.Add(
-                    $"Only the first {limits.Pages} of {wanted.Length} pictures of pages were read, up to page {wanted[limits.Pages - 1]}. Name the pages of the listing if it stands on later ones."
+                    $"Only the first {limits.Pages} of {wanted.Length} pictures of pages were read, up to page {wanted[limits.Pages - 1]}. If the listing is on later pages, name them with --pages."
                 );
             ImmutableArray<OcrPage>.Builder read = ImmutableArray.CreateBuilder<OcrPage>();
             foreach (int page in wanted.Take(limits.Pages))

@@ -21,7 +21,9 @@ internal static class DelayText
     {
         if (DelayRequest.Read(duration) is not { } wanted)
         {
-            error.WriteLine($"relist: '{duration}' is no duration: write it like 1ms, 20us, 2.5s, 3min or 100cycles.");
+            error.WriteLine(
+                $"relist: '{duration}' is not a duration. Write it like 1ms, 20us, 2.5s, 3min or 100cycles."
+            );
             return ExitCodes.Unusable;
         }
 
@@ -30,7 +32,7 @@ internal static class DelayText
         {
             if (ClockFinder.ReadRate(rate) is not { } hertz)
             {
-                error.WriteLine($"relist: '{rate}' is no clock rate: write it like 4MHz or 32.768kHz.");
+                error.WriteLine($"relist: '{rate}' is not a clock rate. Write it like 4MHz or 32.768kHz.");
                 return ExitCodes.Unusable;
             }
 

@@ -39,10 +39,10 @@ internal static class ReadingsText
                 output.WriteLine(
                     difference.IsEnd
                         ? Invariant(
-                            $"{lacks} ends before line {line + 1} of {has}: from there to line {difference.LastLine + 1} there is one reading only."
+                            $"{lacks} ends before line {line + 1} of {has}: from there to line {difference.LastLine + 1} only one source has it."
                         )
                         : Invariant(
-                            $"{has}:{line + 1} to {difference.LastLine + 1}: {difference.Count} lines of the program are not in {lacks}: there is one reading only."
+                            $"{has}:{line + 1} to {difference.LastLine + 1}: {difference.Count} lines of the program are not in {lacks}: only one source has it."
                         )
                 );
                 continue;
@@ -62,7 +62,7 @@ internal static class ReadingsText
                 : Invariant($" ({comparison.WrittenOtherwise} of them with other blanks, comments, case or notation)");
         output.WriteLine(
             comparison.IsSame
-                ? Invariant($"Both readings are the same program: all {Lines(comparison.Agreeing)} agree{otherwise}.")
+                ? Invariant($"Both sources are the same program: all {Lines(comparison.Agreeing)} agree{otherwise}.")
                 : Invariant($"{Count(comparison)}; {Lines(comparison.Agreeing)} agree{otherwise}.")
         );
     }

@@ -26,11 +26,11 @@ internal sealed class CompareVerb : IVerb
     {
         var first = new Argument<string>("A")
         {
-            Description = "The build: a HEX file, or a source; or one reading of a listing.",
+            Description = "The build: a HEX file or a source. With --readings: a source.",
         };
         var second = new Argument<string>("B")
         {
-            Description = "The read-out of a chip, a HEX file; or the other reading.",
+            Description = "The read-out of a chip: a HEX file. With --readings: another source of the same listing.",
         };
         var source = new Option<string?>("--source")
         {
@@ -45,7 +45,7 @@ internal sealed class CompareVerb : IVerb
         var merged = new Option<string?>("-o", "--output")
         {
             Description =
-                "Of two readings, write one: the first, with ';?' and the other reading wherever they differ.",
+                "With --readings: write one source, the first, with ';?' and the other text wherever they differ.",
             HelpName = "OUT.asm",
         };
         var all = new Option<bool>("--all") { Description = "Show every word that differs, not the groups alone." };
@@ -54,7 +54,7 @@ internal sealed class CompareVerb : IVerb
         Option<bool> json = Sources.JsonOption();
         var command = new Command(
             "compare",
-            "Say whether a read-out is what was built, and where it differs; or compare two readings of one listing line by line.\n\nExit code 0: both program the chip identically, or are the same program; 1: they differ; 2: one of them could not be used."
+            "Say whether a read-out is what was built, and where it differs; or compare two sources of one listing line by line.\n\nExit code 0: both program the chip identically, or are the same program; 1: they differ; 2: one of them could not be used."
         )
         {
             first,
@@ -100,7 +100,7 @@ internal sealed class CompareVerb : IVerb
     {
         if (order.Merged is not null)
         {
-            error.WriteLine("relist: -o goes with --readings: a read-out is compared, not merged.");
+            error.WriteLine("relist: -o needs --readings. A read-out is compared, not merged.");
             return ExitCodes.Unusable;
         }
 
@@ -108,7 +108,7 @@ internal sealed class CompareVerb : IVerb
         {
             error.WriteLine(
                 HexInput.IsSource(order.Build)
-                    ? "relist: these are sources, not HEX files. Two readings of one listing are compared with --readings."
+                    ? "relist: these are sources, not HEX files. To compare two sources of one listing, add --readings."
                     : "relist: name the build first, and the read-out after it."
             );
             return ExitCodes.Unusable;

@@ -54,7 +54,7 @@ public class BadInputTests
         Assert.Equal(
             ["1 address-outside-chip", "5 bad-address"],
             Problems(Repeat(" fill 3FFF,4000\n", 4) + " fill 3FFF,1\n nop\n end")
-                .Where(p => !p.EndsWith("unsettled-data", StringComparison.Ordinal))
+                .Where(p => !p.EndsWith("unclear-data", StringComparison.Ordinal))
         );
 
     [Theory]

@@ -35,7 +35,7 @@ public class SilentWordTests
     [InlineData(" while 0\n endw nop", "2 text-after-operands")]
     [InlineData(" nop\n end of the loop\n nop", "2 text-after-operands")]
     [InlineData(" include \"p16f84a.inc\" nop\n nop", "1 text-after-operands")]
-    [InlineData(" dt \"#v(1)\"", "1 unsettled-data")]
+    [InlineData(" dt \"#v(1)\"", "1 unclear-data")]
     [InlineData("page macro\n nop\n endm", "1 macro-replaces-operation")]
     [InlineData(" movf 20.w", "1 destination-left-out", "1 text-after-operands")]
     [InlineData(" movlw 10.5", "1 text-after-operands")]
@@ -83,10 +83,10 @@ public class SilentWordTests
     [InlineData(" movlw low (7FFFFFFF*4)", "1 value-overflows")]
     [InlineData(" movlw 1<<.33", "1 value-overflows")]
     [InlineData(" movlw 3&1==1", "1 unclear-precedence")]
-    [InlineData(" dw \"AB\"", "1 unsettled-data")]
-    [InlineData(" db 1,2", "1 unsettled-data")]
-    [InlineData(" da \"ABC\"", "1 unsettled-data")]
-    [InlineData(" fill 3FFF,2", "1 unsettled-data")]
+    [InlineData(" dw \"AB\"", "1 unclear-data")]
+    [InlineData(" db 1,2", "1 unclear-data")]
+    [InlineData(" da \"ABC\"", "1 unclear-data")]
+    [InlineData(" fill 3FFF,2", "1 unclear-data")]
     [InlineData(" lcall 5,6", "1 chip-needed", "1 too-many-operands")]
     [InlineData(" cblock 20\n a:2 b\n endc\n nop", "2 text-after-operands")]
     [InlineData(" cblock 20\n a:-1\n endc\n nop", "2 bad-directive")]
@@ -94,7 +94,7 @@ public class SilentWordTests
     [InlineData("a nop\n goto A", "2 name-differs-by-case")]
     [InlineData("#define Led 6,0\n bsf LED", "2 name-differs-by-case")]
     [InlineData("Wait macro\n nop\n endm\n WAIT", "4 name-differs-by-case")]
-    [InlineData(" idata\nx res 1\n code\n nop", "1 unsettled-data")]
+    [InlineData(" idata\nx res 1\n code\n nop", "1 unclear-data")]
     [InlineData(" include a\n nop", "1 end-in-include")]
     public void A_doubtful_line_carries_a_problem(string source, params string[] problems) =>
         Assert.Equal(
@@ -149,8 +149,8 @@ public class SilentWordTests
 
     [Theory]
     [InlineData(" list p=16f84a\n bsf STATUS.RP0", "Is STATUS,RP0 meant, with a comma?")]
-    [InlineData("n equ 1\n#undefine n\n movlw k\n#define k 1", "further down, in line 4")]
-    [InlineData(" wait 5\nwait macro x\n endm", "further down, in line 2: move it above this line")]
+    [InlineData("n equ 1\n#undefine n\n movlw k\n#define k 1", "comes later, in line 4")]
+    [InlineData(" wait 5\nwait macro x\n endm", "comes later, in line 2. Move it above this line")]
     [InlineData(" movlw FF", "write 0xFF")]
     public void An_unknown_name_comes_with_what_it_was_most_likely_meant_as(string source, string hint) =>
         Assert.Contains(Check.Assemble(source).Problems, p => p.Message.Contains(hint, StringComparison.Ordinal));

@@ -68,7 +68,7 @@ public class DisassemblerTests
             """
             ; read-out
             ; Names of routines and variables are not in a chip; those here are made from addresses.
-            ; A register stands as a number where the bank in force is not sure.
+            ; A register is written as a number where its bank is not certain.
                     list p=16f84a
                     #include <p16f84a.inc>
 

@@ -101,7 +101,7 @@ public class DoubtMarkTests
         const string line = "        movlw   0x38        ; speed ;? unclear print [ movlw 0x33] [;] (page 3, line 12)";
         Assert.Equal(
             [
-                "Accept as it stands: '        movlw   0x38        ; speed'",
+                "Accept it unchanged: '        movlw   0x38        ; speed'",
                 "Write 'movlw 0x33' instead: '        movlw   0x33        ; speed'",
                 "Make it a comment: '        ; movlw   0x38        ; speed'",
             ],
@@ -112,7 +112,7 @@ public class DoubtMarkTests
     [Fact]
     public void Code_that_was_taken_for_a_comment_can_be_made_code_again() =>
         Assert.Equal(
-            ["Accept as it stands: '; return to start'", "Make it the program's: 'return': ' return'"],
+            ["Accept it unchanged: '; return to start'", "Make it the program's: 'return': ' return'"],
             [
                 Settled("; return to start ;? taken as the rest of the comment above")[0],
                 Settled("; return ;? taken as a remark")[1],
@@ -124,7 +124,7 @@ public class DoubtMarkTests
     {
         Problem problem = DoubtsOf(" movlw 1 ;? unclear [ movlw 7] (page 3, line 12)").Single().Problem;
         Assert.Contains(
-            "unclear; other reading: 'movlw 7' (page 3, line 12)",
+            "unclear; other possible text: 'movlw 7' (page 3, line 12)",
             problem.Message,
             StringComparison.Ordinal
         );

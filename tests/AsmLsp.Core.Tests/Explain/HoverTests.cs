@@ -103,7 +103,7 @@ public class HoverTests
     [Fact]
     public void A_bit_name_behind_another_register_is_pointed_out() =>
         Assert.Contains(
-            "Here it stands behind PORTB, which has no bit of that name: it means bit 2 of PORTB, RB2",
+            "Here it follows PORTB, which has no bit of that name: it means bit 2 of PORTB, RB2",
             ExplainCheck.At(ExplainCheck.Around(" bsf PORTB,Z$0")),
             StringComparison.Ordinal
         );
@@ -274,7 +274,7 @@ public class HoverTests
     public void A_define_of_a_port_pin_names_the_package_pin() =>
         Assert.Equal(
             """
-            LED stands for PORTB,3
+            LED means PORTB,3
 
             - Bank 0 is selected here
             - RB3 (pin 9, LED): input; high once it is an output

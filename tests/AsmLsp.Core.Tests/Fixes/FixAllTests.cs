@@ -37,7 +37,7 @@ public class FixAllTests
         FixAllResult result = FixAll.Run(program, program.Root);
         Assert.Equal(" dt 1,2\n        movlw 5\n; Page 2\n end", result.NewText.ToString());
         Assert.Equal(
-            ["0 continued-line", "1 operation-not-indented", "2 page-furniture"],
+            ["0 continued-line", "1 operation-not-indented", "2 header-or-footer"],
             result.Changes.Select(c => $"{c.Line} {c.Kind.Code}")
         );
     }

@@ -194,7 +194,7 @@ public class TextRecoveryTests
         RecoveryResult result = Recover(" dt 1,\n2,\n3\nPage 4\nmovlw 5\n end");
         Assert.Equal(" dt 1,2,3".TrimStart(), result.Source[0].Text.Trim());
         Assert.Equal(
-            ["0 continued-line", "1 page-furniture", "2 operation-not-indented"],
+            ["0 continued-line", "1 header-or-footer", "2 operation-not-indented"],
             result.Entries.Where(e => e.Severity == Severity.Information).Select(e => $"{e.Line} {e.Code}")
         );
     }

@@ -100,7 +100,7 @@ public class FlowRefactoringTests
                 + "start btf{|}ss PORTA,0 ; key\n goto  up ; not pressed\n goto down ; pressed\nup goto start\ndown goto start\n end",
             Chip
                 + "start btfsc PORTA,0 ; key\n goto  down ; pressed\n goto up ; not pressed\nup goto start\ndown goto start\n end",
-            "Test the other way round: btfsc, and let the two jumps behind it change places (changes the program's words)"
+            "Test the other way round: btfsc, and swap the two jumps after it (changes the program's words)"
         );
 
     [Fact]

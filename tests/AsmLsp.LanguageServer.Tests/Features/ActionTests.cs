@@ -167,7 +167,7 @@ public sealed class ActionTests
         await using Desk desk = await Desk.StartAsync();
         JsonNode[] actions = [.. (await ActionsAsync(desk, Doubtful, 2)).Select(a => a!)];
         Assert.Equal(
-            ["Accept as it stands", "Write 'movlw 0x3C' instead", "Show where it was printed: page 3, line 12"],
+            ["Accept it unchanged", "Write 'movlw 0x3C' instead", "Show where it was printed: page 3, line 12"],
             actions.Where(a => (string)a["kind"]! == "quickfix").Select(a => (string)a["title"]!)
         );
         Assert.Contains("\n movlw 0x30 ; sixty\n", Applied(actions[0]), StringComparison.Ordinal);

@@ -130,7 +130,7 @@ public sealed class BuildTests
         JsonNode told = await MessageAsync(desk);
         Assert.Equal(1, (int)told["type"]!);
         Assert.Equal(
-            "main.asm: No HEX is written: 1 error must be settled first. main.hex is left as it was.",
+            "main.asm: No HEX is written: fix 1 error first. main.hex is left as it was.",
             (string)told["message"]!
         );
         Assert.Equal("old", await File.ReadAllTextAsync(Path.Combine(desk.Folder, "main.hex")));

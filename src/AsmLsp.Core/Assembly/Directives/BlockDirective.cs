@@ -11,7 +11,7 @@ internal sealed class BlockDirective : Directive
     public override string Usage => "cblock start ... endc";
 
     public override string Summary =>
-        "Gives the names up to 'endc' rising values from the start on; without a start it goes on behind the last block.";
+        "Gives the names up to 'endc' rising values from the start; without a start they continue after the last block.";
 
     public override bool IsOddBehindLabel => true;
 
@@ -54,13 +54,13 @@ internal sealed class BlockDirective : Directive
             return false;
         if (IsProgramLine(syntax))
         {
-            // The closing word is missing: one problem at the opening, and the program goes on here.
+            // The closing word is missing: one problem at the opening, and the program continues here.
             pass.Report(
                 Catalogue.BlockNotClosed,
                 pass.OpenBlock!.Value,
                 null,
                 ["block of variables", "'endc'"],
-                new RelatedPlace(line.OperationPlace, "the program goes on here")
+                new RelatedPlace(line.OperationPlace, "the program continues here")
             );
             pass.OpenBlock = null;
             return false;
@@ -132,7 +132,7 @@ internal sealed class BlockDirective : Directive
                     Catalogue.BadDirective,
                     line.Place(operand.Span),
                     line.Via,
-                    $"A name cannot take {Show.Decimal(size)} registers: write the number of registers behind the colon."
+                    $"A name cannot take {Show.Decimal(size)} registers: write the number of registers after the colon."
                 );
                 size = 1;
             }

@@ -10,7 +10,7 @@ internal sealed class CodeSectionDirective : Directive
     public override string Usage => "name code address";
 
     public override string Summary =>
-        "Starts a section of the program. Without an address the tool places it behind what has addresses.";
+        "Starts a section of the program. Without an address the tool places it after everything that has one.";
 
     public override bool UsesLabel => true;
 

@@ -31,7 +31,7 @@ internal sealed class ConfigDirective : Directive
                     Catalogue.BadDirective,
                     line.Place(operands[0].Span),
                     line.Via,
-                    $"{Show.Hex(where.Number)} is no address of a configuration word: the first is 0x2007."
+                    $"{Show.Hex(where.Number)} is not the address of a configuration word: the first is 0x2007."
                 );
                 return;
             }

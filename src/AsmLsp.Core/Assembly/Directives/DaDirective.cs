@@ -33,7 +33,7 @@ internal sealed class DaDirective : Directive
                     Catalogue.UnsettledData,
                     line.Place(operand.Span),
                     line.Via,
-                    "The text has an odd number of characters; what fills the last half word is not settled in printed listings. Here it is 0."
+                    "The text has an odd number of characters. Printed listings do not agree on what fills the last half word. Here it is 0."
                 );
             for (int i = 0; i < inside.Count; i += 2)
             {

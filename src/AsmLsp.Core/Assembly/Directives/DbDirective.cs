@@ -29,7 +29,7 @@ internal sealed class DbDirective : Directive
             Catalogue.UnsettledData,
             line.OperationPlace,
             line.Via,
-            "How 'db' packs bytes into 14-bit words is not settled in printed listings; here two bytes make a word, the first in its upper 6 bits. Compare with the chip or a known HEX."
+            "Printed listings do not agree on how 'db' packs bytes into words of 14 bits. Here two bytes make a word, the first in its upper 6 bits. Compare with the chip or a known HEX."
         );
         for (int i = 0; i < bytes.Count; i += 2)
             pass.Placer.Place(((bytes[i] << 8) | (i + 1 < bytes.Count ? bytes[i + 1] : 0)) & 0x3FFF, line);

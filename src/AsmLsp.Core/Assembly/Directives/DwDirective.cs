@@ -26,7 +26,7 @@ internal sealed class DwDirective : Directive
                         Catalogue.UnsettledData,
                         line.Place(operand.Span),
                         line.Via,
-                        "How text in 'dw' is packed is not settled in printed listings; here each character makes one word."
+                        "Printed listings do not agree on how 'dw' packs text. Here each character makes one word."
                     );
                 foreach (char c in inside)
                     pass.Placer.Place(pass.Evaluator.Character(c, text.Span, line), line);

@@ -22,7 +22,7 @@ internal sealed class FillDirective : Directive
             Catalogue.UnsettledData,
             line.OperationPlace,
             line.Via,
-            "Whether 'fill' counts words or bytes is not settled in printed listings; here its second value is the number of words. Compare the addresses behind it with the printed ones."
+            "Printed listings do not agree on whether 'fill' counts words or bytes. Here its second value is the number of words. Compare the addresses after it with the printed ones."
         );
         if (count.Number is < 0 or > 0x4000)
         {

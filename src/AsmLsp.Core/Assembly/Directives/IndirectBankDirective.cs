@@ -22,7 +22,7 @@ internal sealed class IndirectBankDirective : Directive
                 Catalogue.UnsettledData,
                 line.OperationPlace,
                 line.Via,
-                $"{device.Name} has two banks, so indirect access needs no IRP bit; printed listings do not settle whether 'bankisel' makes a word there. Here it makes one."
+                $"{device.Name} has two banks, so indirect access needs no IRP bit; printed listings do not agree on whether 'bankisel' makes a word there. Here it makes one."
             );
         pass.Placer.Place(BanksDirective.BitWord(0x03, 7, (address.Number & 0x100) != 0), line);
     }

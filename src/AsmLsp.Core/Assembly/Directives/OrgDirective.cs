@@ -10,7 +10,7 @@ internal sealed class OrgDirective : Directive
     public override string Usage => "org address";
 
     public override string Summary =>
-        "The words that follow go to the address and on; it may lie before or behind what was placed so far.";
+        "The words that follow start at this address. It may be before or after what was placed so far.";
 
     public override bool UsesLabel => true;
 

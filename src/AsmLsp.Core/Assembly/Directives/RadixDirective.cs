@@ -48,7 +48,7 @@ internal sealed class RadixDirective : Directive
                 Catalogue.BadDirective,
                 line.Place(span),
                 line.Via,
-                $"'{name}' is no base for numbers: write dec, hex or oct."
+                $"'{name}' is not a base for numbers. Write dec, hex or oct."
             );
         else
             pass.Radix = radix;

@@ -28,7 +28,7 @@ internal sealed class WhileDirective : Directive
             pass.Stop(
                 via.Outermost,
                 null,
-                $"Loops and macros stand in each other more than {AssemblyPass.DeepestMacro} levels deep from here."
+                $"Loops and macros are nested more than {AssemblyPass.DeepestMacro} levels deep from here."
             );
             return;
         }

@@ -35,7 +35,7 @@ internal sealed class RunsOffCheck : FlowCheck
             if (IsBlank(walk, at + 1))
                 Report(graph, report, at, at + 1, "nothing is placed");
             else if (IsText(graph, at + 1) && !IsText(graph, at))
-                Report(graph, report, at, at + 1, "data stands that would be carried out as instructions");
+                Report(graph, report, at, at + 1, "there is data that would run as instructions");
             else if (instruction.MaySkip && IsBlank(walk, at + 2))
                 Report(graph, report, at, at + 2, "nothing is placed, when it skips");
         }

@@ -161,6 +161,6 @@ internal sealed class WrongBankCheck : FlowCheck
             return register.Name;
         return memory.IsImplemented(address)
             ? $"the register at {Show.Hex(address, 3)}"
-            : "an address with nothing behind it";
+            : "an address with nothing there";
     }
 }

@@ -28,7 +28,7 @@ internal static class SwallowedCode
                 line,
                 DocumentCodes.CodeInComment,
                 $"is '{AuditSheet.Short(row.Plain[at..])}' a line of its own?",
-                $"'{row.Plain[at..].Trim()}' stands in a comment after a wide gap: it may be a line of a second column, or of the next row. Compare it with the page."
+                $"'{row.Plain[at..].Trim()}' is in a comment after a wide gap. It may belong to a second column or to the next row. Compare it with the page."
             );
         }
     }

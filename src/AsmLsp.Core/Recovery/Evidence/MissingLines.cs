@@ -198,10 +198,10 @@ internal static class MissingLines
                 DocumentCodes.PageOrder,
                 before,
                 behind,
-                string.Create(CultureInfo.InvariantCulture, $"line {behind.Number} comes behind line {before.Number}"),
+                string.Create(CultureInfo.InvariantCulture, $"line {behind.Number} comes after line {before.Number}"),
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"Page {behind.Page} begins with line {behind.Number} of the listing, but page {before.Page} ends with line {before.Number}: the pages stand in the wrong order. Put the lines of page {behind.Page} where their numbers belong."
+                    $"Page {behind.Page} begins with line {behind.Number} of the listing, but page {before.Page} ends with line {before.Number}: the pages are in the wrong order. Put the lines of page {behind.Page} where their numbers belong."
                 )
             )
         );
@@ -235,7 +235,7 @@ internal static class MissingLines
                     string.Create(CultureInfo.InvariantCulture, $"l{which} {isMissing} missing above; see page {page}"),
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"Page {behind.Page} goes on with line {behind.Number} of the listing, but line {range.First} stands on page {page}: the pages stand in the wrong order. Put the lines of page {page} where their numbers belong."
+                        $"Page {behind.Page} continues with line {behind.Number} of the listing, but line {range.First} is on page {page}: the pages are in the wrong order. Put the lines of page {page} where their numbers belong."
                     )
                 )
             );
@@ -260,7 +260,7 @@ internal static class MissingLines
         else if (behind.Page - before.Page > 1)
             text += string.Create(
                 CultureInfo.InvariantCulture,
-                $"page {before.Page} ends with line {before.Number}, and page {behind.Page} goes on with line {behind.Number}. Look at {(behind.Page - before.Page == 2 ? $"page {before.Page + 1}" : $"pages {before.Page + 1} to {behind.Page - 1}")} between them, and put in above this line what is missing."
+                $"page {before.Page} ends with line {before.Number}, and page {behind.Page} continues with line {behind.Number}. Look at {(behind.Page - before.Page == 2 ? $"page {before.Page + 1}" : $"pages {before.Page + 1} to {behind.Page - 1}")} between them, and put in above this line what is missing."
             );
         else
         {
@@ -270,7 +270,7 @@ internal static class MissingLines
                     : $"Compare the end of page {before.Page} and the start of page {behind.Page}, and put in above this line what is missing.";
             text += string.Create(
                 CultureInfo.InvariantCulture,
-                $"page {before.Page} ends with line {before.Number}, and page {behind.Page} goes on with line {behind.Number}. {guess}"
+                $"page {before.Page} ends with line {before.Number}, and page {behind.Page} continues with line {behind.Number}. {guess}"
             );
         }
 

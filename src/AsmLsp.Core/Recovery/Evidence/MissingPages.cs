@@ -126,12 +126,12 @@ internal static class MissingPages
             string same =
                 b.First == a.Last
                     ? "The page may be in this document twice"
-                    : "The pages seem to stand in the wrong order";
+                    : "The pages seem to be in the wrong order";
             return new MissingPiece(
                 DocumentCodes.PageOrder,
                 before,
                 behind,
-                string.Create(CultureInfo.InvariantCulture, $"printed page {b.First} comes behind {a.Last}"),
+                string.Create(CultureInfo.InvariantCulture, $"printed page {b.First} comes after {a.Last}"),
                 string.Create(
                     CultureInfo.InvariantCulture,
                     $"Page {behind.Page} of this document has the printed number {b.First}, but page {before.Page} has {a.Last}. {same}: compare them, and put the lines where they belong."
@@ -155,7 +155,7 @@ internal static class MissingPages
                 ),
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"Page {behind.Page} of this document has the printed number {b.First}, but number {range.First} stands on page {number}: the pages seem to stand in the wrong order. Put the lines of page {number} where they belong."
+                    $"Page {behind.Page} of this document has the printed number {b.First}, but number {range.First} is on page {number}: the pages seem to be in the wrong order. Put the lines of page {number} where they belong."
                 )
             );
         }

@@ -151,7 +151,7 @@ internal sealed class OcrAlternatives
         if (withoutDestination.Contains(number) && !leavesDestinationsOut)
             return new ReadingDoubt(
                 new Doubt("no destination was read"),
-                "No destination (w or f) was read behind this register. Is one printed?"
+                "No destination (w or f) was found after this register. Is one printed?"
             );
         bool member = (facts.Role & LineRole.BlockMember) != 0;
         if (
@@ -162,7 +162,7 @@ internal sealed class OcrAlternatives
         )
             return new ReadingDoubt(
                 new Doubt("';' or ':' here?"),
-                "The ';' stands right behind the name of a variable: if ':' and a size are printed, the variables below move."
+                "The ';' comes directly after the name of a variable. If ':' and a size are printed, the variables below move."
             );
         for (int i = 0; i < syntax.EndOfCode; i++)
         {
@@ -215,7 +215,7 @@ internal sealed class OcrAlternatives
     private static ReadingDoubt DirtyPage { get; } =
         new(
             new Doubt("check this line") { Kind = DoubtKind.PictureInGeneral },
-            "The page is so dirty that nobody can tell whether a comma, a point or a digit of this line was passed over. Compare the line with the page."
+            "The page is too dirty: a comma, a point or a digit of this line may be missing. Compare the line with the page."
         );
 
     /// <summary>The doubt of a word that may be another one.</summary>

@@ -49,7 +49,7 @@ internal static class UnreadPages
         state switch
         {
             PrintedPageState.PictureOnly => "shows a picture and no text",
-            PrintedPageState.Illegible => "shows letters of which the document does not tell what they are",
+            PrintedPageState.Illegible => "shows letters that the document does not name",
             PrintedPageState.Unrecognized => "shows a picture in which no text was found",
             _ => "is damaged and could not be read",
         };

@@ -39,7 +39,7 @@ internal static class BlanksInText
                         i,
                         DocumentCodes.BlanksInText,
                         "is a blank lost between the quotes?",
-                        "Nothing stands between these quotes. If the page has a blank there, put it in."
+                        "There is nothing between these quotes. If the page has a blank there, put it in."
                     );
         }
     }

@@ -24,7 +24,7 @@ internal static class BrokenDefinition
                         define.Definition.Line,
                         DocumentCodes.BrokenDefinition,
                         "gives an error where it is used",
-                        $"{define.Name} stands for '{define.Text.Trim()}', which gives an error where it is used. Compare this line with the page, too."
+                        $"{define.Name} means '{define.Text.Trim()}', which gives an error where it is used. Compare this line with the page, too."
                     );
         }
 
@@ -42,7 +42,7 @@ internal static class BrokenDefinition
             if (!string.IsNullOrWhiteSpace(define.Text) || Below(sheet, define.Definition.Line) is not { } below)
                 continue;
             string message =
-                $"{define.Name} is used as an instruction, but stands for nothing, and the next line has one. If the page prints them as one line, join them.";
+                $"{define.Name} is used as an instruction, but means nothing, and the next line has one. If the page prints them as one line, join them.";
             sheet.Mark(
                 define.Definition.Line,
                 DocumentCodes.BrokenDefinition,

@@ -44,7 +44,7 @@ internal static class OddOperand
                         i,
                         DocumentCodes.OddOperand,
                         $"is {name} a label?",
-                        $"{name} is no label of this program, but a name of the chip. Compare the line with the page: a character may be missing."
+                        $"{name} is not a label of this program, but a name of the chip. Compare the line with the page: a character may be missing."
                     );
                     break;
                 case OperandKind.Register
@@ -55,7 +55,7 @@ internal static class OddOperand
                     if (sheet.Syntax(symbol.Definition.Line).Keyword == Keyword.Reserve)
                         break;
                     string message =
-                        $"{name} is used as a register, but stands as a label in the program. Compare both lines with the page: the head of a block of variables may be missing.";
+                        $"{name} is used as a register, but is a label in the program. Compare both lines with the page: the head of a block of variables may be missing.";
                     sheet.Mark(i, DocumentCodes.OddOperand, $"is {name} a register?", message);
                     sheet.Mark(
                         symbol.Definition.Line,

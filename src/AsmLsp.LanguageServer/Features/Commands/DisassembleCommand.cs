@@ -29,9 +29,7 @@ internal sealed class DisassembleCommand : ICommand
         HexView hex =
             HexView.Find(request.Programs, uri) ?? throw LspException.Refused($"{uri.Name} is not open as a HEX file.");
         if (!hex.File.Reading.IsUsable)
-            throw LspException.Refused(
-                $"{uri.Name} has faulty records, so its words cannot be trusted. Mend it first."
-            );
+            throw LspException.Refused($"{uri.Name} has faulty records, so its words cannot be trusted. Fix it first.");
         Device chip =
             arguments.Length > 1
                 ? DeviceCatalog.Find(arguments.Text(1, "a chip"))

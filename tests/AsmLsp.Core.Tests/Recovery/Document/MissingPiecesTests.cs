@@ -231,7 +231,7 @@ public class MissingPiecesTests
         RecoveryResult result = Recover(Numbered(1, 3, 2, 4));
         RecoveryEntry[] told = [.. result.Entries.Where(e => e.Code == DocumentCodes.PageOrder)];
         Assert.Equal([2, 3, 4], told.Select(e => e.Page));
-        Assert.Contains("line 13 stands on page 3", told[0].Message, StringComparison.Ordinal);
+        Assert.Contains("line 13 is on page 3", told[0].Message, StringComparison.Ordinal);
         Assert.Contains(
             "Page 3 begins with line 13 of the listing, but page 2 ends with line 36",
             told[1].Message,
@@ -280,7 +280,7 @@ public class MissingPiecesTests
             Recover(Headed(1, 3, 2, 4)).Entries.Where(e => e.Code == DocumentCodes.PageOrder).Select(e => e.Page)
         );
         RecoveryEntry told = Told(Recover(Headed(1, 2, 4, 3)), DocumentCodes.PageOrder);
-        Assert.Contains("number 3 stands on page 4", told.Message, StringComparison.Ordinal);
+        Assert.Contains("number 3 is on page 4", told.Message, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -61,7 +61,7 @@ internal static class IncludedRows
                     lines[i],
                     isKnown
                         ? $"The {count} of '{name}' that are printed below its include line were made comments: the file is read itself."
-                        : $"The {count} of '{name}' are printed below its include line, so that line was made a comment: they stand in its place."
+                        : $"The {count} of '{name}' are printed below its include line, so that line became a comment. They replace it."
                 )
             );
             i = end - 1;
