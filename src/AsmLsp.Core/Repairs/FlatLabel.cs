@@ -14,6 +14,8 @@ internal sealed class FlatLabel : PrintCheck
     private const int LeastOperations = 4;
 
     // The fix that moves labels answers it.
+    public override CheckTurn Turn => CheckTurn.Last;
+
     public override ImmutableArray<ProblemKind> Answers { get; } = [];
 
     public override void Find(CheckedFile view)

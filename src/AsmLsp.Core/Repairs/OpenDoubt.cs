@@ -10,6 +10,8 @@ namespace AsmLsp.Core.Repairs;
 /// <summary>Reports the marks of doubts that nobody has settled yet, and settles one as a person says: the line as it stands, or in another reading.</summary>
 internal sealed class OpenDoubt : PrintCheck
 {
+    public override CheckTurn Turn => CheckTurn.First;
+
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.OpenDoubt];
 
     public override void Find(CheckedFile view)

@@ -6,8 +6,24 @@ namespace AsmLsp.Core.Repairs;
 /// <summary>Finds one thing that printing does to a program, and repairs it.</summary>
 internal abstract class PrintCheck : FixProvider
 {
+    /// <summary>When it looks at a text.</summary>
+    public virtual CheckTurn Turn => CheckTurn.InOrderOfFixes;
+
     /// <summary>Adds what it finds; lines that an earlier check has explained are left alone.</summary>
     public abstract void Find(CheckedFile view);
+}
+
+/// <summary>When a check looks at a text.</summary>
+internal enum CheckTurn
+{
+    /// <summary>Before all others: what a person has marked is not explained once more.</summary>
+    First,
+
+    /// <summary>In the order in which the fixes are made.</summary>
+    InOrderOfFixes,
+
+    /// <summary>After all others: about the columns of what they left unexplained.</summary>
+    Last,
 }
 
 /// <summary>What a check found: the problem, and the lines whose other problems are mere consequences.</summary>

@@ -12,24 +12,12 @@ namespace AsmLsp.Core.Repairs;
 /// </summary>
 public static class PrintChecks
 {
-    /// <summary>All checks, in the order in which they look: a line belongs to the first that explains it.</summary>
-    internal static IReadOnlyList<PrintCheck> All { get; } =
-    [
-        new OpenDoubt(),
-        new GarbledCharacters(),
-        new TypographicCharacters(),
-        new PageFurniture(),
-        new WrappedLine(),
-        new WrappedComment(),
-        new EndInsideProgram(),
-        new ProseInProgram(),
-        new TwoLinesInOne(),
-        new SplitWord(),
-        new LabelOrOperation(),
-        new LetterForDigit(),
-        new WholeTextIndented(),
-        new FlatLabel(),
-    ];
+    /// <summary>
+    /// All checks, in the order in which they look: a line belongs to the first that explains it. The order is that of the
+    /// fixes, but for those that say otherwise.
+    /// </summary>
+    internal static ImmutableArray<PrintCheck> All { get; } =
+    [.. FixList.All.OfType<PrintCheck>().OrderBy(static check => check.Turn)];
 
     /// <summary>The problems of one file of a program, by line.</summary>
     public static ImmutableArray<Problem> Find(ProgramAnalysis program, SourceFile file)

@@ -12,6 +12,8 @@ namespace AsmLsp.Core.Repairs;
 /// </summary>
 internal sealed class WholeTextIndented : PrintCheck
 {
+    public override CheckTurn Turn => CheckTurn.Last;
+
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.WholeTextIndented];
 
     public override void Find(CheckedFile view)

@@ -7,7 +7,7 @@ namespace AsmLsp.Ide.Changes;
 /// <summary>The refactorings for a place of a file, as actions that can be chosen.</summary>
 public static class RefactoringActions
 {
-    /// <summary>What a person is told where a refactoring, once worked out, turns out not to do what it says.</summary>
+    /// <summary>What a person reads where a refactoring, once worked out, turns out not to do what it says.</summary>
     public const string DoesNotHold = "Here this would make other words or a new problem, so nothing was changed.";
 
     private const string KeyStart = "refactor ";

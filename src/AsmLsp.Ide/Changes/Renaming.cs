@@ -142,7 +142,7 @@ public static class Renaming
             return places;
         }
 
-        // Where nothing was assembled (left-out lines, macros that nobody calls, texts of defines) the spelling alone tells.
+        // Where nothing was assembled (left-out lines, macros that nobody calls, texts of defines) only the spelling shows it.
         var known = places.Select(place => (place.File, place.Line, place.Columns.Start)).ToHashSet();
         foreach (SourceFile source in file.Analysis.Files)
         {

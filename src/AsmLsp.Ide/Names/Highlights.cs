@@ -9,7 +9,7 @@ namespace AsmLsp.Ide.Names;
 /// <param name="IsWrite">Whether it is defined there, or the register that it names is written.</param>
 public readonly record struct Highlight(SourcePlace Place, bool IsWrite);
 
-/// <summary>The uses of a name in one file, with those that write to a register told apart.</summary>
+/// <summary>The uses of a name in one file, those that write to a register marked.</summary>
 public static class Highlights
 {
     /// <summary>The uses of the name at a place.</summary>

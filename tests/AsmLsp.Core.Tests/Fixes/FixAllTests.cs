@@ -24,10 +24,18 @@ public class FixAllTests
         );
 
     [Fact]
-    public void Every_check_of_the_print_looks_once() =>
+    public void Checks_of_the_print_look_in_the_order_of_their_fixes_with_doubts_first_and_columns_last() =>
         Assert.Equal(
-            FixList.All.OfType<PrintCheck>().Select(p => p.GetType().Name).Order(),
-            PrintChecks.All.Select(p => p.GetType().Name).Order()
+            [
+                typeof(OpenDoubt),
+                .. FixList
+                    .All.OfType<PrintCheck>()
+                    .Select(p => p.GetType())
+                    .Where(t => t != typeof(OpenDoubt) && t != typeof(WholeTextIndented) && t != typeof(FlatLabel)),
+                typeof(WholeTextIndented),
+                typeof(FlatLabel),
+            ],
+            PrintChecks.All.Select(p => p.GetType())
         );
 
     [Fact]
