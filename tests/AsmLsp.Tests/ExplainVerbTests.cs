@@ -83,6 +83,57 @@ public sealed class ExplainVerbTests
     }
 
     [Fact]
+    public void A_program_is_outlined_as_a_person_would()
+    {
+        using var folder = new Sources();
+        string file = folder.Add(
+            "; Blinks a lamp, clock 4 MHz\n list p=16f84a\n include <p16f84a.inc>\n __config _XT_OSC & _WDT_OFF & _PWRTE_ON & _CP_OFF\ncount equ 0x0C ; laps\n org 0\n clrf PORTB\n bsf STATUS,RP0\n movlw 0xFE\n movwf TRISB\n bcf STATUS,RP0\nloop bsf PORTB,0\n call wait\n bcf PORTB,0\n call wait\n goto loop\n; a moment\nwait clrf count\nw decfsz count,f\n goto w\n return\n end\n"
+        );
+        (int code, string output, _) = Run("explain", file);
+        Assert.Equal(ExitCodes.Clean, code);
+        Assert.Equal(
+            """
+            kit.asm, a program for the PIC16F84A
+              "Blinks a lamp, clock 4 MHz"
+
+            Chip
+              14 of 1,024 words used; 68 bytes of memory; 64 bytes of EEPROM
+              Clock: 4 MHz, as a comment says
+              Configuration: program memory readable (no protection); power-up delay timer on (about 72 ms); watchdog off;
+                  clock: standard crystal or resonator, up to 4 MHz
+
+            Pins
+              Output, toggled: RB0 (pin 6)
+              Input: RA0 (pin 17), RA1 (pin 18), RA2 (pin 1), RA3 (pin 2), RA4 (pin 3), RB1 (pin 7), RB2 (pin 8),
+                  RB3 (pin 9), RB4 (pin 10), RB5 (pin 11), RB6 (pin 12), RB7 (pin 13)
+              Reset input: /MCLR (pin 4)
+              Crystal or resonator: OSC2 (pin 15), OSC1 (pin 16)
+
+            Start-up, line 7
+              5 words; until the main loop 5 cycles (5 µs at 4 MHz)
+
+            Main loop, line 12
+              5 words; a lap takes 1,548 cycles (1.548 ms at 4 MHz); calls wait
+
+            Routines
+              wait, line 18: "a moment"
+                  4 words; 770 cycles (770 µs at 4 MHz); called by the main loop
+              Calls are nested 1 deep at most; the stack holds 8.
+
+            Variables
+              count 0x0C: "laps"; written by wait; read by wait
+
+            """,
+            output
+        );
+        (_, string json, _) = Run("explain", file, "--json");
+        using var outline = JsonDocument.Parse(json);
+        Assert.Equal(770, outline.RootElement.GetProperty("routines")[0].GetProperty("leastCycles").GetInt64());
+        (_, string lines, _) = Run("explain", file, "--lines");
+        Assert.Contains("  13  call wait", lines, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Pins_are_written_as_JSON()
     {
         using var folder = new Sources();

@@ -4,10 +4,10 @@ using AsmLsp.Core.Instructions;
 namespace AsmLsp.Core.Explain;
 
 /// <summary>What an instruction that writes a port or a direction register makes of the pins, with their numbers on the package.</summary>
-internal static class PinExplainer
+public static class PinExplainer
 {
     /// <summary>An entry of a list for each kind of pin that comes of it; none where no pin is written.</summary>
-    public static IReadOnlyList<string> Of(ExplainContext context)
+    internal static IReadOnlyList<string> Of(ExplainContext context)
     {
         if (context.Facts.Address < 0 || context.Facts.Words != 1 || !MayWritePins(context))
             return [];
@@ -49,6 +49,7 @@ internal static class PinExplainer
     /// <summary>A pin with its number and what the program calls it: <c>RB3 (pin 9, lamp)</c>.</summary>
     public static string Name(PinFacts pin)
     {
+        ArgumentNullException.ThrowIfNull(pin);
         string[] more =
         [
             .. pin.Package is { } package ? [$"pin {package.Number}"] : (string[])[],

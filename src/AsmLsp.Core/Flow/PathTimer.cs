@@ -171,7 +171,7 @@ internal sealed class PathTimer
                         return Stop();
                     if (step.Operation == Operation.Call)
                         stack.Add(at + 1);
-                    else if (target <= at && circle.IsClosed(target, stack.Count, state))
+                    else if (target <= at && circle.IsClosed(target, stack, state))
                         return null;
                     cycles += 2;
                     at = target;
@@ -343,18 +343,18 @@ internal sealed class PathTimer
     private sealed class Circle
     {
         private TimedState? kept;
+        private List<int> calls = [];
         private int at,
-            depth,
             count,
             limit = 1;
 
-        public bool IsClosed(int target, int calls, TimedState state)
+        public bool IsClosed(int target, List<int> stack, TimedState state)
         {
-            if (kept is not null && target == at && calls == depth && kept.Equals(state))
+            if (kept is not null && target == at && calls.SequenceEqual(stack) && kept.Equals(state))
                 return true;
             if (++count < limit)
                 return false;
-            (kept, at, depth, count, limit) = (state.Copy(), target, calls, 0, limit * 2);
+            (kept, at, calls, count, limit) = (state.Copy(), target, [.. stack], 0, limit * 2);
             return false;
         }
     }

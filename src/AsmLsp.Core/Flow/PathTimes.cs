@@ -62,6 +62,13 @@ public sealed class PathTimes
         return new LoopTime(head, back, lap, whole);
     }
 
+    /// <summary>From one instruction to another on all paths, or null where they cannot be counted.</summary>
+    public CycleRange? Until(int from, int to) =>
+        walk.Has(from) && walk.Has(to) ? PathTimer.Between(graph, from, at => at == to, banksChange: true) : null;
+
+    /// <summary>From an instruction to the same one again, or null where it cannot be counted.</summary>
+    public CycleRange? Lap(int head) => Until(head, head);
+
     /// <summary>The loops of the program in the order of their jumps.</summary>
     internal IEnumerable<int> LoopEnds()
     {

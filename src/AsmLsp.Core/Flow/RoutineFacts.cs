@@ -27,10 +27,12 @@ public readonly record struct CycleRange(long Least, long? Most)
         string limit = Most is null ? ", without an upper limit" : "";
         if (clock is null)
             return $"{count} {unit}{limit}";
+        string shortest = clock.Time(Least),
+            longest = Most is { } last ? clock.Time(last) : "";
         string time =
-            IsExact ? clock.Time(Least)
-            : Most is { } longest ? $"{clock.Time(Least)} to {clock.Time(longest)}"
-            : $"at least {clock.Time(Least)}";
+            Most is null ? $"at least {shortest}"
+            : shortest == longest ? shortest
+            : $"{shortest} to {longest}";
         return $"{count} {unit} ({time} at {clock.Rate}){limit}";
     }
 

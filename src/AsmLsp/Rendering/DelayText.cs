@@ -15,6 +15,7 @@ internal static class DelayText
         string? routine,
         Clock? known,
         string? rate,
+        bool asJson,
         TextWriter output,
         TextWriter error
     )
@@ -57,6 +58,12 @@ internal static class DelayText
                     : $"relist: {wanted.Describe(clock)} is too long: {DelayWriter.Longest.ToString("N0", CultureInfo.InvariantCulture)} cycles are the most."
             );
             return ExitCodes.Unusable;
+        }
+
+        if (asJson)
+        {
+            VisibleWriter.Data(output).WriteLine(DelayJson.Of(wanted.Describe(clock), cycles, routine, delay));
+            return ExitCodes.Clean;
         }
 
         output.WriteLine($"; {wanted.Describe(clock)}{(routine is null ? "" : ", with the call and the return")}");

@@ -24,17 +24,17 @@ internal static class PinJson
         return Encoding.UTF8.GetString(stream.ToArray());
     }
 
-    /// <summary>The properties of the object.</summary>
-    public static void Write(Utf8JsonWriter json, ProgramAnalysis program, PinReport report)
+    /// <summary>The properties of the object; no pins where they are not known.</summary>
+    public static void Write(Utf8JsonWriter json, ProgramAnalysis program, PinReport? report)
     {
-        json.WriteString("chip", program.Device!.Name);
-        json.WriteString("package", program.Device.Package);
-        if (report.Loop is { } loop && program.Image.TryGet(loop.Head, out _, out WordOrigin origin))
+        json.WriteString("chip", program.Device?.Name);
+        json.WriteString("package", program.Device?.Package);
+        if (report?.Loop is { } loop && program.Image.TryGet(loop.Head, out _, out WordOrigin origin))
             json.WriteNumber("mainLoopLine", origin.Outermost.Line + 1);
         else
             json.WriteNull("mainLoopLine");
         json.WriteStartArray("pins");
-        foreach (PinFacts pin in report.Pins)
+        foreach (PinFacts pin in report is null ? [] : report.Pins)
         {
             json.WriteStartObject();
             if (pin.Package is { } package)

@@ -28,7 +28,7 @@ internal static class PinText
         Device device = program.Device!;
         if (asJson)
         {
-            output.WriteLine(PinJson.Of(program, report));
+            VisibleWriter.Data(output).WriteLine(PinJson.Of(program, report));
             return ExitCodes.Clean;
         }
 

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Explain;
+using AsmLsp.Core.Explain.Outlines;
 using AsmLsp.Core.Flow;
 using AsmLsp.Core.Text;
 using AsmLsp.Host.Building;
@@ -10,13 +11,14 @@ using AsmLsp.Rendering;
 
 namespace AsmLsp.Verbs;
 
-/// <summary><c>relist explain</c>: what a hover says, on the command line.</summary>
+/// <summary><c>relist explain</c>: the outline of a program, its pins, what a hover says, and delays.</summary>
 internal sealed class ExplainVerb : IVerb
 {
     /// <inheritdoc/>
     public IReadOnlyList<string> Examples { get; } =
     [
         "relist explain blinker.asm",
+        "relist explain blinker.asm --lines",
         "relist explain blinker.asm 12",
         "relist explain blinker.asm 12:9 --clock 4MHz",
         "relist explain blinker.asm --pins",
@@ -36,7 +38,7 @@ internal sealed class ExplainVerb : IVerb
         };
         var place = new Argument<string?>("LINE[:COLUMN]")
         {
-            Description = "A line, or a place on it, from 1. Without it every line that makes words is explained.",
+            Description = "A line, or a place on it, from 1. Without it the whole program is outlined.",
             Arity = ArgumentArity.ZeroOrOne,
         };
         var clock = new Option<string?>("--clock")
@@ -54,6 +56,7 @@ internal sealed class ExplainVerb : IVerb
         {
             Description = "Show what every pin is at reset, after start-up and in the main loop.",
         };
+        var lines = new Option<bool>("--lines") { Description = "Explain every line that makes words instead." };
         var routine = new Option<string?>("--routine")
         {
             Description = "With --delay: write a routine of this name; its call and its return count.",
@@ -62,12 +65,13 @@ internal sealed class ExplainVerb : IVerb
         Option<bool> json = Sources.JsonOption();
         var command = new Command(
             "explain",
-            "Explain a place, a line or a whole source: instructions, registers, numbers, the configuration word field by field. Or show the page about a problem, by the code that messages show in brackets."
+            "Explain a program in outline (chip, pins, routines, times, variables), a line, a place on it, or a problem by its code."
         )
         {
             source,
             place,
             clock,
+            lines,
             pins,
             json,
             delay,
@@ -84,7 +88,8 @@ internal sealed class ExplainVerb : IVerb
                     parsed.GetValue(clock),
                     parsed.GetValue(delay),
                     parsed.GetValue(routine),
-                    parsed.GetValue(pins)
+                    parsed.GetValue(pins),
+                    parsed.GetValue(lines)
                 ),
                 parsed.InvocationConfiguration.Output,
                 parsed.InvocationConfiguration.Error
@@ -104,7 +109,7 @@ internal sealed class ExplainVerb : IVerb
         if (asked.Source is not { } source)
         {
             if (asked.Delay is { } wanted)
-                return DelayText.Write(wanted, asked.Routine, null, asked.Clock, output, error);
+                return DelayText.Write(wanted, asked.Routine, null, asked.Clock, asked.IsJson, output, error);
             error.WriteLine("relist: give a source to explain, or --delay with --clock.");
             return ExitCodes.Unusable;
         }
@@ -141,11 +146,21 @@ internal sealed class ExplainVerb : IVerb
         ProgramAnalysis program = disk.Assemble();
         var options = new ExplainOptions { ClockHertz = rate };
         if (asked.Delay is { } duration)
-            return DelayText.Write(duration, asked.Routine, ClockFinder.Find(program, rate), null, output, error);
+            return DelayText.Write(
+                duration,
+                asked.Routine,
+                ClockFinder.Find(program, rate),
+                null,
+                asked.IsJson,
+                output,
+                error
+            );
         if (asked.Pins)
             return PinText.Write(program, asked.IsJson, output, error);
         if (asked.Place is null)
-            return Whole(program, options, asked.IsJson, output);
+            return asked.Lines
+                ? AllLines(program, options, asked.IsJson, output)
+                : Outline(program, options, asked.IsJson, output);
         if (line >= program.Root.Text.LineCount)
         {
             error.WriteLine(
@@ -184,7 +199,17 @@ internal sealed class ExplainVerb : IVerb
     private static void Write(TextWriter output, IEnumerable<ExplainedPlace> places) =>
         VisibleWriter.Data(output).Write(ExplainJson.Of(places));
 
-    private static int Whole(ProgramAnalysis program, ExplainOptions options, bool isJson, TextWriter output)
+    private static int Outline(ProgramAnalysis program, ExplainOptions options, bool isJson, TextWriter output)
+    {
+        ProgramOutline outline = ProgramOutline.Of(program, options);
+        if (isJson)
+            VisibleWriter.Data(output).WriteLine(OutlineJson.Of(outline));
+        else
+            OutlineText.Write(outline, Sources.Shown(program.Root.ShortName), output);
+        return ExitCodes.Clean;
+    }
+
+    private static int AllLines(ProgramAnalysis program, ExplainOptions options, bool isJson, TextWriter output)
     {
         SourceText text = program.Root.Text;
         var places = new List<ExplainedPlace>();
@@ -234,6 +259,7 @@ internal sealed class ExplainVerb : IVerb
         string? Clock,
         string? Delay,
         string? Routine,
-        bool Pins
+        bool Pins,
+        bool Lines
     );
 }

@@ -33,6 +33,11 @@ public class RoutineTests
     // W counts: ADDLW -1.
     [InlineData("w movlw 3\nl addlw 0xFF\n btfss STATUS,Z\n goto l\n return", 1 + 2 * 4 + 3 + 2)]
     [InlineData("w call x\n return\nx nop\n return", 2 + 1 + 2 + 2)]
+    // The same loop called twice in a row is no loop without an end.
+    [InlineData(
+        "w call x\n call x\n return\nx movlw 3\n movwf 0xC\nl decfsz 0xC,f\n goto l\n return",
+        2 * (2 + 2 + 2 * 3 + 2 + 2) + 2
+    )]
     [InlineData("w addwf PCL,f\n retlw 1\n retlw 2", 2 + 2)]
     public void A_delay_is_counted(string routine, long cycles) =>
         Assert.Equal(new CycleRange(cycles, cycles), Time(routine));
