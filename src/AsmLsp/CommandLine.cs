@@ -20,6 +20,7 @@ internal static class CommandLine
         new ReadoutVerb(),
         new CardVerb(),
         new ReplaceVerb(),
+        new ArchiveVerb(),
         new DisassembleVerb(),
         new ChipsVerb(),
         new DoctorVerb(),

@@ -29,6 +29,7 @@ public sealed class ArchiveTests : IDisposable
             [
                 "README.txt",
                 "SHA256SUMS",
+                "card.html",
                 "document.txt",
                 "doubts.txt",
                 "manifest.json",
@@ -43,7 +44,7 @@ public sealed class ArchiveTests : IDisposable
         Assert.Equal(Paste, Read("document.txt"));
         // The form of 'sha256sum' (GNU coreutils manual, 'cksum output modes'): sum, two blanks, name.
         string[] lines = Read("SHA256SUMS").Split('\n', StringSplitOptions.RemoveEmptyEntries);
-        Assert.Equal(9, lines.Length);
+        Assert.Equal(10, lines.Length);
         Assert.All(
             lines,
             line =>
@@ -210,7 +211,10 @@ public sealed class ArchiveTests : IDisposable
         Assert.Empty(ArchiveCheck.Of(Folder).Faults);
     }
 
-    private ArchiveOutcome Write(string paste, string name = "kit.txt")
+    private ArchiveOutcome Write(string paste, string name = "kit.txt") => Write(Folder, paste, name);
+
+    /// <summary>Recovers a paste, and writes or renews its archive.</summary>
+    internal static ArchiveOutcome Write(string folder, string paste, string name = "kit.txt")
     {
         SourceText text = SourceText.From(paste);
         var includes = new IncludeResolver(new IncludeSearch([], [], DiskView.Instance), new FileLoader());
@@ -218,13 +222,13 @@ public sealed class ArchiveTests : IDisposable
             text,
             new RecoveryOptions
             {
-                Name = temp["kit.txt"],
+                Name = Path.Combine(Path.GetDirectoryName(folder)!, "kit.txt"),
                 Includes = includes,
                 Assembly = AssemblyOptions.Default,
             }
         );
         return ArchiveWriter.Write(
-            Folder,
+            folder,
             new ArchiveRequest(
                 new RecoveredDocument(name, Encoding.UTF8.GetBytes(paste), null, text, result),
                 "[]\n",

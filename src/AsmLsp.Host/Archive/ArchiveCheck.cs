@@ -11,7 +11,11 @@ namespace AsmLsp.Host.Archive;
 /// <param name="Files">How many files are as they were.</param>
 /// <param name="Faults">What is wrong, for people.</param>
 /// <param name="OpenDoubts">How many doubts are open in the source.</param>
-public sealed record ArchiveVerdict(string? Failure, int Files, IReadOnlyList<string> Faults, int OpenDoubts);
+public sealed record ArchiveVerdict(string? Failure, int Files, IReadOnlyList<string> Faults, int OpenDoubts)
+{
+    /// <summary>The boards of the record, each by its last read-out, and whether its chip does what the HEX says.</summary>
+    public IReadOnlyDictionary<int, bool> Boards { get; init; } = new SortedDictionary<int, bool>();
+}
 
 /// <summary>Holds the files of an archive against its list, and its HEX against what its source builds to.</summary>
 public static class ArchiveCheck
@@ -56,6 +60,39 @@ public static class ArchiveCheck
                 faults.Add($"{ArchiveNames.Source} does not build to {ArchiveNames.Hex}.");
         }
 
-        return new ArchiveVerdict(null, archive.Sums.Count - missing.Length - changed.Length, faults, doubts);
+        return new ArchiveVerdict(null, archive.Sums.Count - missing.Length - changed.Length, faults, doubts)
+        {
+            Boards = BoardsOf(archive, faults),
+        };
+    }
+
+    // Each row is said again from its read-out: what the record says must come out.
+    private static SortedDictionary<int, bool> BoardsOf(ArchiveFolder archive, List<string> faults)
+    {
+        var boards = new SortedDictionary<int, bool>();
+        if (!archive.Files.TryGetValue(ArchiveNames.Boards, out byte[]? record))
+            return boards;
+        if (ArchiveBoards.Read(record) is not { } rows)
+        {
+            faults.Add($"{ArchiveNames.Boards} could not be read.");
+            return boards;
+        }
+
+        archive.Files.TryGetValue(ArchiveNames.Hex, out byte[]? hex);
+        foreach (BoardRow row in rows)
+        {
+            boards[row.Board] = row.IsSame;
+            if (!archive.Files.TryGetValue(row.File, out byte[]? readout))
+                faults.Add($"{ArchiveNames.Boards} names {row.File}, which is not in the archive.");
+            else if (
+                hex is not null
+                && ArchiveBoards.Row(row.Board, row.File, readout, hex, BoardFiling.ChipOf(archive), row.Who, row.Note)
+                    is var now
+                && (now.IsSame, now.Verdict) != (row.IsSame, row.Verdict)
+            )
+                faults.Add($"{row.File} is not what {ArchiveNames.Boards} says: {now.Verdict}");
+        }
+
+        return boards;
     }
 }

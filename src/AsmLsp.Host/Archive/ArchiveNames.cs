@@ -21,6 +21,12 @@ internal static class ArchiveNames
 
     public const string Sums = "SHA256SUMS";
 
+    /// <summary>The bench card of the program.</summary>
+    public const string Card = "card.html";
+
+    /// <summary>The record of the boards.</summary>
+    public const string Boards = "boards.csv";
+
     /// <summary>The document's copy: a PDF keeps its ending, everything else is text.</summary>
     public static string Document(bool isPrinted, string name)
     {
@@ -43,6 +49,9 @@ internal static class ArchiveNames
             Doubts => "which doubts are open, and how the others were resolved",
             Manifest => "the facts of this page for other programs",
             Readme => "this page",
+            Card => "the bench card: pins, what to probe, programming step by step",
+            Boards => "which chip holds what: a row for each read-out that was filed",
+            _ when ArchiveBoards.IsOne(name) => "what was read from the chip of that board",
             _ when name.StartsWith("document.", StringComparison.Ordinal) => "the document, as it was found",
             _ => "a file that the program includes",
         };

@@ -30,10 +30,7 @@ internal static class ArchiveText
         );
         text.Append("What is in this folder\n\n");
         foreach (string file in files.Append(ArchiveNames.Readme).Append(ArchiveNames.Sums).Distinct())
-            text.Append(
-                CultureInfo.InvariantCulture,
-                $"  {file, -14} {(file == ArchiveNames.Sums ? "the SHA-256 of every other file" : ArchiveNames.Meaning(file))}\n"
-            );
+            text.Append(FileLine(file));
         text.Append("\nOther files in this folder are not part of the archive.\n\nThe program\n\n");
         text.Append(CultureInfo.InvariantCulture, $"  {Chip(state)}: {state.Summary.ToLine()}.\n");
         text.Append(
@@ -61,6 +58,24 @@ internal static class ArchiveText
         text.Append(CultureInfo.InvariantCulture, $"  relist recover {document}{request.Options} --archive .\n");
         return text.ToString();
     }
+
+    /// <summary>The page with some files more in its list, before the list of sums; those that it has are left alone.</summary>
+    public static string WithFiles(string readme, IEnumerable<string> files)
+    {
+        int end = readme.IndexOf(FileLine(ArchiveNames.Sums), StringComparison.Ordinal);
+        if (end < 0)
+            return readme;
+        string more = string.Concat(
+            files.Select(FileLine).Where(line => !readme.Contains(line, StringComparison.Ordinal))
+        );
+        return readme.Insert(end, more);
+    }
+
+    private static string FileLine(string file) =>
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $"  {file, -14} {(file == ArchiveNames.Sums ? "the SHA-256 of every other file" : ArchiveNames.Meaning(file))}\n"
+        );
 
     /// <summary>The open and the settled doubts.</summary>
     public static string Doubts(RecoveryResult result, ArchiveState state)
@@ -125,6 +140,18 @@ internal static class ArchiveText
     /// <summary>The chip that a manifest names beside the source, or null; null too where it cannot be read.</summary>
     public static string? ChipOf(ReadOnlyMemory<byte> manifest) =>
         TextOf(manifest, static root => root.TryGetProperty("chip", out JsonElement chip) ? chip : default);
+
+    /// <summary>The chip of the program as a manifest says, or null.</summary>
+    public static string? ProgramChipOf(ReadOnlyMemory<byte> manifest) =>
+        TextOf(
+            manifest,
+            static root =>
+                root.TryGetProperty("program", out JsonElement program)
+                && program.ValueKind == JsonValueKind.Object
+                && program.TryGetProperty("chip", out JsonElement chip)
+                    ? chip
+                    : default
+        );
 
     /// <summary>The name that the document had before it came into the archive, or null where the manifest does not tell.</summary>
     public static string? DocumentNameOf(ReadOnlyMemory<byte> manifest) =>

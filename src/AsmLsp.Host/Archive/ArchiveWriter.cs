@@ -1,6 +1,8 @@
 using System.Globalization;
 using System.Text;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Bench;
+using AsmLsp.Core.Devices;
 using AsmLsp.Core.Hex;
 using AsmLsp.Core.Text;
 using AsmLsp.Host.Building;
@@ -136,9 +138,16 @@ public static class ArchiveWriter
         }
 
         var state = ArchiveState.Of(request.Document.Result, program);
-        (SortedDictionary<string, byte[]> files, string? fault) = Content(request, state, source);
+        (SortedDictionary<string, byte[]> files, string? fault) = Content(request, state, source, earlier);
         if (fault is not null)
             return Refused(fault);
+        if (
+            earlier.Files.TryGetValue(ArchiveNames.Boards, out byte[]? record)
+            && files.TryGetValue(ArchiveNames.Boards, out byte[]? renewed)
+            && !record.AsSpan().SequenceEqual(renewed)
+            && !earlier.Changed.Contains(ArchiveNames.Boards)
+        )
+            notes.Add($"The HEX changed, so {ArchiveNames.Boards} says again what each filed read-out is.");
         // What is to be written anyway may stand there already: an earlier run was cut short.
         string[] changed =
         [
@@ -200,7 +209,8 @@ public static class ArchiveWriter
     private static (SortedDictionary<string, byte[]> Files, string? Fault) Content(
         ArchiveRequest request,
         ArchiveState state,
-        byte[] source
+        byte[] source,
+        ArchiveFolder? earlier = null
     )
     {
         var files = new SortedDictionary<string, byte[]>(StringComparer.Ordinal);
@@ -216,6 +226,10 @@ public static class ArchiveWriter
         Put(ArchiveNames.Doubts, ArchiveText.Doubts(request.Document.Result, state));
         if (state.CanBuild)
             files[ArchiveNames.Hex] = Encoding.ASCII.GetBytes(IntelHexWriter.Write(state.Program.Image.Memory));
+        if (state.CanBuild && state.Summary.Device is { } device)
+            Put(ArchiveNames.Card, CardOf(state, device));
+        if (earlier is not null)
+            Boards(earlier, files, state.Summary.Device);
         Put(ArchiveNames.Manifest, ArchiveText.Manifest(request, state, document, state.CanBuild));
         foreach (SourceFile include in state.Program.Files.Where(f => f != state.Program.Root))
         {
@@ -240,6 +254,7 @@ public static class ArchiveWriter
             ArchiveNames.Recovered,
             ArchiveNames.Source,
             ArchiveNames.Hex,
+            ArchiveNames.Card,
             ArchiveNames.Review,
             ArchiveNames.Doubts,
             ArchiveNames.Report,
@@ -258,5 +273,30 @@ public static class ArchiveWriter
         return (files, null);
 
         void Put(string name, string text) => files[name] = Encoding.UTF8.GetBytes(text);
+    }
+
+    private static string CardOf(ArchiveState state, Device device) =>
+        CardHtml.Of(
+            BenchCard.Of(
+                BenchSubject.Of(ArchiveNames.Hex, state.Program, device) with
+                {
+                    Doubts = state.Summary.Doubts,
+                    Warnings = state.Summary.Warnings,
+                }
+            )
+        );
+
+    // The read-outs of the boards stay; what they are is said again, for the HEX may be another one now.
+    private static void Boards(ArchiveFolder earlier, SortedDictionary<string, byte[]> files, Device? device)
+    {
+        // One that was changed by hand is left out here, and refused as any other such file.
+        foreach (string name in earlier.Files.Keys.Where(ArchiveBoards.IsOne).Except(earlier.Changed))
+            files[name] = earlier.Files[name];
+        if (
+            files.TryGetValue(ArchiveNames.Boards, out byte[]? record)
+            && ArchiveBoards.Read(record) is { } rows
+            && files.TryGetValue(ArchiveNames.Hex, out byte[]? hex)
+        )
+            files[ArchiveNames.Boards] = ArchiveBoards.Write(ArchiveBoards.Renewed(rows, earlier.Files, hex, device));
     }
 }

@@ -12,11 +12,15 @@ internal static class Checksums
     public static string Of(ReadOnlySpan<byte> bytes) => Convert.ToHexStringLower(SHA256.HashData(bytes));
 
     /// <summary>The list of some files, by name.</summary>
-    public static string List(IEnumerable<KeyValuePair<string, byte[]>> files)
+    public static string List(IEnumerable<KeyValuePair<string, byte[]>> files) =>
+        List(files.Select(static f => KeyValuePair.Create(f.Key, Of(f.Value))));
+
+    /// <summary>The list of some sums, by name.</summary>
+    public static string List(IEnumerable<KeyValuePair<string, string>> sums)
     {
         var text = new StringBuilder();
-        foreach ((string name, byte[] bytes) in files.OrderBy(static f => f.Key, StringComparer.Ordinal))
-            text.Append(Of(bytes)).Append("  ").Append(name).Append('\n');
+        foreach ((string name, string sum) in sums.OrderBy(static s => s.Key, StringComparer.Ordinal))
+            text.Append(sum).Append("  ").Append(name).Append('\n');
         return text.ToString();
     }
 

@@ -69,7 +69,8 @@ internal sealed class CheckVerb : IVerb
             {
                 ArchiveVerdict verdict = CheckArchive(file, error);
                 unusable |= verdict.Failure is not null;
-                remains |= verdict.Faults.Count > 0 || verdict.OpenDoubts > 0;
+                remains |=
+                    verdict.Faults.Count > 0 || verdict.OpenDoubts > 0 || verdict.Boards.Values.Any(static same => !same);
                 continue;
             }
 
@@ -130,6 +131,14 @@ internal sealed class CheckVerb : IVerb
                 string.Create(
                     CultureInfo.InvariantCulture,
                     $"{folder}: {verdict.Files} files are unchanged{state}; {verdict.OpenDoubts} open {(verdict.OpenDoubts == 1 ? "doubt" : "doubts")}"
+                )
+            );
+        int differing = verdict.Boards.Values.Count(static same => !same);
+        if (verdict.Boards.Count > 0)
+            error.WriteLine(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{folder}: {verdict.Boards.Count - differing} of {verdict.Boards.Count} boards hold source.hex{(differing == 0 ? "" : $"; not: {string.Join(", ", verdict.Boards.Where(static b => !b.Value).Select(static b => b.Key))}")}"
                 )
             );
         return verdict;
