@@ -54,7 +54,10 @@ public sealed class ArchiveBoardTests : IDisposable
         Write(Paste);
         Add("source.hex", 1);
         File.WriteAllText(Path.Combine(Folder, "board-01.hex"), IntelHexWriter.Write(WordMemory.Empty));
-        Assert.Contains(ArchiveCheck.Of(Folder).Faults, f => f.StartsWith("board-01.hex is not as it was", StringComparison.Ordinal));
+        Assert.Contains(
+            ArchiveCheck.Of(Folder).Faults,
+            f => f.StartsWith("board-01.hex is not as it was", StringComparison.Ordinal)
+        );
         // Renewing would take it for good: it is refused.
         Assert.Contains("board-01.hex", Write(Paste).Refusal, StringComparison.Ordinal);
     }
@@ -91,7 +94,11 @@ public sealed class ArchiveBoardTests : IDisposable
     [Fact]
     public void Nothing_is_filed_where_there_is_no_archive_or_no_read_out()
     {
-        Assert.Contains("no archive", BoardFiling.Add(temp["nowhere"], new FilingRequest("x.hex", 1)).Refusal, StringComparison.Ordinal);
+        Assert.Contains(
+            "no archive",
+            BoardFiling.Add(temp["nowhere"], new FilingRequest("x.hex", 1)).Refusal,
+            StringComparison.Ordinal
+        );
         Write(Paste);
         Assert.NotNull(BoardFiling.Add(Folder, new FilingRequest(temp["missing.hex"], 1)).Refusal);
         Assert.False(File.Exists(Path.Combine(Folder, "boards.csv")));

@@ -30,7 +30,7 @@ public sealed class ReadoutVerbTests : IDisposable
     public async Task Groups_show_ranges_with_source_lines_and_every_word_with_all()
     {
         (_, string groups, _) = await RunAsync("compare", At("build.asm"), At("stopped.hex"));
-        Assert.Contains("0x0023-0x002B  9 other instruction", groups, StringComparison.Ordinal);
+        Assert.Contains("0x0023-0x002B  9 erased in the read-out", groups, StringComparison.Ordinal);
         Assert.Contains("bsf     GPIO,0", groups, StringComparison.Ordinal);
         Assert.DoesNotContain("0x0024  ", groups, StringComparison.Ordinal);
         (_, string all, _) = await RunAsync("compare", At("build.asm"), At("stopped.hex"), "--all");

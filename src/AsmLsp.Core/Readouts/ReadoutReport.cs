@@ -178,6 +178,13 @@ public static class ReadoutReport
             _ => "unexpected address",
         };
 
+    // An erased word is no instruction, although it could be read as one.
+    private static string Manner(Difference word) =>
+        word.Kind is DifferenceKind.Instruction or DifferenceKind.Eeprom
+        && MemoryComparison.IsErased(word.Address, word.Second)
+            ? "erased in the read-out"
+            : KindName(word.Kind);
+
     private static void WriteGroup(
         TextWriter output,
         DifferenceGroup group,
@@ -192,9 +199,9 @@ public static class ReadoutReport
             string kinds = string.Join(
                 ", ",
                 group
-                    .Words.GroupBy(static w => w.Kind)
+                    .Words.GroupBy(Manner)
                     .OrderByDescending(static g => g.Count())
-                    .Select(g => $"{g.Count()} {KindName(g.Key)}")
+                    .Select(static g => $"{g.Count()} {g.Key}")
             );
             output.WriteLine(
                 Text($"  0x{group.First:X4}-0x{group.Last:X4}  {kinds}{lines.Of(group.First, group.Last)}")
@@ -206,7 +213,7 @@ public static class ReadoutReport
         {
             output.WriteLine(
                 Text(
-                    $"  0x{word.Address:X4}  {KindName(word.Kind)}: {names.Build} {Word(word, word.First)}, {names.Readout} {Word(word, word.Second)}{lines.Of(word.Address)}"
+                    $"  0x{word.Address:X4}  {Manner(word)}: {names.Build} {Word(word, word.First)}, {names.Readout} {Word(word, word.Second)}{lines.Of(word.Address)}"
                 )
             );
         }

@@ -44,9 +44,7 @@ internal static class ArchiveBoards
     /// <summary>Whether a name is that of a filed read-out, or of the record.</summary>
     public static bool IsOne(string name) =>
         name == ArchiveNames.Boards
-        || (
-            name.StartsWith("board-", StringComparison.Ordinal) && name.EndsWith(".hex", StringComparison.Ordinal)
-        );
+        || (name.StartsWith("board-", StringComparison.Ordinal) && name.EndsWith(".hex", StringComparison.Ordinal));
 
     /// <summary>What a read-out is against the HEX.</summary>
     public static BoardRow Row(
@@ -76,17 +74,15 @@ internal static class ArchiveBoards
         var text = new StringBuilder();
         Line(Columns);
         foreach (BoardRow row in rows)
-            Line(
-                [
-                    row.Board.ToString(CultureInfo.InvariantCulture),
-                    row.File,
-                    row.IsSame ? "same" : "differs",
-                    row.Verdict,
-                    row.Checksum,
-                    row.Who,
-                    row.Note,
-                ]
-            );
+            Line([
+                row.Board.ToString(CultureInfo.InvariantCulture),
+                row.File,
+                row.IsSame ? "same" : "differs",
+                row.Verdict,
+                row.Checksum,
+                row.Who,
+                row.Note,
+            ]);
         return Encoding.UTF8.GetBytes(text.ToString());
 
         void Line(string[] fields) => text.AppendJoin(',', fields.Select(Field)).Append("\r\n");

@@ -33,7 +33,9 @@ public static class BoardFiling
             return Refused($"{folder} has no {ArchiveNames.Hex}: there is nothing to compare a read-out with.");
         string[] touched = [ArchiveNames.Hex, ArchiveNames.Boards, ArchiveNames.Readme];
         if (archive.Changed.Intersect(touched).FirstOrDefault() is { } changed)
-            return Refused($"{changed} in {folder} is not as it was when the archive was made: 'relist check {folder}' tells more.");
+            return Refused(
+                $"{changed} in {folder} is not as it was when the archive was made: 'relist check {folder}' tells more."
+            );
         if (FileLoader.ReadBytes(request.Readout, out byte[] readout) is { } unread)
             return Refused(unread.Message);
         ImmutableArray<BoardRow> rows = [];
@@ -48,15 +50,7 @@ public static class BoardFiling
             request.Board,
             [.. archive.Sums.Keys, .. Directory.EnumerateFiles(archive.Path).Select(static f => Path.GetFileName(f))]
         );
-        BoardRow row = ArchiveBoards.Row(
-            request.Board,
-            name,
-            readout,
-            hex,
-            ChipOf(archive),
-            request.Who,
-            request.Note
-        );
+        BoardRow row = ArchiveBoards.Row(request.Board, name, readout, hex, ChipOf(archive), request.Who, request.Note);
         var written = new Dictionary<string, byte[]>(StringComparer.Ordinal)
         {
             [name] = readout,
@@ -79,7 +73,10 @@ public static class BoardFiling
         foreach ((string file, byte[] bytes) in written)
             sums[file] = Checksums.Of(bytes);
         return
-            AtomicWriter.Write(Path.Combine(archive.Path, ArchiveNames.Sums), Encoding.UTF8.GetBytes(Checksums.List(sums)))
+            AtomicWriter.Write(
+                Path.Combine(archive.Path, ArchiveNames.Sums),
+                Encoding.UTF8.GetBytes(Checksums.List(sums))
+            )
                 is { } reason
             ? Refused(reason)
             : new FilingOutcome(null, row);

@@ -70,7 +70,9 @@ internal sealed class CheckVerb : IVerb
                 ArchiveVerdict verdict = CheckArchive(file, error);
                 unusable |= verdict.Failure is not null;
                 remains |=
-                    verdict.Faults.Count > 0 || verdict.OpenDoubts > 0 || verdict.Boards.Values.Any(static same => !same);
+                    verdict.Faults.Count > 0
+                    || verdict.OpenDoubts > 0
+                    || verdict.Boards.Values.Any(static same => !same);
                 continue;
             }
 
