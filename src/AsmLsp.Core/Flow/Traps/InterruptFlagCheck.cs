@@ -101,6 +101,7 @@ internal sealed class InterruptFlagCheck : TrapCheck
             open.Push(handler.Address);
         }
 
+        HashSet<int> clearing = context.RoutinesWith(at => Clears(context, at, source));
         var seen = new HashSet<int>();
         var next = new List<int>();
         while (open.TryPop(out int at))
@@ -111,7 +112,7 @@ internal sealed class InterruptFlagCheck : TrapCheck
                 return at;
             if (decoded.Instruction.IsReturn)
                 continue;
-            if (decoded.Instruction.IsCall && MayClearInside(context, at, source))
+            if (decoded.Instruction.IsCall && MayClearInside(context, at, clearing))
                 continue;
             if (WhereSet(context, at, source) is { } only)
             {
@@ -141,14 +142,8 @@ internal sealed class InterruptFlagCheck : TrapCheck
         };
     }
 
-    private static bool MayClearInside(TrapContext context, int call, InterruptSource source)
-    {
-        if (!context.Graph.Calls.Routines.TryGetValue(context.Graph.Walk.TargetOf(call), out RoutineBody? routine))
-            return true;
-        bool[] words = context.Closure(routine);
-        for (int at = 0; at < words.Length; at++)
-            if (words[at] && Clears(context, at, source))
-                return true;
-        return !routine.MayReturn;
-    }
+    private static bool MayClearInside(TrapContext context, int call, HashSet<int> clearing) =>
+        !context.Graph.Calls.Routines.TryGetValue(context.Graph.Walk.TargetOf(call), out RoutineBody? routine)
+        || clearing.Contains(routine.Address)
+        || !routine.MayReturn;
 }

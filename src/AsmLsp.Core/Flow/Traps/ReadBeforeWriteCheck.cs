@@ -70,6 +70,7 @@ internal sealed class ReadBeforeWriteCheck : TrapCheck
         private readonly ulong[] untouched = new ulong[context.End * Parts];
         private readonly bool[] isOpen = new bool[context.End];
         private readonly Queue<int> open = new();
+        private readonly Dictionary<int, ulong[]> atReturn = [];
         private readonly int[] firstRead = Filled();
         private readonly ulong[] writtenFirst = new ulong[Parts];
 
@@ -97,9 +98,10 @@ internal sealed class ReadBeforeWriteCheck : TrapCheck
                 {
                     if (calls.RoutinesOfReturn.TryGetValue(at, out List<RoutineBody>? ended))
                         foreach (RoutineBody routine in ended)
-                        foreach (int site in routine.CallSites)
-                            if (walk.Next(site + 1) is { } behind)
-                                ReachAfterCall(site, behind, state);
+                            if (Join(routine.Address, state, out ulong[] joined))
+                                foreach (int site in routine.CallSites)
+                                    if (walk.Next(site + 1) is { } behind)
+                                        ReachAfterCall(site, behind, joined);
                     continue;
                 }
 
@@ -108,9 +110,11 @@ internal sealed class ReadBeforeWriteCheck : TrapCheck
                     if (calls.Routines.TryGetValue(walk.TargetOf(at), out RoutineBody? called))
                     {
                         Reach(called.Address, state);
-                        if (walk.Next(at + 1) is { } after)
-                            foreach (int ret in called.Returns)
-                                ReachAfterCall(at, after, untouched.AsSpan(ret * Parts, Parts));
+                        if (
+                            walk.Next(at + 1) is { } after
+                            && atReturn.TryGetValue(called.Address, out ulong[]? returned)
+                        )
+                            ReachAfterCall(at, after, returned);
                     }
 
                     continue;
@@ -127,6 +131,26 @@ internal sealed class ReadBeforeWriteCheck : TrapCheck
             var none = new int[0x200];
             Array.Fill(none, -1);
             return none;
+        }
+
+        // What all returns of a routine come to; false where one more adds nothing.
+        private bool Join(int routine, ReadOnlySpan<ulong> state, out ulong[] joined)
+        {
+            bool changed = false;
+            if (!atReturn.TryGetValue(routine, out ulong[]? known))
+            {
+                atReturn.Add(routine, known = new ulong[Parts]);
+                changed = true;
+            }
+
+            for (int i = 0; i < Parts; i++)
+            {
+                changed |= (state[i] & ~known[i]) != 0;
+                known[i] |= state[i];
+            }
+
+            joined = known;
+            return changed;
         }
 
         private void Touch(int at, in DecodedInstruction decoded, Span<ulong> state)

@@ -51,6 +51,9 @@ internal sealed class TableIndexCheck : TrapCheck
         int register = context.AccessAt(use).Register;
         if (register < 0 || context.Device?.DataMemory.IsGeneralPurpose(register) != true)
             return;
+        HashSet<int> writing = context.RoutinesWith(at =>
+            context.AccessAt(at) is { Writes: true } access && access.Register == register
+        );
         foreach (int step in context.UsesOf(register))
         {
             if (
@@ -59,7 +62,7 @@ internal sealed class TableIndexCheck : TrapCheck
                 || !context.IsLive(step)
             )
                 continue;
-            if (!Circles(context, step, use, register))
+            if (!Circles(context, step, use, register, writing))
                 continue;
             report.Add(
                 Catalogue.TableIndexUnlimited,
@@ -74,10 +77,10 @@ internal sealed class TableIndexCheck : TrapCheck
     }
 
     // From the step to the use, and from the use back to the step, past calls, with no test of a number on the way.
-    private static bool Circles(TrapContext context, int step, int use, int register) =>
-        Leads(context, step, use, register) && Leads(context, use, step, register);
+    private static bool Circles(TrapContext context, int step, int use, int register, HashSet<int> writing) =>
+        Leads(context, step, use, register, writing) && Leads(context, use, step, register, writing);
 
-    private static bool Leads(TrapContext context, int from, int to, int register)
+    private static bool Leads(TrapContext context, int from, int to, int register, HashSet<int> writing)
     {
         FlowWalk walk = context.Graph.Walk;
         var seen = new HashSet<int>();
@@ -90,7 +93,7 @@ internal sealed class TableIndexCheck : TrapCheck
         {
             if (at == to)
                 return true;
-            if (!seen.Add(at) || context.At(at) is not { } decoded || Limits(context, at, decoded, register))
+            if (!seen.Add(at) || context.At(at) is not { } decoded || Limits(context, at, decoded, register, writing))
                 continue;
             walk.Successors(at, next);
             foreach (int after in next)
@@ -101,25 +104,26 @@ internal sealed class TableIndexCheck : TrapCheck
     }
 
     // Tests of pins may come out either way again and again; those of flags and counters may be what ends the stepping.
-    private static bool Limits(TrapContext context, int at, in DecodedInstruction decoded, int register)
+    private static bool Limits(
+        TrapContext context,
+        int at,
+        in DecodedInstruction decoded,
+        int register,
+        HashSet<int> writing
+    )
     {
         RegisterAccess access = context.AccessAt(at);
         if (decoded.Instruction.MaySkip)
             return context.Ports.At(access.Register) is null;
         if (decoded.Instruction.IsCall)
-            return WritesInside(context, at, register);
+            return WritesInside(context, at, writing);
         return access.Writes
             && (access.Register == register || access.Register < 0 || decoded.First == TrapContext.Indirect);
     }
 
-    private static bool WritesInside(TrapContext context, int call, int register)
-    {
-        if (!context.Graph.Calls.Routines.TryGetValue(context.Graph.Walk.TargetOf(call), out RoutineBody? routine))
-            return true;
-        bool[] words = context.Closure(routine);
-        foreach (int at in context.UsesOf(register))
-            if (words[at] && context.AccessAt(at).Writes)
-                return true;
-        return !routine.MayReturn || context.WritesIndirectly;
-    }
+    private static bool WritesInside(TrapContext context, int call, HashSet<int> writing) =>
+        !context.Graph.Calls.Routines.TryGetValue(context.Graph.Walk.TargetOf(call), out RoutineBody? routine)
+        || writing.Contains(routine.Address)
+        || !routine.MayReturn
+        || context.WritesIndirectly;
 }

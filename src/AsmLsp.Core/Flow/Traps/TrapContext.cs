@@ -25,7 +25,6 @@ internal sealed class TrapContext
     private readonly bool[] isLive;
     private readonly DecodedInstruction?[] decoded;
     private readonly List<int>?[] byRegister = new List<int>?[0x200];
-    private readonly Lazy<PathEdges> edges;
     private readonly Lazy<InterruptFacts> interrupts;
     private readonly Lazy<PortFacts> ports;
 
@@ -38,7 +37,6 @@ internal sealed class TrapContext
         decoded = new DecodedInstruction?[end];
         for (int at = 0; at < end; at++)
             Add(at);
-        edges = new Lazy<PathEdges>(() => new PathEdges(this));
         InMain = Closure(graph.Calls.Main);
         InInterrupt = Closure(graph.Calls.Interrupt);
         interrupts = new Lazy<InterruptFacts>(() => new InterruptFacts(this));
@@ -62,8 +60,6 @@ internal sealed class TrapContext
 
     /// <summary>Whether a jump is computed so that it may go anywhere.</summary>
     public bool HasWildJump => Graph.Walk.HasWildJump;
-
-    public PathEdges Edges => edges.Value;
 
     public InterruptFacts Interrupts => interrupts.Value;
 
@@ -163,6 +159,30 @@ internal sealed class TrapContext
         }
 
         return words;
+    }
+
+    /// <summary>The routines, by address, that hold a word of some kind themselves or in a routine that they call.</summary>
+    public HashSet<int> RoutinesWith(Func<int, bool> isWanted)
+    {
+        var found = new HashSet<int>();
+        foreach (RoutineBody routine in Graph.Calls.Routines.Values)
+        foreach (int word in routine.Words)
+            if (isWanted(word))
+            {
+                found.Add(routine.Address);
+                break;
+            }
+
+        bool changed = found.Count > 0;
+        while (changed)
+        {
+            changed = false;
+            foreach (RoutineBody routine in Graph.Calls.Routines.Values)
+                if (!found.Contains(routine.Address) && routine.Calls.Exists(c => found.Contains(c.Target)))
+                    changed |= found.Add(routine.Address);
+        }
+
+        return found;
     }
 
     private void Add(int at)

@@ -20,6 +20,8 @@ internal sealed class UnknownCarryCheck : TrapCheck
         CallGraph calls = context.Graph.Calls;
         FlowWalk walk = context.Graph.Walk;
         var unknown = new bool[context.End];
+        // Routines that come back with it still unknown.
+        var returning = new HashSet<int>();
         var open = new Stack<int>();
         var next = new List<int>();
         Reach(main.Address);
@@ -41,9 +43,10 @@ internal sealed class UnknownCarryCheck : TrapCheck
             {
                 if (calls.RoutinesOfReturn.TryGetValue(at, out List<RoutineBody>? ended))
                     foreach (RoutineBody routine in ended)
-                    foreach (int site in routine.CallSites)
-                        if (unknown[site] && walk.Next(site + 1) is { } behind)
-                            Reach(behind);
+                        if (returning.Add(routine.Address))
+                            foreach (int site in routine.CallSites)
+                                if (unknown[site] && walk.Next(site + 1) is { } behind)
+                                    Reach(behind);
                 continue;
             }
 
@@ -59,9 +62,8 @@ internal sealed class UnknownCarryCheck : TrapCheck
                 continue;
             Reach(called.Address);
             // A return that was met before this call was.
-            foreach (int ret in called.Returns)
-                if (unknown[ret] && walk.Next(at + 1) is { } after)
-                    Reach(after);
+            if (returning.Contains(called.Address) && walk.Next(at + 1) is { } after)
+                Reach(after);
         }
 
         void Reach(int address)

@@ -37,27 +37,29 @@ internal sealed class WatchdogLoopCheck : TrapCheck
         // An interrupt that clears it keeps every loop alive; without any CLRWDT the problem is another.
         if (inInterrupt || !inMain)
             return;
-        EndlessLoop(context, main, report);
+        HashSet<int> clearing = context.RoutinesWith(at => IsClear(context, at));
+        EndlessLoop(context, main, clearing, report);
         foreach (RoutineBody routine in context.Graph.Calls.Routines.Values)
             if (
                 context.InMain[routine.Address] && routine is { IsOpaque: false, CallsUnknown: false, MayReturn: false }
             )
-                EndlessLoop(context, routine, report);
+                EndlessLoop(context, routine, clearing, report);
     }
 
-    // Words from which the path leads nowhere but among themselves: found from the words that can still get away.
-    private static void EndlessLoop(TrapContext context, RoutineBody body, FlowReport report)
+    // Words from which the path leads nowhere but among themselves: what is left when all that can get away or clear it is taken
+    // out, and then all that only leads into the rest.
+    private static void EndlessLoop(TrapContext context, RoutineBody body, HashSet<int> clearing, FlowReport report)
     {
         FlowWalk walk = context.Graph.Walk;
         var before = new Dictionary<int, List<int>>();
         var next = new List<int>();
-        var alive = new Stack<int>();
-        var gets = new HashSet<int>();
+        var open = new Stack<int>();
+        var left = new HashSet<int>(body.Words);
         foreach (int at in body.Words)
         {
             Successors(at);
-            if (next.Count == 0 || Clears(context, at))
-                alive.Push(at);
+            if (next.Count == 0 || Clears(context, at, clearing))
+                open.Push(at);
             foreach (int to in next)
             {
                 if (!before.TryGetValue(to, out List<int>? from))
@@ -66,23 +68,27 @@ internal sealed class WatchdogLoopCheck : TrapCheck
             }
         }
 
-        while (alive.TryPop(out int at))
-            if (gets.Add(at) && before.TryGetValue(at, out List<int>? from))
+        while (open.TryPop(out int at))
+            if (left.Remove(at) && before.TryGetValue(at, out List<int>? from))
                 foreach (int earlier in from)
-                    alive.Push(earlier);
-        int first = -1,
-            words = 0;
-        foreach (int at in body.Words)
+                    open.Push(earlier);
+        foreach (int at in left)
+            if (!LedTo(at))
+                open.Push(at);
+        while (open.TryPop(out int at))
         {
-            if (gets.Contains(at) || !context.IsLive(at) || !IsInLoop(at))
+            if (!left.Remove(at))
                 continue;
-            words++;
-            if (first < 0 || at < first)
-                first = at;
+            Successors(at);
+            foreach (int to in next)
+                if (left.Contains(to) && !LedTo(to))
+                    open.Push(to);
         }
 
-        if (words > 1)
-            report.Add(Catalogue.WatchdogNotInLoop, context.Graph, first);
+        if (left.Count > 1 && context.IsLive(left.Min()))
+            report.Add(Catalogue.WatchdogNotInLoop, context.Graph, left.Min());
+
+        bool LedTo(int address) => before.TryGetValue(address, out List<int>? from) && from.Exists(left.Contains);
 
         void Successors(int at)
         {
@@ -95,42 +101,17 @@ internal sealed class WatchdogLoopCheck : TrapCheck
             )
                 next.Clear();
         }
-
-        // A word of the loop itself, not only one that leads to it.
-        bool IsInLoop(int start)
-        {
-            var seen = new HashSet<int>();
-            var open = new Stack<int>();
-            open.Push(start);
-            var steps = new List<int>();
-            while (open.TryPop(out int at) && seen.Count < 4096)
-            {
-                walk.Successors(at, steps);
-                foreach (int to in steps)
-                {
-                    if (to == start)
-                        return true;
-                    if (seen.Add(to))
-                        open.Push(to);
-                }
-            }
-
-            return false;
-        }
     }
 
-    private static bool Clears(TrapContext context, int at)
+    private static bool IsClear(TrapContext context, int at) => context.NameAt(at) is "clrwdt" or "sleep";
+
+    private static bool Clears(TrapContext context, int at, HashSet<int> clearing)
     {
-        if (context.NameAt(at) is "clrwdt" or "sleep")
+        if (IsClear(context, at))
             return true;
         if (context.At(at) is not { Instruction.IsCall: true })
             return false;
-        if (!context.Graph.Calls.Routines.TryGetValue(context.Graph.Walk.TargetOf(at), out RoutineBody? routine))
-            return true;
-        bool[] words = context.Closure(routine);
-        for (int i = 0; i < words.Length; i++)
-            if (words[i] && context.NameAt(i) is "clrwdt" or "sleep")
-                return true;
-        return false;
+        int target = context.Graph.Walk.TargetOf(at);
+        return !context.Graph.Calls.Routines.ContainsKey(target) || clearing.Contains(target);
     }
 }
