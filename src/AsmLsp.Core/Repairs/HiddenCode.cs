@@ -43,10 +43,48 @@ internal static class HiddenCode
         // An operation alone: its operand may stand in the next line.
         if (words.Length == 1 && words[0].Length > 2 && OperationWords.KindOf(words[0]) == OperationKind.Instruction)
             return true;
+        if (words.Length > 1 && IsNearInstruction(words[0]) && AreOperands(words.AsSpan(1), isKnown))
+            return true;
         for (int i = 0; i < words.Length && i < WordsInFront; i++)
             if (IsInstruction(string.Concat(words[i..]), i, isKnown))
                 return true;
         return false;
+    }
+
+    // One letter too many, too few, or another one.
+    private static bool IsNearInstruction(string word)
+    {
+        if (word.Length < 4 || OperationWords.Find(word) is not null)
+            return false;
+        foreach ((string operation, _, bool takesOperand) in Instructions)
+            if (takesOperand && operation.Length > 3 && IsOneEdit(word, operation))
+                return true;
+        return false;
+    }
+
+    private static bool IsOneEdit(string a, string b)
+    {
+        if (Math.Abs(a.Length - b.Length) > 1)
+            return false;
+        int same = 0;
+        while (same < Math.Min(a.Length, b.Length) && char.ToLowerInvariant(a[same]) == char.ToLowerInvariant(b[same]))
+            same++;
+        ReadOnlySpan<char> restA = a.AsSpan(same),
+            restB = b.AsSpan(same);
+        if (a.Length >= b.Length && restA.Length > 0)
+            restA = restA[1..];
+        if (b.Length >= a.Length && restB.Length > 0)
+            restB = restB[1..];
+        return restA.Equals(restB, StringComparison.OrdinalIgnoreCase);
+    }
+
+    // One operand, or several with commas between them, and nothing else.
+    private static bool AreOperands(ReadOnlySpan<string> words, Func<string, bool> isKnown)
+    {
+        for (int i = 0; i + 1 < words.Length; i++)
+            if (!words[i].EndsWith(',') && !words[i + 1].StartsWith(','))
+                return false;
+        return IsOperand(string.Concat(words!), isKnown);
     }
 
     // Directives that close or part what others open, or start the variables: lost, they change what other lines are.

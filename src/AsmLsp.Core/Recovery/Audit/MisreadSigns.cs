@@ -9,6 +9,56 @@ namespace AsmLsp.Core.Recovery.Audit;
 /// </summary>
 internal static class MisreadSigns
 {
+    // What stands behind numbers in remarks (from memory).
+    private static readonly string[] Units =
+    [
+        "s",
+        "ms",
+        "us",
+        "ns",
+        "sec",
+        "min",
+        "h",
+        "hz",
+        "khz",
+        "mhz",
+        "v",
+        "mv",
+        "ma",
+        "a",
+        "ua",
+        "k",
+        "m",
+        "kb",
+        "w",
+        "pf",
+        "nf",
+        "uf",
+        "ohm",
+        "kohm",
+        "mm",
+        "cm",
+        "st",
+        "nd",
+        "rd",
+        "th",
+        "x",
+        "bit",
+        "bits",
+        "byte",
+        "bytes",
+        "baud",
+        "bps",
+        "words",
+        "times",
+        "pin",
+        "pins",
+        "digit",
+        "digits",
+        "leds",
+        "lines",
+    ];
+
     // Words with the digit in front that show the habit.
     private const int Least = 3;
 
@@ -43,19 +93,44 @@ internal static class MisreadSigns
         }
     }
 
-    // A digit at the start of a word of at least three letters that is no number.
+    // A digit at the start of a word that is no number with its unit; behind a wide gap, where remarks stand, it may stand alone or before a blank.
     private static void Count(string text, int[] counts)
     {
-        for (int i = 0; i + 3 < text.Length; i++)
-            if (
-                char.IsAsciiDigit(text[i])
-                && text[i] != '0'
-                && (i == 0 || text[i - 1] == ' ')
-                && char.IsLetter(text[i + 1])
-                && char.IsLetter(text[i + 2])
-                && char.IsLetter(text[i + 3])
-                && !(char.IsAsciiHexDigit(text[i + 1]) && char.IsAsciiHexDigit(text[i + 2]))
-            )
-                counts[text[i] - '0']++;
+        bool isCode = true;
+        for (int i = 0; i + 2 < text.Length && isCode; i++)
+        {
+            isCode = text[i] != ';';
+            if (!char.IsAsciiDigit(text[i]) || text[i] == '0' || (i > 0 && text[i - 1] != ' '))
+                continue;
+            int start = i + 1;
+            bool isApart = i > 1 && text[i - 2] == ' ' && !text.AsSpan(0, i).IsWhiteSpace();
+            if (isApart && text[start] == ' ')
+                start++;
+            int end = start;
+            while (end < text.Length && char.IsLetter(text[end]))
+                end++;
+            ReadOnlySpan<char> word = text.AsSpan(start, end - start);
+            if (word.Length < (isApart ? 1 : 2) || IsNumber(text.AsSpan(i, end - i)) || IsUnit(word))
+                continue;
+            counts[text[i] - '0']++;
+        }
+    }
+
+    private static bool IsNumber(ReadOnlySpan<char> word)
+    {
+        if (word is [.., 'h' or 'H'])
+            word = word[..^1];
+        foreach (char c in word)
+            if (!char.IsAsciiHexDigit(c))
+                return false;
+        return true;
+    }
+
+    private static bool IsUnit(ReadOnlySpan<char> word)
+    {
+        foreach (string unit in Units)
+            if (word.Equals(unit, StringComparison.OrdinalIgnoreCase))
+                return true;
+        return false;
     }
 }
