@@ -1,0 +1,139 @@
+using System.CommandLine;
+using System.Text.RegularExpressions;
+using AsmLsp.Core.Problems;
+
+namespace AsmLsp.Tests;
+
+/// <summary>
+/// Texts for people are plain: none of the words that a reader with little English stumbles over, American spelling, and short sentences.
+/// </summary>
+public sealed partial class WordsTests
+{
+    private const int MostWords = 25;
+
+    private static readonly string[] Pages =
+    [
+        .. Directory
+            .GetFiles(Path.Combine(Repository.Root, "docs"), "*.md", SearchOption.AllDirectories)
+            .Concat(
+                Directory
+                    .GetFiles(Path.Combine(Repository.Root, "editor-clients"), "README.md", SearchOption.AllDirectories)
+                    .Where(static f => !f.Contains("node_modules", StringComparison.Ordinal))
+            )
+            .Append(Path.Combine(Repository.Root, "README.md")),
+    ];
+
+    // Pages for people who build and repair chips' programs; the others are for contributors.
+    private static readonly string[] ForContributors =
+    [
+        "architecture.md",
+        "performance.md",
+        "quality.md",
+        "sources.md",
+        "chips.md",
+        "recovery.md",
+        "crossing-words.md",
+    ];
+
+    [Fact]
+    public void The_messages_of_problems_are_in_plain_words() =>
+        Assert.Empty(Catalogue.All.SelectMany(static k => Faults(k.Code, k.MessageText)));
+
+    [Fact]
+    public void The_help_of_every_command_is_in_plain_words()
+    {
+        var root = new StringWriter();
+        RootHelp.Write(root);
+        IEnumerable<string> texts = CommandLine
+            .Verbs.Select(static v => v.Create())
+            .SelectMany(static c =>
+                c.Options.Select(static o => o.Description)
+                    .Concat(c.Arguments.Select(static a => a.Description))
+                    .Append(c.Description)
+            )
+            .OfType<string>()
+            .Concat(root.ToString().Split('\n').Select(static l => l[Math.Min(l.Length, 30)..]));
+        Assert.Empty(texts.SelectMany(static t => Faults("help", t)));
+    }
+
+    [Fact]
+    public void The_pages_are_in_plain_words() =>
+        Assert.Empty(Pages.SelectMany(static p => InPage(p, checksLength: false)));
+
+    [Fact]
+    public void The_pages_for_people_at_the_bench_have_short_sentences() =>
+        Assert.Empty(
+            Pages
+                .Where(static p => !ForContributors.Contains(Path.GetFileName(p)))
+                .SelectMany(static p => InPage(p, checksLength: true))
+        );
+
+    [Theory]
+    [InlineData("What was changed is told.")]
+    [InlineData("'nop' stands behind a whole instruction.")]
+    [InlineData("The program goes on here.")]
+    [InlineData("The colour of the page.")]
+    [InlineData(
+        "One two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty twenty-one twenty-two twenty-three twenty-four twenty-five twenty-six."
+    )]
+    public void Such_a_sentence_is_found(string sentence) => Assert.NotEmpty(Faults("x", sentence));
+
+    private static IEnumerable<string> InPage(string path, bool checksLength)
+    {
+        bool isCode = false;
+        var paragraph = new List<string>();
+        foreach (string line in File.ReadLines(path).Append(""))
+        {
+            bool isFence = line.StartsWith("```", StringComparison.Ordinal);
+            bool ends =
+                isFence || line.Length == 0 || line[0] is '|' or '#' or '-' or '<' || char.IsAsciiDigit(line[0]);
+            if (ends && paragraph.Count > 0)
+            {
+                foreach (string fault in Faults(Path.GetFileName(path), string.Join(' ', paragraph), checksLength))
+                    yield return fault;
+                paragraph.Clear();
+            }
+
+            if (isFence)
+                isCode = !isCode;
+            else if (!isCode && !line.StartsWith("    ", StringComparison.Ordinal))
+            {
+                if (line.StartsWith('|'))
+                    foreach (
+                        string cell in line.Split('|').SelectMany(c => Faults(Path.GetFileName(path), c, checksLength))
+                    )
+                        yield return cell;
+                else
+                    paragraph.Add(line);
+            }
+        }
+    }
+
+    private static IEnumerable<string> Faults(string where, string text, bool checksLength = true)
+    {
+        // Code and addresses of pages are no words.
+        string plain = Code().Replace(text, "X");
+        foreach (Match word in Forbidden().Matches(plain))
+            yield return $"{where}: '{word.Value}' in: {text}";
+        if (!checksLength)
+            yield break;
+        foreach (string sentence in SentenceEnd().Split(plain))
+            if (Word().Count(sentence) > MostWords)
+                yield return $"{where}: {Word().Count(sentence)} words: {sentence}";
+    }
+
+    [GeneratedRegex(
+        @"\b(told|tells?|telling|held against|hold(s|ing)? (\w+ )+against|stands?|stood|behind|of no use|goes on|go on|went on|page's own|settled?|settles|settling|put down|nought|furniture|recognis\w+|colours?|coloured|behaviours?|neighbours?|grey|programme|towards|mend(s|ed)?|cured?|cures)\b|\bMind:",
+        RegexOptions.IgnoreCase
+    )]
+    private static partial Regex Forbidden();
+
+    [GeneratedRegex(@"`[^`]*`|\]\([^)]*\)|https?://\S+|\b\w+(-\w+)*\.md\b")]
+    private static partial Regex Code();
+
+    [GeneratedRegex(@"(?<=[.!?])\s+|[:;]\s+")]
+    private static partial Regex SentenceEnd();
+
+    [GeneratedRegex(@"\S*[A-Za-z0-9{]\S*")]
+    private static partial Regex Word();
+}
