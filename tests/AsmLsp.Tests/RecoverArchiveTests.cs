@@ -41,8 +41,8 @@ public sealed class RecoverArchiveTests : IDisposable
             archive = Path.Combine(folder, "kit"),
             source = Path.Combine(archive, "source.asm"),
             review = Path.Combine(archive, "review.html");
-        // Cut off at its very end, and with two programs: both are told of the document, not of a line.
-        File.WriteAllBytes(document, RawPdf.Of(Blink, Chase)[..^8]);
+        // Cut off at its very end, and with two pieces of programs: both are told of the document, not of a line.
+        File.WriteAllBytes(document, RawPdf.Of(Blink[Head.Length..], Chase[Head.Length..])[..^8]);
         Assert.Equal(ExitCodes.ProblemsRemain, Recover(document, archive));
         string[] recovered = File.ReadAllLines(source);
         string mark = Assert.Single(recovered, static l => DoubtMark.IsOn(l));

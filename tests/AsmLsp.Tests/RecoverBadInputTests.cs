@@ -153,16 +153,16 @@ public sealed class RecoverBadInputTests : IDisposable
         Refused("kit.pdf", Pdf(Page(Program), page: "/CropBox 6 0 R", more: "6 0 R"), "circle");
 
     [Fact]
-    public void Programs_for_two_chips_are_refused_until_one_is_chosen()
+    public void Two_programs_are_refused_until_one_is_chosen()
     {
         string other = Program.Replace("16f84a", "16f628a", StringComparison.Ordinal);
-        Refused("kit.txt", Encoding.ASCII.GetBytes(Program + "\n" + other), "listing 2 for the PIC16F628A");
+        Refused("kit.txt", Encoding.ASCII.GetBytes(Program + "\n" + other), "whole program, complete");
         (int code, _, int files) = Recover("kit.txt", Encoding.ASCII.GetBytes(Program + "\n" + other), "--pick", "2");
         Assert.Equal((0, 4), (code, files));
         Assert.Contains("16f628a", File.ReadAllText(Path.Combine(folder, "out.asm")), StringComparison.Ordinal);
         Assert.DoesNotContain("16f84a", File.ReadAllText(Path.Combine(folder, "out.asm")), StringComparison.Ordinal);
-        // The same chip twice is no choice between chips; the doubt stands on the first end.
-        Assert.Equal(1, Recover("kit.txt", Encoding.ASCII.GetBytes(Program + "\n" + Program)).Code);
+        // The same program twice is no choice: it is taken once.
+        Assert.Equal(0, Recover("kit.txt", Encoding.ASCII.GetBytes(Program + "\n" + Program)).Code);
     }
 
     [Fact]

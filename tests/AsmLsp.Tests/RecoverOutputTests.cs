@@ -18,8 +18,13 @@ public class RecoverOutputTests
             RecoverOutput.Write(new RecoverRequest("kit.pdf", path), Document(null), TextWriter.Null, error)
         );
         Assert.False(File.Exists(path));
-        Assert.Contains("listing 2 for the PIC16F628 (page 2, 5 lines)", error.ToString(), StringComparison.Ordinal);
-        Assert.Contains("--pick N", error.ToString(), StringComparison.Ordinal);
+        Assert.Contains("kit.pdf holds 2 whole programs", error.ToString(), StringComparison.Ordinal);
+        Assert.Contains(
+            "2. page 2, 5 lines, PIC16F628, whole program, complete",
+            error.ToString(),
+            StringComparison.Ordinal
+        );
+        Assert.Contains($"relist recover kit.pdf --pick 2 -o {path}", error.ToString(), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -58,73 +58,15 @@ public static class DocumentRecovery
         return (source, doubts);
     }
 
-    // Rows of the document's other programs are left out on purpose.
+    // Rows of the document's other programs, and of the same one where it is printed again, are left out on purpose.
     internal static HashSet<PrintedPlace> PlacesElsewhere(List<Listing> listings, Listing chosen) =>
         [
             .. listings
                 .Where(l => l != chosen)
+                .Concat(listings.SelectMany(static l => l.Copies))
                 .SelectMany(static l => l.Lines)
                 .Select(static l => new PrintedPlace(l.Page, l.Number)),
         ];
-
-    internal static Listing? Choose(List<Listing> listings, DocumentRecoveryOptions options, DocumentReport report)
-    {
-        if (listings.Count == 0)
-        {
-            report.Add(
-                Severity.Error,
-                DocumentCodes.NoListing,
-                "No program was found on these pages: no run of lines that read as instructions. If there is one, name its pages.",
-                null
-            );
-            return null;
-        }
-
-        if (options.Listing is { } number)
-        {
-            if (number >= 1 && number <= listings.Count)
-                return listings[number - 1];
-            report.Add(
-                Severity.Error,
-                DocumentCodes.NoListing,
-                $"There is no listing {number}: {listings.Count} found ({Describe(DocumentListings.Describe(listings))}).",
-                null
-            );
-            return null;
-        }
-
-        ImmutableArray<FoundListing> found = DocumentListings.Describe(listings);
-        if (DocumentListings.Rivals(found) is { Length: > 0 } rivals)
-        {
-            string each = string.Join(
-                "; ",
-                rivals.Select(static l => $"listing {Number(l.Number)} for the {l.Chip} ({l.Place})")
-            );
-            report.Add(
-                Severity.Error,
-                DocumentCodes.SeveralListings,
-                $"Programs for different chips are printed here, and one is as good as the other: {each}. Choose one by its number, or name its pages.",
-                rivals[0].FirstPage
-            );
-            return null;
-        }
-
-        Listing chosen = listings.MaxBy(static l => l.CodeLines)!;
-        if (listings.Count > 1)
-            report.Add(
-                Severity.Warning,
-                DocumentCodes.SeveralListings,
-                $"{listings.Count} listings were found ({Describe(found)}); listing {listings.IndexOf(chosen) + 1} was taken, the longest. Choose another one by its number, or name the pages.",
-                chosen.FirstPage,
-                new Doubt("is this the listing that is meant? The document holds several")
-            );
-        return chosen;
-    }
-
-    private static string Describe(ImmutableArray<FoundListing> listings) =>
-        string.Join("; ", listings.Select(static l => $"listing {Number(l.Number)}: {l.Place}"));
-
-    private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);
 
     internal static RecoveryResult Nothing(DocumentRecoveryOptions options, DocumentReport report)
     {
@@ -291,11 +233,22 @@ public static class DocumentRecovery
         PrintedLine? before = null,
             above = null;
         var neighbours = new HashSet<PrintedLine>(ReferenceEqualityComparer.Instance);
+        var parted = new HashSet<PrintedLine>(ReferenceEqualityComparer.Instance);
+        bool isParted = false;
         foreach (PrintedLine line in finder.Lines)
         {
             if (above is not null && own.Contains(above))
                 neighbours.Add(line);
             above = line;
+            if (!own.Contains(line))
+            {
+                isParted |= !finder.IsFurniture(line);
+                continue;
+            }
+
+            if (isParted)
+                parted.Add(line);
+            isParted = false;
         }
 
         foreach (PrintedLine line in all)
@@ -315,7 +268,7 @@ public static class DocumentRecovery
                     lines.Add(new ListingLine("", null));
             }
 
-            lines.Add(new ListingLine(line.Text, line));
+            lines.Add(new ListingLine(line.Text, line) { FollowsText = parted.Contains(line) });
             before = line;
         }
 

@@ -85,7 +85,10 @@ internal sealed class DocumentReport
         var furniture = new List<(string Text, SortedSet<int> Pages)>();
         var byText = new Dictionary<string, int>(StringComparer.Ordinal);
         var others = new HashSet<PrintedLine>(
-            listings.Where(l => l != chosen).SelectMany(static l => l.Lines),
+            listings
+                .Where(l => l != chosen)
+                .Concat(listings.SelectMany(static l => l.Copies))
+                .SelectMany(static l => l.Lines),
             ReferenceEqualityComparer.Instance
         );
         var types = new HashSet<(string, double)>(

@@ -52,8 +52,6 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
 
     private static RecoveryState TakePages(RecoveryState state)
     {
-        ImmutableHashSet<int> wanted = state.Options.Pages;
-        PrintedPage[] pages = [.. state.Document.Pages.Where(p => wanted.IsEmpty || wanted.Contains(p.Number))];
         foreach (string note in state.Document.Notes)
             state.Report.Add(
                 Severity.Warning,
@@ -62,19 +60,28 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
                 null,
                 new Doubt(DocumentRecovery.FirstSentence(note))
             );
-        return state with { Pages = [.. pages], Parted = GluedNumbers.Part(pages) };
+        var found = FoundDocument.Of(state.Document, state.Options.Pages);
+        return state with { Found = found, Pages = found.Pages, Parted = found.Parted };
     }
 
-    private static RecoveryState FindListings(RecoveryState state)
-    {
-        var finder = new ListingFinder(state.Parted);
-        return state with { Finder = finder, Listings = finder.Find() };
-    }
+    private static RecoveryState FindListings(RecoveryState state) =>
+        state with
+        {
+            Finder = state.Found!.Finder,
+            Listings = state.Found.Listings,
+        };
 
     private static RecoveryState Choose(RecoveryState state)
     {
-        if (DocumentRecovery.Choose(state.Listings, state.Options, state.Report) is not { } listing)
+        if (ListingChoice.Of(state.Found!.Candidates, state.Options, state.Report) is not { } listing)
             return state with { Result = DocumentRecovery.Nothing(state.Options, state.Report), IsDone = true };
+        foreach (Listing copy in listing.Copies)
+            state.Report.Add(
+                Severity.Information,
+                DocumentCodes.SeveralListings,
+                $"The same listing is printed again on {DocumentListings.InWords([.. copy.Lines.Select(static l => l.Page).Distinct()])}; it was taken once.",
+                copy.FirstPage
+            );
         DocumentRecovery.ReportPages(state.Parted, listing, state.Report);
         return state with { Listing = listing, Aside = [.. state.Finder!.Aside(listing)] };
     }
@@ -160,6 +167,10 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
             Origins = [.. state.Lines.Select(static l => l.Origin)],
             Proof = proof,
             Settled = state.Settled,
+            AfterText = state
+                .Lines.Where(static l => l.FollowsText)
+                .SelectMany(static l => l.Origin.Places)
+                .ToHashSet(),
             Quality =
                 state.Lines.Exists(static l => l.Printed is { IsOcr: true }) ? TextQuality.Ocr
                 : state.Lines.Exists(static l => l.Printed is { Page: 0 }) ? TextQuality.Unknown

@@ -24,6 +24,9 @@ internal sealed record RecoveryState(PrintedDocument Document, DocumentRecoveryO
     /// <summary>What found the listings, with the furniture and the gutter of the pages.</summary>
     public ListingFinder? Finder { get; init; }
 
+    /// <summary>The listings of the document, as they were found once for all of them.</summary>
+    public FoundDocument? Found { get; init; }
+
     /// <summary>The programs of the document.</summary>
     public List<Listing> Listings { get; init; } = [];
 

@@ -8,6 +8,8 @@ using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Recovery.Suspicions;
 using AsmLsp.Core.Repairs;
+using AsmLsp.Core.Shapes;
+using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery;
@@ -50,7 +52,7 @@ public static class TextRecovery
             Proof = options.Proof,
         };
         if (options.Settled.Count > 0)
-            session.LeavesAlone = problem => IsSettled(session, problem, options.Settled);
+            session.LeavesAlone = problem => IsSettled(session, problem, options);
         session.LacksProof = (problem, fix) => LacksProof(session, problem, fix, options.Quality);
         int guesses = 0;
         for (int round = 0; round < MostRounds; round++)
@@ -165,11 +167,15 @@ public static class TextRecovery
     }
 
     // Whether a problem asks if a row is a rest, though the page has told that it is none.
-    private static bool IsSettled(RepairSession session, Problem problem, IReadOnlySet<PrintedPlace> settled) =>
+    private static bool IsSettled(RepairSession session, Problem problem, RecoveryOptions options) =>
         (problem.Kind == Catalogue.CommentOrInstruction || problem.Kind == Catalogue.CommentWithoutMark)
-        && problem.Severity != Severity.Error
         && session.OriginOf(problem.Place.Line).Places is [var place, ..]
-        && settled.Contains(place);
+        && options.Settled.Contains(place)
+        && (
+            problem.Severity != Severity.Error
+            || options.AfterText.Contains(place)
+            || CodeShape.HasColumns(LineSyntax.Of(session.File.Text[problem.Place.Line]))
+        );
 
     // Each doubt says where its line was printed: the page outlives the report.
     private static DoubtTable WithPlaces(DoubtTable doubts, ImmutableArray<LineOrigin> origins) =>
@@ -182,6 +188,28 @@ public static class TextRecovery
                     }
                     : doubt
         );
+
+    // A problem that is left alone explains nothing: what it stood for is reported itself.
+    private static IEnumerable<Problem> ProblemsOf(RepairSession session)
+    {
+        ImmutableArray<Problem> all = ProgramProblems.OfSource(session.Program, session.File);
+        HashSet<int> leftAlone = [.. all.Where(session.LeavesAlone).Select(static p => p.Place.Line)];
+        if (leftAlone.Count == 0)
+            return all;
+        return all.Where(p => !session.LeavesAlone(p))
+            .Concat(
+                session.Program.Problems.Where(p =>
+                    p.Severity == Severity.Error
+                    && p.Place.File == session.File
+                    && (
+                        leftAlone.Contains(p.Place.Line)
+                        || p.Related.Any(r => r.Place.File == session.File && leftAlone.Contains(r.Place.Line))
+                    )
+                )
+            )
+            .Distinct()
+            .OrderBy(static p => p.Place.Line);
+    }
 
     private static ImmutableArray<RecoveryEntry> Report(RepairSession session, DoubtTable doubts, TextQuality quality)
     {
@@ -205,14 +233,10 @@ public static class TextRecovery
         }
 
         var undefined = new Dictionary<string, (int At, int Count)>(StringComparer.Ordinal);
-        foreach (Problem problem in ProgramProblems.OfSource(session.Program, session.File))
+        foreach (Problem problem in ProblemsOf(session))
         {
             // The sign alone stands in the text; what the doubts say is in their table.
-            if (
-                problem.Severity == Severity.Information
-                || problem.Kind == Catalogue.OpenDoubt
-                || session.LeavesAlone(problem)
-            )
+            if (problem.Severity == Severity.Information || problem.Kind == Catalogue.OpenDoubt)
                 continue;
             // One lost definition is one entry, however many lines use the name. Where a letter may be misread, each line is to be looked at.
             if (quality == TextQuality.Clear && problem.Kind == Catalogue.UndefinedName)

@@ -60,6 +60,17 @@ internal sealed class EndInsideProgram : PrintCheck
                 && LineShape.Of(request.Text[request.Line - 1]).Has(LineTraits.HasComment)
                 && LineShape.IsUnfinished(request.Text[request.Line - 1].Text)
             );
+        if (NeedsWhatFollows(request))
+        {
+            request.Guess(
+                "Make it a comment",
+                Doubt.Remark("taken as no end: the program uses labels that are printed below"),
+                comment
+            );
+            request.Guess("Keep it as the end, with a doubt", null, mark);
+            return;
+        }
+
         if (isSentence)
         {
             request.Guess("Make it a comment", Doubt.Remark("taken as part of a remark, not as the end"), comment);
@@ -69,6 +80,19 @@ internal sealed class EndInsideProgram : PrintCheck
 
         request.Guess("Keep it as the end, with a doubt", "does the program end here?", mark);
         request.Guess("Make it a comment", null, comment);
+    }
+
+    // Whether a label behind the end is the one that a line in front of it asks for.
+    private static bool NeedsWhatFollows(FixRequest request)
+    {
+        var lacking = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
+        foreach (Problem problem in request.Program.Problems)
+            if (problem.Kind == Catalogue.UndefinedName && problem.Place.File == request.File)
+                lacking.Add(problem.Arguments[0]);
+        for (int i = request.Line + 1; i < request.Text.LineCount && lacking.Count > 0; i++)
+            if (LineSyntax.Of(request.Text[i]) is { Label: { } label } && lacking.Contains(label))
+                return true;
+        return false;
     }
 
     /// <summary>The first line of program behind an end, where a second end or a number of such lines follow; else -1.</summary>

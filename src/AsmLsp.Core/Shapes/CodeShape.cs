@@ -32,6 +32,15 @@ internal static class CodeShape
         }
     }
 
+    /// <summary>Whether operation and operands stand in columns: no sentence leaves so much room between two words.</summary>
+    public static bool HasColumns(LineSyntax syntax)
+    {
+        const int leastRoom = 3;
+        return IsCode(syntax)
+            && syntax.OperandSpan.Length > 0
+            && syntax.OperandSpan.Start - syntax.Tokens[syntax.OperationToken].End >= leastRoom;
+    }
+
     private static bool AreWhole(LineSyntax syntax)
     {
         foreach (OperandSyntax operand in syntax.Operands)

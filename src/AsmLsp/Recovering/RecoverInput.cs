@@ -55,10 +55,8 @@ internal static class RecoverInput
         // A paste, and a document with one program, are recovered anyway: that counts the words.
         if (Recover(request with { Listing = 1 }, error, stop) is not { } first)
             return ExitCodes.Unusable;
-        PrintedDocument document = first.Printed ?? PastedText.Lay(first.Pasted!).Document;
         ImmutableArray<FoundListing> listings =
-            DocumentListings.Find(document, first.Printed is null ? [] : request.Pages) is { IsEmpty: false } found
-                ? found
+            ProgramTable.Of(request, first) is { IsEmpty: false } found ? found
             : first.Printed is not null || first.Result.Program.Image.Count == 0 ? []
             :
             [
@@ -100,26 +98,16 @@ internal static class RecoverInput
             return ExitCodes.Clean;
         }
 
-        output.WriteLine(
-            string.Create(
-                CultureInfo.InvariantCulture,
-                $"{first.Name}: {listings.Length} {(listings.Length == 1 ? "program" : "programs")}"
-            )
-        );
+        output.WriteLine($"{first.Name}: {ProgramTable.Count(listings)}");
         foreach ((FoundListing listing, RecoveryResult result) in programs)
         {
-            output.WriteLine(
-                string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"{listing.Number}. {listing.Place}, {result.Program.Image.ProgramWords} words, {result.Program.Device?.Name ?? listing.Chip ?? "no chip named"}"
-                )
-            );
+            output.WriteLine(ProgramTable.Line(listing, result));
             foreach (string line in listing.FirstLines)
                 output.WriteLine("     " + line);
         }
 
         if (listings.Length > 1)
-            error.WriteLine($"Recover one of them: relist recover {request.Input} --pick N -o OUT.asm");
+            error.WriteLine($"Recover one of them: {ProgramTable.Command(request, listings[0])}");
         return ExitCodes.Clean;
     }
 

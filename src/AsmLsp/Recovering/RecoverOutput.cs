@@ -1,5 +1,7 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery.Listings;
 using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Host.Archive;
 using AsmLsp.Host.Pictures;
@@ -26,19 +28,22 @@ internal static class RecoverOutput
         RecoveryResult result = document.Result;
         if (result.Program.Image.Count == 0)
         {
+            if (
+                result.Entries.Any(static e =>
+                    e is { Severity: Severity.Error, Code: DocumentCodes.SeveralListings }
+                )
+            )
+            {
+                WriteChoice(request, document, error);
+                return ExitCodes.Unusable;
+            }
+
             RecoveryReport.Write(
                 error,
                 [.. result.Entries.Where(e => e.Severity == Severity.Error).Take(3)],
                 document.Name
             );
-            bool isChoice = result.Entries.Any(static e =>
-                e is { Severity: Severity.Error, Code: DocumentCodes.SeveralListings }
-            );
-            error.WriteLine(
-                isChoice
-                    ? "relist: choose one with --pick N; --programs shows what each begins with. Nothing is written."
-                    : $"relist: no assembly program is found in {document.Name}. Nothing is written."
-            );
+            error.WriteLine($"relist: no assembly program is found in {document.Name}. Nothing is written.");
             return ExitCodes.Unusable;
         }
 
@@ -119,6 +124,22 @@ internal static class RecoverOutput
                         ? Environment.CurrentDirectory
                         : Path.GetDirectoryName(Path.GetFullPath(request.Report))!
                 );
+    }
+
+    // What a person chooses from, each with the command that takes it.
+    private static void WriteChoice(RecoverRequest request, RecoveredDocument document, TextWriter error)
+    {
+        ImmutableArray<FoundListing> listings = ProgramTable.Of(request, document);
+        error.WriteLine(
+            $"relist: {document.Name} holds {ProgramTable.Count(listings)}. Choose one; nothing is written."
+        );
+        foreach (FoundListing listing in listings)
+        {
+            error.WriteLine(ProgramTable.Line(listing));
+            if (listing.FirstLines.Length > 0)
+                error.WriteLine("     " + listing.FirstLines[0]);
+            error.WriteLine("   " + ProgramTable.Command(request, listing));
+        }
     }
 
     private static int Archive(

@@ -68,7 +68,8 @@ internal sealed class RecoverVerb : IVerb
         };
         var list = new Option<bool>("--programs")
         {
-            Description = "Only list the programs in the document: pages, lines, words, chip, first lines.",
+            Description =
+                "Only list the programs in the document: pages, lines, words, chip, first lines, whole or fragment, complete or not.",
         };
         var keepProse = new Option<bool>("--keep-prose")
         {

@@ -4,6 +4,7 @@ using AsmLsp.Core.Devices;
 using AsmLsp.Core.Printed;
 using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Listings;
 
@@ -25,17 +26,20 @@ public sealed record FoundListing(
     ImmutableArray<string> FirstLines
 )
 {
-    /// <summary>Whether its last line ends a program.</summary>
-    internal bool HasEnd { get; init; }
+    /// <summary>Whether it is a program from its head to its <c>end</c>, and no piece of one.</summary>
+    public bool IsWhole { get; init; }
 
-    /// <summary>Its place and length in words: <c>pages 4 to 6, 120 lines</c>; a paste has no pages.</summary>
-    public string Place =>
-        FirstPage == 0
-            ? string.Create(CultureInfo.InvariantCulture, $"{Lines} lines")
-            : string.Create(
-                CultureInfo.InvariantCulture,
-                $"{(FirstPage == LastPage ? $"page {FirstPage}" : $"pages {FirstPage} to {LastPage}")}, {Lines} lines"
-            );
+    /// <summary>The names that it uses and that neither it nor its chip defines.</summary>
+    public ImmutableArray<string> Lacking { get; init; } = [];
+
+    /// <summary>The pages of the same listing where it is printed again.</summary>
+    public ImmutableArray<string> Again { get; init; } = [];
+
+    /// <summary>The pages that it is on, such as <c>pages 4-6, 8</c>; empty for a paste without pages.</summary>
+    public string Pages { get; init; } = "";
+
+    /// <summary>Its place and length in words: <c>pages 4-6, 120 lines</c>; a paste has no pages.</summary>
+    public string Place => string.Create(CultureInfo.InvariantCulture, $"{(Pages.Length > 0 ? Pages + ", " : "")}{Lines} lines");
 }
 
 /// <summary>Names the listings of a document, so that a person can choose.</summary>
@@ -49,11 +53,7 @@ public static class DocumentListings
     public static ImmutableArray<FoundListing> Find(PrintedDocument document, ImmutableHashSet<int>? pages = null)
     {
         ArgumentNullException.ThrowIfNull(document);
-        PrintedPage[] wanted =
-        [
-            .. document.Pages.Where(p => pages is null || pages.IsEmpty || pages.Contains(p.Number)),
-        ];
-        return Describe(new ListingFinder(wanted).Find());
+        return Describe(FoundDocument.Of(document, pages ?? []).Candidates);
     }
 
     internal static ImmutableArray<FoundListing> Describe(List<Listing> listings) =>
@@ -66,18 +66,21 @@ public static class DocumentListings
                         l.LastPage,
                         l.Lines.Count,
                         l.CodeLines,
-                        ChipOf(l),
+                        l.Chip,
                         FirstLines(l)
                     )
                     {
-                        HasEnd = AssemblyLook.IsEnd(l.Lines[^1].Text),
+                        IsWhole = l.IsWhole,
+                        Lacking = [.. l.Lacking],
+                        Pages = PagesOf(l),
+                        Again = [.. l.Copies.Select(PagesOf)],
                     }
             ),
         ];
 
     /// <summary>
-    /// The listings that are programs for different chips, one as good as the other; empty where there is one program at most, and what else is
-    /// printed is a part of one, such as another head for another chip.
+    /// The programs that a person has to choose from: those that are whole, or, for different chips, as long as the others; empty where there is one at
+    /// most, and what else is printed is a part of one, such as another head for another chip.
     /// </summary>
     internal static ImmutableArray<FoundListing> Rivals(ImmutableArray<FoundListing> listings)
     {
@@ -86,10 +89,21 @@ public static class DocumentListings
         int longest = listings.Max(static l => l.CodeLines);
         ImmutableArray<FoundListing> programs =
         [
-            .. listings.Where(l => l.Chip is not null && (l.HasEnd || l.CodeLines * 4 >= longest)),
+            .. listings.Where(l => l.IsWhole || (l.Chip is not null && l.CodeLines * 4 >= longest)),
         ];
-        return programs.DistinctBy(static l => l.Chip).Count() > 1 ? programs : [];
+        return
+            programs.Count(static l => l.IsWhole) > 1
+            || programs.DistinctBy(static l => l.Chip).Count(static l => l.Chip is not null) > 1
+            ? programs
+            : [];
     }
+
+    private static string PagesOf(Listing listing) =>
+        listing.FirstPage == 0 ? "" : InWords([.. listing.Lines.Select(static l => l.Page).Distinct()]);
+
+    /// <summary>Pages in words: <c>page 4</c>, <c>pages 4-6, 9</c>.</summary>
+    internal static string InWords(IReadOnlyCollection<int> pages) =>
+        $"{(pages.Count == 1 ? "page" : "pages")} {NumberRanges.Of(pages)}";
 
     private static ImmutableArray<string> FirstLines(Listing listing) =>
         [
@@ -99,10 +113,10 @@ public static class DocumentListings
                 .Take(MostFirstLines),
         ];
 
-    private static string? ChipOf(Listing listing)
+    internal static string? ChipOf(Listing listing)
     {
-        foreach (PrintedLine line in listing.Lines)
-            if (ChipOf(AssemblyLook.Plain(line.Text)) is { } chip)
+        foreach (string text in listing.Texts)
+            if (ChipOf(AssemblyLook.Plain(text)) is { } chip)
                 return chip;
         return null;
     }

@@ -5,14 +5,6 @@ using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Listings;
 
-/// <summary>A listing of the document: its printed lines, and how many of them are code beyond doubt.</summary>
-internal sealed record Listing(List<PrintedLine> Lines, int CodeLines)
-{
-    public int FirstPage => Lines[0].Page;
-
-    public int LastPage => Lines[^1].Page;
-}
-
 /// <summary>
 /// Finds the lines of the programs in a document. A listing is set in one font; the font is known by how many of its
 /// lines are code. What stands between its first and its last line in that font belongs to it, so that the rest of a
@@ -79,7 +71,11 @@ internal sealed class ListingFinder
         KnowBlocks();
         KnowRowsOfWords();
         KnowTails();
+        KnowHeads();
     }
+
+    /// <summary>Whether a line is a page header or footer.</summary>
+    public bool IsFurniture(PrintedLine line) => furniture.Contains(line);
 
     /// <summary>The numbers in front of the lines.</summary>
     public DocumentGutter Gutter { get; }
@@ -229,18 +225,20 @@ internal sealed class ListingFinder
     {
         (first, last) = WithoutProse(taken, first, last);
         var own = new List<PrintedLine>();
+        var ownTexts = new List<string>();
         int code = 0;
         for (int i = first; i <= last; i++)
         {
             if (!taken[i])
                 continue;
             own.Add(lines[i]);
+            ownTexts.Add(texts[i]);
             if (looks[i] == Look.Code)
                 code++;
         }
 
         if (code >= LeastCode)
-            listings.Add(new Listing(own, code));
+            listings.Add(new Listing(own, ownTexts, code));
     }
 
     // No program begins with a line that is neither code nor a comment; and what is left of a comment at its end is short.
@@ -347,6 +345,35 @@ internal sealed class ListingFinder
         }
     }
 
+    // In the type of listings a lone name right above code is its label, whatever the page has printed between the pieces of the listing.
+    private void KnowHeads()
+    {
+        var types = new HashSet<(string, int)>();
+        for (int i = 0; i < lines.Count; i++)
+        {
+            if (looks[i] == Look.Code)
+                types.Add(Style(lines[i]));
+            else if (
+                looks[i] == Look.Perhaps
+                && lines[i].IsMonospaced
+                && types.Contains(Style(lines[i]))
+                && !furniture.Contains(lines[i])
+                && EdgeNames.NameOf(texts[i]) is { } name
+                && OperationWords.KindOf(name) == OperationKind.Unknown
+                && IsAboveCode(i)
+            )
+                looks[i] = Look.Code;
+        }
+    }
+
+    private bool IsAboveCode(int line)
+    {
+        for (int i = line + 1; i < lines.Count && lines[i].Page == lines[line].Page; i++)
+            if (Style(lines[i]) == Style(lines[line]))
+                return looks[i] is Look.Code or Look.Comment;
+        return false;
+    }
+
     private bool IsTail(int line, int above)
     {
         if (
@@ -436,8 +463,7 @@ internal sealed class ListingFinder
                     code * 10 >= all * 7
                     || other * 10 <= all
                     || looks[i] == Look.Comment
-                    || IsNearCode(i)
-                    || IsHeadOfPiece(i);
+                    || IsNearCode(i);
             else if (looks[i] is Look.Comment or Look.Perhaps || code * 10 >= all * 2)
                 taken[i] |= IsAmongCode(i) && !IsSideHeading(i);
         }
@@ -650,17 +676,6 @@ internal sealed class ListingFinder
         for (int i = line + 1; above && i < lines.Count && i - line <= MostBetween; i++)
             if (looks[i] is Look.Code or Look.Comment && Style(lines[i]) == Style(lines[line]))
                 return true;
-        return false;
-    }
-
-    // In the type of listings a lone name right above code is its label, whatever the page has printed between the pieces of the listing.
-    private bool IsHeadOfPiece(int line)
-    {
-        if (!lines[line].IsMonospaced || EdgeNames.NameOf(texts[line]) is null)
-            return false;
-        for (int i = line + 1; i < lines.Count && lines[i].Page == lines[line].Page; i++)
-            if (Style(lines[i]) == Style(lines[line]))
-                return looks[i] is Look.Code or Look.Comment;
         return false;
     }
 

@@ -47,6 +47,9 @@ internal sealed record ListingLine(string Text, PrintedLine? Printed)
     /// <summary>A doubt to be marked on it, or null.</summary>
     public Doubt? Doubt { get; init; }
 
+    /// <summary>Whether text that is no part of the listing is printed between it and the line above.</summary>
+    public bool FollowsText { get; init; }
+
     /// <summary>Whether it is prose, kept as a comment by wish.</summary>
     public bool IsProse { get; init; }
 }

@@ -44,6 +44,9 @@ public sealed record RecoveryOptions
     /// <summary>Printed rows that stand below a comment and are known to be rows of the program: the page has told, and their words are not asked again.</summary>
     internal IReadOnlySet<PrintedPlace> Settled { get; init; } = ImmutableHashSet<PrintedPlace>.Empty;
 
+    /// <summary>Of these, the rows above which text is printed that is no part of the program: no comment goes on there.</summary>
+    internal IReadOnlySet<PrintedPlace> AfterText { get; init; } = ImmutableHashSet<PrintedPlace>.Empty;
+
     /// <summary>How the text was read: whether a name that nothing defines can be another one, misread.</summary>
     internal TextQuality Quality { get; init; } = TextQuality.Unknown;
 

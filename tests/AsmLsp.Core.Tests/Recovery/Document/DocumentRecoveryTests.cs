@@ -118,15 +118,96 @@ public class DocumentRecoveryTests
     }
 
     [Fact]
-    public void Longest_of_several_listings_is_taken_and_the_choice_is_told()
+    public void Two_whole_programs_are_a_choice_that_nobody_makes_for_the_person()
     {
         string test = "        list    p=16f84a\n        __config 0x3ff1\n        org     0\n        clrw\n        end";
         RecoveryResult result = Recover(test, "|And now the real one", Blink);
-        Assert.Equal(BlinkWords, Words(result));
-        RecoveryEntry told = Assert.Single(DoubtsOf(result));
-        Assert.Equal((DocumentCodes.SeveralListings, Severity.Warning), (told.Code, told.Severity));
+        Assert.Equal("", Source(result));
+        RecoveryEntry told = Assert.Single(result.Entries);
+        Assert.Equal((DocumentCodes.SeveralListings, Severity.Error), (told.Code, told.Severity));
         Assert.Equal("0:0103", Words(Recover(new DocumentRecoveryOptions { Listing = 1 }, test, Blink)));
         Assert.Equal("0:0103", Words(Recover(new DocumentRecoveryOptions { Pages = [1] }, test, Blink)));
+    }
+
+    [Fact]
+    public void Longest_of_several_pieces_is_taken_and_the_choice_is_told()
+    {
+        string piece = Blink.Replace("        end", "", StringComparison.Ordinal);
+        RecoveryResult result = Recover(
+            "        clrw\n        nop\n        nop\n        goto    0\n        end",
+            "|And now the real one",
+            piece
+        );
+        Assert.Equal(BlinkWords, Words(result));
+        RecoveryEntry told = Assert.Single(result.Entries, static e => e.Code == DocumentCodes.SeveralListings);
+        Assert.Equal(Severity.Warning, told.Severity);
+    }
+
+    [Fact]
+    public void One_whole_program_among_pieces_is_taken_without_a_doubt()
+    {
+        RecoveryResult result = Recover(
+            "        clrw\n        nop\n        nop\n        goto    0\n        end",
+            "|And now the real one",
+            Blink
+        );
+        Assert.Equal(BlinkWords, Words(result));
+        Assert.Empty(DoubtsOf(result));
+        Assert.Contains(
+            result.Entries,
+            static e => e.Code == DocumentCodes.SeveralListings && e.Severity == Severity.Information
+        );
+    }
+
+    [Fact]
+    public void Program_goes_on_past_its_end_to_the_part_with_the_labels_that_it_needs()
+    {
+        RecoveryResult result = Recover(
+            "        list    p=16f84a\n        org     0\n        goto    start\n        org     4\n        goto    alarm\nstart   clrw\n        goto    start\n        end",
+            "|The alarm is the other half of it.",
+            "alarm   bcf     INTCON,1\n        bsf     PORTA,1\n        bsf     PORTA,2\n        retfie\n        end"
+        );
+        Assert.Equal("0:2805 4:2807 5:0103 6:2805 7:108B 8:1485 9:1505 A:0009", Words(result));
+        Assert.Contains(DoubtsOf(result), static e => e.Message.Contains("taken as no end", StringComparison.Ordinal));
+        Assert.DoesNotContain(result.Entries, static e => e.Code == DocumentCodes.SeveralListings);
+    }
+
+    [Fact]
+    public void Listing_that_is_printed_twice_is_taken_once()
+    {
+        RecoveryResult result = Recover(Blink, "|Once more, to be cut out:", Blink);
+        Assert.Equal(BlinkWords, Words(result));
+        Assert.Empty(DoubtsOf(result));
+        FoundListing found = Assert.Single(DocumentListings.Find(Of(Blink, "|Once more, to be cut out:", Blink)));
+        Assert.Equal("page 3", Assert.Single(found.Again));
+    }
+
+    [Fact]
+    public void Second_printing_that_differs_is_a_program_of_its_own()
+    {
+        RecoveryResult result = Recover(
+            Blink,
+            "|Once more:",
+            Blink.Replace("movlw   1", "movlw   2", StringComparison.Ordinal)
+        );
+        Assert.Equal("", Source(result));
+    }
+
+    [Fact]
+    public void Pages_and_number_of_a_program_give_the_same_text()
+    {
+        PrintedDocument document = Of(
+            "|Shed lamps",
+            "; Night lamp\n        list    p=16f84a\n        org     0\n        clrw\n        nop\n        goto    0\n        end",
+            "|And now to the lamp of every day.",
+            Blink,
+            "|We wish you a good time."
+        );
+        for (int number = 1; number <= 2; number++)
+            Assert.Equal(
+                DocumentRecovery.Run(document, new DocumentRecoveryOptions { Listing = number }).Source.ToString(),
+                DocumentRecovery.Run(document, new DocumentRecoveryOptions { Pages = [2 * number] }).Source.ToString()
+            );
     }
 
     [Fact]
@@ -163,11 +244,8 @@ public class DocumentRecoveryTests
             more
         );
         Assert.Equal(
-            (DocumentCodes.SeveralListings, Severity.Warning),
-            Assert.Single(
-                DoubtsOf(result).Select(e => (e.Code, e.Severity)),
-                e => e.Code == DocumentCodes.SeveralListings
-            )
+            Severity.Information,
+            Assert.Single(result.Entries, static e => e.Code == DocumentCodes.SeveralListings).Severity
         );
         Assert.Equal("PIC16F84A", result.Program.Device!.Name);
     }

@@ -362,4 +362,26 @@ public class ListingsInProseTests
         Assert.DoesNotContain("\nnight", PrintedPages.Source(result), StringComparison.Ordinal);
         Assert.Contains("for the night", PrintedPages.Source(result), StringComparison.Ordinal);
     }
+
+    [Fact]
+    public void Label_below_a_paragraph_of_the_text_is_not_the_rest_of_the_comment_above_it()
+    {
+        RecoveryResult result = PrintedPages.Recover(
+            """
+                    list    p=16f84a
+                    org     0
+            start   movlw   0x12
+                    movwf   0x0c    ; and put it into the cell of the
+            |In the second lesson the same is done with a name of its own, and the
+            |program begins anew.
+            start
+                    ; Make the cell empty
+                    clrf    0x0c
+                    goto    start
+                    end
+            """
+        );
+        Assert.Contains("\nstart\n", PrintedPages.Source(result), StringComparison.Ordinal);
+        Assert.True(result.Entries.Any(static e => e.Code == Catalogue.NameDefinedTwice.Code), PrintedPages.Source(result));
+    }
 }

@@ -81,6 +81,9 @@ internal sealed class RowWeights(
         // A name that nobody uses below a full comment is a variable once in four hundred times.
         if (kinds[at] == OwnKind.Members && room >= 2 && !row.HasComment && UsesOfMembers(row) == 0)
             weight += 3;
+        // A comment does not go on behind a paragraph of the text around the listing.
+        if (row.Line.FollowsText && kinds[at] is not (OwnKind.Words or OwnKind.Impossible))
+            weight -= 20;
         // Whatever the width is, the longest row fits: a word for which the row above had room there was not wrapped.
         if (
             kinds[at] == OwnKind.Name
@@ -124,7 +127,7 @@ internal sealed class RowWeights(
             case OwnKind.Unknown:
                 if ((row.Syntax.Traits & (WordTraits.Natural | WordTraits.Foreign)) == 0)
                     return -4;
-                if (HasColumns(row))
+                if (CodeShape.HasColumns(row.Syntax))
                     return -9;
                 return
                     row.Syntax.OperationKind == OperationKind.Instruction
@@ -160,16 +163,6 @@ internal sealed class RowWeights(
         if (isUsed)
             return -12;
         return (IsNoWord(name) ? 0.5 : 3) - (row.HasComment ? 2 : 0) + (IsWrittenUnlikeLabels(name) ? 2 : 0);
-    }
-
-    // No sentence leaves so much room between two words as there is between the columns of operations and operands.
-    private static bool HasColumns(Row row)
-    {
-        const int leastRoom = 3;
-        if (row.Syntax.OperationToken < 0 || !CodeShape.IsCode(row.Syntax))
-            return false;
-        SyntaxToken operation = row.Syntax.Tokens[row.Syntax.OperationToken];
-        return row.Syntax.OperandSpan.Start - operation.End >= leastRoom;
     }
 
     // An author who begins all labels with a capital does not begin one without.

@@ -1,0 +1,111 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using AsmLsp.Core.Doubts;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery.Listings;
+using AsmLsp.Core.Recovery.Results;
+
+namespace AsmLsp.Core.Recovery;
+
+/// <summary>
+/// Chooses the listing that is recovered. Nothing is chosen for a person where a document holds several programs, or nothing but examples: the report names
+/// them, and a number takes one.
+/// </summary>
+internal static class ListingChoice
+{
+    // Pieces of which none has half of the code are examples of a text.
+    private const int LeastExamples = 3;
+
+    /// <summary>The listing, or null where there is none or a person has to choose; the report says why.</summary>
+    public static Listing? Of(List<Listing> listings, DocumentRecoveryOptions options, DocumentReport report)
+    {
+        if (listings.Count == 0)
+        {
+            report.Add(
+                Severity.Error,
+                DocumentCodes.NoListing,
+                "No program was found on these pages: no run of lines that read as instructions. If there is one, name its pages.",
+                null
+            );
+            return null;
+        }
+
+        ImmutableArray<FoundListing> found = DocumentListings.Describe(listings);
+        if (options.Listing is { } number)
+        {
+            if (number >= 1 && number <= listings.Count)
+                return listings[number - 1];
+            report.Add(
+                Severity.Error,
+                DocumentCodes.NoListing,
+                $"There is no listing {number}: {listings.Count} found ({Describe(found)}).",
+                null
+            );
+            return null;
+        }
+
+        if (DocumentListings.Rivals(found) is { Length: > 0 } rivals)
+        {
+            report.Add(
+                Severity.Error,
+                DocumentCodes.SeveralListings,
+                $"{rivals.Length} programs are printed here: {Describe(rivals)}. Choose one by its number, or name its pages.",
+                rivals[0].FirstPage
+            );
+            return null;
+        }
+
+        if (listings.Count == 1)
+            return listings[0];
+        if (listings.Find(static l => l.IsWhole) is { } whole)
+        {
+            report.Add(
+                Severity.Information,
+                DocumentCodes.SeveralListings,
+                $"Listing {listings.IndexOf(whole) + 1} was taken: of {listings.Count} it is the one whole program. The others are pieces ({Describe(found)}).",
+                whole.FirstPage
+            );
+            return whole;
+        }
+
+        Listing longest = listings.MaxBy(static l => l.CodeLines)!;
+        if (listings.Count >= LeastExamples && longest.CodeLines * 2 < listings.Sum(static l => l.CodeLines))
+        {
+            report.Add(
+                Severity.Error,
+                DocumentCodes.SeveralListings,
+                $"No whole program is printed here, but {listings.Count} examples: {Describe(found)}. Choose one by its number, or name its pages.",
+                found[0].FirstPage
+            );
+            return null;
+        }
+
+        report.Add(
+            Severity.Warning,
+            DocumentCodes.SeveralListings,
+            $"{listings.Count} listings were found ({Describe(found)}); listing {listings.IndexOf(longest) + 1} was taken, the longest. Choose another one by its number, or name the pages.",
+            longest.FirstPage,
+            new Doubt("is this the listing that is meant? The document holds several")
+        );
+        return longest;
+    }
+
+    private static string Describe(ImmutableArray<FoundListing> listings)
+    {
+        const int most = 12;
+        string each = string.Join(
+            "; ",
+            listings
+                .Take(most)
+                .Select(static l =>
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"listing {l.Number}{(l.Chip is { } chip ? $" for the {chip}" : "")} ({l.Place})"
+                    )
+                )
+        );
+        return listings.Length > most
+            ? string.Create(CultureInfo.InvariantCulture, $"{each}; {listings.Length - most} more")
+            : each;
+    }
+}

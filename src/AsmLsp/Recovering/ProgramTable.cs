@@ -1,0 +1,97 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Printed;
+using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery.Listings;
+using AsmLsp.Core.Recovery.Results;
+using AsmLsp.Host.Recovering;
+
+namespace AsmLsp.Recovering;
+
+/// <summary>The programs of a document in words: what <c>--programs</c> shows, and what a choice is made from.</summary>
+internal static class ProgramTable
+{
+    // As many names without a definition as a line has room for.
+    private const int MostNames = 4;
+
+    /// <summary>The programs of a document, in its order; empty where it has none.</summary>
+    public static ImmutableArray<FoundListing> Of(RecoverRequest request, RecoveredDocument document)
+    {
+        PrintedDocument printed = document.Printed ?? PastedText.Lay(document.Pasted!).Document;
+        return DocumentListings.Find(printed, document.Printed is null ? [] : request.Pages);
+    }
+
+    /// <summary>How many of them are programs, and how many are pieces.</summary>
+    public static string Count(ImmutableArray<FoundListing> listings)
+    {
+        int programs = listings.Count(static l => l.IsWhole),
+            pieces = listings.Length - programs;
+        string all = Several(programs, "whole program", "whole programs");
+        return pieces == 0 ? all
+            : programs == 0 ? Several(pieces, "fragment", "fragments")
+            : $"{all}, {Several(pieces, "fragment", "fragments")}";
+    }
+
+    /// <summary>One program in a line: place, size, chip, whole or fragment, complete or not.</summary>
+    /// <param name="listing">The program.</param>
+    /// <param name="result">What is recovered of it; null where nobody knows yet.</param>
+    public static string Line(FoundListing listing, RecoveryResult? result = null)
+    {
+        string words = result is null
+            ? ""
+            : string.Create(CultureInfo.InvariantCulture, $", {result.Program.Image.ProgramWords} words"),
+            again = listing.Again.IsEmpty ? "" : $"; printed again on {string.Join(" and ", listing.Again)}";
+        return string.Create(
+            CultureInfo.InvariantCulture,
+            $"{listing.Number}. {listing.Place}{words}, {result?.Program.Device?.Name ?? listing.Chip ?? "no chip named"}, {(listing.IsWhole ? "whole program" : "fragment")}, {Completeness(listing, result)}{again}"
+        );
+    }
+
+    /// <summary>The command that recovers one of the programs, to be typed as it stands.</summary>
+    public static string Command(RecoverRequest request, FoundListing listing)
+    {
+        string output = request.Output is { } path && path != Sources.Standard
+            ? path
+            : string.Create(
+                CultureInfo.InvariantCulture,
+                $"{Path.GetFileNameWithoutExtension(request.InputName)}-{listing.Number}.asm"
+            );
+        return string.Create(
+            CultureInfo.InvariantCulture,
+            $"relist recover {Quoted(request.Input)}{request.Options} --pick {listing.Number} -o {Quoted(output)}"
+        );
+    }
+
+    private static string Completeness(FoundListing listing, RecoveryResult? result)
+    {
+        string[] lacking = result is null
+            ? [.. listing.Lacking]
+            :
+            [
+                .. result
+                    .Program.Problems.Where(static p => p.Kind == Catalogue.UndefinedName)
+                    .Select(static p => p.Arguments[0])
+                    .Distinct(StringComparer.OrdinalIgnoreCase),
+            ];
+        bool isTorn =
+            result?.Entries.Any(static e =>
+                e.Severity != Severity.Information
+                && e.Code is DocumentCodes.MissingLines or DocumentCodes.MissingPage or DocumentCodes.UnreadPage
+            ) == true;
+        if (lacking.Length == 0)
+            return isTorn ? "lines are missing" : "complete";
+        string names = string.Join(", ", lacking.Take(MostNames)),
+            more =
+                lacking.Length > MostNames
+                    ? string.Create(CultureInfo.InvariantCulture, $" and {lacking.Length - MostNames} more")
+                    : "";
+        return $"not complete: {names}{more} not defined";
+    }
+
+    private static string Several(int count, string one, string many) =>
+        string.Create(CultureInfo.InvariantCulture, $"{count} {(count == 1 ? one : many)}");
+
+    private static string Quoted(string path) =>
+        path.AsSpan().IndexOfAny(" '\"()&;$") < 0 ? path : $"\"{path.Replace("\"", "\\\"", StringComparison.Ordinal)}\"";
+}
