@@ -39,8 +39,8 @@ internal static class ProgramTable
     public static string Line(FoundListing listing, RecoveryResult? result = null)
     {
         string words = result is null
-            ? ""
-            : string.Create(CultureInfo.InvariantCulture, $", {result.Program.Image.ProgramWords} words"),
+                ? ""
+                : string.Create(CultureInfo.InvariantCulture, $", {result.Program.Image.ProgramWords} words"),
             again = listing.Again.IsEmpty ? "" : $"; printed again on {string.Join(" and ", listing.Again)}";
         return string.Create(
             CultureInfo.InvariantCulture,
@@ -51,22 +51,23 @@ internal static class ProgramTable
     /// <summary>The command that recovers one of the programs, to be typed as it stands.</summary>
     public static string Command(RecoverRequest request, FoundListing listing)
     {
-        string output = request.Output is { } path && path != Sources.Standard
-            ? path
-            : string.Create(
-                CultureInfo.InvariantCulture,
-                $"{Path.GetFileNameWithoutExtension(request.InputName)}-{listing.Number}.asm"
-            );
+        string output =
+            request.Output is { } path && path != Sources.Standard
+                ? path
+                : string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{Path.GetFileNameWithoutExtension(request.InputName)}-{listing.Number}.asm"
+                );
         return string.Create(
             CultureInfo.InvariantCulture,
             $"relist recover {Quoted(request.Input)}{request.Options} --pick {listing.Number} -o {Quoted(output)}"
         );
     }
 
-    private static string Completeness(FoundListing listing, RecoveryResult? result)
-    {
-        string[] lacking = result is null
-            ? [.. listing.Lacking]
+    /// <summary>The names that a program uses and nothing defines.</summary>
+    public static ImmutableArray<string> Missing(FoundListing listing, RecoveryResult? result) =>
+        result is null
+            ? listing.Lacking
             :
             [
                 .. result
@@ -74,18 +75,23 @@ internal static class ProgramTable
                     .Select(static p => p.Arguments[0])
                     .Distinct(StringComparer.OrdinalIgnoreCase),
             ];
-        bool isTorn =
-            result?.Entries.Any(static e =>
-                e.Severity != Severity.Information
-                && e.Code is DocumentCodes.MissingLines or DocumentCodes.MissingPage or DocumentCodes.UnreadPage
-            ) == true;
-        if (lacking.Length == 0)
-            return isTorn ? "lines are missing" : "complete";
-        string names = string.Join(", ", lacking.Take(MostNames)),
-            more =
-                lacking.Length > MostNames
-                    ? string.Create(CultureInfo.InvariantCulture, $" and {lacking.Length - MostNames} more")
-                    : "";
+
+    /// <summary>Whether lines or pages are known to be missing from a program.</summary>
+    public static bool IsTorn(RecoveryResult? result) =>
+        result?.Entries.Any(static e =>
+            e.Severity != Severity.Information
+            && e.Code is DocumentCodes.MissingLines or DocumentCodes.MissingPage or DocumentCodes.UnreadPage
+        ) == true;
+
+    private static string Completeness(FoundListing listing, RecoveryResult? result)
+    {
+        ImmutableArray<string> missing = Missing(listing, result);
+        if (missing.IsEmpty)
+            return IsTorn(result) ? "lines are missing" : "complete";
+        string names = string.Join(", ", missing.Take(MostNames)),
+            more = missing.Length > MostNames
+                ? string.Create(CultureInfo.InvariantCulture, $" and {missing.Length - MostNames} more")
+                : "";
         return $"not complete: {names}{more} not defined";
     }
 
@@ -93,5 +99,7 @@ internal static class ProgramTable
         string.Create(CultureInfo.InvariantCulture, $"{count} {(count == 1 ? one : many)}");
 
     private static string Quoted(string path) =>
-        path.AsSpan().IndexOfAny(" '\"()&;$") < 0 ? path : $"\"{path.Replace("\"", "\\\"", StringComparison.Ordinal)}\"";
+        path.AsSpan().IndexOfAny(" '\"()&;$") < 0
+            ? path
+            : $"\"{path.Replace("\"", "\\\"", StringComparison.Ordinal)}\"";
 }

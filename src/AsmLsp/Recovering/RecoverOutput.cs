@@ -28,11 +28,7 @@ internal static class RecoverOutput
         RecoveryResult result = document.Result;
         if (result.Program.Image.Count == 0)
         {
-            if (
-                result.Entries.Any(static e =>
-                    e is { Severity: Severity.Error, Code: DocumentCodes.SeveralListings }
-                )
-            )
+            if (result.Entries.Any(static e => e is { Severity: Severity.Error, Code: DocumentCodes.SeveralListings }))
             {
                 WriteChoice(request, document, error);
                 return ExitCodes.Unusable;

@@ -1,5 +1,7 @@
+using System.Collections.Immutable;
 using AsmLsp.Core.Recovery.Listings;
 using AsmLsp.Core.Recovery.Results;
+using AsmLsp.Recovering;
 
 namespace AsmLsp.Rendering;
 
@@ -18,6 +20,10 @@ internal static class ProgramsJson
                 json.WriteString("place", listing.Place);
                 json.WriteNumber("words", result.Program.Image.ProgramWords);
                 json.WriteString("chip", result.Program.Device?.Name ?? listing.Chip);
+                ImmutableArray<string> missing = ProgramTable.Missing(listing, result);
+                json.WriteBoolean("whole", listing.IsWhole);
+                json.WriteBoolean("complete", missing.IsEmpty && !ProgramTable.IsTorn(result));
+                JsonText.Texts(json, "undefined", missing);
                 JsonText.Texts(json, "firstLines", listing.FirstLines);
                 json.WriteEndObject();
             }

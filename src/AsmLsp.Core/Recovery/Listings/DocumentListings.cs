@@ -39,7 +39,8 @@ public sealed record FoundListing(
     public string Pages { get; init; } = "";
 
     /// <summary>Its place and length in words: <c>pages 4-6, 120 lines</c>; a paste has no pages.</summary>
-    public string Place => string.Create(CultureInfo.InvariantCulture, $"{(Pages.Length > 0 ? Pages + ", " : "")}{Lines} lines");
+    public string Place =>
+        string.Create(CultureInfo.InvariantCulture, $"{(Pages.Length > 0 ? Pages + ", " : "")}{Lines} lines");
 }
 
 /// <summary>Names the listings of a document, so that a person can choose.</summary>
@@ -60,15 +61,7 @@ public static class DocumentListings
         [
             .. listings.Select(
                 static (l, i) =>
-                    new FoundListing(
-                        i + 1,
-                        l.FirstPage,
-                        l.LastPage,
-                        l.Lines.Count,
-                        l.CodeLines,
-                        l.Chip,
-                        FirstLines(l)
-                    )
+                    new FoundListing(i + 1, l.FirstPage, l.LastPage, l.Lines.Count, l.CodeLines, l.Chip, FirstLines(l))
                     {
                         IsWhole = l.IsWhole,
                         Lacking = [.. l.Lacking],

@@ -459,11 +459,7 @@ internal sealed class ListingFinder
             (int code, int other, int all) = styles[Style(lines[i])];
             // A font that listings are set in: what else is set in it belongs to them, too. No sentence begins as a comment does.
             if (code >= LeastCode && code * 10 >= all * 4)
-                taken[i] |=
-                    code * 10 >= all * 7
-                    || other * 10 <= all
-                    || looks[i] == Look.Comment
-                    || IsNearCode(i);
+                taken[i] |= code * 10 >= all * 7 || other * 10 <= all || looks[i] == Look.Comment || IsNearCode(i);
             else if (looks[i] is Look.Comment or Look.Perhaps || code * 10 >= all * 2)
                 taken[i] |= IsAmongCode(i) && !IsSideHeading(i);
         }

@@ -66,10 +66,7 @@ internal sealed class ListingNames
     /// <param name="chip">The chip's name, or null.</param>
     public List<string> Lacking(string? chip)
     {
-        Device[] devices =
-        [
-            .. (chip is null ? UsualChips : [chip]).Select(DeviceCatalog.Find).OfType<Device>(),
-        ];
+        Device[] devices = [.. (chip is null ? UsualChips : [chip]).Select(DeviceCatalog.Find).OfType<Device>()];
         return
         [
             .. used.Where(n =>
@@ -117,7 +114,10 @@ internal sealed class ListingNames
 
         if (
             line.OperationKind != OperationKind.Instruction
-            && (line.Has(WordTraits.TakesText | WordTraits.FreeOperands | WordTraits.Head) || !line.Has(WordTraits.TakesValues))
+            && (
+                line.Has(WordTraits.TakesText | WordTraits.FreeOperands | WordTraits.Head)
+                || !line.Has(WordTraits.TakesValues)
+            )
         )
             return;
         // Of an instruction with words behind its operands nobody knows which of them are names.
@@ -132,7 +132,10 @@ internal sealed class ListingNames
             if (token.Kind != TokenKind.Name)
                 continue;
             string name = text.Substring(token.Start, token.Length);
-            if (name[0] != '_' && name.ToUpperInvariant() is not ("W" or "F" or "HIGH" or "LOW" or "UPPER" or "DEFINED"))
+            if (
+                name[0] != '_'
+                && name.ToUpperInvariant() is not ("W" or "F" or "HIGH" or "LOW" or "UPPER" or "DEFINED")
+            )
                 names.Add(name);
         }
     }

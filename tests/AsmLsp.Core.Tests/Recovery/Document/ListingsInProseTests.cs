@@ -382,6 +382,9 @@ public class ListingsInProseTests
             """
         );
         Assert.Contains("\nstart\n", PrintedPages.Source(result), StringComparison.Ordinal);
-        Assert.True(result.Entries.Any(static e => e.Code == Catalogue.NameDefinedTwice.Code), PrintedPages.Source(result));
+        Assert.True(
+            result.Entries.Any(static e => e.Code == Catalogue.NameDefinedTwice.Code),
+            PrintedPages.Source(result)
+        );
     }
 }
