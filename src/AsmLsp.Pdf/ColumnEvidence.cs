@@ -55,7 +55,10 @@ internal sealed class ColumnEvidence(FontWidths widths)
             return default;
         ColumnGrids grids = ColumnGrids.Of(rows, band, widths);
         ColumnWords words = ColumnWords.Of(rows, band);
-        ColumnVerdict verdict = areApart ? JudgeApart(words) : Judge(rows, band, known, left, right, grids, words);
+        ColumnVerdict verdict =
+            areApart && JudgeApart(band, left, right, words) is { } apart
+                ? apart
+                : Judge(rows, band, known, left, right, grids, words);
         return new ColumnJudgment(verdict, grids.AreInStep, words.TwoLines + words.TwoComments + words.OwnStatements);
     }
 
@@ -106,11 +109,49 @@ internal sealed class ColumnEvidence(FontWidths widths)
         return ColumnShape.AreColumns(left, right, areAlternating) ? ColumnVerdict.Likely : one;
     }
 
-    // Drawn one after the other, only numbers or labels in front of a listing are no column of text.
-    private static ColumnVerdict JudgeApart(ColumnWords words)
+    // Drawn one after the other, only numbers or labels in front of a listing, and what stands in boxes beside it, are no column of text. The words of
+    // a drawing are drawn in any order: null where neither side reads as a column.
+    private static ColumnVerdict? JudgeApart(
+        in ColumnBand band,
+        List<GlyphRow> left,
+        List<GlyphRow> right,
+        ColumnWords words
+    )
     {
-        bool isTorn = words.Torn * 2 > words.Both && words.Torn >= LeastTwo;
-        return isTorn || AreMargin(words.Left, words.Right) ? ColumnVerdict.One : ColumnVerdict.Proven;
+        SideWords a = words.Left,
+            b = words.Right;
+        bool isTorn = words.Torn * 2 > words.Both && (words.Torn >= LeastTwo || b.Rows < LeastTwo);
+        if (isTorn || AreMargin(a, b) || AreBoxesOfRemarks(words) || IsFrame(right))
+            return ColumnVerdict.One;
+        if (a.Rows < LeastRows || b.Rows < LeastRows)
+            return null;
+        bool hasCode =
+                b.Statements >= LeastOwn && b.Statements * 5 >= b.Rows && (a.Statements + a.Remarks) * 5 >= a.Rows,
+            areAlternating = band.Both < 0.5 * Math.Min(left.Count, right.Count);
+        return hasCode || ColumnShape.AreColumns(left, right, areAlternating) ? ColumnVerdict.Proven : null;
+    }
+
+    // Remarks beside a listing that a word processor keeps in boxes of their own and draws last: a few words on the base lines of code.
+    private static bool AreBoxesOfRemarks(ColumnWords words)
+    {
+        SideWords a = words.Left,
+            b = words.Right;
+        return b.Statements == 0
+            && words.TwoLines == 0
+            && words.TwoComments == 0
+            && b.Rows * 2 < a.Rows
+            && words.Both * 10 >= b.Rows * 8
+            && words.BesideCode * 10 >= words.Both * 8;
+    }
+
+    // The right edge of a frame of signs around remarks.
+    private static bool IsFrame(List<GlyphRow> right)
+    {
+        int words = 0;
+        foreach (GlyphRow row in right)
+            if (row.Glyphs.Exists(static g => g.Text.Length > 0 && char.IsLetterOrDigit(g.Text[0])))
+                words++;
+        return words * 10 < right.Count;
     }
 
     private static bool IsTorn(ColumnWords words, bool areSetApart)

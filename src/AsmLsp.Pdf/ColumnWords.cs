@@ -45,6 +45,9 @@ internal sealed class ColumnWords
     /// <summary>Rows with text on both sides.</summary>
     public int Both { get; private set; }
 
+    /// <summary>Of these, rows that have code on the left.</summary>
+    public int BesideCode { get; private set; }
+
     /// <summary>Rows that the white would tear: an operation from its operand, a number from its text, a name from its value.</summary>
     public int Torn { get; private set; }
 
@@ -66,6 +69,7 @@ internal sealed class ColumnWords
         var left = new List<HalfTraits>();
         var right = new List<HalfTraits>();
         int both = 0,
+            besideCode = 0,
             torn = 0,
             bare = 0,
             twoLines = 0,
@@ -84,6 +88,8 @@ internal sealed class ColumnWords
             if (l is not { } on || r is not { } off)
                 continue;
             both++;
+            if ((on & (HalfTraits.Statement | HalfTraits.Open | HalfTraits.Perhaps)) != 0)
+                besideCode++;
             if (HalfLine.IsTorn(on, off))
                 torn++;
             else if ((on & HalfTraits.BareSign) != 0)
@@ -97,6 +103,7 @@ internal sealed class ColumnWords
         return new ColumnWords(SideWords.Of(left), SideWords.Of(right))
         {
             Both = both,
+            BesideCode = besideCode,
             Torn = torn,
             BareSigns = bare,
             TwoLines = twoLines,

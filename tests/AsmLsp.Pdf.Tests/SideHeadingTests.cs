@@ -48,4 +48,30 @@ public class SideHeadingTests
 
         Assert.Equal(rows.Length, paper.Read().Pages[0].Lines.Length);
     }
+
+    [Fact]
+    public void Remarks_in_boxes_that_are_drawn_last_stay_in_the_rows_that_they_stand_beside()
+    {
+        using var paper = new Paper();
+        string[] rows =
+        [
+            "        list    p=16f84a",
+            "        clrf    0x06",
+            "fill    btfss   0x05,1",
+            "        goto    fill",
+            "        bsf     0x06,0",
+            "        call    wait",
+            "        bcf     0x06,0",
+            "        goto    fill",
+            "wait    nop",
+            "        return",
+            "        end",
+        ];
+        for (int i = 0; i < rows.Length; i++)
+            paper.Write(rows[i], 60, 100 + 12 * i, paper.Roman, 11);
+        paper.Write("the valve is shut", 300, 112, paper.Roman, 11);
+        paper.Write("as long as the", 300, 124, paper.Roman, 11);
+        paper.Write("float is down", 300, 136, paper.Roman, 11);
+        Assert.Equal(rows.Length, paper.Read().Pages[0].Lines.Length);
+    }
 }

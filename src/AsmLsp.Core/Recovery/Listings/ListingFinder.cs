@@ -360,13 +360,13 @@ internal sealed class ListingFinder
                 && !furniture.Contains(lines[i])
                 && EdgeNames.NameOf(texts[i]) is { } name
                 && OperationWords.KindOf(name) == OperationKind.Unknown
-                && IsAboveCode(i)
+                && StartsPiece(i)
             )
                 looks[i] = Look.Code;
         }
     }
 
-    private bool IsAboveCode(int line)
+    private bool StartsPiece(int line)
     {
         for (int i = line + 1; i < lines.Count && lines[i].Page == lines[line].Page; i++)
             if (Style(lines[i]) == Style(lines[line]))
