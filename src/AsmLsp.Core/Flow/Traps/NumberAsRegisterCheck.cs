@@ -24,11 +24,13 @@ internal sealed class NumberAsRegisterCheck : TrapCheck
         {
             if (!context.IsLive(at) || context.At(at) is not { } decoded || !NamedRegister.Takes(decoded))
                 continue;
-            if (context.Graph.OriginOf(at).Via is not null || context.Graph.Walk.OperandOf(at) is not { } operand)
+            Assembly.WordOrigin origin = context.Graph.OriginOf(at);
+            if (origin.Via is not null)
                 continue;
-            while (operand is ParenthesizedExpression inner)
-                operand = inner.Inner;
-            if (operand is not LiteralExpression)
+            LineSyntax syntax = context.Graph.Program.SyntaxOf(origin.File, origin.Line);
+            if (syntax.OperationKind != OperationKind.Instruction || syntax.Operands is not [var operand, ..])
+                continue;
+            if (operand.Value is not LiteralExpression)
             {
                 named++;
                 continue;

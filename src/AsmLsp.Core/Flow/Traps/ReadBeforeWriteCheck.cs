@@ -14,19 +14,32 @@ namespace AsmLsp.Core.Flow.Traps;
 /// </remarks>
 internal sealed class ReadBeforeWriteCheck : TrapCheck
 {
-    private const int Parts = 512 / 64;
-
     public override void Run(TrapContext context, FlowReport report)
     {
         if (context.HasWildJump || context.Graph.Calls.Main is not { } main || context.Device is not { } device)
             return;
-        var found = new Search(context);
-        found.Follow(main.Address);
+        // The registers that are read at all, each with its number among them.
+        var registers = new List<int>();
+        var numbers = new int[0x200];
+        Array.Fill(numbers, -1);
         for (int register = 0; register < 0x200; register++)
         {
-            if (!device.DataMemory.IsGeneralPurpose(register) || found.FirstRead(register) is not { } read)
+            if (!device.DataMemory.IsGeneralPurpose(register) || !IsRead(context, register))
                 continue;
-            if (found.IsWrittenFirst(register) || IsWrittenInInterrupt(context, register))
+            numbers[register] = registers.Count;
+            registers.Add(register);
+        }
+
+        if (registers.Count == 0)
+            return;
+        var found = new Search(context, numbers, registers.Count);
+        found.Follow(main.Address);
+        foreach (int register in registers)
+        {
+            int number = numbers[register];
+            if (found.FirstRead(number) is not { } read || found.IsWrittenFirst(number))
+                continue;
+            if (IsWrittenInInterrupt(context, register))
                 continue;
             string name = context.RegisterName(read);
             string never = IsWrittenAnywhere(context, register)
@@ -37,6 +50,14 @@ internal sealed class ReadBeforeWriteCheck : TrapCheck
             else
                 report.Add(Catalogue.ReadBeforeWrite, context.Graph, read, name, never);
         }
+    }
+
+    private static bool IsRead(TrapContext context, int register)
+    {
+        foreach (int at in context.UsesOf(register))
+            if (context.AccessAt(at).Reads)
+                return true;
+        return false;
     }
 
     private static bool IsWrittenInInterrupt(TrapContext context, int register)
@@ -64,35 +85,50 @@ internal sealed class ReadBeforeWriteCheck : TrapCheck
         return context.At(jump) is { Instruction.Name: "addwf", Second: 1, First: TrapContext.ProgramCounterLow };
     }
 
-    private sealed class Search(TrapContext context)
+    private sealed class Search
     {
+        private readonly TrapContext context;
+        private readonly int[] numbers;
+        private readonly int parts;
+
         // Registers that a path to a word has not touched, a bit each.
-        private readonly ulong[] untouched = new ulong[context.End * Parts];
-        private readonly bool[] isOpen = new bool[context.End];
+        private readonly ulong[] untouched;
+        private readonly bool[] isOpen;
         private readonly Queue<int> open = new();
         private readonly Dictionary<int, ulong[]> atReturn = [];
-        private readonly int[] firstRead = Filled();
-        private readonly ulong[] writtenFirst = new ulong[Parts];
+        private readonly int[] firstRead;
+        private readonly ulong[] writtenFirst;
 
-        public int? FirstRead(int register) => firstRead[register] < 0 ? null : firstRead[register];
+        public Search(TrapContext context, int[] numbers, int count)
+        {
+            (this.context, this.numbers) = (context, numbers);
+            parts = (count + 63) / 64;
+            untouched = new ulong[context.End * parts];
+            isOpen = new bool[context.End];
+            firstRead = new int[count];
+            Array.Fill(firstRead, -1);
+            writtenFirst = new ulong[parts];
+        }
 
-        public bool IsWrittenFirst(int register) => (writtenFirst[register >> 6] & 1UL << (register & 63)) != 0;
+        public int? FirstRead(int number) => firstRead[number] < 0 ? null : firstRead[number];
+
+        public bool IsWrittenFirst(int number) => (writtenFirst[number >> 6] & 1UL << (number & 63)) != 0;
 
         public void Follow(int start)
         {
             FlowWalk walk = context.Graph.Walk;
             CallGraph calls = context.Graph.Calls;
             var next = new List<int>();
-            Span<ulong> all = stackalloc ulong[Parts];
+            Span<ulong> all = stackalloc ulong[parts];
             all.Fill(ulong.MaxValue);
             Reach(start, all);
-            Span<ulong> state = stackalloc ulong[Parts];
+            Span<ulong> state = stackalloc ulong[parts];
             while (open.TryDequeue(out int at))
             {
                 isOpen[at] = false;
                 if (context.At(at) is not { } decoded)
                     continue;
-                untouched.AsSpan(at * Parts, Parts).CopyTo(state);
+                untouched.AsSpan(at * parts, parts).CopyTo(state);
                 Touch(at, decoded, state);
                 if (decoded.Instruction.IsReturn)
                 {
@@ -126,24 +162,17 @@ internal sealed class ReadBeforeWriteCheck : TrapCheck
             }
         }
 
-        private static int[] Filled()
-        {
-            var none = new int[0x200];
-            Array.Fill(none, -1);
-            return none;
-        }
-
         // What all returns of a routine come to; false where one more adds nothing.
         private bool Join(int routine, ReadOnlySpan<ulong> state, out ulong[] joined)
         {
             bool changed = false;
             if (!atReturn.TryGetValue(routine, out ulong[]? known))
             {
-                atReturn.Add(routine, known = new ulong[Parts]);
+                atReturn.Add(routine, known = new ulong[parts]);
                 changed = true;
             }
 
-            for (int i = 0; i < Parts; i++)
+            for (int i = 0; i < parts; i++)
             {
                 changed |= (state[i] & ~known[i]) != 0;
                 known[i] |= state[i];
@@ -159,7 +188,7 @@ internal sealed class ReadBeforeWriteCheck : TrapCheck
             {
                 // Through FSR any register may be written.
                 if (context.AccessAt(at).Writes)
-                    for (int i = 0; i < Parts; i++)
+                    for (int i = 0; i < parts; i++)
                         (writtenFirst[i], state[i]) = (writtenFirst[i] | state[i], 0);
                 return;
             }
@@ -172,33 +201,39 @@ internal sealed class ReadBeforeWriteCheck : TrapCheck
                 return;
             }
 
-            int part = access.Register >> 6;
-            ulong bit = 1UL << (access.Register & 63);
+            int number = numbers[access.Register & 0x1FF];
+            if (number < 0)
+                return;
+            int part = number >> 6;
+            ulong bit = 1UL << (number & 63);
             if ((state[part] & bit) == 0)
                 return;
             state[part] &= ~bit;
             // A bit that is set or cleared is a first value of a register of flags.
             if (access.IsFirstValue || (access.Writes && access.Mask != 0xFF))
                 writtenFirst[part] |= bit;
-            else if (firstRead[access.Register] < 0 || at < firstRead[access.Register])
-                firstRead[access.Register] = at;
+            else if (firstRead[number] < 0 || at < firstRead[number])
+                firstRead[number] = at;
         }
 
         private void AnyBank(int low, Span<ulong> state)
         {
             for (int register = low & 0x7F; register < 0x200; register += 0x80)
             {
-                writtenFirst[register >> 6] |= 1UL << (register & 63);
-                state[register >> 6] &= ~(1UL << (register & 63));
+                int number = numbers[register];
+                if (number < 0)
+                    continue;
+                writtenFirst[number >> 6] |= 1UL << (number & 63);
+                state[number >> 6] &= ~(1UL << (number & 63));
             }
         }
 
         // What the caller had touched before the call stays touched behind it.
         private void ReachAfterCall(int site, int behind, ReadOnlySpan<ulong> atReturn)
         {
-            Span<ulong> both = stackalloc ulong[Parts];
-            for (int i = 0; i < Parts; i++)
-                both[i] = atReturn[i] & untouched[site * Parts + i];
+            Span<ulong> both = stackalloc ulong[parts];
+            for (int i = 0; i < parts; i++)
+                both[i] = atReturn[i] & untouched[site * parts + i];
             Reach(behind, both);
         }
 
@@ -207,8 +242,8 @@ internal sealed class ReadBeforeWriteCheck : TrapCheck
             if (!context.Graph.Walk.Has(address))
                 return;
             bool changed = false;
-            Span<ulong> here = untouched.AsSpan(address * Parts, Parts);
-            for (int i = 0; i < Parts; i++)
+            Span<ulong> here = untouched.AsSpan(address * parts, parts);
+            for (int i = 0; i < parts; i++)
             {
                 ulong joined = here[i] | state[i];
                 changed |= joined != here[i];

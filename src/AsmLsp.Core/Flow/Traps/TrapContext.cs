@@ -1,4 +1,5 @@
 using AsmLsp.Core.Devices;
+using AsmLsp.Core.Execution;
 using AsmLsp.Core.Flow.Checks;
 using AsmLsp.Core.Instructions;
 
@@ -19,11 +20,13 @@ internal sealed class TrapContext
 
     private const int PointerSteps = 16;
 
+    // The steps of the walk hold numbers; the table gives the instruction of each.
+    private static readonly Instruction?[] ByOperation = Table();
+
     private readonly RegisterAccess[] accesses;
     private readonly bool[] mayWrite = new bool[0x200];
     private readonly bool[] loadedConstants = new bool[0x100];
     private readonly bool[] isLive;
-    private readonly DecodedInstruction?[] decoded;
     private readonly List<int>?[] byRegister = new List<int>?[0x200];
     private readonly Lazy<InterruptFacts> interrupts;
     private readonly Lazy<PortFacts> ports;
@@ -34,7 +37,6 @@ internal sealed class TrapContext
         int end = graph.End;
         accesses = new RegisterAccess[end];
         isLive = new bool[end];
-        decoded = new DecodedInstruction?[end];
         for (int at = 0; at < end; at++)
             Add(at);
         InMain = Closure(graph.Calls.Main);
@@ -69,10 +71,16 @@ internal sealed class TrapContext
     public bool IsLive(int address) => (uint)address < (uint)isLive.Length && isLive[address];
 
     /// <summary>The instruction at a reached address, or null.</summary>
-    public DecodedInstruction? At(int address) => (uint)address < (uint)decoded.Length ? decoded[address] : null;
+    public DecodedInstruction? At(int address)
+    {
+        if (InstructionAt(address) is not { } instruction)
+            return null;
+        ref readonly DecodedStep step = ref Graph.Walk.StepAt(address);
+        return new DecodedInstruction(instruction, step.First, step.Second, true);
+    }
 
     /// <summary>The instruction's name, or an empty text where there is none.</summary>
-    public string NameAt(int address) => At(address)?.Instruction.Name ?? "";
+    public string NameAt(int address) => InstructionAt(address)?.Name ?? "";
 
     /// <summary>What an instruction does with its register.</summary>
     public RegisterAccess AccessAt(int address) => accesses[address];
@@ -185,10 +193,28 @@ internal sealed class TrapContext
         return found;
     }
 
+    private static Instruction?[] Table()
+    {
+        var table = new Instruction?[64];
+        foreach (Instruction instruction in InstructionSet.All)
+        {
+            // TRIS is one with a port only.
+            int word = instruction.Encode(instruction.Operands == OperandKind.TrisPort ? 5 : 0);
+            table[(int)DecodedStep.Of(word).Operation] = instruction;
+        }
+
+        return table;
+    }
+
+    private Instruction? InstructionAt(int address) =>
+        (uint)address < (uint)isLive.Length && Graph.Walk.Reached[address] != Reach.None
+            ? ByOperation[(int)Graph.Walk.StepAt(address).Operation]
+            : null;
+
     private void Add(int at)
     {
         FlowWalk walk = Graph.Walk;
-        if (walk.Reached[at] == Reach.None || !walk.Has(at) || walk.Decode(at) is not { } instruction)
+        if (walk.Reached[at] == Reach.None || !walk.Has(at) || At(at) is not { } instruction)
         {
             accesses[at] = new RegisterAccess(-1, false, false, false, 0);
             return;
@@ -196,7 +222,6 @@ internal sealed class TrapContext
 
         FlowState state = Graph.StateAt(at);
         isLive[at] = walk.Reached[at] == Reach.Certain && state.IsReached;
-        decoded[at] = instruction;
         if (instruction.Instruction.Name is "movlw" or "addlw" or "retlw")
             loadedConstants[instruction.First] = true;
         RegisterAccess access = RegisterAccess.Of(instruction);
