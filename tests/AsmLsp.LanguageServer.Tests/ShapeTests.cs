@@ -162,7 +162,6 @@ public sealed class ShapeTests
             string method in (string[])
                 [
                     Methods.RegisterCapability,
-                    Methods.UnregisterCapability,
                     Methods.Configuration,
                     Methods.ShowMessageRequest,
                     Methods.ShowDocument,

@@ -113,16 +113,6 @@ internal sealed class Client(Func<LspConnection?> connection, Func<ClientProfile
             ? Task.CompletedTask
             : AskAsync<JsonElement?>(Methods.RegisterCapability, new RegistrationParams(registrations), cancellation);
 
-    /// <summary>Takes registrations back.</summary>
-    public Task UnregisterAsync(Unregistration[] registrations, CancellationToken cancellation) =>
-        registrations.Length == 0
-            ? Task.CompletedTask
-            : AskAsync<JsonElement?>(
-                Methods.UnregisterCapability,
-                new UnregistrationParams(registrations),
-                cancellation
-            );
-
     /// <summary>Asks for the diagnostics, lenses, hints and colours to be fetched anew, as far as the client can.</summary>
     public async Task RefreshAsync(CancellationToken cancellation)
     {

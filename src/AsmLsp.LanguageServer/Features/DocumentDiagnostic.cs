@@ -106,9 +106,6 @@ internal sealed record DocumentDiagnosticReport(string Kind)
     public Dictionary<string, DocumentDiagnosticReport>? RelatedDocuments { get; init; }
 }
 
-/// <summary>Goes with an error that tells the client whether to ask again.</summary>
-internal sealed record DiagnosticServerCancellationData(bool RetriggerRequest);
-
 internal sealed partial record ServerCapabilities
 {
     public DiagnosticOptions? DiagnosticProvider { get; init; }
@@ -118,7 +115,6 @@ internal sealed partial class MessageTypes
 {
     public DocumentDiagnosticParams? DocumentDiagnosticParams { get; init; }
     public DocumentDiagnosticReport? DocumentDiagnosticReport { get; init; }
-    public DiagnosticServerCancellationData? DiagnosticServerCancellationData { get; init; }
 }
 
 /// <summary>What a client declares about this.</summary>

@@ -190,7 +190,6 @@ internal sealed record RenameFilesParams(FileRename[] Files) : IJsonOnDeserializ
 internal sealed record FileOperationOptions
 {
     public FileOperationRegistrationOptions? WillRename { get; init; }
-    public FileOperationRegistrationOptions? DidRename { get; init; }
 }
 
 internal sealed partial record WorkspaceServerCapabilities

@@ -52,11 +52,7 @@ internal static class MarkupKind
 
 internal sealed record MarkupContent(string Kind, string Value);
 
-internal sealed record LspTextEdit(LspRange Range, string NewText)
-{
-    /// <summary>Set where the edit belongs to a change annotation of its workspace edit.</summary>
-    public string? AnnotationId { get; init; }
-}
+internal sealed record LspTextEdit(LspRange Range, string NewText);
 
 internal sealed class PositionConverter : JsonConverter<Position>
 {

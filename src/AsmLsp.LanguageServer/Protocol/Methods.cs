@@ -23,7 +23,6 @@ internal static class Methods
     public const string DiagnosticRefresh = "workspace/diagnostic/refresh";
 
     public const string RegisterCapability = "client/registerCapability";
-    public const string UnregisterCapability = "client/unregisterCapability";
     public const string ShowMessage = "window/showMessage";
     public const string ShowMessageRequest = "window/showMessageRequest";
     public const string ShowDocument = "window/showDocument";

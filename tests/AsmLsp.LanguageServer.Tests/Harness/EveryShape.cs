@@ -40,23 +40,13 @@ internal sealed class EveryShape : IFeature
     {
         DocumentChanges =
         [
-            new TextDocumentEdit(new(Uri, 3), [Edit, Edit with { AnnotationId = "a" }]),
+            new TextDocumentEdit(new(Uri, 3), [Edit]),
             new TextDocumentEdit(new(Uri, null), []),
             new CreateFile("file:///new.asm")
             {
                 Options = new() { Overwrite = true, IgnoreIfExists = false },
-                AnnotationId = "a",
-            },
-            new RenameFile("file:///old.asm", "file:///new.asm") { Options = new() { Overwrite = true } },
-            new DeleteFile("file:///old.asm")
-            {
-                Options = new() { Recursive = false, IgnoreIfNotExists = true },
             },
         ],
-        ChangeAnnotations = new()
-        {
-            ["a"] = new("guess") { NeedsConfirmation = true, Description = "why" },
-        },
     };
 
     private static readonly CallHierarchyItem Item = new("delay", SymbolKind.Function, Uri, Range, Range)
@@ -317,12 +307,6 @@ internal sealed class EveryShape : IFeature
             request.Profile.DocumentChanges ? DocumentChanges : Changes,
             cancellation
         );
-        await client.UnregisterAsync(
-            request.Profile.CanRegister("workspace.didChangeWatchedFiles")
-                ? [new("files", DidChangeWatchedFilesHandler.Method)]
-                : [],
-            cancellation
-        );
         await client.RefreshAsync(cancellation);
         using (
             WorkProgress? progress = await client.BeginProgressAsync(
@@ -409,7 +393,6 @@ internal sealed class EveryShape : IFeature
                 FileOperations = new()
                 {
                     WillRename = new([new(new("**/*.inc") { Matches = "file" }) { Scheme = "file" }]),
-                    DidRename = new([new(new("**/*.asm"))]),
                 },
             },
         };
