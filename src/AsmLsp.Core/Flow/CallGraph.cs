@@ -14,14 +14,15 @@ internal sealed class CallGraph
     {
         this.walk = walk;
         FindRoutines();
-        int budget = MostSharing * walk.End + 8192;
+        int budget = MostSharing * walk.End + 8192,
+            rootBudget = 2 * budget;
         var mark = new int[walk.End];
         int number = 0;
         foreach (RoutineBody routine in Routines.Values)
             Collect(routine, mark, ++number, ref budget);
         int reset = walk.Device?.ResetVector ?? 0;
-        Main = Root(reset, mark, ++number, ref budget);
-        Interrupt = walk.InterruptVector >= 0 ? Root(walk.InterruptVector, mark, ++number, ref budget) : null;
+        Main = Root(reset, mark, ++number, ref rootBudget);
+        Interrupt = walk.InterruptVector >= 0 ? Root(walk.InterruptVector, mark, ++number, ref rootBudget) : null;
         SpreadChanges(default, false);
         if (Interrupt is null)
             return;

@@ -31,6 +31,9 @@ public sealed record MainLoop(int Head, IReadOnlyList<int> Entries, IReadOnlySet
     {
         var next = new List<int>();
         var words = new HashSet<int>(body.Words);
+        // Too tangled to be followed.
+        if (!words.Contains(body.Address))
+            return null;
         var ahead = new Dictionary<int, int[]>();
         var behind = new Dictionary<int, List<int>>();
         foreach (int at in words)

@@ -26,6 +26,7 @@ internal sealed class PathTimer
     private readonly Dictionary<ForkKey, int> known = [];
     private int steps;
     private bool isStopped;
+    private bool isExhausted;
 
     private PathTimer(FlowGraph graph, RegisterKeys keys, Predicate<int>? stops, Predicate<int>? leaves)
     {
@@ -55,20 +56,36 @@ internal sealed class PathTimer
         Predicate<int>? leaves = null
     )
     {
-        var keys = new RegisterKeys(graph, banksChange);
-        var timer = new PathTimer(graph, keys, stops, leaves);
-        var start = new TimedState(keys) { W = w };
-        (int to, long cycles)? first = timer.Execute(from, start, [], 0);
-        if (timer.isStopped || first is not { } begin)
-            return null;
-        for (int i = 1; i < timer.forks.Count; i++)
+        // With less to remember more paths fall together: the least stays a lower limit, the most may be lost.
+        foreach (
+            TimingDetail detail in (ReadOnlySpan<TimingDetail>)
+                [TimingDetail.All, TimingDetail.Counters, TimingDetail.None]
+        )
         {
-            timer.Expand(timer.forks[i]);
-            if (timer.isStopped || timer.forks.Count > MostForks)
+            var keys = new RegisterKeys(graph, banksChange, detail);
+            var timer = new PathTimer(graph, keys, stops, leaves);
+            CycleRange? counted = timer.Run(from, w);
+            if (!timer.isExhausted)
+                return counted;
+        }
+
+        return null;
+    }
+
+    private CycleRange? Run(int from, int? w)
+    {
+        (int to, long cycles)? first = Execute(from, new TimedState(keys) { W = w }, [], 0);
+        if (isStopped || first is not { } begin)
+            return null;
+        for (int i = 1; i < forks.Count; i++)
+        {
+            Expand(forks[i]);
+            isExhausted |= forks.Count > MostForks;
+            if (isStopped || isExhausted)
                 return null;
         }
 
-        return timer.Measure(begin.to, begin.cycles);
+        return Measure(begin.to, begin.cycles);
     }
 
     // Both outcomes of a skip, or every entry of a table, from the state that the fork has.
@@ -133,7 +150,13 @@ internal sealed class PathTimer
             isFirst = false;
             if (stack.Count == 0 && leaves?.Invoke(at) == true)
                 return null;
-            if (++steps > MostSteps || !walk.Has(at))
+            if (++steps > MostSteps)
+            {
+                isExhausted = true;
+                return null;
+            }
+
+            if (!walk.Has(at))
                 return Stop();
             DecodedStep step = walk.StepAt(at);
             switch (step.Operation)

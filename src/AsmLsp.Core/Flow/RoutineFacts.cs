@@ -7,7 +7,7 @@ namespace AsmLsp.Core.Flow;
 
 /// <summary>Instruction cycles from the fewest to the most.</summary>
 /// <param name="Least">The shortest path.</param>
-/// <param name="Most">The longest path; null where a loop waits for something from outside, so that there is no limit.</param>
+/// <param name="Most">The longest path; null where no limit is known, most often because a loop waits for something from outside.</param>
 public readonly record struct CycleRange(long Least, long? Most)
 {
     /// <summary>Whether every path takes the same.</summary>
@@ -24,7 +24,7 @@ public readonly record struct CycleRange(long Least, long? Most)
             : Most is { } most ? $"{Number(Least)} to {Number(most)}"
             : $"at least {Number(Least)}";
         string unit = IsExact && Least == 1 ? "cycle" : "cycles";
-        string limit = Most is null ? ", without an upper limit" : "";
+        string limit = Most is null ? ", no upper limit known" : "";
         if (clock is null)
             return $"{count} {unit}{limit}";
         string shortest = clock.Time(Least),

@@ -129,6 +129,16 @@ public class OutlineTests
         Assert.Equal(program.Image.ProgramWords, outline.UsedWords);
     }
 
+    [Theory]
+    [InlineData(2), InlineData(5)]
+    public void A_whole_memory_of_tangled_jumps_has_an_outline(int seed)
+    {
+        ProgramOutline outline = ProgramOutline.Of(Check.Assemble(Tests.Flow.FlowGraphTests.Tangle(seed)));
+        Assert.Equal(0x2000, outline.UsedWords);
+        Assert.NotEmpty(outline.Routines);
+        Assert.NotNull(outline.Pins);
+    }
+
     [Fact]
     public void Programs_of_authors_have_an_outline()
     {

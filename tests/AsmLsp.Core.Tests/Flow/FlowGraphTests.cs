@@ -192,7 +192,7 @@ public class FlowGraphTests(ITestOutputHelper output)
     }
 
     // 8,192 words: jumps, calls, returns, skips, bank bits, tables; every odd seed with jumps of unknown aim too.
-    private static string Tangle(int seed)
+    internal static string Tangle(int seed)
     {
         var random = new Random(seed);
         var text = new StringBuilder(" list p=16f877a\n include <p16f877a.inc>\n org 0\n");
