@@ -150,7 +150,7 @@ public static partial class Catalogue
     /// <summary>A routine runs on into another file's.</summary>
     public static readonly ProblemKind FallsIntoNext = Information(
         "falls-into-next",
-        "After this line the program runs on into {0} in {1}. Is a RETURN missing here?"
+        "After this line the program runs on into {0}{1}. Is a RETURN missing here?"
     );
 
     /// <summary>A pin is driven that stays an input.</summary>
@@ -199,6 +199,12 @@ public static partial class Catalogue
     public static readonly ProblemKind PortReadAnalog = Information(
         "port-read-analog",
         "{3} read 0 here: {1}, and the program never writes {2}."
+    );
+
+    /// <summary>An output on an analog pin is lost.</summary>
+    public static readonly ProblemKind AnalogOutputLost = Warning(
+        "analog-output-lost",
+        "This turns {0} off: BSF reads all pins of {1} and writes them back, and {0} reads 0 because {2}. Write {3} at the start of the program."
     );
 
     /// <summary>Low-voltage programming is on.</summary>

@@ -40,6 +40,7 @@ public static class TrapProblems
         new ResetPinCheck(),
         new ReadModifyWriteCheck(),
         new PortReadCheck(),
+        new AnalogOutputCheck(),
         new LowVoltageOnCheck(),
         new WatchdogLoopCheck(),
         new UnusedCodeCheck(),

@@ -163,6 +163,18 @@ public class MemoryTrapTests
         );
     }
 
+    [Fact]
+    public void A_routine_that_runs_into_one_with_a_heading_is_a_note()
+    {
+        const string Program =
+            Head84 + " call a\n call b\n goto 0\na nop\n;-----\n; waits a little\n;-----\nb nop\n return\n end";
+        Finds("8 falls-into-next", Program);
+        Spares("falls-into-next", Program.Replace("a nop\n", "a return\n", StringComparison.Ordinal));
+        Spares("falls-into-next", Program.Replace("waits a little", "falls through", StringComparison.Ordinal));
+        Spares("falls-into-next", Program.Replace(";-----\n", "", StringComparison.Ordinal));
+        Spares("falls-into-next", Program.Replace(" call a\n", "", StringComparison.Ordinal));
+    }
+
     [Theory]
     [InlineData(" goto $\nold clrf PORTB\n return\n end")]
     public void Code_that_nothing_reaches_is_a_note(string code) => Finds("6 unused-code", Head84 + code);

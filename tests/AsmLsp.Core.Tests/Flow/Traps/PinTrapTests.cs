@@ -121,6 +121,22 @@ public class PinTrapTests
         Spares("port-read-analog", Head628 + "m movf PORTB,w\n movwf 0x20\n goto m\n end");
     }
 
+    private const string Outputs = " bsf STATUS,RP0\n clrf TRISIO\n bcf STATUS,RP0\n";
+
+    [Fact]
+    public void An_output_that_another_one_turns_off_is_reported() =>
+        Finds("9 analog-output-lost", Head675 + Outputs + "m bsf GPIO,0\n bsf GPIO,1\n goto m\n end");
+
+    [Theory]
+    [InlineData(
+        " movlw 7\n movwf CMCON\n bsf STATUS,RP0\n clrf ANSEL\n clrf TRISIO\n bcf STATUS,RP0\nm bsf GPIO,0\n bsf GPIO,1\n goto m\n end"
+    )]
+    [InlineData(Outputs + "m bsf GPIO,0\n bsf GPIO,5\n goto m\n end")]
+    [InlineData(Outputs + "m bsf GPIO,0\n bcf GPIO,1\n goto m\n end")]
+    [InlineData("m bsf GPIO,0\n bsf GPIO,1\n goto m\n end")]
+    public void Outputs_that_are_digital_or_alone_are_left_alone(string code) =>
+        Spares("analog-output-lost", Head675 + code);
+
     [Fact]
     public void Low_voltage_programming_that_stays_on_is_a_note()
     {
