@@ -3,6 +3,7 @@ using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Devices;
 using AsmLsp.Core.Flow;
+using AsmLsp.Core.Flow.Pins;
 using AsmLsp.Core.Hex;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Readouts;
@@ -17,6 +18,10 @@ public sealed record BenchSubject(string Name, WordMemory Memory, Device Device)
 {
     /// <summary>The clock, or null where it is not known.</summary>
     public Clock? Clock { get; init; }
+
+    /// <summary>What the program calls its port pins, by their names in the data sheet; empty for a HEX file.</summary>
+    public IReadOnlyDictionary<string, ImmutableArray<string>> Names { get; init; } =
+        ImmutableDictionary<string, ImmutableArray<string>>.Empty;
 
     /// <summary>Open doubts of the source.</summary>
     public int Doubts { get; init; }
@@ -37,6 +42,9 @@ public sealed record BenchSubject(string Name, WordMemory Memory, Device Device)
         return new BenchSubject(name, program.Image.Memory, device)
         {
             Clock = ClockFinder.Find(program, hertz ?? program.Options.ClockHertz),
+            Names =
+                PinReport.Of(program)?.Pins.ToDictionary(static p => p.Name, static p => p.Names)
+                ?? new Dictionary<string, ImmutableArray<string>>(),
         };
     }
 
@@ -171,8 +179,17 @@ public sealed class BenchCard
         Subject.Clock?.Time(cycles) ?? Text($"{cycles:N0} instruction cycle{(cycles == 1 ? "" : "s")}");
 
     /// <summary>A port pin with the number of its pin.</summary>
-    internal static string Where(PortPin pin) =>
-        pin.Pin is { } known ? Text($"{pin.Name} (pin {known.Number})") : pin.Name;
+    internal string Where(PortPin pin)
+    {
+        string name = NameOf(pin.Name) is { } own ? $"{pin.Name} {own}" : pin.Name;
+        return pin.Pin is { } known ? Text($"{name} (pin {known.Number})") : name;
+    }
+
+    /// <summary>What the program calls a port pin, or null.</summary>
+    internal string? NameOf(string portPin) =>
+        Subject.Names.TryGetValue(portPin, out ImmutableArray<string> names) && !names.IsEmpty
+            ? string.Join("/", names.Take(2))
+            : null;
 
     /// <summary>Pins of the package that have a function, as <c>VDD (pin 14)</c>.</summary>
     internal string PinsWith(params string[] functions) =>

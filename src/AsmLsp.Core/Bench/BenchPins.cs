@@ -11,6 +11,12 @@ internal static class BenchPins
     private static BenchPin One(BenchCard card, Pin pin)
     {
         (string role, string kind) = RoleOf(card, pin);
+        if (
+            kind is "in" or "out" or "both"
+            && card.StartUp.Pins.FirstOrDefault(f => f.Pin.Pin == pin) is { } port
+            && card.NameOf(port.Pin.Name) is { } own
+        )
+            role = $"{own}: {role}";
         return new BenchPin(pin.Number, pin.Name, pin.Functions, role, kind, ProgrammingOf(card.Device, pin));
     }
 

@@ -32,7 +32,7 @@ internal static class BenchProbes
         )
             probes.Add(
                 new(
-                    BenchCard.Where(pin.Pin),
+                    card.Where(pin.Pin),
                     "low: in a blank chip low-voltage programming is on, and this pin must not float",
                     true
                 )
@@ -86,7 +86,7 @@ internal static class BenchProbes
 
     private static Probe? OfPin(BenchCard card, PinFinding finding)
     {
-        string where = BenchCard.Where(finding.Pin);
+        string where = card.Where(finding.Pin);
         // A pin that is clock or reset here is no port pin.
         if (card.Pins.FirstOrDefault(p => p.Number == finding.Pin.Pin?.Number) is { Kind: "clock" or "reset" })
             return null;
@@ -120,7 +120,7 @@ internal static class BenchProbes
                 .Follows.GroupBy(f => Describe(card, f.Behavior), static f => f.Input)
                 .Take(3)
         )
-            cases.Add($"only {string.Join(" or ", group.Select(BenchCard.Where))} low: {group.Key}");
+            cases.Add($"only {string.Join(" or ", group.Select(card.Where))} low: {group.Key}");
         return new(where, cases.ToImmutable(), true);
     }
 

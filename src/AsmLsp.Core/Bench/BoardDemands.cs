@@ -36,7 +36,7 @@ internal static class BoardDemands
         [
             .. card
                 .StartUp.Pins.Where(static f => f.Pin.IsOpenDrain && !f.IsInput && f.Owner is null)
-                .Select(static f => BenchCard.Where(f.Pin)),
+                .Select(f => card.Where(f.Pin)),
         ];
         if (openDrain.Length > 0)
             demands.Add(
@@ -84,7 +84,7 @@ internal static class BoardDemands
 
     private static string Named(BenchCard card, string portPin) =>
         card.StartUp.Pins.FirstOrDefault(f => f.Pin.Name == portPin) is { } found
-            ? BenchCard.Where(found.Pin)
+            ? card.Where(found.Pin)
             : portPin;
 
     private static string KindOf(OscillatorKind kind) =>

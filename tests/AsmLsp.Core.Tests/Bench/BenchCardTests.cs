@@ -3,6 +3,7 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Bench;
 using AsmLsp.Core.Devices;
 using AsmLsp.Core.Hex;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Tests.Bench;
 
@@ -72,6 +73,23 @@ public class BenchCardTests
         Assert.Contains("oscillates at 4 MHz", card.After[0].Expect, StringComparison.Ordinal);
         Assert.Contains(card.Before, p => p.Expect.Contains("resistor-capacitor oscillator", StringComparison.Ordinal));
         Assert.Equal(0x4E51, card.Checksum);
+    }
+
+    [Fact]
+    public void A_pin_that_the_program_names_has_that_name()
+    {
+        ProgramAnalysis program = Assembler.Assemble(
+            new SourceFile(
+                "main.asm",
+                SourceText.From(
+                    " list p=16f84a\n include <p16f84a.inc>\n __config _XT_OSC & _WDT_OFF\n#define LAMP PORTB,2\n bsf STATUS,RP0\n clrf TRISB\n bcf STATUS,RP0\n bsf LAMP\nloop goto loop\n end\n"
+                )
+            ),
+            new FixturePrograms.Beside()
+        );
+        var card = BenchCard.Of(BenchSubject.Of("x.hex", program, program.Device!, 4e6));
+        Assert.Contains(card.After, p => p.Where == "RB2 LAMP (pin 8)");
+        Assert.StartsWith("LAMP: output, ", card.Pins.Single(p => p.Number == 8).Role, StringComparison.Ordinal);
     }
 
     [Fact]
