@@ -7,6 +7,7 @@ export function registerBench(context: vscode.ExtensionContext): void {
     vscode.commands.registerCommand('relist.editor.card', () => showCard(context)),
     vscode.commands.registerCommand('relist.editor.disassemble', disassemble),
     vscode.commands.registerCommand('relist.editor.compare', compare),
+    vscode.commands.registerCommand('relist.editor.replaceChip', replaceChip),
   );
 }
 
@@ -78,6 +79,19 @@ async function compare(): Promise<void> {
     const result = await vscode.commands.executeCommand<{ report: string }>('relist.compare', document.uri.toString(), chosen.toString());
     await vscode.window.showTextDocument(
       await vscode.workspace.openTextDocument({ content: result.report, language: 'plaintext' }), vscode.ViewColumn.Beside);
+  } catch (fault) {
+    void vscode.window.showErrorMessage(fault instanceof Error ? fault.message : String(fault));
+  }
+}
+
+/** Makes a source for another chip beside the program; the server says what was proved and what is left to decide. */
+async function replaceChip(): Promise<void> {
+  const document = vscode.window.activeTextEditor?.document;
+  if (!document) return;
+  const chip = await vscode.window.showInputBox({ title: 'The chip that takes the place of the old one', placeHolder: '16F628A' });
+  if (!chip) return;
+  try {
+    await vscode.commands.executeCommand('relist.replaceChip', document.uri.toString(), chip);
   } catch (fault) {
     void vscode.window.showErrorMessage(fault instanceof Error ? fault.message : String(fault));
   }

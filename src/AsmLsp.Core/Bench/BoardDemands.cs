@@ -83,9 +83,7 @@ internal static class BoardDemands
     }
 
     private static string Named(BenchCard card, string portPin) =>
-        card.StartUp.Pins.FirstOrDefault(f => f.Pin.Name == portPin) is { } found
-            ? card.Where(found.Pin)
-            : portPin;
+        card.StartUp.Pins.FirstOrDefault(f => f.Pin.Name == portPin) is { } found ? card.Where(found.Pin) : portPin;
 
     private static string KindOf(OscillatorKind kind) =>
         kind switch

@@ -175,4 +175,28 @@ public sealed class HexFileTests
         JsonObject shown = await desk.Session.Client.WaitForAsync("window/showDocument");
         Assert.Equal((string)address!, (string)shown["params"]!["uri"]!);
     }
+
+    [Fact]
+    public async Task Program_is_put_onto_another_chip_in_a_file_beside_it()
+    {
+        await using Desk desk = await Desk.StartAsync(
+            answer: (method, _) => method == "workspace/applyEdit" ? new JsonObject { ["applied"] = false } : null
+        );
+        desk.Write("kit.asm", Source);
+        desk.Open("kit.asm", Source);
+        JsonNode? made = await desk.Session.Client.RequestAsync(
+            "workspace/executeCommand",
+            new JsonObject
+            {
+                ["command"] = "relist.replaceChip",
+                ["arguments"] = new JsonArray(desk.UriOf("kit.asm"), "16F628A"),
+            }
+        );
+        Assert.Equal(desk.UriOf("kit-16f628a.asm"), (string)made!);
+        Assert.Contains(
+            "p=16f628a",
+            await File.ReadAllTextAsync(Path.Combine(desk.Folder, "kit-16f628a.asm")),
+            StringComparison.Ordinal
+        );
+    }
 }

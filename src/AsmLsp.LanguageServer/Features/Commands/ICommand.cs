@@ -33,6 +33,7 @@ internal static class CommandList
         new DisassembleCommand(),
         new CompareCommand(),
         new ShowCardCommand(),
+        new ReplaceChipCommand(),
     ];
 
     /// <summary>The text at a place of the arguments; fails in words where it is missing.</summary>
