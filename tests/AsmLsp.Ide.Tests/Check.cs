@@ -1,9 +1,11 @@
 using System.Text;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Devices;
 using AsmLsp.Core.Refactorings;
 using AsmLsp.Core.Text;
 using AsmLsp.Ide.Changes;
 using AsmLsp.Ide.Completing;
+using AsmLsp.Ide.HexFiles;
 using AsmLsp.Ide.Names;
 using AsmLsp.Ide.Reading;
 using AsmLsp.Ide.Structure;
@@ -264,17 +266,41 @@ internal sealed class Check
         Assert.Equal(thing, said is null ? null : File.Text[at.Line].Text.Substring(said.Span.Start, said.Span.Length));
     }
 
+    /// <summary>A HEX file for a 16F84A, with its cursor.</summary>
+    public static (HexFile File, LinePosition At) Hex(string marked)
+    {
+        (SourceText text, LinePosition at) = Unmark(marked);
+        return (HexFile.Of(text, DeviceCatalog.Find("16F84A")), at);
+    }
+
+    /// <summary>What is shown when the cursor rests on a place of a HEX file holds some words.</summary>
+    public static void HexSays(string marked, string words)
+    {
+        (HexFile file, LinePosition at) = Hex(marked);
+        Assert.Contains(words, HexHover.At(file, at)?.Markdown, StringComparison.Ordinal);
+    }
+
+    /// <summary>What is shown about the mark of a doubt at the cursor: the printed line that it names.</summary>
+    public void DoubtWasPrintedAt(string? place) =>
+        Assert.Equal(place, DoubtHover.At(File.Text, at)?.Printed.ToString());
+
     private static Check In(string marked, bool isFragment, (string Name, string Text)[] files)
     {
-        int cursor = marked.IndexOf(Cursor, StringComparison.Ordinal);
-        var text = SourceText.From(cursor < 0 ? marked : marked.Remove(cursor, Cursor.Length));
+        (SourceText text, LinePosition at) = Unmark(marked);
         var source = new SourceFile("main.asm", text);
         ProgramAnalysis program = Assembler.Assemble(
             source,
             new Files(files),
             new AssemblyOptions { ProjectChip = "16F84A" }
         );
-        return new(new ProgramModel(program, isFragment).FileOf(source), text.PositionAt(Math.Max(0, cursor)));
+        return new(new ProgramModel(program, isFragment).FileOf(source), at);
+    }
+
+    private static (SourceText Text, LinePosition At) Unmark(string marked)
+    {
+        int cursor = marked.IndexOf(Cursor, StringComparison.Ordinal);
+        var text = SourceText.From(cursor < 0 ? marked : marked.Remove(cursor, Cursor.Length));
+        return (text, text.PositionAt(Math.Max(0, cursor)));
     }
 
     private static string Applied(FileEdits edits) => edits.File.Text.WithEdits(edits.Edits).ToString();
@@ -285,7 +311,8 @@ internal sealed class Check
         (place.File.Name == "main.asm" ? "" : place.File.ShortName + ":")
         + $"{place.Line + 1}:{place.Columns.Start + 1}";
 
-    private static string Show(IEnumerable<OutlineEntry> entries) =>
+    /// <summary>An outline: <c>name(kind detail)[children]</c>.</summary>
+    internal static string Show(IEnumerable<OutlineEntry> entries) =>
         string.Join(
             ' ',
             entries.Select(entry =>

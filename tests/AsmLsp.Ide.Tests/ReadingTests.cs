@@ -59,6 +59,13 @@ public sealed class ReadingTests
         Assert.Contains("slow", part.Message, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData(" movlw 0x30 ; sixty ;? unclear{|} print (page 3, line 12)\n", "page 3, line 12")]
+    [InlineData(" mov{|}lw 0x30 ; sixty ;? unclear print (page 3, line 12)\n", null)]
+    [InlineData(" movlw 0x30 ; six{|}ty\n", null)]
+    public void The_mark_of_a_doubt_leads_to_its_printed_line(string source, string? place) =>
+        Check.In(source).DoubtWasPrintedAt(place);
+
     [Fact]
     public void Of_too_many_problems_the_errors_are_shown()
     {
