@@ -135,6 +135,48 @@ def listing_pdf(lines, words, r, folder): return report(gutter(lines, words, r),
 def listing_text(lines, words, r, folder): return put(folder, 'd.txt', '\n'.join(gutter(lines, words, r)) + '\n')
 
 
+def signed_numbers(lines, words, r, folder):
+    """Line numbers with a sign that parts them from the text."""
+    sign, wide, zero = r.choice(['|', ' |', ':', '.', ')', ' -', '>', ']']), len(str(len(lines))) + r.randint(0, 2), r.random() < .3
+    return put(folder, 'd.txt', '\n'.join(f'{str(i + 1).rjust(wide, "0" if zero else " ")}{sign}  {l}'.rstrip() for i, l in enumerate(lines)) + '\n')
+
+
+def joined_words(lines, words, r, folder):
+    """Addresses and words joined by a sign, in capitals or not, with or without line numbers, on either side of each other."""
+    sign, small, numbers, wide = r.choice(':-/='), r.random() < .4, r.random() < .5, len(str(len(lines)))
+    h = (lambda n: f'{n:04x}') if small else (lambda n: f'{n:04X}')
+    out = []
+    for i, line in enumerate(lines):
+        address, made = words.get(i + 1, (None, []))
+        front = f'{h(address)}{sign}{h(made[0])}' if made else ' ' * 9
+        out.append((front + (f'  {i + 1:>{wide}}' if numbers else '') + '   ' + line).rstrip())
+        out += [f'{h(address + k)}{sign}{h(made[k])}' for k in range(1, len(made))]
+    return put(folder, 'd.txt', '\n'.join(out) + '\n')
+
+
+def weasy_magazine(lines, words, r, folder):
+    style = f'@page{{size:A4;margin:14mm;@bottom-center{{content:"Club paper  " counter(page);font:8pt serif}}}}div{{columns:2;column-gap:{r.choice([6, 9])}mm;font:9pt serif}}pre{{font:{r.choice([6, 6.5])}pt "Liberation Mono";white-space:pre-wrap;margin:0}}'
+    put(folder, 'd.html', page(style, f'<h1>Boat lamp</h1><div><p>{" ".join(PROSE[:3])}</p><pre>{html.escape(chr(10).join(lines))}</pre><p>{PROSE[3]}</p></div>'))
+    run(folder, 'weasyprint', 'd.html', 'd.pdf')
+    return os.path.join(folder, 'd.pdf')
+
+
+def web_table(lines, words, r, folder):
+    """A table with the numbers in one cell and the line in the next, as code is shown on the web; or one cell of each for all lines."""
+    style = f'@page{{size:A4;margin:15mm}}td{{font:{r.choice([7, 8])}pt monospace;white-space:pre;padding:0 1ex;vertical-align:top}}'
+    if r.random() < .5: body = ''.join(f'<tr><td align=right>{i + 1}</td><td>{html.escape(l)}</td></tr>' for i, l in enumerate(lines))
+    else: body = f'<tr><td align=right>{"<br>".join(str(i + 1) for i in range(len(lines)))}</td><td>{"<br>".join(html.escape(l) or "&nbsp;" for l in lines)}</td></tr>'
+    return chromium(folder, page(style, f'<p>{PROSE[2]}</p><table cellspacing=0>{body}</table>'))
+
+
+def troff_columns(lines, words, r, folder):
+    body = '\n'.join('\\&' + l.replace('\\', '\\e').replace('-', '\\-').replace("'", '\\[aq]') for l in hard(lines, r.choice([48, 52]), r.choice([0, 0, 2])))
+    put(folder, 'd.tr', f'.nr PS 10\n.nr LL 7.2i\n.nr PO 0.5i\n.2C\n.LP\n{PROSE[0]}\n.LP\n.nf\n.ft CR\n.ps 7\n.vs 9\n{body}\n.ft R\n.fi\n.LP\n{PROSE[1]}\n')
+    with open(os.path.join(folder, 'd.pdf'), 'wb') as out:
+        subprocess.run(['groff', '-k', '-ms', '-Tpdf', 'd.tr'], cwd=folder, stdout=out, stderr=subprocess.DEVNULL, timeout=100, check=True)
+    return os.path.join(folder, 'd.pdf')
+
+
 def every_fifth(lines, words, r, folder):
     step = r.choice([5, 10])
     return put(folder, 'd.txt', '\n'.join(f'{i + 1 if (i + 1) % step == 0 else "":>4}  {l}'.rstrip() for i, l in enumerate(lines)) + '\n')
@@ -163,5 +205,5 @@ def latex(lines, words, r, folder):
     return os.path.join(folder, 'd.pdf')
 
 
-ALL = {f.__name__: f for f in (web_heads, web_wrapped, web_magazine, weasy_numbers, troff, enscript, office, report, latex, listing_pdf, listing_text, every_fifth, paste_flat, paste_indented, paste_wrapped, paste_paged)}
-TYPESET = {'web_heads', 'web_wrapped', 'web_magazine', 'weasy_numbers', 'troff', 'enscript', 'office', 'report', 'latex', 'listing_pdf'}
+ALL = {f.__name__: f for f in (web_heads, web_wrapped, web_magazine, weasy_numbers, troff, enscript, office, report, latex, listing_pdf, weasy_magazine, web_table, troff_columns, listing_text, signed_numbers, joined_words, every_fifth, paste_flat, paste_indented, paste_wrapped, paste_paged)}
+TYPESET = {'web_heads', 'web_wrapped', 'web_magazine', 'weasy_numbers', 'troff', 'enscript', 'office', 'report', 'latex', 'listing_pdf', 'weasy_magazine', 'web_table', 'troff_columns'}

@@ -36,7 +36,7 @@ class Author:
         self.longest = r.choice([6, 10, 16, 22])
         self.chip = r.choice(list(CHIPS))
         self.lines = []
-        self.used = set()
+        self.files = {}
 
     def sentence(self, most=None):
         r = self.r
@@ -105,6 +105,12 @@ class Author:
             self.bits.append(n)
         self.port = port
         self.lines.append('')
+        # Values that stand in a file of their own, which lies beside the print.
+        self.limits = []
+        if r.random() < .25:
+            self.limits = r.sample(['most', 'least', 'rate', 'pause_', 'shades'], 3)
+            self.files['club.inc'] = ['; values of the club'] + [f'{n:<8} equ {r.randrange(2, 250)}' for n in self.limits]
+            self.put('', 'include', '"club.inc"', talk=.3)
         if r.random() < .4:
             self.put('delay_n', 'macro', 'n_times', talk=.3)
             self.put('', 'movlw', 'n_times')
@@ -120,7 +126,7 @@ class Author:
         r = self.r
         v = r.choice(self.vars)
         kind = r.randrange(12)
-        if kind == 0: self.put('', 'movlw', self.number(r.randrange(256))); self.put('', 'movwf', v)
+        if kind == 0: self.put('', 'movlw', r.choice(self.limits) if self.limits and r.random() < .5 else self.number(r.randrange(256))); self.put('', 'movwf', v)
         elif kind == 1: self.put('', 'bsf', r.choice(self.bits))
         elif kind == 2: self.put('', 'bcf', r.choice(self.bits))
         elif kind == 3: self.put('', 'movf', v + ',' + self.case('w')); self.put('', r.choice(['addlw', 'andlw', 'xorlw', 'iorlw', 'sublw']), self.number(r.randrange(256)))
@@ -167,4 +173,7 @@ class Author:
         return self.lines
 
 
-def write(seed): return Author(seed).program()
+def write(seed):
+    """The lines of a program, and the files that it includes."""
+    author = Author(seed)
+    return author.program(), author.files

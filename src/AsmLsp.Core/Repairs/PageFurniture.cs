@@ -92,10 +92,44 @@ internal sealed class PageFurniture : PrintCheck
                 changed = true;
             }
 
+            changed |= CountOn(view, candidates);
             if (!changed)
                 break;
         }
     }
+
+    // 'Lamp timer, page 2' between the bare numbers 1 and 3, or after one of them, counts the pages with them.
+    private static bool CountOn(CheckedFile view, List<Candidate> candidates)
+    {
+        bool changed = false;
+        for (int i = 0; i < candidates.Count; i++)
+        {
+            Candidate candidate = candidates[i];
+            if (candidate.IsFurniture || !view.TextOf(candidate.Line).AsSpan().Trim().Contains(' '))
+                continue;
+            int number = NumberBehindPageWord(view.TextOf(candidate.Line));
+            if (number < 0)
+                continue;
+            int above = i - 1,
+                below = i + 1;
+            while (above >= 0 && !candidates[above].IsFurniture)
+                above--;
+            while (below < candidates.Count && !candidates[below].IsFurniture)
+                below++;
+            if (
+                (above >= 0 && NumberOf(view, candidates[above]) == number - 1)
+                || (below < candidates.Count && NumberOf(view, candidates[below]) == number + 1)
+            )
+                changed = candidate.IsFurniture = true;
+        }
+
+        return changed;
+    }
+
+    private static int NumberOf(CheckedFile view, Candidate candidate) =>
+        PageNumber.TryRead(view.TextOf(candidate.Line).AsSpan().Trim().Trim('\f'), out int number, out _)
+            ? number
+            : NumberBehindPageWord(view.TextOf(candidate.Line));
 
     private static bool IsRepeatedFurniture(CheckedFile view, List<Candidate> group, HashSet<int> known)
     {
@@ -115,7 +149,7 @@ internal sealed class PageFurniture : PrintCheck
                 return false;
         }
 
-        if (group.TrueForAll(c => c.Shape.Has(LineTraits.Prose)))
+        if (rise || group.TrueForAll(c => c.Shape.Has(LineTraits.Prose)))
             return true;
         if (group.TrueForAll(c => StandsAtPageEdge(view, c.Line, known)))
             return true;

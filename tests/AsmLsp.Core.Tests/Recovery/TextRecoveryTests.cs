@@ -31,7 +31,7 @@ public class TextRecoveryTests
         );
         Assert.Equal(
             """
-            ; Blinker for the shelf   page 1 ;? taken as a remark
+            ; Blinker for the shelf   page 1
                     list p=16f84a
                     include <p16f84a.inc>
                     __CONFIG _CP_OFF & _WDT_OFF & _XT_OSC

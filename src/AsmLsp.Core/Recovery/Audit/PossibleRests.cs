@@ -105,7 +105,12 @@ internal sealed class PossibleRests
         // Nobody gives a variable the name of a register; as one, it moves the variables below, too.
         if ((role & LineRole.BlockMember) != 0 && sheet.Names.IsOfChip(sheet.Lines[line].Trim()))
             return true;
-        if (!hasRests || !(mayBeRestAbove || IsFull(above, row)))
+        // A print may be wrapped twice, at two widths: where rests start and no statement does, room in the row above proves nothing.
+        int column = ColumnOf(row);
+        bool isRestColumn =
+            restColumns.GetValueOrDefault(column) is var rests and > 0
+            && sureColumns.GetValueOrDefault(column) * 8 <= rests;
+        if (!hasRests || !(mayBeRestAbove || isRestColumn || IsFull(above, row)))
             return false;
         if ((role & (LineRole.Skipped | LineRole.AfterEnd)) != 0)
             return false;
@@ -116,7 +121,11 @@ internal sealed class PossibleRests
             return false;
         if (mayBeRestAbove)
             return true;
-        int column = ColumnOf(row);
+        // A label that the program uses stands in no sentence.
+        if (syntax.Label is { } label && sheet.Names.IsUsed(label))
+            return false;
+        if (isRestColumn && syntax.Label is not null && !IsFull(above, row))
+            return false;
         return sureColumns.GetValueOrDefault(column) <= 3 * restColumns.GetValueOrDefault(column);
     }
 

@@ -169,7 +169,10 @@ internal sealed class ListingFinder
     // 'end' below a comment may be its last word: the program goes on right below it without a head and has an end of its own.
     private bool MayBeRest(bool[] taken, int end, int next)
     {
-        if (end == 0 || next != end + 1 || !texts[end - 1].Contains(';', StringComparison.Ordinal))
+        int above = end - 1;
+        while (above > 0 && end - above < MostRests && looks[above] == Look.Other && taken[above])
+            above--;
+        if (above < 0 || next != end + 1 || !texts[above].Contains(';', StringComparison.Ordinal))
             return false;
         int code = 0;
         for (int i = next; i < lines.Count && (taken[i] || furniture.Contains(lines[i])); i++)

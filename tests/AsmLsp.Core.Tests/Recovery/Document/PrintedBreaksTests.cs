@@ -1,6 +1,7 @@
 using AsmLsp.Core.Printed;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Results;
+using AsmLsp.Core.Text;
 using static AsmLsp.Core.Tests.Recovery.Document.PrintedPages;
 
 namespace AsmLsp.Core.Tests.Recovery.Document;
@@ -142,5 +143,37 @@ public class PrintedBreaksTests
             "                    list    p=16f84a\n2007 3FF1           __config 0x3ff1\n                    org     0\n0001 2804           goto    main\n                    org     4\n0004 0103   main    clrw\n0005 3005           movlw   5\n0006 008C           movwf   0x0c\n0007 0B8C           decfsz  0x0c,f\n0008 2807           goto    $-1\n0009 0000           nop\n000A 0000           nop\n000B 0103           clrw\n000C 0008           return\n                    end"
         );
         Assert.Contains(DoubtsOf(result), static e => e.Message.Contains("0x0000", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Foot_that_counts_the_pages_with_bare_numbers_is_taken_off_a_paste()
+    {
+        string part = string.Join(
+            '\n',
+            Enumerable.Range(0, 12).Select(static n => $"        movlw   {n}       ; plate\n        movwf   0x0c")
+        );
+        RecoveryResult result = TextRecovery.Run(
+            SourceText.From(
+                $"        list    p=16f84a\n        org     0\n{part}\n\n1\n\n{part}\n\nClub oven, page 2\n\n{part}\n\n3\n\n{part}\n        end\n"
+            )
+        );
+        Assert.False(result.Program.HasErrors, string.Join('\n', DoubtsOf(result)));
+        Assert.Contains("; Club oven, page 2", result.Source.ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Bare_operation_where_rests_start_and_no_operation_does_is_doubted_whatever_room_there_was()
+    {
+        string rows = string.Concat(
+            Enumerable
+                .Range(0, 10)
+                .Select(static n =>
+                    $"        movlw   {n}       ; heat the upper plate of the oven for\nas long as step {n} says\n        movwf   0x0c    ; keep it\n"
+                )
+        );
+        RecoveryResult result = Recover(
+            $"        list    p=16f84a\n        org     0\n{rows}        clrf    0x0d    ; the cook may go now and the plate\ngoes to\nsleep\n        nop\n        end"
+        );
+        Assert.Contains(DoubtsOf(result), e => result.Source[e.Line].Text.Contains("sleep", StringComparison.Ordinal));
     }
 }
