@@ -27,6 +27,10 @@ internal sealed class ListingFinder
     /// <summary>So many lines of other text at the end are no rest of a comment.</summary>
     private const int ProseLines = 3;
 
+    /// <summary>In a listing that is explained line by line, so many rows of text stand between two rows of code, and there are so many of these.</summary>
+    private const int MostExplained = 4;
+    private const int LeastInterleaved = 6;
+
     /// <summary>Among so many rows of code above a lone operation is one that starts at its place.</summary>
     private const int TailRows = 12;
 
@@ -227,21 +231,20 @@ internal sealed class ListingFinder
     private void Add(List<Listing> listings, bool[] taken, int first, int last)
     {
         (first, last) = WithoutProse(taken, first, last);
-        var own = new List<PrintedLine>();
-        var ownTexts = new List<string>();
-        int code = 0;
+        var rows = new List<FoundRow>();
+        int above = 0;
         for (int i = first; i <= last; i++)
         {
-            if (!taken[i])
-                continue;
-            own.Add(lines[i]);
-            ownTexts.Add(texts[i]);
-            if (looks[i] == Look.Code)
-                code++;
+            if (taken[i])
+            {
+                rows.Add(new FoundRow(lines[i], texts[i], looks[i] == Look.Code, above));
+                above = 0;
+            }
+            else if (!furniture.Contains(lines[i]))
+                above++;
         }
 
-        if (code >= LeastCode)
-            listings.Add(new Listing(own, ownTexts, code));
+        listings.AddRange(ScatteredExamples.Part(rows, LeastCode));
     }
 
     // No program begins with a line that is neither code nor a comment; and what is left of a comment at its end is short.
@@ -753,11 +756,39 @@ internal sealed class ListingFinder
                     other++;
             }
 
-            if (code == 0 || (code < 3 && !IsListingStyle(start, i)))
+            if (code == 0 || (code < 3 && !IsListingStyle(start, i) && !IsInterleaved(start, i)))
                 for (int j = start; j < i; j++)
                     taken[j] = false;
             start = -1;
         }
+    }
+
+    // A listing that is explained line by line: code a few rows above and below, at the same place of the page, again and again.
+    private bool IsInterleaved(int from, int to)
+    {
+        int all = 0;
+        foreach (int step in (ReadOnlySpan<int>)[-1, 1])
+        {
+            double at = OperationX(step < 0 ? from : to - 1);
+            for (
+                int i = step < 0 ? from - 1 : to, since = 0;
+                i >= 0 && i < lines.Count && since <= MostExplained;
+                i += step
+            )
+            {
+                if (furniture.Contains(lines[i]))
+                    continue;
+                since++;
+                if (looks[i] != Look.Code || Math.Abs(OperationX(i) - at) > SameColumn)
+                    continue;
+                all++;
+                since = 0;
+                if (all >= LeastInterleaved)
+                    return true;
+            }
+        }
+
+        return false;
     }
 
     private bool IsListingStyle(int from, int to)

@@ -1,6 +1,7 @@
 using AsmLsp.Core.Printed;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
+using AsmLsp.Core.Recovery.Listings;
 using AsmLsp.Core.Recovery.Results;
 
 namespace AsmLsp.Core.Tests.Recovery.Document;
@@ -386,5 +387,97 @@ public class ListingsInProseTests
             result.Entries.Any(static e => e.Code == Catalogue.NameDefinedTwice.Code),
             PrintedPages.Source(result)
         );
+    }
+
+    [Fact]
+    public void Examples_here_and_there_in_a_text_are_no_program_but_a_list()
+    {
+        string[] pages =
+        [
+            .. Enumerable
+                .Range(0, 6)
+                .Select(static i =>
+                {
+                    // No two pages have a row in common, which would be a header.
+                    string text = Prose.Replace(
+                        " ",
+                        " " + "oak elm ash fir yew box".Split(' ')[i] + " ",
+                        StringComparison.Ordinal
+                    );
+                    return $"{text}\n\n{text}\n        movlw   0x{i}1\n        movwf   reg{i}\n        incf    reg{i},f\n        clrf    reg{i}\n{text}";
+                }),
+        ];
+        PrintedDocument document = new([.. pages.Select(static (p, i) => Book(p, i + 1))]);
+        RecoveryResult result = DocumentRecovery.Run(document);
+        Assert.Equal("", PrintedPages.Source(result));
+        RecoveryEntry entry = Assert.Single(result.Entries);
+        Assert.Equal((Severity.Error, DocumentCodes.SeveralListings), (entry.Severity, entry.Code));
+        Assert.Contains("6 examples", entry.Message, StringComparison.Ordinal);
+        Assert.Equal(
+            "0:3021 1:0080",
+            PrintedPages.Words(DocumentRecovery.Run(document, new DocumentRecoveryOptions { Listing = 3 }))[..13]
+        );
+    }
+
+    [Fact]
+    public void Listing_that_is_explained_line_by_line_is_found()
+    {
+        RecoveryResult result = Recover(
+            Prose
+                + """
+
+
+                        list      p=16f84a
+                The first line names the chip, as the assembler wants to know it.
+                        clrf      0x0c
+                The cell is made empty, whatever it had in it when the power came on.
+                Without this line it would have any value.
+                        movlw     0x31
+                        movwf     0x0d
+                These two put the time into its cell.
+                        decfsz    0x0d,f
+                Each turn takes one away from it.
+                        goto      $-1
+                And this goes back until nothing is left.
+                        incf      0x0c,f
+                        goto      0
+                Then all begins anew.
+                        end
+
+                """
+                + Prose
+        );
+        Assert.Equal("0:018C 1:3031 2:008D 3:0B8D 4:2803 5:0A8C 6:2800", PrintedPages.Words(result));
+    }
+
+    [Fact]
+    public void Forty_programs_of_a_long_document_are_found_and_taken_by_number()
+    {
+        string filler = string.Join(
+            '\n',
+            Enumerable.Repeat("|There is a lot to say about the lamps of the barn and of the yard.", 40)
+        );
+        var pages = new List<string>();
+        for (int i = 0; i < 40; i++)
+        {
+            pages.Add(filler);
+            pages.Add(
+                $"        list    p=16f84a\n        org     0\nlamp{i}   movlw   0x{i:x2}\n        movwf   6\n        goto    lamp{i}\n        end"
+            );
+            pages.Add(filler);
+        }
+
+        PrintedDocument document = PrintedPages.Of([.. pages]);
+        Assert.Equal(40, DocumentListings.Find(document).Length);
+        Assert.Equal("", PrintedPages.Source(DocumentRecovery.Run(document)));
+        for (int i = 0; i < 40; i++)
+        {
+            RecoveryResult result = DocumentRecovery.Run(document, new DocumentRecoveryOptions { Listing = i + 1 });
+            Assert.Equal($"0:30{i:X2} 1:0086 2:2800", PrintedPages.Words(result));
+            Assert.Equal(
+                result.Source.ToString(),
+                DocumentRecovery.Run(document, new DocumentRecoveryOptions { Pages = [3 * i + 2] }).Source.ToString()
+            );
+        }
     }
 }
