@@ -90,7 +90,7 @@ internal sealed class FontWidths
         {
             get
             {
-                // The median's neighbours count; a line that was squeezed on purpose, or a symbol from elsewhere, does not.
+                // The median's neighbors count; a line that was squeezed on purpose, or a symbol from elsewhere, does not.
                 double[] all = [.. characters.Values.Select(w => w.Least).Order()];
                 double median = all[all.Length / 2];
                 return all.Count(w => Math.Abs(w - median) <= Tolerance) >= 0.9 * all.Length;

@@ -2,7 +2,7 @@ namespace AsmLsp.Pdf;
 
 /// <summary>
 /// Finds the step of the columns where letters stand further apart than they are wide. Some programs that typeset listings put each word
-/// into as many cells as it has letters, and spread its letters there evenly: then the distance of neighbours is less than
+/// into as many cells as it has letters, and spread its letters there evenly: then the distance of neighbors is less than
 /// a cell, in a short word more so than in a long one, and only the page as a whole tells the cell.
 /// </summary>
 internal static class StretchedGrid

@@ -29,8 +29,12 @@ internal static class CommandLine
     /// <summary>Runs a command line; a mistake in it, and a fault of any kind, gives a message and <see cref="ExitCodes.Unusable"/>.</summary>
     public static int Run(string[] args, TextWriter output, TextWriter error)
     {
-        error = new VisibleWriter(error, isTerminal: true);
-        output = new VisibleWriter(output, isTerminal: !Console.IsOutputRedirected);
+        error = new VisibleWriter(error, isTerminal: true, isScreen: !Console.IsErrorRedirected);
+        output = new VisibleWriter(
+            output,
+            isTerminal: !Console.IsOutputRedirected,
+            isScreen: !Console.IsOutputRedirected
+        );
         try
         {
             return RunParsed(args, output, error);

@@ -103,7 +103,11 @@ internal static class RootHelp
                     string name = argument.Name + (argument.Arity.MaximumNumberOfValues > 1 ? "..." : "");
                     return argument.Arity.MinimumNumberOfValues == 0 ? $"[{name}]" : name;
                 })
-                .Prepend(command.Name)
+                .Prepend(
+                    command.Subcommands.Count == 0
+                        ? command.Name
+                        : $"{command.Name} {string.Join('|', command.Subcommands.Select(static sub => sub.Name))}"
+                )
         );
 
     private static string FirstSentence(string text)

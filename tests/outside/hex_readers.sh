@@ -64,6 +64,6 @@ check "python3-intelhex reads the same bytes" "$(sha256sum <"$work/python.bin")"
 # The other way round: files that srec_cat wrote, in other record lengths, give our reader the same words.
 for length in 8 32; do
   srec_cat "$work/all.hex" -intel -o "$work/other.hex" -intel -output-block-size="$length" >/dev/null 2>&1
-  if "$RELIST" compare "$work/all.hex" "$work/other.hex" | grep -q '^Identical'; then echo "ok a file of srec_cat with records of $length bytes is read alike"; else echo "not ok a file of srec_cat with records of $length bytes is read alike"; status=1; fi
+  if "$RELIST" compare "$work/all.hex" "$work/other.hex" | grep -q '^This is the build: all'; then echo "ok a file of srec_cat with records of $length bytes is read alike"; else echo "not ok a file of srec_cat with records of $length bytes is read alike"; status=1; fi
 done
 exit $status

@@ -114,6 +114,12 @@ internal sealed class ChipContext(AssemblyPass pass, ChipContext? before)
             if (named is null)
                 IsUnknown = true;
             ReportUnknown(spelling, place, via);
+            if (isForced)
+            {
+                included = named;
+                return;
+            }
+
             pass.NoteIncludeMissing($"the names of {spelling}, which are not known");
             return;
         }
@@ -125,7 +131,12 @@ internal sealed class ChipContext(AssemblyPass pass, ChipContext? before)
     // One problem for a chip, however many lines name it: it is an error, so nothing is built before somebody looks.
     private void ReportUnknown(string spelling, SourcePlace place, Expansion? via)
     {
-        if (unknown.Add(spelling.StartsWith("PIC", StringComparison.OrdinalIgnoreCase) ? spelling[3..] : spelling))
+        if (!unknown.Add(spelling.StartsWith("PIC", StringComparison.OrdinalIgnoreCase) ? spelling[3..] : spelling))
+            return;
+        // Who asks for another chip has seen that this one is not known.
+        if (isForced && named is { } forced)
+            pass.Report(Catalogue.ChipForced, place, via, spelling, forced.Name);
+        else
             pass.Report(Catalogue.UnknownChip, place, via, spelling, Relatives(spelling));
     }
 

@@ -159,7 +159,31 @@ internal static class ProgramChecks
         if (pass.Placer.Image.TryGet(ChipContext.FirstConfigurationAddress, out _, out _))
             return;
         SourcePlace place = pass.Chip.NamedAt ?? Top(pass.Files[0]);
-        pass.Report(Catalogue.NoConfiguration, place, null, device.Name, ChipContext.BlankMeaning(device));
+        pass.Report(
+            Catalogue.NoConfiguration,
+            place,
+            null,
+            device.Name,
+            ChipContext.BlankMeaning(device),
+            ConfigurationHint(pass.Files[0])
+        );
+    }
+
+    // What the author says in words about the settings: printed texts often have it where the word itself is missing.
+    private static string ConfigurationHint(SourceFile file)
+    {
+        for (int line = 0; line < file.Text.LineCount; line++)
+        {
+            string text = file.Text[line].Text;
+            int comment = text.IndexOf(';', StringComparison.Ordinal);
+            if (comment < 0)
+                continue;
+            foreach (string word in (ReadOnlySpan<string>)["watchdog", "oscillator", "crystal", "resonator", "fuses"])
+                if (text.AsSpan(comment).Contains(word, StringComparison.OrdinalIgnoreCase))
+                    return $" The comment in line {Show.Decimal(line + 1)} may say which settings are right.";
+        }
+
+        return "";
     }
 
     private static int LastLineWithText(SourceText text)

@@ -6,7 +6,7 @@ public static partial class Catalogue
     /// <summary>A chip that is not known.</summary>
     public static readonly ProblemKind UnknownChip = Error(
         "unknown-chip",
-        "No chip called {0} is known here, so its registers and settings are not known either.{1}"
+        "No chip called {0} is known here, so its registers and settings are not known either.{1} Name a chip that 'relist chips' lists."
     );
 
     /// <summary>A directive that needs a chip, without one.</summary>
@@ -42,7 +42,7 @@ public static partial class Catalogue
     /// <summary>The program sets no configuration.</summary>
     public static readonly ProblemKind NoConfiguration = Warning(
         "no-configuration",
-        "The program does not set the configuration word. On a blank {0} that means: {1}."
+        "The program does not set the configuration word. On a blank {0} that means: {1}.{2}"
     );
 
     /// <summary>The configuration is set twice, differently.</summary>

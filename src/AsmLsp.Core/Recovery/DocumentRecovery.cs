@@ -232,13 +232,13 @@ public static class DocumentRecovery
         IEnumerable<PrintedLine> all = keepProse ? finder.Lines : printed;
         PrintedLine? before = null,
             above = null;
-        var neighbours = new HashSet<PrintedLine>(ReferenceEqualityComparer.Instance);
+        var neighbors = new HashSet<PrintedLine>(ReferenceEqualityComparer.Instance);
         var parted = new HashSet<PrintedLine>(ReferenceEqualityComparer.Instance);
         bool isParted = false;
         foreach (PrintedLine line in finder.Lines)
         {
             if (above is not null && own.Contains(above))
-                neighbours.Add(line);
+                neighbors.Add(line);
             above = line;
             if (!own.Contains(line))
             {
@@ -264,7 +264,7 @@ public static class DocumentRecovery
             {
                 double room = (line.Y - before.Y) / pitch;
                 // What was set aside between two lines took the room.
-                for (int i = Math.Min(2, (int)Math.Round(room) - 1); i > 0 && neighbours.Contains(line); i--)
+                for (int i = Math.Min(2, (int)Math.Round(room) - 1); i > 0 && neighbors.Contains(line); i--)
                     lines.Add(new ListingLine("", null));
             }
 

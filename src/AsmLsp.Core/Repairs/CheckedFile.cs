@@ -133,7 +133,7 @@ internal sealed class CheckedFile
             || by.Problem.Kind == Catalogue.ProseInProgram
         );
 
-    /// <summary>Whether a line is the page's own: recognised now, or made a comment before.</summary>
+    /// <summary>Whether a line is the page's own: recognized now, or made a comment before.</summary>
     public bool IsPageLine(int line)
     {
         if (explained.TryGetValue(line, out Finding by))

@@ -96,6 +96,15 @@ public static class ProgramProblems
 
         foreach (Finding finding in findings)
             found.Add(finding.Problem);
+        // A file in curled quotes is not missing: its quotes are the error.
+        found.RemoveAll(p =>
+            p.Kind == Catalogue.IncludeMissing
+            && findings.Exists(f =>
+                f.Problem.Kind == Catalogue.TypographicCharacter
+                && f.Problem.Severity == Severity.Error
+                && f.Problem.Place.Line == p.Place.Line
+            )
+        );
         // What keeps the program from being built is never left out altogether.
         if (covered.Count > 0 && !found.Exists(static p => p.Severity == Severity.Error))
             found.AddRange(covered);

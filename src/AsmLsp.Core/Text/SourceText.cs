@@ -97,7 +97,7 @@ public sealed class SourceText
 
         int first = PositionAt(span.Start).Line;
         int last = PositionAt(span.End).Line;
-        // A lone CR at a border may meet an LF: the neighbours are split anew with the change.
+        // A lone CR at a border may meet an LF: the neighbors are split anew with the change.
         if (first > 0 && this[first - 1].Ending == "\r")
             first--;
         if (last + 1 < LineCount)

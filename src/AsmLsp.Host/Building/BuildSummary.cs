@@ -48,16 +48,17 @@ public sealed record BuildSummary(
     /// <summary>The figures in one line: words used, checksum, configuration, what is left to look at. With an error, nothing that follows from the words.</summary>
     public string ToLine()
     {
-        var parts = new List<string>
-        {
-            WordsAvailable is { } all
-                ? string.Create(CultureInfo.InvariantCulture, $"{WordsUsed} of {all} words used")
-                : string.Create(CultureInfo.InvariantCulture, $"{WordsUsed} words used"),
-        };
-        if (EepromBytes > 0)
-            parts.Add(string.Create(CultureInfo.InvariantCulture, $"{EepromBytes} EEPROM bytes"));
+        var parts = new List<string>();
+        // A notice of an editor is cut at its end: what decides whether the chip runs comes first.
         if (Errors == 0)
             parts.Add(Settings());
+        parts.Add(
+            WordsAvailable is { } all
+                ? string.Create(CultureInfo.InvariantCulture, $"{WordsUsed} of {all} words used")
+                : string.Create(CultureInfo.InvariantCulture, $"{WordsUsed} words used")
+        );
+        if (EepromBytes > 0)
+            parts.Add(string.Create(CultureInfo.InvariantCulture, $"{EepromBytes} EEPROM bytes"));
         if (Errors == 0 && Checksum is { } sum)
             parts.Add(string.Create(CultureInfo.InvariantCulture, $"checksum 0x{sum:X4}"));
         if (Errors > 0)

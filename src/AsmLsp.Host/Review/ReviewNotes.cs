@@ -3,7 +3,7 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Host.Review;
 
-/// <summary>What is said about a line: a doubt or problem with its number and its neighbours, or a change.</summary>
+/// <summary>What is said about a line: a doubt or problem with its number and its neighbors, or a change.</summary>
 internal static class ReviewNotes
 {
     public static void Stop(HtmlText html, ReviewStop stop, int count, LineOrigin origin, string? frame)

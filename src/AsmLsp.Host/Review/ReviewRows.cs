@@ -136,7 +136,7 @@ internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewSto
         html.Line("</code></div>");
     }
 
-    // A line with its changed words marked; neighbours share one mark.
+    // A line with its changed words marked; neighbors share one mark.
     private void Pieces(string text, int offset, List<WordPiece> pieces, int quiet, string change)
     {
         int at = 0;

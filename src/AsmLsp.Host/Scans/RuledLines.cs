@@ -44,7 +44,7 @@ internal static class RuledLines
         return dots is null ? picture : new GreyPicture(picture.Width, picture.Height, dots);
     }
 
-    // Runs along one direction; a dot's neighbours across are 'line' apart, along 'step'.
+    // Runs along one direction; a dot's neighbors across are 'line' apart, along 'step'.
     private static void Clear(
         GreyPicture picture,
         int threshold,

@@ -97,7 +97,7 @@ public static class Actions
             }
         }
 
-        // One problem may carry the same fix as its neighbour: the menu shows it once.
+        // One problem may carry the same fix as its neighbor: the menu shows it once.
         var offered = single
             .OrderBy(action => action.IsCertain ? 0 : 1)
             .DistinctBy(action => (action.Title, action.Problem!.Place.Line))

@@ -24,7 +24,11 @@ internal static class RecoverInput
         DocumentRequest wanted = Wanted(request);
         if (request.Input == Sources.Standard)
         {
-            if (StandardInput.Read(DocumentRecoverer.MostBytesOf, out byte[] bytes) is { } fault)
+            byte[] bytes;
+            string? fault;
+            using (Waiting.On(error, $"Reading {request.InputName}"))
+                fault = StandardInput.Read(DocumentRecoverer.MostBytesOf, out bytes);
+            if (fault is not null)
             {
                 error.WriteLine($"relist: {fault}");
                 return null;
@@ -35,7 +39,9 @@ internal static class RecoverInput
 
         try
         {
-            RecoveryOutcome outcome = DocumentRecoverer.Recover(wanted, stop);
+            RecoveryOutcome outcome;
+            using (Waiting.On(error, $"Reading {request.InputName}"))
+                outcome = DocumentRecoverer.Recover(wanted, stop);
             foreach (string note in outcome.Notes)
                 error.WriteLine($"relist: {note}");
             if (outcome.Failure is { } failure)

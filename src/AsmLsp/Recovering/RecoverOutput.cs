@@ -49,7 +49,10 @@ internal static class RecoverOutput
         try
         {
             if (request.Review is not null || request.Archive is not null || request.Pictures is not null)
-                pictures = DocumentPictures.Draw(document, cancellation: stop);
+            {
+                using (Waiting.On(error, "Drawing the pictures of printed lines"))
+                    pictures = DocumentPictures.Draw(document, cancellation: stop);
+            }
         }
         catch (OperationCanceledException)
         {

@@ -18,11 +18,12 @@ internal static class BuildSummaryText
         if (program.Device is not { } device)
             return;
         ConfigurationReading reading = ConfigurationReading.Read(device, program.Image.Memory);
-        int width = reading.Fields.Length == 0 ? 0 : reading.Fields.Max(f => f.Field.Field.Name.Length);
-        foreach ((ConfigurationWord word, DecodedField field) in reading.Fields)
-            output.WriteLine(
-                string.Create(CultureInfo.InvariantCulture, $"  {field.Field.Name.PadRight(width)}  {field.InWords}")
-            );
+        TextTable.Write(
+            output,
+            [],
+            [.. reading.Fields.Select(static f => new[] { f.Field.Field.Name, f.Field.InWords })],
+            "  "
+        );
         foreach (string caution in CautionsOf(program))
             output.WriteLine($"  Caution: {caution}");
     }

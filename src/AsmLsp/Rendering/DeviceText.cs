@@ -83,7 +83,7 @@ internal static class DeviceText
         if (device.Pitfalls.IsEmpty)
             return;
         output.WriteLine();
-        output.WriteLine("Mind");
+        output.WriteLine("Cautions");
         foreach (string pitfall in device.Pitfalls)
             output.WriteLine($"  - {pitfall}");
     }

@@ -9,9 +9,13 @@ internal static class ProblemText
 {
     /// <summary>One problem in one line, with the file as the person named it.</summary>
     public static string Line(Problem problem, Func<string, string> shown) =>
+        $"{Place(problem, shown)}: {Word(problem.Severity)}: {problem.Message} [{problem.Code}]";
+
+    /// <summary>A place as editors and terminals open it: file, line and column.</summary>
+    private static string Place(Problem problem, Func<string, string> shown) =>
         string.Create(
             CultureInfo.InvariantCulture,
-            $"{shown(problem.Place.File.Name)}:{problem.Place.Line + 1}:{problem.Place.Columns.Start + 1}: {Word(problem.Severity)}: {problem.Message} [{problem.Code}]"
+            $"{shown(problem.Place.File.Name)}:{problem.Place.Line + 1}:{problem.Place.Columns.Start + 1}"
         );
 
     /// <summary>The weight in a word.</summary>
@@ -23,12 +27,14 @@ internal static class ProblemText
             _ => "note",
         };
 
-    /// <summary>Writes problems with the line that each is about and a mark under the place.</summary>
+    /// <summary>Writes problems, errors first, with the line that each is about and a mark under the place.</summary>
     public static void Write(TextWriter output, IEnumerable<Problem> problems, Func<string, string> shown)
     {
-        foreach (Problem problem in problems)
+        foreach (Problem problem in problems.OrderBy(static p => Rank(p.Severity)))
         {
-            output.WriteLine(Line(problem, shown));
+            output.Write($"{Place(problem, shown)}: ");
+            VisibleWriter.WriteSeverity(output, problem.Severity);
+            output.WriteLine($": {problem.Message} [{problem.Code}]");
             string source = problem.Place.File.Text[problem.Place.Line].Text;
             if (source.Trim().Length == 0 || source.Length > 200)
                 continue;
@@ -41,6 +47,14 @@ internal static class ProblemText
             output.WriteLine("    " + new string(' ', before.Length) + new string('^', Math.Max(1, marked.Length)));
         }
     }
+
+    private static int Rank(Severity severity) =>
+        severity switch
+        {
+            Severity.Error => 0,
+            Severity.Warning => 1,
+            _ => 2,
+        };
 
     /// <summary>"2 errors, 1 warning" and the like; "no problems" where there is none.</summary>
     public static string Count(IReadOnlyCollection<Problem> problems)

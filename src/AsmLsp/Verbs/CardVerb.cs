@@ -59,7 +59,7 @@ internal sealed class CardVerb : IVerb
         Option<string?> project = Sources.ProjectOption();
         var command = new Command(
             "card",
-            "Make the bench card of a program: the chip from above, configuration in words, what to probe before and after, programming step by step, the record of a batch.\n\nExit code 0: written; 1: the program has errors, nothing is written; 2: the input could not be used."
+            "Make the bench card of a program. It shows the chip from above, the configuration in words, what to probe, each programming step, and the record of a batch.\n\nExit code 0: written; 1: the program has errors, nothing is written; 2: the input could not be used."
         )
         {
             file,

@@ -51,19 +51,11 @@ internal sealed class ChipsVerb : IVerb
                 return ExitCodes.Clean;
             }
 
-            output.WriteLine("chip         words  registers  EEPROM  banks  pins  program memory");
-            foreach (string known in DeviceCatalog.Names)
-            {
-                Device chip = DeviceCatalog.Find(known)!;
-                string pins = chip.Pins.IsEmpty ? "-" : chip.Pins.Length.ToString(CultureInfo.InvariantCulture);
-                output.WriteLine(
-                    string.Create(
-                        CultureInfo.InvariantCulture,
-                        $"{chip.Name, -12} {chip.ProgramWords, 5}  {chip.DataMemory.GeneralPurposeBytes, 9}  {chip.EepromBytes, 6}  {chip.DataMemory.BankCount, 5}  {pins, 4}  {(chip.IsOneTimeProgrammable ? "EPROM, once only" : "erasable")}"
-                    )
-                );
-            }
-
+            TextTable.Write(
+                output,
+                ["chip", ">words", ">registers", ">EEPROM", ">banks", ">pins", "program memory"],
+                [.. DeviceCatalog.Names.Select(static known => Row(DeviceCatalog.Find(known)!))]
+            );
             return ExitCodes.Clean;
         }
 
@@ -82,4 +74,17 @@ internal sealed class ChipsVerb : IVerb
         );
         return ExitCodes.Unusable;
     }
+
+    private static string[] Row(Device chip) =>
+        [
+            chip.Name,
+            Number(chip.ProgramWords),
+            Number(chip.DataMemory.GeneralPurposeBytes),
+            Number(chip.EepromBytes),
+            Number(chip.DataMemory.BankCount),
+            chip.Pins.IsEmpty ? "-" : Number(chip.Pins.Length),
+            chip.IsOneTimeProgrammable ? "EPROM, once only" : "erasable",
+        ];
+
+    private static string Number(int value) => value.ToString(CultureInfo.InvariantCulture);
 }

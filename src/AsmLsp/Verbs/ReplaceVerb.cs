@@ -43,7 +43,7 @@ internal sealed class ReplaceVerb : IVerb
         var json = new Option<bool>("--json") { Description = "Write JSON, for scripts." };
         var command = new Command(
             "replace",
-            "Put a program onto another chip: memory, registers, banks, configuration, pins; prove what was changed, and mark what a person has to decide.\n\nExit code 0: nothing is left to decide; 1: something is, and its lines are marked; 2: the source could not be used."
+            "Put a program onto another chip. Memory, registers, banks, configuration and pins are changed and proven; what you must decide is marked.\n\nExit code 0: nothing is left to decide; 1: something is, and its lines are marked; 2: the source could not be used."
         )
         {
             file,

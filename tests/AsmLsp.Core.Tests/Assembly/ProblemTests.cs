@@ -68,6 +68,28 @@ public class ProblemTests
         Assert.Equal(problems, Check.Problems(source + "\n end"));
 
     [Fact]
+    public void Without_a_configuration_a_comment_that_speaks_of_it_is_pointed_out()
+    {
+        var problem = Assert.Single(
+            Check.Assemble(" list p=16f84a\n nop\n; fuses: watchdog disabled, XT\n end").Problems,
+            p => p.Code == "no-configuration"
+        );
+        Assert.Contains("The comment in line 3 may say", problem.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Who_asks_for_a_chip_gets_it_although_the_program_names_one_that_is_not_known()
+    {
+        var program = Check.Assemble(
+            " list p=16f999\n include <p16f999.inc>\n bsf STATUS,RP0\n end",
+            new Core.Assembly.AssemblyOptions { Chip = "16F84A" }
+        );
+        Assert.False(program.HasErrors);
+        Assert.Single(program.Problems, p => p.Code == "chip-forced");
+        Assert.Equal("PIC16F84A", program.Device?.Name);
+    }
+
+    [Fact]
     public void Circular_includes_end_in_one_problem() =>
         Assert.Equal(
             ["1 include-circular"],

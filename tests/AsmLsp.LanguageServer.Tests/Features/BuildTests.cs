@@ -23,7 +23,7 @@ public sealed class BuildTests
         JsonNode told = await MessageAsync(desk);
         Assert.Equal(3, (int)told["type"]!);
         Assert.StartsWith(
-            "main.hex written: 2 of 1024 words used, configuration 0x3FF1, checksum 0x",
+            $"main.hex written in {Path.GetFileName(desk.Folder)}: configuration 0x3FF1, 2 of 1024 words used, checksum 0x",
             (string)told["message"]!,
             StringComparison.Ordinal
         );
@@ -223,7 +223,7 @@ public sealed class BuildTests
         desk.Open("delay.inc", "wait return\n");
         Save(desk, "delay.inc");
         Assert.StartsWith(
-            "main.hex written: 2 of 1024 words used",
+            $"main.hex written in {Path.GetFileName(desk.Folder)}: configuration 0x3FF1, 2 of 1024 words used",
             (string)(await MessageAsync(desk))["message"]!,
             StringComparison.Ordinal
         );

@@ -52,7 +52,7 @@ internal static class ProgramBuild
             server.Client.ShowMessage(MessageType.Warning, note);
         server.Client.ShowMessage(
             MessageType.Info,
-            $"{Path.GetFileName(result.HexPath)} written: {result.Summary.ToLine()}{Unsaved(view)}"
+            $"{Path.GetFileName(result.HexPath)} written in {FolderOf(result.HexPath)}: {result.Summary.ToLine()}{Unsaved(view)}"
         );
         shown?.Finish($"{Path.GetFileName(result.HexPath)} written");
         return result.HexPath;
@@ -70,6 +70,10 @@ internal static class ProgramBuild
             view.Programs.Files.BoundsOf(view.Source.Name),
             view.Programs.Snapshot.Settings.Output
         );
+
+    /// <summary>The last part of the folder: a notice is short, and cut at its end.</summary>
+    private static string FolderOf(string? path) =>
+        Path.GetFileName(Path.GetDirectoryName(path)) is { Length: > 0 } name ? name : "/";
 
     /// <summary>What is open counts as it stands in the editor, so a file that was not saved is named: the HEX holds more than the disk does.</summary>
     private static string Unsaved(DocumentView view)

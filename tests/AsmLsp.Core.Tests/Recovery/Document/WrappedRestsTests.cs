@@ -98,14 +98,14 @@ public class WrappedRestsTests
                     __config 0x3ff1
                     org     0
                     nop                     ; quiet at night: the good
-            neighbours sleep
+            neighbors sleep
                     goto    0
                     end
             """
         );
         Assert.Equal("0:0000 1:2800", Words(result));
         Assert.Contains(
-            "; neighbours sleep ;? taken as the rest of the comment above [neighbours sleep]",
+            "; neighbors sleep ;? taken as the rest of the comment above [neighbors sleep]",
             Source(result),
             StringComparison.Ordinal
         );
