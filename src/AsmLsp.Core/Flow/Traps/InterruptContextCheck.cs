@@ -12,6 +12,7 @@ internal sealed class InterruptContextCheck : TrapCheck
 {
     private const int PageLatch = 0x0A;
     private const int LongestEntry = 64,
+        MostLooks = 64,
         LongestExit = 12;
     private const StatusFlags Flags = StatusFlags.Carry | StatusFlags.DigitCarry | StatusFlags.Zero;
 
@@ -96,22 +97,28 @@ internal sealed class InterruptContextCheck : TrapCheck
             flags = false,
             latch = false,
             pointer = false;
+        int looks = 0;
         for (int at = 0; at < context.End; at++)
         {
             if (!context.InMain[at] || !context.IsLive(at) || !context.Interrupts.MayInterrupt(at))
                 continue;
             DecodedInstruction decoded = context.At(at)!.Value;
             RegisterAccess access = context.AccessAt(at);
-            w |= ReadsW(decoded) && context.At(at - 1) is { } before && WritesW(before);
-            flags |=
-                (decoded.Instruction.MaySkip && access.Register == TrapContext.Status && (access.Mask & 7) != 0)
-                || decoded.Instruction.Name is "rlf" or "rrf";
+            // What runs once at the start, after interrupts are on, is hurt by one interrupt in a million: only what runs again counts.
+            w |= !w && ReadsW(decoded) && context.At(at - 1) is { } before && WritesW(before) && IsRepeated(at);
+            flags |= !flags && NeedsFlags(decoded, access) && IsRepeated(at);
             latch |= access is { Writes: true, Register: PageLatch };
             pointer |= decoded.First == TrapContext.Indirect && NamedRegister.Takes(decoded);
         }
 
         return new Needs(w, flags, latch, pointer);
+
+        bool IsRepeated(int at) => looks++ < MostLooks && context.IsRepeated(at);
     }
+
+    private static bool NeedsFlags(in DecodedInstruction decoded, in RegisterAccess access) =>
+        (decoded.Instruction.MaySkip && access.Register == TrapContext.Status && (access.Mask & 7) != 0)
+        || decoded.Instruction.Name is "rlf" or "rrf";
 
     private static bool ChangesW(TrapContext context)
     {

@@ -59,6 +59,9 @@ internal sealed class InterruptFacts
         foreach (int at in context.UsesOf(register))
             if (Sets(at, register, mask).May)
                 return true;
+        foreach (int at in context.UncertainWritesOf(register))
+            if (context.NameAt(at) is not ("bcf" or "clrf" or "andwf") && (context.AccessAt(at).Mask & mask) != 0)
+                return true;
         return context.WritesIndirectly && context.MayWrite(register);
     }
 

@@ -9,8 +9,8 @@ namespace AsmLsp.Core.Flow.Traps;
 /// </summary>
 internal sealed class InterruptFlagCheck : TrapCheck
 {
-    // Cleared by reading or writing the data register: DS30292C, sections 10.2 and 3.5.
-    private static readonly string[] ClearedByData = ["RCIF", "TXIF", "PSPIF"];
+    // Cleared by reading or writing the data register (DS30292C, sections 10.2 and 3.5), or by the flags of the single pins (DS41585A, section 13).
+    private static readonly string[] ClearedByData = ["RCIF", "TXIF", "PSPIF", "IOCIF"];
 
     public override void Run(TrapContext context, FlowReport report)
     {

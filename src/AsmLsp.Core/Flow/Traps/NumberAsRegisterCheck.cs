@@ -49,14 +49,13 @@ internal sealed class NumberAsRegisterCheck : TrapCheck
                 continue;
             if (IsUsedAsVariable(context, at))
                 continue;
-            report.Add(
-                Catalogue.NumberAsRegister,
-                context.Graph,
-                at,
-                Assembly.Show.Hex(decoded.First, 2),
-                Describe(context, at, decoded.First),
-                meant
-            );
+            string number = Assembly.Show.Hex(decoded.First, 2),
+                what = Describe(context, at, decoded.First);
+            // A copy to or from a register without a name may be meant; arithmetic with one is not.
+            if (meant == "MOVLW")
+                report.AddNote(Catalogue.NumberAsRegister, context.Graph, at, number, what, meant);
+            else
+                report.Add(Catalogue.NumberAsRegister, context.Graph, at, number, what, meant);
         }
     }
 

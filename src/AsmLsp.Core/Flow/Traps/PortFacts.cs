@@ -86,7 +86,7 @@ internal sealed class PortFacts
         }
 
         // A write in a bank that is not known may be one of this register.
-        if (use.MayBeOutput == 0 && context.MayWrite(use.Direction.Address))
+        if (context.UncertainWritesOf(use.Direction.Address).Any())
             use.MayBeOutput = 0xFF;
         if (context.WritesIndirectly && context.MayWrite(use.Direction.Address))
             use.MayBeOutput = 0xFF;

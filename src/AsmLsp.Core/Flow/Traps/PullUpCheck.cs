@@ -57,7 +57,7 @@ internal sealed class PullUpCheck : TrapCheck
             int load = context.NameAt(at - 1) == "movlw" ? at - 1 : at;
             if (!Says(context.CommentAt(at)) && !Says(context.CommentAt(load)))
                 continue;
-            report.Add(Catalogue.PullUpsOff, context.Graph, at, "The comment speaks of pull-ups");
+            report.AddNote(Catalogue.PullUpsOff, context.Graph, at, "The comment speaks of pull-ups");
             return;
         }
     }

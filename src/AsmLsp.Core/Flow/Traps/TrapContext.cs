@@ -25,6 +25,7 @@ internal sealed class TrapContext
 
     private readonly RegisterAccess[] accesses;
     private readonly bool[] mayWrite = new bool[0x200];
+    private readonly List<int> uncertainWrites = [];
     private readonly bool[] loadedConstants = new bool[0x100];
     private readonly bool[] isLive;
     private readonly List<int>?[] byRegister = new List<int>?[0x200];
@@ -101,6 +102,46 @@ internal sealed class TrapContext
         for (int constant = Math.Max(0, low - PointerSteps); constant <= low; constant++)
             if (loadedConstants[constant])
                 return true;
+        return false;
+    }
+
+    /// <summary>The instructions that may write a register, but perhaps one at the same place of another bank.</summary>
+    public IEnumerable<int> UncertainWritesOf(int register) =>
+        uncertainWrites.Where(at => Graph.Walk.StepAt(at).First == (register & 0x7F));
+
+    /// <summary>Whether an instruction may run more than once: a path leads from it back to it, through calls and returns too.</summary>
+    public bool IsRepeated(int address)
+    {
+        FlowWalk walk = Graph.Walk;
+        var seen = new bool[End];
+        var open = new Stack<int>();
+        var next = new List<int>();
+        open.Push(address);
+        while (open.TryPop(out int at))
+        {
+            next.Clear();
+            if (At(at) is not { } instruction)
+                continue;
+            if (!instruction.Instruction.IsReturn)
+                walk.Successors(at, next);
+            else if (Graph.Calls.RoutinesOfReturn.TryGetValue(at, out List<RoutineBody>? ended))
+                foreach (RoutineBody routine in ended)
+                foreach (int site in routine.CallSites)
+                    if (walk.Next(site + 1) is { } behind)
+                        next.Add(behind);
+            if (instruction.Instruction.IsCall && walk.TargetOf(at) is >= 0 and var target && walk.Has(target))
+                next.Add(target);
+            foreach (int to in next)
+            {
+                if (to == address)
+                    return true;
+                if (seen[to])
+                    continue;
+                seen[to] = true;
+                open.Push(to);
+            }
+        }
+
         return false;
     }
 
@@ -237,6 +278,8 @@ internal sealed class TrapContext
         }
 
         accesses[at] = access;
+        if (access is { Writes: true, IsCertain: false })
+            uncertainWrites.Add(at);
         if (access.Register >= 0)
             (byRegister[access.Register & 0x1FF] ??= []).Add(at);
     }

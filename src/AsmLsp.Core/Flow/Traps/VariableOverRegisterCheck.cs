@@ -16,6 +16,7 @@ internal sealed class VariableOverRegisterCheck : TrapCheck
     {
         if (context.Device is not { } device)
             return;
+        bool isRegisterMap = HasRegisterMap(context.Graph.Program, device);
         foreach (Symbol symbol in context.Graph.Program.Symbols)
         {
             if (!symbol.IsKnown || symbol.Via is not null || symbol.Value is < 0 or > 0x1FF)
@@ -40,7 +41,6 @@ internal sealed class VariableOverRegisterCheck : TrapCheck
                 continue;
             }
 
-            // Memory of a block in a relocatable section is placed by the tool.
             if (
                 symbol.Kind == SymbolKind.BlockMember
                 && device.DataMemory.RegisterAt(symbol.Value) is { } under
@@ -57,6 +57,22 @@ internal sealed class VariableOverRegisterCheck : TrapCheck
                     Show.Hex(device.DataMemory.FirstGeneralPurpose, 2)
                 );
         }
+    }
+
+    // A block that gives the chip's registers names of the author's own: one of them at least is the usual one.
+    private static bool HasRegisterMap(ProgramAnalysis program, Device device)
+    {
+        foreach (Symbol symbol in program.Symbols)
+            if (
+                symbol is { Kind: SymbolKind.BlockMember, IsKnown: true, Value: >= 0 and <= 0x1FF }
+                && device.DataMemory.RegisterAt(symbol.Value) is { } register
+                && (
+                    register.Name.Equals(symbol.Name, StringComparison.OrdinalIgnoreCase)
+                    || register.OtherNames.Contains(symbol.Name, StringComparer.OrdinalIgnoreCase)
+                )
+            )
+                return true;
+        return false;
     }
 
     // The low 7 bits alone are written by many: the bank is selected anyhow.

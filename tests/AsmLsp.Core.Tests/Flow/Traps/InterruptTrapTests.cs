@@ -38,6 +38,10 @@ public class InterruptTrapTests
         " bcf INTCON,T0IF\n movlw 1\n addwf 0x10,f\n retfie\n",
         "main movlw 3\n movwf 0x10\n bsf INTCON,T0IE\n bsf INTCON,GIE\nloop goto loop\n end"
     )]
+    [InlineData(
+        " bcf INTCON,T0IF\n movlw 1\n addwf 0x10,f\n retfie\n",
+        Enable + " movlw 3\n movwf 0x11\nloop goto loop\n end"
+    )]
     public void A_handler_that_saves_or_hurts_nobody_is_left_alone(string handler, string main) =>
         Spares("interrupt-saves-nothing", Program(handler, main));
 

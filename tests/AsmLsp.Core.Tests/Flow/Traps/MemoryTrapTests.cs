@@ -122,9 +122,11 @@ public class MemoryTrapTests
     public void A_block_over_the_registers_of_the_chip_is_reported() =>
         Finds("6 variable-over-register", Head628 + " cblock 0x0C\n x\n endc\n clrf x\n goto $\n end");
 
-    [Fact]
-    public void A_block_in_memory_is_left_alone() =>
-        Spares("variable-over-register", Head628 + " cblock 0x20\n x\n endc\n clrf x\n goto $\n end");
+    [Theory]
+    [InlineData(" cblock 0x20\n x\n endc\n clrf x\n goto $\n end")]
+    [InlineData(" cblock 5\n porta\n lamps\n endc\n clrf lamps\n goto $\n end")]
+    public void A_block_in_memory_or_of_register_names_is_left_alone(string code) =>
+        Spares("variable-over-register", Head628 + code);
 
     [Theory]
     [InlineData(" cblock 0x0C\nSTATUS\n endc\n clrf STATUS\n goto $\n end", "6 name-of-register")]

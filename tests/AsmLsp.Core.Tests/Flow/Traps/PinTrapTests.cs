@@ -31,6 +31,9 @@ public class PinTrapTests
     [InlineData(
         " movlw TRISA\n movwf FSR\n clrf INDF\n incf FSR,f\n clrf INDF\nm bsf PORTB,0\n bcf PORTB,0\n goto m\n end"
     )]
+    [InlineData(
+        " bsf STATUS,RP0\n bcf TRISB,1\n movf 0x0C,w\n movwf STATUS\n clrf TRISB\n clrf STATUS\nm bsf PORTB,0\n bcf PORTB,0\n goto m\n end"
+    )]
     [InlineData(" movf 0x0C,w\n movwf STATUS\n clrf TRISB\nm bsf PORTB,0\n bcf PORTB,0\n goto m\n end")]
     public void A_pin_that_may_be_an_output_is_left_alone(string code) => Spares("direction-never-set", Head84 + code);
 
