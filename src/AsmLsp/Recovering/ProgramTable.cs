@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Collections.Immutable;
 using System.Globalization;
 using AsmLsp.Core.Assembly;
@@ -12,6 +13,8 @@ namespace AsmLsp.Recovering;
 /// <summary>The programs of a document in words: what <c>--programs</c> shows, and what a choice is made from.</summary>
 internal static class ProgramTable
 {
+    private static readonly SearchValues<char> NeedQuotes = SearchValues.Create(" '\"()&;$");
+
     // As many names without a definition as a line has room for.
     private const int MostNames = 4;
 
@@ -99,7 +102,7 @@ internal static class ProgramTable
         string.Create(CultureInfo.InvariantCulture, $"{count} {(count == 1 ? one : many)}");
 
     private static string Quoted(string path) =>
-        path.AsSpan().IndexOfAny(" '\"()&;$") < 0
+        path.AsSpan().IndexOfAny(NeedQuotes) < 0
             ? path
             : $"\"{path.Replace("\"", "\\\"", StringComparison.Ordinal)}\"";
 }

@@ -12,6 +12,16 @@ internal static class PinText
 {
     private const string Gap = "  ";
 
+    private static readonly string[] Head =
+    [
+        "pin",
+        "name",
+        "in the program",
+        "at reset",
+        "after start-up",
+        "in the main loop",
+    ];
+
     /// <summary>Writes the table; why there is none goes to the error stream.</summary>
     public static int Write(ProgramAnalysis program, bool asJson, TextWriter output, TextWriter error)
     {
@@ -46,10 +56,7 @@ internal static class PinText
     /// <summary>The lines of the table, the head first.</summary>
     public static IEnumerable<string> Table(PinReport report, Device device)
     {
-        var rows = new List<string[]>
-        {
-            new[] { "pin", "name", "in the program", "at reset", "after start-up", "in the main loop" },
-        };
+        List<string[]> rows = [Head];
         var done = new HashSet<string>();
         foreach (Pin pin in device.Pins)
         {
