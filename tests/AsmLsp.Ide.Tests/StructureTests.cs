@@ -73,6 +73,12 @@ public sealed class StructureTests
             );
 
     [Fact]
+    public void A_lens_of_a_delay_says_its_time_where_the_clock_is_known() =>
+        Check
+            .In("; clock 4 MHz\n" + Calls)
+            .Lenses(new(Callers: false, Size: true), "main: 3 words", "wait: 5 words, 22 cycles (22 µs at 4 MHz)");
+
+    [Fact]
     public void Lenses_are_chosen() => Check.In(Calls).Lenses(new(Callers: true, Size: false), "wait: called by main");
 
     [Fact]

@@ -102,7 +102,5 @@ internal static class ProgramTable
         string.Create(CultureInfo.InvariantCulture, $"{count} {(count == 1 ? one : many)}");
 
     private static string Quoted(string path) =>
-        path.AsSpan().IndexOfAny(NeedQuotes) < 0
-            ? path
-            : $"\"{path.Replace("\"", "\\\"", StringComparison.Ordinal)}\"";
+        path.AsSpan().IndexOfAny(NeedQuotes) < 0 ? path : $"\"{path.Replace("\"", "\\\"", StringComparison.Ordinal)}\"";
 }

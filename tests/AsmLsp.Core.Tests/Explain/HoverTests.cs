@@ -243,6 +243,37 @@ public class HoverTests
         );
     }
 
+    // By hand from data sheet DS35007B, table 7-2: MOVLW and MOVWF 2, nine laps of 3 and one of 2, RETURN 2, CALL 2.
+    [Theory]
+    [InlineData(" ca$0ll wait", "- The call, the routine and its return take 35 cycles (35 µs at 4 MHz)\n")]
+    [InlineData(" nop\n got$0o again", "- Closes the loop from line 7: a lap takes 4 cycles (4 µs at 4 MHz)\n")]
+    [InlineData(" btf$0sc PORTA,0\n nop\n nop", "- Both paths meet in line 9, after 2 cycles (2 µs at 4 MHz)\n")]
+    [InlineData(
+        " btf$0sc PORTA,0\n call wait\n nop",
+        "- Both paths meet in line 9, after 2 to 36 cycles (2 µs to 36 µs at 4 MHz)\n"
+    )]
+    public void Calls_loops_and_selections_say_their_time(string lines, string time) =>
+        Assert.Contains(
+            time,
+            ExplainCheck.At(
+                " list p=16f84a\n include <p16f84a.inc>\n; clock 4 MHz\n org 0\n goto again\n nop\nagain"
+                    + (lines.StartsWith(" nop", StringComparison.Ordinal) ? " nop\n" : "")
+                    + lines
+                    + "\n nop\n goto again\nwait movlw .10\n movwf 0x0C\nlap decfsz 0x0C,f\n goto lap\n return\n end"
+            ),
+            StringComparison.Ordinal
+        );
+
+    [Fact]
+    public void A_label_at_the_head_of_a_loop_says_its_time() =>
+        Assert.Contains(
+            "- Loop up to line 7: 29 cycles (29 µs at 4 MHz) in all, a lap takes 3 cycles (3 µs at 4 MHz)",
+            ExplainCheck.At(
+                " list p=16f84a\n; clock 4 MHz\n org 0\n movlw .10\n movwf 0x0C\nla$0p decfsz 0x0C,f\n goto lap\n goto 0\n end"
+            ),
+            StringComparison.Ordinal
+        );
+
     [Fact]
     public void A_constant_shows_its_value_and_where_it_is_defined() =>
         Assert.Equal(
