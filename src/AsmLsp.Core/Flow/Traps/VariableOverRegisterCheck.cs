@@ -42,7 +42,8 @@ internal sealed class VariableOverRegisterCheck : TrapCheck
             }
 
             if (
-                symbol.Kind == SymbolKind.BlockMember
+                !isRegisterMap
+                && symbol.Kind == SymbolKind.BlockMember
                 && device.DataMemory.RegisterAt(symbol.Value) is { } under
                 && symbol.IsReferenced
             )
