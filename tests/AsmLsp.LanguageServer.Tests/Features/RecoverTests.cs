@@ -47,6 +47,29 @@ public sealed class RecoverTests
     }
 
     [Fact]
+    public async Task Person_chooses_one_of_several_programs()
+    {
+        string other = Paste.Replace("movlw 5", "movlw 7", StringComparison.Ordinal);
+        JsonNode? asked = null;
+        await using Desk desk = await Desk.StartAsync(
+            """{"window":{"showMessage":{}}}""",
+            answer: (method, parameters) =>
+            {
+                if (method != "window/showMessageRequest")
+                    return null;
+                asked = parameters!.DeepClone();
+                return parameters["actions"]![1]!.DeepClone();
+            }
+        );
+        desk.Write("kit.txt", Paste + "\n" + other);
+        Assert.Equal(desk.UriOf("kit.asm"), (string)(await RecoverAsync(desk, "kit.txt"))!);
+        Assert.Contains("2 programs", (string)asked!["message"]!, StringComparison.Ordinal);
+        string source = await File.ReadAllTextAsync(Path.Combine(desk.Folder, "kit.asm"));
+        Assert.Contains("movlw 7", source, StringComparison.Ordinal);
+        Assert.DoesNotContain("movlw 5", source, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Client_without_buffers_of_ours_gets_a_file_and_nothing_is_written_over()
     {
         await using Desk desk = await Desk.StartAsync("{}");

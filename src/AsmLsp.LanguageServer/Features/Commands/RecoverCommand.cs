@@ -1,7 +1,9 @@
 using System.Globalization;
 using System.Text.Json;
 using AsmLsp.Core.Assembly;
+using AsmLsp.Core.Printed;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery.Listings;
 using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Host.Recovering;
 using AsmLsp.LanguageServer.Connection;
@@ -41,6 +43,12 @@ internal sealed class RecoverCommand : ICommand
         foreach (string note in outcome.Notes)
             client.ShowMessage(MessageType.Warning, note);
         RecoveryResult result = recovered.Result;
+        if (
+            result.Entries.Any(static entry =>
+                entry is { Severity: Severity.Error, Code: DocumentCodes.SeveralListings }
+            ) && await ChooseAsync(client, recovered, either.Token).ConfigureAwait(false) is { } number
+        )
+            result = DocumentRecoverer.Another(RequestOf(request, uri) with { Listing = number }, recovered);
         if (result.Program.Image.Count == 0)
         {
             string? choice = result
@@ -79,22 +87,58 @@ internal sealed class RecoverCommand : ICommand
         return LspJson.Element(address);
     }
 
-    private static RecoveryOutcome Recover(RequestContext request, DocumentUri uri, CancellationToken cancellation)
+    // The number of the program that a person wants; null where nobody answers.
+    private static async Task<int?> ChooseAsync(
+        Client client,
+        RecoveredDocument document,
+        CancellationToken cancellation
+    )
+    {
+        const int most = 20;
+        PrintedDocument printed = document.Printed ?? PastedText.Lay(document.Pasted!).Document;
+        string[] buttons =
+        [
+            .. DocumentListings
+                .Find(printed)
+                .Take(most)
+                .Select(static l =>
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"{l.Number}: {l.Place}{(l.Chip is { } chip ? $", {chip}" : "")}{(l.FirstLines.IsEmpty ? "" : $", {l.FirstLines[0]}")}"
+                    )
+                ),
+        ];
+        string? answer = await client
+            .AskPersonAsync(
+                MessageType.Info,
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{document.Name} holds {buttons.Length} programs or fragments. Which one do you want?"
+                ),
+                buttons,
+                cancellation
+            )
+            .ConfigureAwait(false);
+        int chosen = Array.IndexOf(buttons, answer);
+        return chosen < 0 ? null : chosen + 1;
+    }
+
+    private static RecoveryOutcome Recover(RequestContext request, DocumentUri uri, CancellationToken cancellation) =>
+        DocumentRecoverer.Recover(RequestOf(request, uri), cancellation);
+
+    private static DocumentRequest RequestOf(RequestContext request, DocumentUri uri)
     {
         OpenDocument? open = request.Snapshot.Documents.GetValueOrDefault(uri);
         if (open is null && uri.Path is null)
             throw LspException.Refused($"{uri.Name} is neither open nor a file that can be read.");
-        return DocumentRecoverer.Recover(
-            new DocumentRequest(uri.Path ?? uri.Text)
-            {
-                Name = uri.Name,
-                Open = open?.Text,
-                OpenFile = request.Programs.Files.Open,
-                Assembly = new AssemblyOptions { ProjectChip = request.Settings.Chip },
-                Reader = request.Server.Documents is { } documents ? () => documents([]) : null,
-            },
-            cancellation
-        );
+        return new DocumentRequest(uri.Path ?? uri.Text)
+        {
+            Name = uri.Name,
+            Open = open?.Text,
+            OpenFile = request.Programs.Files.Open,
+            Assembly = new AssemblyOptions { ProjectChip = request.Settings.Chip },
+            Reader = request.Server.Documents is { } documents ? () => documents([]) : null,
+        };
     }
 
     private static string FolderFor(WorkspaceSnapshot snapshot, DocumentUri uri) =>

@@ -111,7 +111,7 @@ public class MissingPiecesTests
         RecoveryEntry told = Told(result, DocumentCodes.MissingLines);
         Assert.Equal((Severity.Warning, 24, 3), (told.Severity, told.Line, told.Page));
         Assert.StartsWith(
-            "Lines 25 to 36 of the listing are not in this document: page 2 ends with line 24, and page 3 goes on with line 37. The page between them seems to be missing.",
+            "Lines 25 to 36 of the listing are not in this document: page 2 ends with line 24, and page 3 continues with line 37. The page between them seems to be missing.",
             told.Message,
             StringComparison.Ordinal
         );
