@@ -85,6 +85,12 @@ internal static class Sources
             return null;
         }
 
+        if (NotASource(path) is { } instead)
+        {
+            error.WriteLine($"relist: {instead}");
+            return null;
+        }
+
         DiskProgram? program = null;
         string? fault = null;
         if (path == Standard)
@@ -125,6 +131,18 @@ internal static class Sources
             [.. files.SelectMany(static f => f.BySetting)]
         );
     }
+
+    // The error that matters comes first: a document read as a source has an error in every line.
+    private static string? NotASource(string path) =>
+        !File.Exists(path)
+            ? null
+            : Path.GetExtension(path).ToLowerInvariant() switch
+            {
+                ".pdf" or ".docx" or ".odt" or ".rtf" or ".png" or ".jpg" or ".jpeg" or ".tif" or ".tiff" =>
+                    $"{path} is a document, not a source. Recover its program first: relist recover {path} -o {Path.GetFileNameWithoutExtension(path)}.asm",
+                ".hex" => $"{path} is a HEX file, not a source. See what it holds: relist readout {path}",
+                _ => null,
+            };
 
     /// <summary>A path as a person in the current folder reads it.</summary>
     public static string Shown(string path)

@@ -88,6 +88,21 @@ public sealed class CommandLineTests
         Assert.DoesNotContain("additional arguments", output.ToString(), StringComparison.OrdinalIgnoreCase);
     }
 
+    [Theory]
+    [InlineData("kit.pdf", "relist recover")]
+    [InlineData("kit.hex", "relist readout")]
+    public void A_file_that_is_no_source_gets_one_sentence_with_the_next_command(string name, string next)
+    {
+        string path = Path.Combine(Directory.CreateTempSubdirectory("relist-kind-").FullName, name);
+        File.WriteAllText(path, "%PDF-1.3\n");
+        foreach (string verb in (string[])["check", "build", "tidy", "explain"])
+        {
+            var error = new StringWriter();
+            Assert.Equal(ExitCodes.Unusable, CommandLine.Run([verb, path], TextWriter.Null, error));
+            Assert.Contains(next, Assert.Single(error.ToString().TrimEnd().Split('\n')), StringComparison.Ordinal);
+        }
+    }
+
     [Fact]
     public void Every_verb_that_reads_a_program_takes_the_same_options()
     {

@@ -128,9 +128,12 @@ internal static class InstructionExplainer
             case OperandKind.Literal8:
                 return $"Here: {LiteralExplainer.AllBases(decoded.First)}";
             case OperandKind.Address11:
-                int target =
-                    (context.Syntax.Operands.Length > 0 ? context.ValueOf(context.Syntax.Operands[0].Value) : null)
-                    ?? decoded.First;
+                int? value =
+                    context.Syntax.Operands.Length > 0 ? context.ValueOf(context.Syntax.Operands[0].Value) : null;
+                // What an unknown label gives is not where the program goes.
+                if (value is null && context.Syntax.Operands.Length > 0 && context.Program.HasErrors)
+                    return "Here: the address is not known; 'check' shows why";
+                int target = value ?? decoded.First;
                 return $"Here: address {MarkdownText.Code(Show.Hex(target))}";
             case OperandKind.TrisPort:
                 return $"Here: the direction register of port {(char)('A' + decoded.First - 5)} (register {Show.Hex(decoded.First + 0x80, 2)})";

@@ -447,4 +447,12 @@ public class HoverTests
         for (int i = 0; i <= source.Length; i++)
             ExplainCheck.At(source.Insert(i, "$0"));
     }
+
+    [Fact]
+    public void A_jump_to_a_label_that_nothing_defines_has_no_address() =>
+        Assert.Contains(
+            "Here: the address is not known",
+            ExplainCheck.At(" list p=16f84a\n g$0oto lost\n end"),
+            StringComparison.Ordinal
+        );
 }
