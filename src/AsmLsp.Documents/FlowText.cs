@@ -8,7 +8,7 @@ namespace AsmLsp.Documents;
 /// </summary>
 internal sealed class FlowText(int mostCharacters)
 {
-    // Two blanks tell a cell from the words of the one before it.
+    // Two blanks distinguish a cell from the words of the one before it.
     private const string BetweenCells = "  ";
 
     private readonly StringBuilder text = new();

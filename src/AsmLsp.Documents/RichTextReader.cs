@@ -208,12 +208,12 @@ internal static class RichTextReader
         }
     }
 
-    // Fallback: how many characters behind a \u stand for it where it is not known.
+    // Fallback: how many characters after a \u mean it where it is not known.
     private readonly record struct State(int Fallback, bool IsHidden);
 
     private readonly record struct Control(string Word, int Number)
     {
-        /// <summary>The control at a backslash; leaves the place behind it.</summary>
+        /// <summary>The control at a backslash; leaves the place after it.</summary>
         public static Control At(ReadOnlySpan<byte> bytes, ref int at)
         {
             int start = ++at;

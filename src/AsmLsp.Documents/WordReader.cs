@@ -140,14 +140,14 @@ internal static class WordReader
             }
         }
 
-        // A sign of a font of its own: which sign it is, only its picture tells.
+        // A sign of a font of its own: which sign it is, only its picture says.
         private static string Symbol(SymbolChar symbol) =>
             int.TryParse(symbol.Char?.Value, NumberStyles.HexNumber, CultureInfo.InvariantCulture, out int code)
             && code is >= 0x20 and < 0x7F
                 ? ((char)code).ToString()
                 : "\uFFFD";
 
-        // The indent of the first line, as blanks: without them, all that stands in columns would stand at the left edge.
+        // The indent of the first line, as blanks: without them, all that is in columns would be at the left edge.
         private int IndentOf(Paragraph paragraph)
         {
             int? left = null,

@@ -33,7 +33,7 @@ public enum LoadFailureKind
 /// <summary>A file that was read.</summary>
 /// <param name="Path">Its full path.</param>
 /// <param name="Text">Its text, with the encoding it was read with.</param>
-/// <param name="Note">What a person should know about how it was read, told once for each file; else null.</param>
+/// <param name="Note">What a person should know about how it was read, reported once for each file; else null.</param>
 public sealed record LoadedFile(string Path, SourceText Text, string? Note);
 
 /// <summary>A file that could not be read.</summary>
@@ -66,7 +66,7 @@ public readonly record struct LoadResult
     }
 }
 
-/// <summary>Reads source files: from bytes to text, with every way of failing told in plain words.</summary>
+/// <summary>Reads source files: from bytes to text, with every way of failing reported in plain words.</summary>
 public sealed class FileLoader
 {
     /// <summary>The longest file taken as a source text, in bytes: some hundred times the longest printed listing.</summary>

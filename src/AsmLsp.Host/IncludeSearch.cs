@@ -3,7 +3,7 @@ namespace AsmLsp.Host;
 /// <summary>How the search looks at folders; the server lays its unsaved documents over the disk.</summary>
 public interface IFolderView
 {
-    /// <summary>Whether a regular file stands under a full path.</summary>
+    /// <summary>Whether a regular file is under a full path.</summary>
     bool IsFile(string path);
 
     /// <summary>The names of the entries of a folder; empty where there is no such folder.</summary>
@@ -69,7 +69,7 @@ public sealed class DiskView : IFolderView
 
 /// <summary>
 /// Finds the file that an include means. Printed programs carry the paths of somebody else's disk, in either slash and any case; so the name is tried as
-/// it stands beside the including file, then its last part alone there, then both in the workspace folders and in the configured ones.
+/// it is beside the including file, then its last part alone there, then both in the workspace folders and in the configured ones.
 /// </summary>
 /// <param name="workspaceFolders">Full paths, in order.</param>
 /// <param name="includeFolders">Full paths of the configured folders, in order.</param>
@@ -82,7 +82,7 @@ public sealed class IncludeSearch(
 {
     /// <summary>The full path of the file that is meant, or null.</summary>
     /// <param name="includingFile">Full path of the file with the include; null where that has none (not saved yet, standard input).</param>
-    /// <param name="written">The name as it stands there: bare, in quotes or in angle brackets.</param>
+    /// <param name="written">The name as it is there: bare, in quotes or in angle brackets.</param>
     public string? Find(string? includingFile, string written)
     {
         string name = Clean(written);
@@ -115,7 +115,7 @@ public sealed class IncludeSearch(
         return null;
     }
 
-    /// <summary>Whether something that is no regular file stands where an include is looked for: a device, a pipe or a socket.</summary>
+    /// <summary>Whether something that is no regular file is where an include is looked for: a device, a pipe or a socket.</summary>
     public bool MeetsSpecialFile(string? includingFile, string written)
     {
         string name = Clean(written);
@@ -149,7 +149,7 @@ public sealed class IncludeSearch(
         return [.. folders.SelectMany(folder => view.FilesNamed(folder, last)).Where(path => path != own).Distinct()];
     }
 
-    /// <summary>The name without what stands around it, with forward slashes.</summary>
+    /// <summary>The name without what is around it, with forward slashes.</summary>
     public static string Clean(string written)
     {
         ArgumentNullException.ThrowIfNull(written);

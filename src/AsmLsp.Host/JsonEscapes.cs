@@ -2,7 +2,7 @@ namespace AsmLsp.Host;
 
 /// <summary>
 /// JSON may write half of a pair of surrogates as an escape (RFC 8259, section 8.2), and editors do so while a person deletes one character of two. No text
-/// can hold it: what stands for the half becomes the replacement character, which is as long.
+/// can hold it: what means the half becomes the replacement character, which is as long.
 /// </summary>
 public static class JsonEscapes
 {

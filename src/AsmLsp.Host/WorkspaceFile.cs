@@ -39,7 +39,7 @@ public sealed record WorkspaceFileProblem(int Line, string Message);
 
 /// <summary>
 /// The project file <c>relist.json</c>: everything in it is optional. Comments and a comma too many are taken; an entry of a wrong
-/// type is told and left out; the rest counts.
+/// type is reported and left out; the rest counts.
 /// </summary>
 public sealed record WorkspaceFile
 {

@@ -18,7 +18,7 @@ internal sealed record ServerOptions(Stream Input, Stream Output, TextWriter Log
 
     public IReadOnlyList<IFeature> Features { get; init; } = FeatureList.All;
 
-    /// <summary>Whether the client closed its end of the input, as the system tells it before all bytes are read; null where it cannot tell.</summary>
+    /// <summary>Whether the client closed its end of the input, as the system says it before all bytes are read; null where it cannot know.</summary>
     public Func<bool>? HasHungUp { get; init; }
 
     /// <summary>Makes the reader of printed documents when one is asked for, given the pages of interest (empty for all); null where the program has none.</summary>

@@ -5,7 +5,7 @@ using UglyToad.PdfPig.Tokens;
 namespace AsmLsp.Pdf;
 
 /// <summary>
-/// Unpacks the packed parts of a file only after counting what comes out: a few kilobytes may stand for gigabytes.
+/// Unpacks the packed parts of a file only after counting what comes out: a few kilobytes may mean gigabytes.
 /// Packings of pictures are refused, as no picture is ever looked at.
 /// </summary>
 internal sealed class BoundedFilters : IFilterProvider
@@ -59,7 +59,7 @@ internal sealed class BoundedFilters : IFilterProvider
 
     private void CountFlate(ReadOnlySpan<byte> packed)
     {
-        // Two bytes of header stand before the packed data; where they are missing the library finds its own way, in the
+        // Two bytes of header are before the packed data; where they are missing the library finds its own way, in the
         // same data and with the same bound on what it can make of them.
         if (packed.Length < 3)
             return;
@@ -78,7 +78,7 @@ internal sealed class BoundedFilters : IFilterProvider
         }
     }
 
-    // One code of 9 to 12 bits stands for as many bytes as the code before it, plus one, at most (TIFF 6.0, section 13).
+    // One code of 9 to 12 bits means as many bytes as the code before it, plus one, at most (TIFF 6.0, section 13).
     private void CountLzw(ReadOnlySpan<byte> packed)
     {
         const int Clear = 256,

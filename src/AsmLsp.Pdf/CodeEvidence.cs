@@ -54,7 +54,7 @@ internal sealed class CodeEvidence(FontFace font)
     /// <summary>Whether the words are those of a program, or of prose.</summary>
     public bool IsText => isText ??= Judge();
 
-    /// <summary>Whether there is nothing but digits, of which a lone nought could be a sign of a formula.</summary>
+    /// <summary>Whether there is nothing but digits, of which a lone 0 could be a sign of a formula.</summary>
     public bool IsDigits =>
         counts.Keys.All(static c => c is >= '0' and <= '9') && (counts.Count > 1 || !counts.ContainsKey('0'));
 
@@ -124,7 +124,7 @@ internal sealed class CodeEvidence(FontFace font)
         return code => TexCharacters.InAll(code) ?? ByWidth(code);
     }
 
-    // Only this table has a second half; its joined letters stand where the older one has whole ones that few languages use.
+    // Only this table has a second half; its joined letters are where the older one has whole ones that few languages use.
     private bool IsT1 =>
         font.Names.AreCodes
         && (counts.Keys.Any(static c => c >= 0x80) || (newLigatures > 0 && oldLigatures == 0 && letters > 200));

@@ -1,7 +1,7 @@
 namespace AsmLsp.Pdf;
 
 /// <summary>
-/// Reads fonts of which the document does not tell what their codes mean, where the codes themselves bear out that they are
+/// Reads fonts of which the document does not say what their codes mean, where the codes themselves bear out that they are
 /// letters: the fonts of TeX that come as pictures of letters (Type 3) are such. What is not borne out stays unknown.
 /// </summary>
 internal static class CodeReading

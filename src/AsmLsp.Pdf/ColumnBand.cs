@@ -13,7 +13,7 @@ internal readonly record struct ColumnBand(int First, int Last, double Left, dou
     /// <summary>A narrower gap is one between words.</summary>
     public const double LeastGap = 9;
 
-    // Rows of a column stand at most so many times the usual distance apart; beyond it, a row has to prove that it belongs.
+    // Rows of a column are at most so many times the usual distance apart; beyond it, a row has to prove that it belongs.
     private const double NextRow = 1.6;
 
     // A row after one or two empty lines is the column's own if it is set as its other rows are.
@@ -220,7 +220,7 @@ internal readonly record struct ColumnBand(int First, int Last, double Left, dou
         return distances[distances.Count / 2];
     }
 
-    // The outermost row belongs to the columns if it is near, or is set as the other rows of its side are. A foot stands further away.
+    // The outermost row belongs to the columns if it is near, or is set as the other rows of its side are. A foot is further away.
     private static bool Belongs(List<GlyphRow> rows, int row, int neighbor, ColumnBand band, double usual)
     {
         double distance = Math.Abs(rows[row].Y - rows[neighbor].Y);

@@ -109,7 +109,7 @@ internal sealed class ColumnEvidence(FontWidths widths)
         return ColumnShape.AreColumns(left, right, areAlternating) ? ColumnVerdict.Likely : one;
     }
 
-    // Drawn one after the other, only numbers or labels in front of a listing, and what stands in boxes beside it, are no column of text. The words of
+    // Drawn one after the other, only numbers or labels in front of a listing, and what is in boxes beside it, are no column of text. The words of
     // a drawing are drawn in any order: null where neither side reads as a column.
     private static ColumnVerdict? JudgeApart(
         in ColumnBand band,
@@ -160,7 +160,7 @@ internal sealed class ColumnEvidence(FontWidths widths)
         // An empty comment in the left column has nothing to do with the text on its right.
         if (!areSetApart && (words.TwoLines < LeastTwo || words.TwoLines < words.BareSigns))
             torn += words.BareSigns;
-        // Where the rows of both sides stand at heights of their own, one row across tells little.
+        // Where the rows of both sides are at heights of their own, one row across says little.
         bool isAcross = words.Both * 4 >= Math.Min(words.Left.Rows, words.Right.Rows);
         return (torn > 1 && torn * MostTorn >= words.Both) || (torn > 0 && torn * 3 > words.Both && isAcross);
     }

@@ -47,7 +47,7 @@ internal readonly record struct ColumnShape(
         if (areAlternating)
             return a.UsualLine >= LeastWidth / 2 && b.UsualLine >= LeastWidth / 2;
 
-        // Labels stand beside few of the lines; a column of text has a line at each height that it covers.
+        // Labels are beside few of the lines; a column of text has a line at each height that it covers.
         if (Density(left, right) < 0.7 || Density(right, left) < 0.7)
             return false;
         double ratio = a.Width / b.Width;

@@ -60,7 +60,7 @@ internal sealed class ColumnWords
     /// <summary>Rows that hold two comments.</summary>
     public int TwoComments { get; private set; }
 
-    /// <summary>Statements that stand alone on the right of rows that have nothing on the left.</summary>
+    /// <summary>Statements that are alone on the right of rows that have nothing on the left.</summary>
     public int OwnStatements { get; private set; }
 
     /// <summary>Reads the rows of a band.</summary>

@@ -43,7 +43,7 @@ internal static class CrossReferences
         return false;
     }
 
-    // Whether a number behind a name, or in the array behind it, is greater than a bound, or all of them together are.
+    // Whether a number after a name, or in the array after it, is greater than a bound, or all of them together are.
     private static bool HasAbove(string text, string name, long most)
     {
         for (

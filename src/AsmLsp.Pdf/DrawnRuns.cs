@@ -2,7 +2,7 @@ namespace AsmLsp.Pdf;
 
 /// <summary>
 /// The pieces of text that a file draws in one go: characters one after the other on one baseline without a gap. A text that is too long for its
-/// column runs over the white beside it, and into the text of the next column; what was drawn together still tells which character is whose.
+/// column runs over the white beside it, and into the text of the next column; what was drawn together still says which character is whose.
 /// </summary>
 internal static class DrawnRuns
 {

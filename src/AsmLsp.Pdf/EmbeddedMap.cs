@@ -2,7 +2,7 @@ using System.Buffers.Binary;
 
 namespace AsmLsp.Pdf;
 
-/// <summary>From the shapes of a TrueType font program back to the characters they stand for, by its own table (OpenType specification, 'cmap').</summary>
+/// <summary>From the shapes of a TrueType font program back to the characters they mean, by its own table (OpenType specification, 'cmap').</summary>
 internal sealed class EmbeddedMap
 {
     // Far above the characters of any font: a broken table may name each of them many times.
@@ -97,7 +97,7 @@ internal sealed class EmbeddedMap
         }
     }
 
-    // One shape may stand for several characters, a hyphen and a soft one: the first is the usual one.
+    // One shape may mean several characters, a hyphen and a soft one: the first is the usual one.
     private void Add(int shape, int character)
     {
         entries++;

@@ -41,7 +41,7 @@ internal sealed class FontFiles(IPdfTokenScanner scanner, ILookupFilterProvider 
         }
         catch (Exception e) when (e is not ReadingEndedException)
         {
-            // A broken font program tells nothing; the library throws exceptions of many kinds on it.
+            // A broken font program says nothing; the library throws exceptions of many kinds on it.
             return null;
         }
     }

@@ -133,7 +133,7 @@ internal sealed class FontLimits(IPdfTokenScanner scanner, ILookupFilterProvider
         return true;
     }
 
-    // Behind what a range stands for: a code, a number, or a list.
+    // After what a range means: a code, a number, or a list.
     private static ReadOnlySpan<byte> AfterValue(ReadOnlySpan<byte> text)
     {
         text = text.TrimStart(" \t\r\n\f\0"u8);

@@ -10,7 +10,7 @@ using UglyToad.PdfPig.Tokens;
 namespace AsmLsp.Pdf;
 
 /// <summary>
-/// Notes the dictionary of each font that is handed out. The library's fonts tell what a code means, and where they do
+/// Notes the dictionary of each font that is handed out. The library's fonts say what a code means, and where they do
 /// not, only the dictionary leads to what else the file knows.
 /// </summary>
 internal sealed class FontNotes(IResourceStore inner, IPdfTokenScanner scanner, FontFaces faces, FontLimits limits)

@@ -1,7 +1,7 @@
 namespace AsmLsp.Pdf;
 
-/// <summary>One character as it stands on the page. Lengths in points, x from the left edge, y from the upper edge downwards.</summary>
-/// <param name="Text">The character, or the several that one joined shape stands for; U+FFFD where the file does not tell.</param>
+/// <summary>One character as it is on the page. Lengths in points, x from the left edge, y from the upper edge downwards.</summary>
+/// <param name="Text">The character, or the several that one joined shape means; U+FFFD where the file does not say.</param>
 /// <param name="X">Where it starts on the baseline.</param>
 /// <param name="Y">Its baseline.</param>
 /// <param name="EndX">Where the next character would start.</param>

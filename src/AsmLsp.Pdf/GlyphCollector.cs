@@ -259,7 +259,7 @@ internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
         }
         catch (Exception e) when (e is not ReadingEndedException)
         {
-            // A pattern has no colour of its own: as dark as any text.
+            // A pattern has no color of its own: as dark as any text.
         }
 
         return (float)(1 - Math.Clamp(alpha, 0, 1) * (1 - Math.Clamp(own, 0, 1)));

@@ -56,7 +56,7 @@ internal sealed class GlyphRow
     /// <summary>Whether its text was too long for its column and ran over the white beside it.</summary>
     public bool RunsOver { get; set; }
 
-    /// <summary>Whether another text lies over it, and nothing tells where the two belong.</summary>
+    /// <summary>Whether another text lies over it, and nothing says where the two belong.</summary>
     public bool IsOverprinted { get; set; }
 
     /// <summary>Whether the file draws a blank after its last character, as it does where it wrapped the text there.</summary>
@@ -105,7 +105,7 @@ internal sealed class GlyphRow
         return rows;
     }
 
-    /// <summary>A row of characters that stood in several.</summary>
+    /// <summary>A row of characters that was in several.</summary>
     public static GlyphRow Joined(List<Glyph> glyphs, int[] seams) => new(glyphs, seams);
 
     /// <summary>The part of the row whose characters start within a stretch, or null where there is none.</summary>

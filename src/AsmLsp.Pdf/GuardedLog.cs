@@ -25,7 +25,7 @@ internal sealed class GuardedLog(ReadingGuard guard) : ILog
 
     private void Listen(string message)
     {
-        // The library tells it nowhere else.
+        // The library says it nowhere else.
         if (message.Contains("missing font", StringComparison.OrdinalIgnoreCase))
             LeftTextOut = true;
         guard.Check();

@@ -40,14 +40,14 @@ internal enum HalfTraits
     /// <summary>A semicolon and nothing else.</summary>
     BareSign = 512,
 
-    /// <summary>Begins with a number and goes on with other text, as the lines of a numbered listing do.</summary>
+    /// <summary>Begins with a number and continues with other text, as the lines of a numbered listing do.</summary>
     Numbered = 1024,
 
     /// <summary>Ends with the name in a <c>#define</c>: whatever follows is its body.</summary>
     OpenDefinition = 2048,
 }
 
-/// <summary>Reads one side of a row, to tell whether it is a line by itself or a piece of one.</summary>
+/// <summary>Reads one side of a row, to say whether it is a line by itself or a piece of one.</summary>
 internal static class HalfLine
 {
     // A gap wider than this part of the height is a blank; from the second on, it is a wide one.
@@ -125,7 +125,7 @@ internal static class HalfLine
             };
     }
 
-    /// <summary>Whether a side says that the line is one with what stands behind the white on its right.</summary>
+    /// <summary>Whether a side says that the line is one with what comes after the white on its right.</summary>
     public static bool IsTorn(HalfTraits left, HalfTraits right) =>
         (left & HalfTraits.Numbers) != 0
         || ((left & HalfTraits.Open) != 0 && (right & (HalfTraits.Comment | HalfTraits.Statement)) == 0)
@@ -153,7 +153,7 @@ internal static class HalfLine
         if (line.OperationToken < 0)
             return false;
         string operation = line.Operation!;
-        // The body of a definition stands behind its name.
+        // The body of a definition comes after its name.
         if (IsDefinition(code))
             return !instructionsOnly && !line.OperandText.Trim().Contains(' ', StringComparison.Ordinal);
         if (line.OperandText.Length > 0)
@@ -170,7 +170,7 @@ internal static class HalfLine
     private static bool IsDefinition(string code) =>
         code.TrimStart().TrimStart('#').StartsWith("define ", StringComparison.OrdinalIgnoreCase);
 
-    // A line number with the sign behind it; an address and a word as well.
+    // A line number with the sign after it; an address and a word as well.
     private static string WithoutNumber(string text)
     {
         int start = 0;

@@ -5,7 +5,7 @@ using AsmLsp.Core.Printed;
 namespace AsmLsp.Pdf;
 
 /// <summary>How a row is set.</summary>
-/// <param name="IsMonospaced">Whether its characters stand on a grid.</param>
+/// <param name="IsMonospaced">Whether its characters are on a grid.</param>
 /// <param name="Pitch">The step of the grid, or of wide gaps, in points.</param>
 /// <param name="Start">Where the first character on the grid starts, in points.</param>
 internal readonly record struct RowMeasure(bool IsMonospaced, double Pitch, double Start);
@@ -57,7 +57,7 @@ internal sealed class LineBuilder(FontWidths widths)
                 continue;
             if (mono++ == 0)
                 start = glyph.X;
-            // Extra distance between characters is part of the pitch: the next character tells it.
+            // Extra distance between characters is part of the pitch: the next character says it.
             double advance = glyph.Width;
             if (
                 i + 1 < row.Glyphs.Count
@@ -84,7 +84,7 @@ internal sealed class LineBuilder(FontWidths widths)
     /// <param name="number">The line's number on the page.</param>
     /// <param name="column">The text column.</param>
     /// <param name="origin">Where column one starts, in points.</param>
-    /// <param name="measure">Whether the characters stand on a grid, and its step.</param>
+    /// <param name="measure">Whether the characters are on a grid, and its step.</param>
     public PrintedLine Build(GlyphRow row, int page, int number, int column, double origin, RowMeasure measure)
     {
         (bool isMonospaced, double pitch, _) = measure;
@@ -112,7 +112,7 @@ internal sealed class LineBuilder(FontWidths widths)
             {
                 if (double.IsNaN(blankFrom))
                     (blankFrom, written, writtenTo) = (glyph.X, 0, glyph.X);
-                // Blanks that the file writes one behind the other.
+                // Blanks that the file writes one after the other.
                 if (Math.Abs(glyph.X - writtenTo) < SameEdge * glyph.Size)
                     (written, writtenTo) = (written + 1, glyph.EndX);
                 else
@@ -121,7 +121,7 @@ internal sealed class LineBuilder(FontWidths widths)
             }
 
             double fromOrigin = Math.Max(0, glyph.X - origin);
-            // Behind a wide gap stands another column, of a table perhaps, with a grid of its own.
+            // After a wide gap is another column, of a table perhaps, with a grid of its own.
             bool onGrid = isMonospaced && widths.IsMonospaced(glyph.Font);
             bool startsColumn =
                 onGrid && !quoted && (double.IsNaN(end) ? fromOrigin > 1.5 * pitch : glyph.X - end > 1.5 * pitch);
@@ -129,7 +129,7 @@ internal sealed class LineBuilder(FontWidths widths)
                 phase = fromOrigin / pitch - Math.Round(fromOrigin / pitch);
             fromOrigin -= phase * pitch;
             int blanks;
-            // In text without a grid, the blanks themselves tell how many they are, where they fill the room.
+            // In text without a grid, the blanks themselves say how many they are, where they fill the room.
             bool filled =
                 !onGrid
                 && !double.IsNaN(blankFrom)
@@ -151,7 +151,7 @@ internal sealed class LineBuilder(FontWidths widths)
                 && (offGrid || (!onGrid && glyph.X - end > MostOneBlank * glyph.Size))
             )
                 uncertain = true;
-            // Where a character of a comment stands is of no account.
+            // Where a character of a comment is is of no account.
             if (!inComment && offGrid)
                 confidence = Math.Min(confidence, 0.9);
             Append(glyph, Math.Min(blanks, 1000), double.IsNaN(end) ? origin : end);
@@ -217,7 +217,7 @@ internal sealed class LineBuilder(FontWidths widths)
         if (onGrid)
         {
             int blanks = (int)Math.Round(fromOrigin / pitch) - text.Length;
-            // One shape may stand for two characters: the grid is caught up with at the next gap, which stays one.
+            // One shape may mean two characters: the grid is caught up with at the next gap, which stays one.
             if (gap >= 0.5 * pitch || hasBlank)
                 return Math.Max(1, blanks);
             if (gap < -0.5 * pitch)

@@ -133,7 +133,7 @@ internal sealed class Origins
         }
 
         /// <summary>
-        /// Moves the place to the left so that most rows start on the grid: a header in the same font may stand further left than the
+        /// Moves the place to the left so that most rows start on the grid: a header in the same font may be further left than the
         /// listing by any distance, and half a step would leave each character's column to chance.
         /// </summary>
         public void MeetGrid()

@@ -68,7 +68,7 @@ internal sealed record PageFrame(double Width, double Height, List<Glyph> Uprigh
         double[] sizes = [.. upright.Select(g => g.Size)];
         Array.Sort(sizes);
         double usual = sizes[sizes.Length / 2];
-        // Where most of the text is light, it stands on a dark ground.
+        // Where most of the text is light, it is on a dark ground.
         bool onDark = upright.Count(g => g.Brightness >= Faint) > upright.Count / 2;
         var kept = new List<Glyph>(upright.Count);
         var faint = new List<Glyph>();
@@ -92,7 +92,7 @@ internal sealed record PageFrame(double Width, double Height, List<Glyph> Uprigh
             aside.Add(faint);
     }
 
-    // A line that is too long for the paper goes on beyond its edge: the file has what the print lacks.
+    // A line that is too long for the paper continues beyond its edge: the file has what the print lacks.
     private static void AddRests(List<Glyph> kept, List<Glyph> beyond, List<Glyph> faint)
     {
         if (beyond.Count == 0)

@@ -11,7 +11,7 @@ internal sealed record PageInput(int Number, PageGlyphs? Glyphs)
     // Letters that were turned into outlines: a page of text has a thousand of them, a drawing seldom so many and no word beside them.
     private const int ShapesOfText = 200;
 
-    // Up to this part, or so few, single characters of lines are told as unknown; above it, nobody can work from the page.
+    // Up to this part, or so few, single characters of lines are reported as unknown; above it, nobody can work from the page.
     private const double MostUnknown = 0.2;
     private const int FewUnknown = 20;
 
@@ -20,7 +20,7 @@ internal sealed record PageInput(int Number, PageGlyphs? Glyphs)
 
     public bool HasText => Glyphs is not null && Glyphs.Glyphs.Exists(g => !g.IsBlank);
 
-    /// <summary>Whether its text lies unseen in front of or behind what can be seen, which a picture of the page would show.</summary>
+    /// <summary>Whether its text lies unseen in front of or after what can be seen, which a picture of the page would show.</summary>
     public bool IsLayer()
     {
         if (Glyphs is null || (Glyphs.Pictures == 0 && Glyphs.Shapes < ShapesOfText))
@@ -42,7 +42,7 @@ internal sealed record PageInput(int Number, PageGlyphs? Glyphs)
     /// <summary>Whether there is text that can be seen and not read: a picture of it would have to be read.</summary>
     public bool IsPicture => Glyphs is not null && !HasText && (Glyphs.Pictures > 0 || Glyphs.Shapes >= ShapesOfText);
 
-    /// <summary>Whether the document does not tell what its letters mean, save for a few.</summary>
+    /// <summary>Whether the document does not say what its letters mean, save for a few.</summary>
     public bool IsIllegible()
     {
         if (Glyphs is null)
@@ -156,7 +156,7 @@ internal sealed class PageLines
         StretchedGrid.Refine(rows, first);
     }
 
-    // The step of most rows that stand on a grid of characters; 0 where few do.
+    // The step of most rows that are on a grid of characters; 0 where few do.
     private double PitchOf(List<GlyphRow> block)
     {
         double[] pitches =

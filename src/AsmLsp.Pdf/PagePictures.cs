@@ -6,12 +6,12 @@ using UglyToad.PdfPig.Tokens;
 namespace AsmLsp.Pdf;
 
 /// <summary>
-/// The pictures of a page, as far as they tell that its text is not what was printed: text that lies hidden below a picture, or on a page that is a picture
+/// The pictures of a page, as far as they say that its text is not what was printed: text that lies hidden below a picture, or on a page that is a picture
 /// all over, was read from it by a machine.
 /// </summary>
 internal sealed class PagePictures
 {
-    // A page that pictures cover up to this part of it is a scan; they may be many strips, or a ground and what stands on it.
+    // A page that pictures cover up to this part of it is a scan; they may be many strips, or a ground and what is on it.
     private const double Scan = 0.8;
     private const int Cells = 24;
 
@@ -21,7 +21,7 @@ internal sealed class PagePictures
 
     /// <summary>Adds a picture: the unit square under a transformation (ISO 32000-1, 8.9.5).</summary>
     /// <param name="transformation">Where it goes, in points from the lower left.</param>
-    /// <param name="dictionary">What the file tells of it, or null.</param>
+    /// <param name="dictionary">What the file reports it, or null.</param>
     /// <param name="state">How it is laid on the page.</param>
     /// <param name="glyphs">How many characters were drawn before.</param>
     public void Add(

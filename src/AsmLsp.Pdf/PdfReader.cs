@@ -6,10 +6,10 @@ using UglyToad.PdfPig.Tokens;
 
 namespace AsmLsp.Pdf;
 
-/// <summary>Reads the lines of a PDF file, with the columns in which they stand.</summary>
+/// <summary>Reads the lines of a PDF file, with the columns in which they are.</summary>
 /// <remarks>
 /// Each reading has a thread of its own: files made to harm may nest deeper than an ordinary thread's stack bears, and
-/// a thread can be left behind where the library does not come back in time.
+/// a thread can be left after where the library does not come back in time.
 /// </remarks>
 /// <param name="limits">What a document may cost; null for the usual limits.</param>
 public sealed class PdfReader(ReadingLimits? limits = null) : IPrintedDocumentReader
@@ -200,13 +200,13 @@ public sealed class PdfReader(ReadingLimits? limits = null) : IPrintedDocumentRe
         }
         catch (Exception e) when (!guard.MustEnd && e is not OutOfMemoryException)
         {
-            // One bad page is no reason to lose the others; it is told with the page.
+            // One bad page is no reason to lose the others; it is reported with the page.
             damaged = true;
             return new PageInput(number, null);
         }
     }
 
-    // Up to 1024 bytes of something else may stand before the header (ISO 32000-1, annex H, implementation note 13).
+    // Up to 1024 bytes of something else may be before the header (ISO 32000-1, annex H, implementation note 13).
     private static bool HasHeader(ReadOnlySpan<byte> file) =>
         file[..Math.Min(file.Length, 1024 + 5)].IndexOf("%PDF-"u8) >= 0;
 

@@ -3,7 +3,7 @@ namespace AsmLsp.Pdf;
 /// <summary>
 /// What characters are on paper, whatever the file calls them: blanks of every kind are room, a joined shape is the letters
 /// that it joins, and a hyphen that is drawn is a hyphen, though shapes that serve for two carry the name of the soft one. Inside a text in quotes
-/// nobody could tell them apart later.
+/// nobody could say them apart later.
 /// </summary>
 internal static class PrintedCharacters
 {

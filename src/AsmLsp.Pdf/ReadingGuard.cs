@@ -45,7 +45,7 @@ internal sealed class ReadingGuard(ReadingLimits limits, CancellationToken stop)
     /// <summary>Circles among the objects of the file.</summary>
     public ReferenceLoops Loops { get; } = new();
 
-    /// <summary>Ends the work because objects of the file stand for each other in a circle.</summary>
+    /// <summary>Ends the work because objects of the file mean each other in a circle.</summary>
     /// <exception cref="ReadingEndedException">Always.</exception>
     public void EndForLoop()
     {

@@ -3,16 +3,16 @@ using System.Buffers.Text;
 namespace AsmLsp.Pdf;
 
 /// <summary>
-/// Finds objects of a file that stand for each other in a circle: a reference to a reference, a colour made of itself. The PDF library
+/// Finds objects of a file that mean each other in a circle: a reference to a reference, a color made of itself. The PDF library
 /// follows such circles until the stack is at its end, which no program survives. Pages, fonts and drawings may refer to each other in circles, and
-/// the library knows these; so only values are looked at here: references, arrays, functions and streams with an alternate colour.
+/// the library knows these; so only values are looked at here: references, arrays, functions and streams with an alternate color.
 /// </summary>
 internal sealed class ReferenceLoops
 {
     /// <summary>More steps from reference to reference than any file has that a person would print.</summary>
     private const int DeepestChain = 10_000;
 
-    // What a value is, it says early; a picture's data behind it are of no interest.
+    // What a value is, it says early; a picture's data after it are of no interest.
     private const int MostBytes = 64 * 1024;
 
     private readonly Dictionary<int, List<int>> references = [];
@@ -131,7 +131,7 @@ internal sealed class ReferenceLoops
         }
     }
 
-    // Behind the brackets of an array or dictionary, or behind the 'R' of a reference.
+    // After the brackets of an array or dictionary, or after the 'R' of a reference.
     private static int ValueEnd(ReadOnlySpan<byte> text)
     {
         int depth = 0;

@@ -6,10 +6,10 @@ namespace AsmLsp.Pdf;
 /// </summary>
 internal static class SideHeadings
 {
-    // A heading stands clear of the listing: as much white as parts the columns of a table, in heights of the type.
+    // A heading is clear of the listing: as much white as parts the columns of a table, in heights of the type.
     private const double LeastGap = 1.2;
 
-    /// <summary>The rows with each heading as a row of its own, above what it stands beside.</summary>
+    /// <summary>The rows with each heading as a row of its own, above what it is beside.</summary>
     public static List<GlyphRow> Part(List<GlyphRow> rows, FontWidths widths)
     {
         List<GlyphRow>? parted = null;
@@ -34,7 +34,7 @@ internal static class SideHeadings
         return parted ?? rows;
     }
 
-    // Where the listing begins; 0 where the row is all of one kind, or a number stands in front of it.
+    // Where the listing begins; 0 where the row is all of one kind, or a number is in front of it.
     private static double EdgeOf(GlyphRow row, FontWidths widths)
     {
         Glyph? last = null;

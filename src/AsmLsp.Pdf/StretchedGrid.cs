@@ -1,9 +1,9 @@
 namespace AsmLsp.Pdf;
 
 /// <summary>
-/// Finds the step of the columns where letters stand further apart than they are wide. Some programs that typeset listings put each word
+/// Finds the step of the columns where letters are further apart than they are wide. Some programs that typeset listings put each word
 /// into as many cells as it has letters, and spread its letters there evenly: then the distance of neighbors is less than
-/// a cell, in a short word more so than in a long one, and only the page as a whole tells the cell.
+/// a cell, in a short word more so than in a long one, and only the page as a whole says the cell.
 /// </summary>
 internal static class StretchedGrid
 {
@@ -14,7 +14,7 @@ internal static class StretchedGrid
     // Characters of a page that are looked at, and cells across it that a candidate may be wrong by a tenth.
     private const int Sample = 500;
 
-    // Letters that stand at the same place in their cells give 1; spread ones, up to 0.15 of a cell off, still this.
+    // Letters that are at the same place in their cells give 1; spread ones, up to 0.15 of a cell off, still this.
     private const double Enough = 0.9;
 
     /// <summary>Puts the step into the rows of a page that are set so.</summary>

@@ -3,8 +3,8 @@ using AsmLsp.Core.Syntax;
 namespace AsmLsp.Pdf;
 
 /// <summary>
-/// Puts the rows of a table together whose cells hold several lines of text. Lines of one cell stand closer than the rows
-/// of the table; a rest stands below, or with the cell's text in the middle also above, its own cell. Only where the starts of the
+/// Puts the rows of a table together whose cells hold several lines of text. Lines of one cell are closer than the rows
+/// of the table; a rest is below, or with the cell's text in the middle also above, its own cell. Only where the starts of the
 /// texts prove a table, and only where no row would get two operations.
 /// </summary>
 internal static class TableRows
@@ -259,7 +259,7 @@ internal static class TableRows
         return GlyphRow.Joined(glyphs, [.. seams]);
     }
 
-    // Two lines that both begin in the first column and go on in a second one in common, or that have two comments or two numbers, are two rows.
+    // Two lines that both begin in the first column and continue in a second one in common, or that have two comments or two numbers, are two rows.
     private static bool AreLinesOfTheirOwn(List<List<Cell>> rows, int from, int to, double[] columns)
     {
         int comments = 0,
@@ -288,7 +288,7 @@ internal static class TableRows
 
         public bool StartsWith(char sign) => Row.Glyphs[From].Text[0] == sign;
 
-        /// <summary>The room of a blank behind it.</summary>
+        /// <summary>The room of a blank after it.</summary>
         public double Blank =>
             Math.Max(0.28 * Row.Size, Row.Glyphs[From].Width > 0.55 * Row.Size ? Row.Glyphs[From].Width : 0);
 

@@ -1,7 +1,7 @@
 namespace AsmLsp.Pdf;
 
 /// <summary>
-/// What the codes of TeX's text fonts mean. Letters, digits and most signs stand where ASCII has them; some signs do not
+/// What the codes of TeX's text fonts mean. Letters, digits and most signs are where ASCII has them; some signs do not
 /// (LaTeX font encodings guide, encguide.pdf, tables T1 and OT1; the tables are from memory).
 /// </summary>
 internal static class TexCharacters

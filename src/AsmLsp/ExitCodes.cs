@@ -9,6 +9,6 @@ internal static class ExitCodes
     /// <summary>Problems or doubts remain; each is in the report.</summary>
     public const int ProblemsRemain = 1;
 
-    /// <summary>The input or the command line is of no use.</summary>
+    /// <summary>The input or the command line is not usable.</summary>
     public const int Unusable = 2;
 }

@@ -12,7 +12,7 @@ namespace AsmLsp;
 
 /// <summary>The words of a HEX file.</summary>
 /// <param name="Memory">The words.</param>
-/// <param name="IsFaulty">Whether faulty records were taken as they stand: nothing that follows from the words is certain.</param>
+/// <param name="IsFaulty">Whether faulty records were taken as they are: nothing that follows from the words is certain.</param>
 internal sealed record HexFile(WordMemory Memory, bool IsFaulty);
 
 /// <summary>What the verbs that read a HEX file share.</summary>

@@ -6,7 +6,7 @@ namespace AsmLsp;
 internal static class Program
 {
     /// <summary>
-    /// An editor waits for <c>serve</c>, so that verb goes ahead without the libraries for command lines and coloured text being loaded.
+    /// An editor waits for <c>serve</c>, so that verb goes ahead without the libraries for command lines and colored text being loaded.
     /// </summary>
     private static int Main(string[] args) =>
         args is ["serve", .. var rest] && !rest.Any(ServeVerb.AsksForHelp) ? ServeVerb.Run(rest) : RunCommandLine(args);

@@ -13,7 +13,7 @@ namespace AsmLsp;
 /// <summary>What the verbs that read a source share: the options, loading (also from standard input), and its problems.</summary>
 internal static class Sources
 {
-    /// <summary>The name that stands for standard input or output.</summary>
+    /// <summary>The name that means standard input or output.</summary>
     public const string Standard = "-";
 
     public static Option<string?> ChipOption() =>

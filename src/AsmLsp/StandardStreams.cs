@@ -21,11 +21,11 @@ internal static class StandardStreams
     /// <summary>The error stream; null where it is closed.</summary>
     public static Stream? Error() => IsGiven(2) ? Console.OpenStandardError() : null;
 
-    /// <summary>A writer to standard output that tells by an <see cref="OutputLostException"/> where that does not take it.</summary>
+    /// <summary>A writer to standard output that says by an <see cref="OutputLostException"/> where that does not take it.</summary>
     public static TextWriter OutputWriter() =>
         OperatingSystem.IsWindows() ? Console.Out : new StandardWriter(Output(), isOutput: true);
 
-    /// <summary>A writer to the error stream. Where that takes nothing, there is nobody to tell, and the work goes on.</summary>
+    /// <summary>A writer to the error stream. Where that takes nothing, there is nobody to say, and the work continues.</summary>
     public static TextWriter ErrorWriter() =>
         OperatingSystem.IsWindows() ? Console.Error : new StandardWriter(Error(), isOutput: false);
 
@@ -34,7 +34,7 @@ internal static class StandardStreams
     {
         if (OperatingSystem.IsWindows())
             return false;
-        // struct pollfd: the descriptor, the wanted events, those that are (poll(2)); a hang-up, 16, is told unasked.
+        // struct pollfd: the descriptor, the wanted events, those that are (poll(2)); a hang-up, 16, is reported unasked.
         const short hangUp = 16;
         byte[] asked = new byte[8];
         try

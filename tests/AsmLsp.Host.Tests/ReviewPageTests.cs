@@ -12,7 +12,7 @@ using AsmLsp.Host.Scans;
 
 namespace AsmLsp.Host.Tests;
 
-/// <summary>The page of review, read as the well-formed XML that it is (XML 1.0).</summary>
+/// <summary>The review page, read as the well-formed XML that it is (XML 1.0).</summary>
 public class ReviewPageTests
 {
     private const string Program = """
@@ -233,7 +233,7 @@ public class ReviewPageTests
 
     private static XElement PictureAbove(XElement row) => row.ElementsBeforeSelf().Last();
 
-    // A white page, drawn by a stand-in.
+    // A white page, drawn by a are-in.
     private static DocumentPictures Pictures(TempFolder folder, RecoveredDocument document) =>
         DocumentPictures.Draw(
             document,
@@ -253,7 +253,7 @@ public class ReviewPageTests
         return new RecoveredDocument("paste.txt", Array.Empty<byte>(), null, source, TextRecovery.Run(source));
     }
 
-    // Monospaced lines as they stand, prose behind a '|'.
+    // Monospaced lines as they are, prose after a '|'.
     private static RecoveredDocument Printed(params string[] pages)
     {
         var printed = new List<PrintedPage>();

@@ -1,6 +1,6 @@
 namespace AsmLsp.Host.Tests;
 
-/// <summary>A folder of its own for one test, gone afterwards.</summary>
+/// <summary>A folder of its own for one test, gone afterward.</summary>
 internal sealed class TempFolder : IDisposable
 {
     public string Path { get; } = Directory.CreateTempSubdirectory("relist-test-").FullName;
@@ -17,7 +17,7 @@ internal sealed class TempFolder : IDisposable
         return path;
     }
 
-    /// <summary>A program of the shell that stands in for one of the machine.</summary>
+    /// <summary>A program of the shell that replaces one of the machine.</summary>
     public string Script(string name, string body)
     {
         string path = Write(name, "#!/bin/sh\n" + body + "\n");

@@ -36,7 +36,7 @@ internal sealed class Check
     /// <summary>Where the name or include at the cursor leads.</summary>
     public void LeadsTo(string places) => Assert.Equal(places, Show(NamePlaces.Definitions(File, at)));
 
-    /// <summary>Everywhere that the name at the cursor stands.</summary>
+    /// <summary>Everywhere that the name at the cursor is.</summary>
     public void StandsAt(string places, bool withDefinitions = true) =>
         Assert.Equal(places, Show(NamePlaces.References(File, at, withDefinitions)));
 

@@ -1,6 +1,6 @@
 namespace AsmLsp.Ide.Tests;
 
-/// <summary>Where a name is defined, where else it stands, and what may be done with it.</summary>
+/// <summary>Where a name is defined, where else it is, and what may be done with it.</summary>
 public sealed class NameTests
 {
     [Theory]

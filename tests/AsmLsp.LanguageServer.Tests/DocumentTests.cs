@@ -91,7 +91,7 @@ public sealed class DocumentTests
         Assert.Equal("2:" + expected, await session.TextAsync(Uri));
     }
 
-    /// <summary>The 'a𐐀b' of the specification: the character behind the astral one is at 3, 5 or 2.</summary>
+    /// <summary>The 'a𐐀b' of the specification: the character after the astral one is at 3, 5 or 2.</summary>
     [Theory]
     [InlineData("""["utf-16"]""", 3)]
     [InlineData("""["utf-8","utf-16"]""", 5)]

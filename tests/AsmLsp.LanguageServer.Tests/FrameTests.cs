@@ -4,7 +4,7 @@ using AsmLsp.LanguageServer.Tests.Harness;
 
 namespace AsmLsp.LanguageServer.Tests;
 
-/// <summary>What is no message is answered or passed over; the session goes on (JSON-RPC 2.0, section 5.1 for the codes).</summary>
+/// <summary>What is no message is answered or passed over; the session continues (JSON-RPC 2.0, section 5.1 for the codes).</summary>
 public sealed class FrameTests
 {
     private const string Hover =

@@ -9,7 +9,7 @@ using AsmLsp.LanguageServer.Workspace;
 
 namespace AsmLsp.LanguageServer.Tests;
 
-/// <summary>Documents that ask for too much: they are told about, and the others are served as before.</summary>
+/// <summary>Documents that ask for too much: they are reported about, and the others are served as before.</summary>
 public sealed class HostileDocumentTests
 {
     private const string Clean = " list p=16f84a\n __config 0x3ff1\n org 0\nstart nop\n goto start\n end\n";
@@ -198,7 +198,7 @@ public sealed class HostileDocumentTests
             string tabs = string.Concat(lines.Select(l => l.Count(c => c == '\t')));
             if (blanks)
             {
-                // What is left stands in a comment and in a text.
+                // What is left is in a comment and in a text.
                 Assert.Equal("1000100000", tabs);
             }
             else

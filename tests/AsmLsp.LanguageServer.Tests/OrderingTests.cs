@@ -179,7 +179,7 @@ public sealed class OrderingTests
             );
     }
 
-    /// <summary>A command that runs until its progress is cancelled.</summary>
+    /// <summary>A command that runs until its progress is canceled.</summary>
     private sealed class EndlessCommand : IFeature
     {
         public void Register(FeatureRegistry registry) =>

@@ -208,7 +208,7 @@ public sealed class SettingsTests
         }
     }
 
-    /// <summary>Hover tells the tab width in force, workspace symbols are the folders.</summary>
+    /// <summary>Hover says the tab width in force, workspace symbols are the folders.</summary>
     private sealed class SettingsProbe : IFeature
     {
         public void Register(FeatureRegistry registry)

@@ -71,7 +71,7 @@ public class DemoLeafletTests
             .Source.Lines.Select(l => l.Text)
             .Where(l => l.Length > 0)
             .ToArray();
-        // Dashes and quotes in comments stay as they are printed, and so does the blank that typesetting put behind a comma.
+        // Dashes and quotes in comments stay as they are printed, and so does the blank that typesetting put after a comma.
         static string Plain(string line) =>
             line.Replace('\u2019', '\'')
                 .Replace(" \u2013 the", ", the")

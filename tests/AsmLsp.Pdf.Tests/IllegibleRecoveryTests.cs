@@ -11,7 +11,7 @@ using AsmLsp.Pdf.Tests.Printing;
 
 namespace AsmLsp.Pdf.Tests;
 
-/// <summary>A print whose letters can be seen and not read, as its fonts do not tell their meaning, goes the way of a scan.</summary>
+/// <summary>A print whose letters can be seen and not read, as its fonts do not say their meaning, goes the way of a scan.</summary>
 public class IllegibleRecoveryTests
 {
     [Fact]
@@ -87,7 +87,7 @@ public class IllegibleRecoveryTests
             using var packed = new MemoryStream();
             using (var zlib = new ZLibStream(packed, CompressionLevel.SmallestSize, leaveOpen: true))
                 zlib.Write(font);
-            // What is left of the old bytes stands behind the end of the new ones.
+            // What is left of the old bytes comes after the end of the new ones.
             Assert.True(packed.Length <= length);
             packed.ToArray().CopyTo(pdf, at);
             count++;

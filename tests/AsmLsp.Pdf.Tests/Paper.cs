@@ -59,7 +59,7 @@ internal sealed class Paper : IDisposable
         return this;
     }
 
-    /// <summary>The file; nothing can be written behind it.</summary>
+    /// <summary>The file; nothing can be written after it.</summary>
     public byte[] Bytes() => bytes ??= builder.Build();
 
     public void Dispose() => builder.Dispose();

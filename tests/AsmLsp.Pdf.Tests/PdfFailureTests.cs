@@ -153,7 +153,7 @@ public class PdfFailureTests
     [Fact]
     public void Character_without_a_meaning_is_marked_as_unknown()
     {
-        // The map knows code 1 as 'A'; what code 66 shows, nothing tells: it must not be read as 'B'.
+        // The map knows code 1 as 'A'; what code 66 shows, nothing says: it must not be read as 'B'.
         byte[] map = Encoding.ASCII.GetBytes(
             "begincmap 1 begincodespacerange <0000> <ffff> endcodespacerange 1 beginbfchar <0001> <0041> endbfchar endcmap"
         );

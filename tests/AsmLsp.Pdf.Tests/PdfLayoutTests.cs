@@ -85,7 +85,7 @@ public class PdfLayoutTests
         Assert.Equal(left + "\n" + right, Paper.Text(page));
     }
 
-    // Labels and instructions stand wide apart, and hardly a line has both.
+    // Labels and instructions are wide apart, and hardly a line has both.
     private const string WideLabels = """
                         list p=16f628
                         include <p16f628.inc>
@@ -327,7 +327,7 @@ public class PdfLayoutTests
                 paper.Write(Line(5), 310, 85 + 12 * i, paper.Roman);
         }
 
-        // The first lines are short and stand below the left column alone.
+        // The first lines are short and are below the left column alone.
         string[] lines =
         [
             "        list    p=16f84a",

@@ -85,7 +85,7 @@ public class PdfLimitsTests
     [Fact]
     public void Lzw_that_unpacks_to_too_much_is_too_large()
     {
-        // A clear, one blank, then codes that each stand for one byte more than the one before (TIFF 6.0, section 13).
+        // A clear, one blank, then codes that each mean one byte more than the one before (TIFF 6.0, section 13).
         var bits = new List<bool>();
         void Code(int code, int width)
         {

@@ -81,7 +81,7 @@ public class PdfListingTests
     [Fact]
     public void Extra_distance_between_characters_is_part_of_the_column()
     {
-        // Tc adds 1 point behind each character, Tz narrows them.
+        // Tc adds 1 point after each character, Tz narrows them.
         string content =
             "BT /F1 10 Tf 1 Tc 90 Tz 60 700 Td (loop    decfsz  lamp,f) Tj 0 -12 Td (        goto    loop) Tj ET";
         Assert.Equal(["loop    decfsz  lamp,f", "        goto    loop"], Texts(ReadOne(Pdfs.WithContent(content))));

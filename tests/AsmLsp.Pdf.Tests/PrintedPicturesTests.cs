@@ -186,7 +186,7 @@ public class PrintedPicturesTests
             PngPicture dots = PngPicture.Read(line.Png);
             Assert.Equal((line.Width, line.Height), (dots.Width, dots.Height));
             Assert.True(dots.HasInk(0, 0, dots.Width, dots.Height), line.Area.Place);
-            // Nothing of the lines above and below, which stand 12 points away.
+            // Nothing of the lines above and below, which are 12 points away.
             Assert.False(dots.HasInk(0, 0, dots.Width, 1), line.Area.Place);
             Assert.False(dots.HasInk(0, dots.Height - 1, dots.Width, 1), line.Area.Place);
         }

@@ -12,8 +12,8 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Pdf.Tests;
 
 /// <summary>
-/// Programs of the fixtures as other programs have printed them (tests/fixtures/prints, made by its print.py): read, held against what
-/// <c>pdftotext</c> reads there, recovered, and held against the program. The table is kept in docs/recovery.md.
+/// Programs of the fixtures as other programs have printed them (tests/fixtures/prints, made by its print.py): read, compared with what
+/// <c>pdftotext</c> reads there, recovered, and compared with the program. The table is kept in docs/recovery.md.
 /// </summary>
 public class PrintsTests
 {

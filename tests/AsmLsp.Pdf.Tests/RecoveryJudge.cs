@@ -4,25 +4,25 @@ using AsmLsp.Core.Recovery.Results;
 
 namespace AsmLsp.Pdf.Tests;
 
-/// <summary>How a recovered program stands to the one that was printed.</summary>
+/// <summary>How a recovered program is to the one that was printed.</summary>
 internal enum Outcome
 {
     /// <summary>The same words at the same addresses.</summary>
     Identical,
 
-    /// <summary>Words differ, and who settles exactly the told lines has the printed program.</summary>
+    /// <summary>Words differ, and who resolves exactly the reported lines has the printed program.</summary>
     Flagged,
 
-    /// <summary>Words differ still when all told lines are settled: the defect that must not be.</summary>
+    /// <summary>Words differ still when all reported lines are resolved: the defect that must not be.</summary>
     Silent,
 }
 
-/// <summary>Holds a recovered program against the one that was printed: at first as it is, then with its told lines settled.</summary>
+/// <summary>Holds a recovered program against the one that was printed: at first as it is, then with its reported lines resolved.</summary>
 internal static class RecoveryJudge
 {
     private const int MostTold = 12;
 
-    /// <summary>The outcome, and what nobody is told of.</summary>
+    /// <summary>The outcome, and what nobody is reported of.</summary>
     public static (Outcome Outcome, List<string> Untold) Judge(ProgramAnalysis truth, RecoveryResult result)
     {
         if (IsSame(truth, result.Program))

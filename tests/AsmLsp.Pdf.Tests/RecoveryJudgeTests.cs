@@ -4,7 +4,7 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Pdf.Tests;
 
-/// <summary>The judge of recovered programs sees what is wrong, and whether it is told.</summary>
+/// <summary>The judge of recovered programs sees what is wrong, and whether it is reported.</summary>
 public class RecoveryJudgeTests
 {
     private const string Printed =
@@ -39,7 +39,7 @@ public class RecoveryJudgeTests
         Assert.Contains(printed, Printed, StringComparison.Ordinal);
         SourceText source = SourceText.From(Printed.Replace(printed, recovered, StringComparison.Ordinal));
         ProgramAnalysis program = Assembler.Assemble(new SourceFile("a.asm", source));
-        // What recovery tells of errors; the marks stand in the source.
+        // What recovery reports errors; the marks are in the source.
         var result = new RecoveryResult(
             source,
             [

@@ -1,13 +1,13 @@
 namespace AsmLsp.Pdf.Tests;
 
-/// <summary>The tables of docs/recovery.md that tests make: held against the page, or written into it where RELIST_UPDATE_DOCS is 1.</summary>
+/// <summary>The tables of docs/recovery.md that tests make: compared with the page, or written into it where RELIST_UPDATE_DOCS is 1.</summary>
 internal static class RecoveryPage
 {
     private static readonly Lock OneAtATime = new();
 
     /// <summary>Holds a table against the page.</summary>
     /// <param name="start">The line before the table.</param>
-    /// <param name="end">The line behind it.</param>
+    /// <param name="end">The line after it.</param>
     /// <param name="table">The table.</param>
     /// <param name="held">What of a table has to be the same; all of it where nothing is said.</param>
     public static void Hold(string start, string end, string table, Func<string, string>? held = null)

@@ -3,7 +3,7 @@ using AsmLsp.Core.Printed;
 
 namespace AsmLsp.Pdf.Tests;
 
-/// <summary>Values that stand for each other in a circle would end the whole program: the stack runs out.</summary>
+/// <summary>Values that mean each other in a circle would end the whole program: the stack runs out.</summary>
 public class ReferenceLoopTests
 {
     private const string Page =

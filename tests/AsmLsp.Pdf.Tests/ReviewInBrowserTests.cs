@@ -9,7 +9,7 @@ using AsmLsp.Pdf.Tests.Printing;
 
 namespace AsmLsp.Pdf.Tests;
 
-/// <summary>The page of review as Chromium shows it, opened from the disk.</summary>
+/// <summary>The review page as Chromium shows it, opened from the disk.</summary>
 public class ReviewInBrowserTests
 {
     private static string Page(string last)

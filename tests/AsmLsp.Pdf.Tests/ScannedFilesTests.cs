@@ -12,7 +12,7 @@ namespace AsmLsp.Pdf.Tests;
 
 /// <summary>
 /// The kinds of files that scans come in, made by ImageMagick's 'convert' and by the text recognition itself; the program that
-/// comes out of each is held against the one that was printed.
+/// comes out of each is compared with the one that was printed.
 /// </summary>
 public class ScannedFilesTests
 {
@@ -21,7 +21,7 @@ public class ScannedFilesTests
     private static byte[] Print(DamageKind layout) =>
         new BuilderPrinter().Print(Sheets.Of(Truth.Root.Text.ToString(), layout));
 
-    // The pages as grey maps in a folder, what a tool makes of them there, and the file of that name.
+    // The pages as gray maps in a folder, what a tool makes of them there, and the file of that name.
     private static byte[] Make(DamageKind layout, string name, Func<string[], (string Tool, string[] Arguments)> how) =>
         OutsideProgram.InFolder(folder =>
         {

@@ -10,8 +10,8 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Pdf.Tests;
 
 /// <summary>
-/// Plays the person who compares exactly the told lines with the page: each told line becomes what is printed there, a printed line
-/// that the recovered text lacks is put in where the report says that one is missing, or quotes it, or where a told line has swallowed it. All other
+/// Plays the person who compares exactly the reported lines with the page: each reported line becomes what is printed there, a printed line
+/// that the recovered text lacks is put in where the report says that one is missing, or quotes it, or where a reported line has swallowed it. All other
 /// lines stay as they are.
 /// </summary>
 internal sealed class SettledProgram
@@ -50,7 +50,7 @@ internal sealed class SettledProgram
 
         foreach (RecoveryEntry entry in result.Entries)
         {
-            // An entry about the whole document stands at the first line and means no line.
+            // An entry about the whole document is at the first line and means no line.
             if (entry.Severity == Severity.Information || (entry.Line == 0 && entry.EndColumn == 0))
                 continue;
             int line = Math.Min(entry.Line, recovered.Length - 1);
@@ -62,11 +62,11 @@ internal sealed class SettledProgram
         }
     }
 
-    /// <summary>Lines that differ from the printed ones, and nobody is told of them.</summary>
+    /// <summary>Lines that differ from the printed ones, and nobody is reported of them.</summary>
     public List<string> Untold { get; } = [];
 
     /// <summary>
-    /// The program once the told lines are settled. A name that is misread alike everywhere changes no word; once one of its lines is settled, relist tells
+    /// The program once the reported lines are resolved. A name that is misread alike everywhere changes no word; once one of its lines is resolved, relist says
     /// of the others as errors that name it, and who looks for the name finds them. So it is with the line that names the chip.
     /// </summary>
     public static (ProgramAnalysis Program, List<string> Untold) Of(ProgramAnalysis truth, RecoveryResult result)
@@ -137,7 +137,7 @@ internal sealed class SettledProgram
         }
     }
 
-    // Lines that have no match: a told one stands for one that is printed there; what is printed more must be told of in some other way.
+    // Lines that have no match: a reported one means one that is printed there; what is printed more must be reported of in some other way.
     private void Between(int fromPrinted, int toPrinted, int fromRecovered, int toRecovered)
     {
         int next = fromPrinted;
@@ -209,7 +209,7 @@ internal sealed class SettledProgram
         Resemblance.Common(Resemblance.ShapesOf(code), Resemblance.ShapesOf(text))
         >= Within * Resemblance.ShapesOf(code).Length;
 
-    // Blanks and case of words outside of texts are no difference that is worth telling.
+    // Blanks and case of words outside of texts are no difference that is worth saying.
     private static string CodeOf(string line)
     {
         if (DoubtMark.Find(line) is { } mark)

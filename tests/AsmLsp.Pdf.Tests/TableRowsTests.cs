@@ -97,7 +97,7 @@ public class TableRowsTests
         Assert.Equal(14, paper.Read().Pages[0].Lines.Length);
     }
 
-    // The text of a cell stands at the top of its row, or in the middle.
+    // The text of a cell is at the top of its row, or in the middle.
     private static PrintedDocument Print(string[] table, bool inTheMiddle)
     {
         double[] columns = [60, 111.5, 175.3, 340.1];

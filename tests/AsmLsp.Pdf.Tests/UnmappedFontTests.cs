@@ -140,7 +140,7 @@ public class UnmappedFontTests
         Assert.Equal(["a", "c", "-", null, null], new[] { 5, 7, 9, 8, 0 }.Select(map.CharacterOf));
         // Shapes may be named by a table of the document.
         Assert.Equal("b", EmbeddedMap.Of(TrueType(0, 3, (0x61, 0x63, 5)), new byte[] { 0, 0, 0, 6 })!.CharacterOf(1));
-        // Symbols have no Unicode table, and a table that is cut off tells what it has.
+        // Symbols have no Unicode table, and a table that is cut off says what it has.
         Assert.Null(EmbeddedMap.Of(TrueType(3, 0, (0x61, 0x63, 5)), default));
         Assert.Null(EmbeddedMap.Of(TrueType(3, 1, (0x61, 0x63, 5)).AsSpan(0, 44), default));
     }

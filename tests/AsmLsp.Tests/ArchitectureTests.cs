@@ -34,7 +34,7 @@ public partial class ArchitectureTests
         "Explain",
     ];
 
-    // The rooms inside the recovery, in order; the stages that use them all stand in the recovery's own namespace.
+    // The rooms inside the recovery, in order; the stages that use them all are in the recovery's own namespace.
     private static readonly string[] RecoveryOrder = ["Results", "Listings", "Evidence", "Suspicions", "Audit", ""];
 
     private static readonly Lazy<Architecture> Core = new(static () =>

@@ -160,7 +160,7 @@ public sealed class ExplainVerbTests
         Assert.Contains("the program has errors", errors, StringComparison.Ordinal);
     }
 
-    // A folder for sources, gone afterwards.
+    // A folder for sources, gone afterward.
     private sealed class Sources : IDisposable
     {
         private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("explain");

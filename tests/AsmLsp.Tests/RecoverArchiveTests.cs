@@ -3,7 +3,7 @@ using AsmLsp.Core.Doubts;
 
 namespace AsmLsp.Tests;
 
-/// <summary>An archive comes to rest: what is told of the whole document has its mark at the head of the source, and goes with it.</summary>
+/// <summary>An archive comes to rest: what is reported of the whole document has its mark at the head of the source, and goes with it.</summary>
 public sealed class RecoverArchiveTests : IDisposable
 {
     private static readonly string[] Head =
@@ -41,7 +41,7 @@ public sealed class RecoverArchiveTests : IDisposable
             archive = Path.Combine(folder, "kit"),
             source = Path.Combine(archive, "source.asm"),
             review = Path.Combine(archive, "review.html");
-        // Cut off at its very end, and with two pieces of programs: both are told of the document, not of a line.
+        // Cut off at its very end, and with two pieces of programs: both are reported of the document, not of a line.
         File.WriteAllBytes(document, RawPdf.Of(Blink[Head.Length..], Chase[Head.Length..])[..^8]);
         Assert.Equal(ExitCodes.ProblemsRemain, Recover(document, archive));
         string[] recovered = File.ReadAllLines(source);

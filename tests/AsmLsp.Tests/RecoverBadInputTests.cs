@@ -2,7 +2,7 @@ using System.Text;
 
 namespace AsmLsp.Tests;
 
-/// <summary>What is no use to <c>recover</c> ends with 2, says why in one sentence, and leaves no file behind: no source, no report, no page, no archive.</summary>
+/// <summary>What is no use to <c>recover</c> ends with 2, says why in one sentence, and leaves no file after: no source, no report, no page, no archive.</summary>
 public sealed class RecoverBadInputTests : IDisposable
 {
     private const string Program =
@@ -188,7 +188,7 @@ public sealed class RecoverBadInputTests : IDisposable
         Assert.DoesNotContain("Exception", errors, StringComparison.Ordinal);
     }
 
-    // The exit code, what was told, and how many of the four outputs are there.
+    // The exit code, what was reported, and how many of the four outputs are there.
     private (int Code, string Errors, int Files) Recover(string name, byte[]? bytes, params string[] more)
     {
         string[] outputs =

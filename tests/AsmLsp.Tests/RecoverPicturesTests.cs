@@ -2,7 +2,7 @@ using System.Text.Json.Nodes;
 
 namespace AsmLsp.Tests;
 
-/// <summary><c>recover --pictures</c>, and the pictures on the page of review.</summary>
+/// <summary><c>recover --pictures</c>, and the pictures on the review page.</summary>
 public sealed class RecoverPicturesTests : IDisposable
 {
     private static readonly string[] Program =

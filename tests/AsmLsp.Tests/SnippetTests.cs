@@ -3,7 +3,7 @@ using System.Text.RegularExpressions;
 
 namespace AsmLsp.Tests;
 
-/// <summary>The snippets of the VS Code extension, with what they propose filled in, stand in a whole program without a problem.</summary>
+/// <summary>The snippets of the VS Code extension, with what they propose filled in, are in a whole program without a problem.</summary>
 public sealed partial class SnippetTests
 {
     private const string Head =
@@ -97,7 +97,7 @@ public sealed partial class SnippetTests
             );
     }
 
-    /// <summary>The snippet as an editor puts it in (snippet syntax of LSP 3.17): stops with their proposals, a dollar behind a backslash for itself.</summary>
+    /// <summary>The snippet as an editor puts it in (snippet syntax of LSP 3.17): stops with their proposals, a dollar after a backslash for itself.</summary>
     private static string Fill(string body, string atTheEnd) =>
         Stop()
             .Replace(

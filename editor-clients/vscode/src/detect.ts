@@ -1,4 +1,4 @@
-// Tells a source for a mid-range chip from other assembly by what stands in it, so that no other language's files are taken.
+// Tells a source for a mid-range chip from other assembly by what is in it, so that no other language's files are taken.
 // The same look as in editor-clients/neovim/lua/relist/detect.lua.
 
 const operations =

@@ -5,7 +5,7 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Assembly;
 
-/// <summary>Assembles a program: walks over it until addresses and values stand still, then looks at the whole.</summary>
+/// <summary>Assembles a program: walks over it until addresses and values no longer change, then looks at the whole.</summary>
 public static class Assembler
 {
     private const int MostPasses = 24;

@@ -9,7 +9,7 @@ internal sealed partial class AssemblyPass
     private readonly Dictionary<(SourceFile, int), int> choicesOfLine = [];
     private string? labelAhead;
 
-    // What each such condition came to, from pass to pass: a label cannot be moved, so only a choice that turns is told.
+    // What each such condition came to, from pass to pass: a label cannot be moved, so only a choice that turns is reported.
     private readonly Dictionary<(SourceFile File, int Line, int Time), (bool Holds, bool HasTurned)> choices;
 
     /// <summary>Notes what a condition came to; reports it where the addresses below turned it from one pass to the next.</summary>

@@ -111,7 +111,7 @@ internal sealed partial class AssemblyPass
         LineSyntax syntax = line.Syntax;
         if (syntax.OperationNotIndented && syntax.Operation is { } early)
         {
-            // What stands in column 1 of a macro's body says nothing about the line of the call.
+            // What is in column 1 of a macro's body says nothing about the line of the call.
             if (line.Via is null)
                 Role |= LineRole.FirstWordIsOperation;
             Report(

@@ -39,7 +39,7 @@ internal sealed partial class AssemblyPass
             return value;
         }
 
-        // Substitution has left it: inside its own text, or where names stand for themselves.
+        // Substitution has left it: inside its own text, or where names mean themselves.
         if (symbol is { Kind: SymbolKind.Define, Text: { Length: > 0 } } && Substitution.IsDefined(name))
             return ValueOfDefine(symbol, place, via);
 
@@ -97,7 +97,7 @@ internal sealed partial class AssemblyPass
         ValueOf(name, place, via);
     }
 
-    // Where a name that no source shares stands after all, for the message.
+    // Where a name that no source shares is after all, for the message.
     private string HintForExternal(string name)
     {
         foreach (ProgramUnit unit in units)

@@ -8,7 +8,7 @@ namespace AsmLsp.Core.Assembly;
 /// <summary>
 /// One walk over a program from its first line to its end. Directives and instructions work on this: it holds the
 /// address, the radix, the chip, the names and what was found wrong. A program is walked until the values of its
-/// names stand still; the last walk counts.
+/// names no longer change; the last walk counts.
 /// </summary>
 internal sealed partial class AssemblyPass
 {
@@ -114,13 +114,13 @@ internal sealed partial class AssemblyPass
     /// <summary>Whether a limit that guards the machine was reached, so that the program is not read to its end.</summary>
     public bool WasStopped { get; private set; }
 
-    /// <summary>Whether the line stands in a file that another one includes.</summary>
+    /// <summary>Whether the line is in a file that another one includes.</summary>
     public bool IsIncluded => including.Count > 1;
 
     /// <summary>Whether a macro of the program carries the name of an operation of the language.</summary>
     public bool HasOperationMacros { get; set; }
 
-    /// <summary>Where the next block of variables without a start goes on.</summary>
+    /// <summary>Where the next block of variables without a start continues.</summary>
     public int BlockAddress { get; set; }
 
     /// <summary>The block of variables that is open, or null.</summary>
@@ -219,7 +219,7 @@ internal sealed partial class AssemblyPass
 
     /// <summary>
     /// Walks over the lines of a macro's call or of one turn of a loop; a loop (<paramref name="around"/> is where it
-    /// stands) shares the parameters of the macro around it, and leaving the macro leaves the loop.
+    /// is) shares the parameters of the macro around it, and leaving the macro leaves the loop.
     /// </summary>
     public void Expand(
         IReadOnlyList<EffectiveLine> lines,
@@ -276,7 +276,7 @@ internal sealed partial class AssemblyPass
         int depth = 1;
         while (Cursor.TryNext(out EffectiveLine line))
         {
-            // A body that stands in a macro gets that macro's parameters when the call is expanded, not later.
+            // A body that is in a macro gets that macro's parameters when the call is expanded, not later.
             if (Cursor.Parameters is { } parameters)
                 line = Substitution.WithParameters(line, parameters);
             if (line.Syntax.Keyword == opens)

@@ -25,7 +25,7 @@ internal sealed class AssemblyWork(CancellationToken cancellation)
     /// <summary>Whether more was asked for than one assembly may cost.</summary>
     public bool IsExhausted => characters > MostCharacters || expandedLines > MostExpandedLines || steps > MostSteps;
 
-    /// <summary>Steps taken so far in all passes; tests hold its growth against the size of a program.</summary>
+    /// <summary>Steps taken so far in all passes; tests compare its growth with the size of a program.</summary>
     public long Steps => steps;
 
     public void BeginPass() => (expandedLines, characters) = (0, 0);

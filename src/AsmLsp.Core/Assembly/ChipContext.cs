@@ -8,7 +8,7 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Assembly;
 
-/// <summary>The chip that a program is for, as far as the lines read so far tell, and its built-in names.</summary>
+/// <summary>The chip that a program is for, as far as the lines read so far say, and its built-in names.</summary>
 internal sealed class ChipContext(AssemblyPass pass, ChipContext? before)
 {
     /// <summary>Word address of the first configuration word on every chip of the family.</summary>

@@ -33,7 +33,7 @@ internal sealed class ConditionStack
     /// <summary>Whether the line is left out, because a choice around it went the other way.</summary>
     public bool IsSkipping => open.Count > 0 && !open[^1].IsTaken;
 
-    /// <summary>Whether the innermost choice itself stands in a part that is left out.</summary>
+    /// <summary>Whether the innermost choice itself is in a part that is left out.</summary>
     public bool IsSkippedAround => open.Count > 0 && !open[^1].IsPossible;
 
     public int Depth => open.Count;
@@ -101,7 +101,7 @@ internal sealed class ConditionStack
         return true;
     }
 
-    /// <summary>Closes what is open above a depth and tells where it was opened.</summary>
+    /// <summary>Closes what is open above a depth and says where it was opened.</summary>
     public IReadOnlyList<(SourcePlace Place, string Word)> CloseDownTo(int depth)
     {
         if (open.Count <= depth)

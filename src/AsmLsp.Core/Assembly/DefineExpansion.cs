@@ -37,7 +37,7 @@ internal sealed class DefineExpansion(AssemblyWork work, IReadOnlyDictionary<str
         return Fault is null ? made.ToString() : null;
     }
 
-    // Arguments are worked out where the call stands, so that a name in them never meets a parameter of another define.
+    // Arguments are worked out where the call is, so that a name in them never meets a parameter of another define.
     private List<string>? Expanded(List<string>? arguments, Symbol? owner, List<string>? ownerArguments)
     {
         if (arguments is null)
@@ -135,7 +135,7 @@ internal sealed class DefineExpansion(AssemblyWork work, IReadOnlyDictionary<str
         return -1;
     }
 
-    /// <summary>Reads the arguments in parentheses behind a name; <paramref name="at"/> moves behind them.</summary>
+    /// <summary>Reads the arguments in parentheses after a name; <paramref name="at"/> moves after them.</summary>
     public static bool TryArguments(LineSyntax syntax, ref int at, out List<string> arguments)
     {
         arguments = [];

@@ -68,7 +68,7 @@ internal sealed class PieceMap
         return null;
     }
 
-    /// <summary>The stretch of the original line that a stretch of the new one stands for.</summary>
+    /// <summary>The stretch of the original line that a stretch of the new one means.</summary>
     public TextSpan ToOrigin(TextSpan span) =>
         TextSpan.FromBounds(Map(span.Start, false), Math.Max(Map(span.Start, false), Map(span.End, true)));
 

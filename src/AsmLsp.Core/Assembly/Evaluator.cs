@@ -89,7 +89,7 @@ internal sealed class Evaluator(AssemblyPass pass)
         }
     }
 
-    /// <summary>The byte that stands for a character, reported where it has none.</summary>
+    /// <summary>The byte that means a character, reported where it has none.</summary>
     public int Character(char c, TextSpan span, in EffectiveLine line)
     {
         if (TextEncoding.ToByte(c) is { } known)

@@ -49,7 +49,7 @@ internal sealed class FinalValues(ProgramAnalysis program)
     }
 
     /// <summary>
-    /// The operand that stands first once a define is put in: the register of <c>#define LAMP PORTB,3</c>. The operand
+    /// The operand that is first once a define is put in: the register of <c>#define LAMP PORTB,3</c>. The operand
     /// itself where it is no such name.
     /// </summary>
     public Expression FirstOf(Expression operand)

@@ -5,7 +5,7 @@ namespace AsmLsp.Core.Assembly;
 /// <summary>What a name that is not known was most likely meant as: the nearest known one, said as a question.</summary>
 internal static class Hints
 {
-    /// <summary>A sentence to put behind the message about an unknown name, with a blank before it; or nothing.</summary>
+    /// <summary>A sentence to put after the message about an unknown name, with a blank before it; or nothing.</summary>
     public static string ForName(string name, AssemblyPass pass)
     {
         if (IsHexDigits(name))

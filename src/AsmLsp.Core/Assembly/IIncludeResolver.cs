@@ -12,7 +12,7 @@ public interface IIncludeResolver
     SourceFile? Resolve(string name, SourceFile from);
 
     /// <summary>
-    /// Whether something stands under a name for which no file came back: a device, a pipe, or a file that may not be
+    /// Whether something is under a name for which no file came back: a device, a pipe, or a file that may not be
     /// read. What it would have brought is not known then, even where the name is that of a chip's header.
     /// </summary>
     bool IsUnreadable(string name, SourceFile from) => false;

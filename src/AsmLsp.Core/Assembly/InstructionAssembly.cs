@@ -131,7 +131,7 @@ internal sealed class InstructionAssembly(AssemblyPass pass)
         var operands = line.Syntax.Operands;
         if (operands.Length < 2 || operands[1].Span.Length == 0)
         {
-            // A comma with nothing behind it: a destination was written, and is lost.
+            // A comma with nothing after it: a destination was written, and is lost.
             if (operands.Length > 1)
                 Operand(line, 1, name, OperandKind.RegisterDestination);
             else if (operands.Length > 0)
@@ -167,7 +167,7 @@ internal sealed class InstructionAssembly(AssemblyPass pass)
         return taken;
     }
 
-    // A label or value of that name stands for the other destination.
+    // A label or value of that name means the other destination.
     private static bool IsTurned(string destination, int value) =>
         destination.Trim() is [var c] && (char.ToUpperInvariant(c), value) is ('F', 0) or ('W', 1);
 

@@ -28,10 +28,10 @@ internal sealed class LineCursor
     /// <summary>The expansion that the lines belong to, or null for a file.</summary>
     public Expansion? Via { get; }
 
-    /// <summary>What the parameters and local names of a macro stand for in this call, or null.</summary>
+    /// <summary>What the parameters and local names of a macro mean in this call, or null.</summary>
     public Dictionary<string, MacroArgument>? Parameters { get; }
 
-    /// <summary>For a loop: the lines that it stands in.</summary>
+    /// <summary>For a loop: the lines that it is in.</summary>
     public LineCursor? Around { get; init; }
 
     public bool TryNext(out EffectiveLine line)

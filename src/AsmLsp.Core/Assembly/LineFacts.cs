@@ -19,7 +19,7 @@ public enum LineRole
     /// <summary>A call of a macro.</summary>
     MacroCall = 8,
 
-    /// <summary>Behind the end of the program.</summary>
+    /// <summary>After the end of the program.</summary>
     AfterEnd = 16,
 
     /// <summary>A lone name that is a label though it is indented.</summary>

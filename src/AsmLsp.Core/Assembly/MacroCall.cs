@@ -52,7 +52,7 @@ internal static class MacroCall
     {
         string text = operand.Text;
         SourcePlace place = line.Place(operand.Span);
-        // Only an argument that stands in the call to the letter can be led back column by column.
+        // Only an argument that is in the call to the letter can be led back column by column.
         string source = place.File.Text[place.Line].Text;
         bool isWritten =
             place.Columns.Length == text.Length
@@ -62,5 +62,5 @@ internal static class MacroCall
     }
 }
 
-/// <summary>What a parameter stands for in one call: the text, and where it was written, if it was written to the letter.</summary>
+/// <summary>What a parameter means in one call: the text, and where it was written, if it was written to the letter.</summary>
 internal readonly record struct MacroArgument(string Text, SourcePlace? Place);

@@ -7,7 +7,7 @@ namespace AsmLsp.Core.Assembly;
 
 /// <summary>
 /// Collects the problems of one pass. A fault that shows in several expansions of one macro is one problem at the
-/// macro's body; the calls stand with it as related places.
+/// macro's body; the calls are with it as related places.
 /// </summary>
 internal sealed class ProblemBag
 {
@@ -31,7 +31,7 @@ internal sealed class ProblemBag
         params ReadOnlySpan<RelatedPlace> related
     )
     {
-        // In an expansion the place alone tells whether it is known: a loop may come by a million times.
+        // In an expansion the place alone says whether it is known: a loop may come by a million times.
         ImmutableArray<string> kept = via is null ? [.. arguments] : [];
         string message = via is null ? kind.Format([.. kept]) : "";
         var key = (kind.Code, place.File, place.Line, place.Columns.Start, message);

@@ -7,7 +7,7 @@ namespace AsmLsp.Core.Assembly;
 /// <summary>Where a word of the image comes from: the line of the file, and the macro call that it went through.</summary>
 public readonly record struct WordOrigin(SourceFile File, int Line, Expansion? Via)
 {
-    /// <summary>The line in the file where the word, or the call that made it, stands; from 0.</summary>
+    /// <summary>The line in the file where the word, or the call that made it, is; from 0.</summary>
     public (SourceFile File, int Line) Outermost =>
         Via is null ? (File, Line) : (Via.Outermost.File, Via.Outermost.Line);
 }
@@ -80,7 +80,7 @@ public sealed class ProgramImage
         };
     }
 
-    /// <summary>Takes all words out and keeps the room: the words of an earlier pass are of no use to the next.</summary>
+    /// <summary>Takes all words out and keeps the room: the words of an earlier pass are not usable to the next.</summary>
     internal void Clear()
     {
         foreach (Cell[]? chunk in chunks)

@@ -5,8 +5,8 @@ namespace AsmLsp.Core.Assembly;
 
 /// <summary>One use of a name.</summary>
 /// <param name="Name">The name as defined.</param>
-/// <param name="Place">Where it stands.</param>
-/// <param name="Via">The call through which the line was reached, or null where it stands in a file itself.</param>
+/// <param name="Place">Where it is.</param>
+/// <param name="Via">The call through which the line was reached, or null where it is in a file itself.</param>
 /// <param name="IsDefinition">Whether the name is defined here.</param>
 /// <param name="IsBuiltIn">Whether the name is one of the chip's.</param>
 public sealed record Reference(string Name, SourcePlace Place, Expansion? Via, bool IsDefinition, bool IsBuiltIn)

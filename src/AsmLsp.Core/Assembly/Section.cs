@@ -37,7 +37,7 @@ internal sealed class Section(string name, SectionKind kind, int start, bool isP
     /// <summary>The address of the next word or register.</summary>
     public int Next { get; set; } = start;
 
-    /// <summary>The address behind the last one.</summary>
+    /// <summary>The address after the last one.</summary>
     public int End { get; private set; } = start;
 
     public int Size => End - Start;

@@ -117,7 +117,7 @@ internal sealed partial class Substitution
             return 0;
         }
 
-        // The expression is worth the same wherever it stands, so all its columns are led back to the whole.
+        // The expression is worth the same wherever it is, so all its columns are led back to the whole.
         var shifted = new PieceMap();
         shifted.Add(0, inner.Text.Length, whole);
         var place = new EffectiveLine(inner, line.File, line.Number, line.Via, shifted.Over(line.Pieces));

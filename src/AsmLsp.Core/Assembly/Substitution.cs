@@ -90,7 +90,7 @@ internal sealed partial class Substitution(AssemblyPass pass)
     public EffectiveLine WithDefines(in EffectiveLine line)
     {
         LineSyntax syntax = line.Syntax;
-        // A define in the label column stands for an operation where nothing else on the line can be one.
+        // A define in the label column means an operation where nothing else on the line can be one.
         if (
             syntax.LabelToken >= 0
             && syntax.OperationKind == OperationKind.Unknown

@@ -2,7 +2,7 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Assembly;
 
-/// <summary>What a name of a program stands for.</summary>
+/// <summary>What a name of a program means.</summary>
 public enum SymbolKind
 {
     /// <summary>An address in program memory.</summary>
@@ -17,7 +17,7 @@ public enum SymbolKind
     /// <summary>A member of a block of variables (<c>cblock</c>), or reserved data memory.</summary>
     BlockMember,
 
-    /// <summary>A text that is put in wherever the name stands (<c>#define</c>).</summary>
+    /// <summary>A text that is put in wherever the name is (<c>#define</c>).</summary>
     Define,
 
     /// <summary>Lines that are put in wherever the name is called.</summary>
@@ -38,7 +38,7 @@ public sealed class Symbol
     /// <summary>The name as defined.</summary>
     public string Name { get; }
 
-    /// <summary>What it stands for.</summary>
+    /// <summary>What it means.</summary>
     public SymbolKind Kind { get; internal set; }
 
     /// <summary>Its value; for a variable the last one. 0 for names without a value.</summary>
@@ -50,7 +50,7 @@ public sealed class Symbol
     /// <summary>Where it is defined; a variable's first assignment.</summary>
     public SourcePlace Definition { get; internal set; }
 
-    /// <summary>The call that the definition comes from, or null where it stands in a file itself.</summary>
+    /// <summary>The call that the definition comes from, or null where it is in a file itself.</summary>
     public Expansion? Via { get; internal set; }
 
     /// <summary>The text of a define, or null.</summary>

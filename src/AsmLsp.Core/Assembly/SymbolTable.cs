@@ -4,7 +4,7 @@ namespace AsmLsp.Core.Assembly;
 
 /// <summary>
 /// The names of a program, kept from pass to pass: a name not yet met in this pass has the value of the pass
-/// before, which is how a word can refer to what stands further down.
+/// before, which is how a word can refer to what is further down.
 /// </summary>
 internal sealed class SymbolTable(int unit)
 {
@@ -28,7 +28,7 @@ internal sealed class SymbolTable(int unit)
         Changed = false;
     }
 
-    /// <summary>Forgets the names that this pass did not define, and sees whether the last values of the others stand still.</summary>
+    /// <summary>Forgets the names that this pass did not define, and sees whether the last values of the others no longer change.</summary>
     public void EndPass()
     {
         foreach (Symbol symbol in symbols.Values)
@@ -53,7 +53,7 @@ internal sealed class SymbolTable(int unit)
     /// <summary>Whether the name has been defined above the line that is assembled now.</summary>
     public bool IsDefinedSoFar(string name) => symbols.TryGetValue(name, out Symbol? symbol) && symbol.Pass == Pass;
 
-    /// <summary>Whether a name stands for a value, label or macro above this line; a define is known by its substitution.</summary>
+    /// <summary>Whether a name means a value, label or macro above this line; a define is known by its substitution.</summary>
     public bool IsValueSoFar(string name) =>
         symbols.TryGetValue(name, out Symbol? symbol) && symbol.Pass == Pass && symbol.Kind != SymbolKind.Define;
 

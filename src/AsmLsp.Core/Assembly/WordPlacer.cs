@@ -82,7 +82,7 @@ internal sealed class WordPlacer(AssemblyPass pass, ProgramImage image)
         Enter(section, again: false);
     }
 
-    /// <summary>Notes a label of a data section: it moves along if it turns out to stand before an instruction.</summary>
+    /// <summary>Notes a label of a data section: it moves along if it turns out to be before an instruction.</summary>
     public void NoteLabel(Symbol symbol) => labels.Add(symbol);
 
     /// <summary>
@@ -121,7 +121,7 @@ internal sealed class WordPlacer(AssemblyPass pass, ProgramImage image)
         int address = Location;
         if (address is < 0 or > LastAddress)
         {
-            // Behind the last address every further line would say the same.
+            // After the last address every further line would say the same.
             pass.Report(Catalogue.BadAddress, line.OperationPlace, line.Via, Show.Hex(address));
             pass.Stop();
             return;

@@ -4,7 +4,7 @@ namespace AsmLsp.Core.Devices;
 
 /// <summary>
 /// How programs spell a bit of the data sheet. NOT_ with TO, PD, RBPU, GPPU, RAPU and POR, and RBPU, GO, GO_DONE were met in
-/// public user programs; both names of the Timer0 bits stand in data sheets (DS35007B, DS30325B); the others are from memory.
+/// public user programs; both names of the Timer0 bits are in data sheets (DS35007B, DS30325B); the others are from memory.
 /// </summary>
 internal static class BitSpellings
 {

@@ -15,7 +15,7 @@ public enum ProgramMemoryKind
     Eprom,
 }
 
-/// <summary>The word that tells a programmer which chip it has before it.</summary>
+/// <summary>The word that says a programmer which chip it has before it.</summary>
 /// <param name="Address">Word address, 0x2006.</param>
 /// <param name="Value">The chip's number, from memory of the programming specification.</param>
 /// <param name="Mask">The bits that count; the others hold the silicon revision.</param>

@@ -67,7 +67,7 @@ public sealed class ConfigurationReading
     /// <summary>Every field of every word with its setting.</summary>
     public ImmutableArray<(ConfigurationWord Word, DecodedField Field)> Fields { get; }
 
-    /// <summary>Whether all words stood in the memory; a missing one was read as that of an erased chip.</summary>
+    /// <summary>Whether all words was in the memory; a missing one was read as that of an erased chip.</summary>
     public bool IsComplete { get; }
 
     /// <summary>The clock source, or null where its bits have no named setting.</summary>

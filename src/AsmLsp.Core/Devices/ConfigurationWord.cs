@@ -48,12 +48,12 @@ public sealed record DecodedField(ConfigField Field, int Bits, ConfigSetting? Se
     /// <summary>What the setting does, for people.</summary>
     public string Meaning => Setting?.Meaning ?? "no named setting";
 
-    /// <summary>The same, saying what it is about where the setting alone does not: not everybody knows what FOSC stands for.</summary>
+    /// <summary>The same, saying what it is about where the setting alone does not: not everybody knows what FOSC means.</summary>
     public string InWords => Field.Role == ConfigRole.Oscillator ? $"clock: {Meaning}" : Meaning;
 }
 
 /// <summary>A field of a configuration word.</summary>
-/// <param name="Name">The name in the data sheet; a leading <c>/</c> stands for a bar.</param>
+/// <param name="Name">The name in the data sheet; a leading <c>/</c> means a bar.</param>
 /// <param name="Mask">The bits of the field in their place.</param>
 /// <param name="Role">What the field decides.</param>
 /// <param name="Settings">The settings that the data sheet names.</param>

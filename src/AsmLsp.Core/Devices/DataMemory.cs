@@ -45,7 +45,7 @@ public sealed class DataMemory
         {
             foreach (int address in register.Addresses)
             {
-                // SSPMSK answers at the address of SSPADD in one mode of the serial port: the first one stands for the address.
+                // SSPMSK answers at the address of SSPADD in one mode of the serial port: the first one means the address.
                 canonical[address] = (short)register.Address;
                 this.registers[address] ??= register;
             }

@@ -4,12 +4,12 @@ using AsmLsp.Core.Hex;
 namespace AsmLsp.Core.Devices;
 
 /// <summary>
-/// Everything the tool knows about one chip. The facts stand in <c>Data/NAME.json</c>, where each group of them
+/// Everything the tool knows about one chip. The facts are in <c>Data/NAME.json</c>, where each group of them
 /// comes from in <c>Data/Sources/NAME.json</c> and, for people, in docs/chips.md.
 /// </summary>
 public sealed class Device
 {
-    /// <summary>The word address from which the bytes of the data EEPROM stand in a HEX file, one byte a word.</summary>
+    /// <summary>The word address from which the bytes of the data EEPROM are in a HEX file, one byte a word.</summary>
     public const int EepromAddress = 0x2100;
 
     private readonly Lazy<DeviceSymbols> symbols;
@@ -56,7 +56,7 @@ public sealed class Device
     /// <summary>Banks, registers by address, general-purpose memory.</summary>
     public required DataMemory DataMemory { get; init; }
 
-    /// <summary>Bytes of data EEPROM, 0 where the chip has none. In a HEX file they stand from <see cref="EepromAddress"/> on.</summary>
+    /// <summary>Bytes of data EEPROM, 0 where the chip has none. In a HEX file they are from <see cref="EepromAddress"/> on.</summary>
     public required int EepromBytes { get; init; }
 
     /// <summary>The special function registers in the order of their addresses.</summary>

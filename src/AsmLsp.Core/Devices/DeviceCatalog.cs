@@ -86,7 +86,7 @@ public static class DeviceCatalog
         if (spelling.Unregulated is { } plain && Chips.Value.TryGetValue(plain, out chip))
             return chip.Value;
 
-        // A T before the marking stands for tape and reel: 16F628AT-I/SO is a 16F628A.
+        // A T before the marking means tape and reel: 16F628AT-I/SO is a 16F628A.
         return spelling.HasMarking && spelling.Name[^1] == 'T' && Chips.Value.TryGetValue(spelling.Name[..^1], out chip)
             ? chip.Value
             : null;

@@ -4,7 +4,7 @@ using System.Text.Json;
 
 namespace AsmLsp.Core.Devices;
 
-/// <summary>Reads a chip file. The form of the file is told in <c>Data/README.md</c>.</summary>
+/// <summary>Reads a chip file. The form of the file is reported in <c>Data/README.md</c>.</summary>
 internal static class DeviceReader
 {
     /// <summary>Reads one chip.</summary>

@@ -11,7 +11,7 @@ internal readonly record struct DeviceSpelling(string Family, string Technology,
     /// <summary>The name of the chip that is the same but for a shunt regulator, or null.</summary>
     internal string? Unregulated => Technology == "HV" ? "PIC" + Family + "F" + Number : null;
 
-    /// <summary>The number without the letters behind it.</summary>
+    /// <summary>The number without the letters after it.</summary>
     internal int Digits =>
         int.Parse(
             Number.AsSpan().TrimEnd("ABCDEFGHIJKLMNOPQRSTUVWXYZ"),

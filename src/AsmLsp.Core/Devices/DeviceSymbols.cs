@@ -2,7 +2,7 @@ using System.Collections.Immutable;
 
 namespace AsmLsp.Core.Devices;
 
-/// <summary>What a built-in name stands for.</summary>
+/// <summary>What a built-in name means.</summary>
 public enum DeviceSymbolKind
 {
     /// <summary>The address of a register.</summary>
@@ -37,7 +37,7 @@ public sealed class DeviceSymbol
     /// <summary>The spelling.</summary>
     public string Name { get; }
 
-    /// <summary>What it stands for.</summary>
+    /// <summary>What it means.</summary>
     public DeviceSymbolKind Kind { get; }
 
     /// <summary>What it is worth in an expression.</summary>
@@ -79,7 +79,7 @@ public sealed class DeviceSymbols
     /// <summary>Every name, in no order that means anything.</summary>
     public IReadOnlyCollection<DeviceSymbol> All => exact.Values;
 
-    /// <summary>Names left out because they would stand for two different values; empty for every chip that is shipped.</summary>
+    /// <summary>Names left out because they would mean two different values; empty for every chip that is shipped.</summary>
     public ImmutableArray<string> AmbiguousNames { get; }
 
     /// <summary>The built-in name spelled exactly so, or null.</summary>

@@ -19,7 +19,7 @@ public sealed class Pin
     /// <summary>The first of <see cref="Functions"/>, normally the port bit or the supply.</summary>
     public string Name => Functions[0];
 
-    /// <summary>Everything the pin can be, in the order of the data sheet; a leading <c>/</c> stands for a bar.</summary>
+    /// <summary>Everything the pin can be, in the order of the data sheet; a leading <c>/</c> means a bar.</summary>
     public ImmutableArray<string> Functions { get; }
 
     /// <summary>The pin only pulls low: it needs an outside pull-up resistor to go high.</summary>

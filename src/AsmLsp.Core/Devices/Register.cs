@@ -105,7 +105,7 @@ public sealed class BitField
         Register = register;
     }
 
-    /// <summary>The name in the data sheet; a leading <c>/</c> stands for the bar over an active-low bit.</summary>
+    /// <summary>The name in the data sheet; a leading <c>/</c> means the bar over an active-low bit.</summary>
     public string Name { get; }
 
     /// <summary>The bit number, 0 (worth 1) to 7 (worth 128).</summary>

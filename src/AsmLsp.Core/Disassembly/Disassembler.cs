@@ -9,7 +9,7 @@ namespace AsmLsp.Core.Disassembly;
 /// <summary>
 /// Turns the words of a chip back into a source that assembles to the very same words. Numbers are written with <c>0x</c>,
 /// so no radix matters; a word that is no instruction as this tool writes it becomes data. What is written is assembled
-/// again and held against the words, so that nothing is claimed that is not so.
+/// again and compared with the words, so that nothing is claimed that is not so.
 /// </summary>
 public static class Disassembler
 {
@@ -22,7 +22,7 @@ public static class Disassembler
 
     /// <summary>The source and what it cannot give back.</summary>
     /// <param name="memory">The words.</param>
-    /// <param name="device">The chip, whose names and memory are used; null where it is not known: then all registers stand as numbers.</param>
+    /// <param name="device">The chip, whose names and memory are used; null where it is not known: then all registers are as numbers.</param>
     /// <param name="title">What the source is made of, for its first comment.</param>
     public static DisassembledProgram Disassemble(WordMemory memory, Device? device, string title)
     {

@@ -121,7 +121,7 @@ internal sealed class DisassemblyWriter
         }
     }
 
-    // Four ID words of one digit each are one number; other ones stand as words at their addresses.
+    // Four ID words of one digit each are one number; other ones are as words at their addresses.
     private int? IdentificationNumber()
     {
         int number = 0;
@@ -169,7 +169,7 @@ internal sealed class DisassemblyWriter
         }
     }
 
-    /// <summary>How many words stand side by side from an address on, in one area, without a label between, that pass a test.</summary>
+    /// <summary>How many words are side by side from an address on, in one area, without a label between, that pass a test.</summary>
     private int Run(int from, int most, Func<int, bool> passes)
     {
         int count = 1;
@@ -216,14 +216,14 @@ internal sealed class DisassemblyWriter
         }
 
         bool isProgram = HexAreas.Of(address) == HexArea.Program;
-        // A word that runs as an instruction although it is written in another form stands alone, with what it does.
+        // A word that runs as an instruction although it is written in another form is alone, with what it does.
         if (isProgram && word != MostBits && InstructionSet.Decode(word) is { } decoded)
         {
             Line(text, address, $"dw 0x{word:X4}", $"runs as {names.Code(address, decoded)}");
             return 1;
         }
 
-        // 'fill' would be shorter for erased words, but printed listings do not settle what it counts.
+        // 'fill' would be shorter for erased words, but printed listings do not resolve what it counts.
         int count = Run(
             address,
             PerLine,

@@ -66,7 +66,7 @@ internal readonly record struct SelectedState(int Known, int Bits, int W)
         }
     }
 
-    // STATUS and PCLATH stand in every bank, so the bank does not matter here.
+    // STATUS and PCLATH are in every bank, so the bank does not matter here.
     private SelectedState Written(int register, int value) =>
         register switch
         {

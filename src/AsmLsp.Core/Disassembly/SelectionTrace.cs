@@ -168,7 +168,7 @@ internal sealed class SelectionTrace
         }
     }
 
-    /// <summary>Where an instruction that is no call goes on, within its routine.</summary>
+    /// <summary>Where an instruction that is no call continues, within its routine.</summary>
     private List<(int Address, SelectedState State)> Next(int address, SelectedState state)
     {
         // An erased word (0x3FFF) runs as ADDLW; what another word that is no instruction does is not known.
@@ -189,7 +189,7 @@ internal sealed class SelectionTrace
         return decoded.Instruction.MaySkip ? [(address + 1, after), (address + 2, after)] : [(address + 1, after)];
     }
 
-    // ADDWF PCL,F goes into the run of jumps or returns behind it.
+    // ADDWF PCL,F goes into the run of jumps or returns after it.
     private List<(int Address, SelectedState State)> Table(
         int address,
         in DecodedInstruction decoded,
@@ -211,7 +211,7 @@ internal sealed class SelectionTrace
         return entries;
     }
 
-    /// <summary>Carries the state at the returns of each routine to behind its calls; true where that is news.</summary>
+    /// <summary>Carries the state at the returns of each routine to after its calls; true where that is news.</summary>
     private bool Returned()
     {
         bool isNew = false;

@@ -6,7 +6,7 @@ namespace AsmLsp.Core.Doubts;
 
 /// <summary>
 /// Something about a line that a person has to decide. As a mark in a source it reads
-/// <c>;? words [one other reading] [another] (page 3, line 12)</c>; all but the words may be missing. Several doubts of one
+/// <c>;? words [one alternative] [another] (page 3, line 12)</c>; all but the words may be missing. Several doubts of one
 /// line are one mark: <c>;? words / other words [reading] (page 3, line 12)</c>.
 /// </summary>
 /// <param name="Words">Why there is a doubt, in few words.</param>
@@ -15,7 +15,7 @@ public sealed record Doubt(string Words)
     /// <summary>A reading by which the line is a comment.</summary>
     public const string AsComment = ";";
 
-    /// <summary>What stands between the words of several doubts.</summary>
+    /// <summary>What is between the words of several doubts.</summary>
     public const string Separator = " / ";
 
     /// <summary>What it is about.</summary>
@@ -25,7 +25,7 @@ public sealed record Doubt(string Words)
     public string Printed { get; init; } = "";
 
     /// <summary>
-    /// Other readings of the line's code, each as it would stand on the line: with a blank in front where it has no label;
+    /// Other readings of the line's code, each as it would be on the line: with a blank in front where it has no label;
     /// <see cref="AsComment"/> for one by which it is a comment.
     /// </summary>
     public ImmutableArray<string> Alternatives { get; init; } = [];
@@ -64,13 +64,13 @@ public sealed record Doubt(string Words)
             Printed = printed,
         };
 
-    /// <summary>The doubt about where a line begins or ends, or what stands between its words.</summary>
+    /// <summary>The doubt about where a line begins or ends, or what is between its words.</summary>
     public static Doubt Extent(string words) => new(words) { Kind = DoubtKind.Extent };
 
     /// <summary>The doubt about whether a line, or a part of it, is code or a remark.</summary>
     public static Doubt Remark(string words) => new(words) { Kind = DoubtKind.Remark };
 
-    /// <summary>Whether a reading can stand in the mark and be found there again.</summary>
+    /// <summary>Whether a reading can be in the mark and be found there again.</summary>
     public static bool CanCarry(string alternative)
     {
         ArgumentNullException.ThrowIfNull(alternative);
@@ -104,7 +104,7 @@ public sealed record Doubt(string Words)
         };
     }
 
-    /// <summary>The text behind the sign; a reading that it cannot carry is left out.</summary>
+    /// <summary>The text after the sign; a reading that it cannot carry is left out.</summary>
     public override string ToString()
     {
         string text = Words;
@@ -135,7 +135,7 @@ public sealed record Doubt(string Words)
         return sentence[^1] == '?' ? sentence : sentence + ".";
     }
 
-    /// <summary>Reads what stands behind the sign. Whatever is no reading and no place belongs to the words.</summary>
+    /// <summary>Reads what comes after the sign. Whatever is no reading and no place belongs to the words.</summary>
     public static Doubt Parse(string text)
     {
         ArgumentNullException.ThrowIfNull(text);

@@ -12,7 +12,7 @@ public enum DoubtKind
     /// <summary>A word of the line was taken for another one; <see cref="Doubt.Printed"/> is the word as printed.</summary>
     Word,
 
-    /// <summary>Where the line begins or ends, or what stands between its words: joined, parted, a comma put in.</summary>
+    /// <summary>Where the line begins or ends, or what is between its words: joined, parted, a comma put in.</summary>
     Extent,
 
     /// <summary>Whether the line is code or a remark.</summary>

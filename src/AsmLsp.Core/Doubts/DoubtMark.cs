@@ -4,7 +4,7 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Doubts;
 
 /// <summary>
-/// The mark of an open doubt: a trailing comment <c>;? few words</c>. It stands at the end of its line, after a comment
+/// The mark of an open doubt: a trailing comment <c>;? few words</c>. It is at the end of its line, after a comment
 /// where the line has one, so that it survives every program that reads the source. <see cref="Doubt"/> says what the words
 /// may hold; this is the one place that writes and reads it. While a text is recovered, the bare sign keeps the line, and
 /// <see cref="DoubtTable"/> holds what there is to say.
@@ -91,7 +91,7 @@ public static class DoubtMark
                 continue;
             }
 
-            // A removed line end joins two lines: the sign goes behind the last of them.
+            // A removed line end joins two lines: the sign goes after the last of them.
             int line = text.PositionAt(edit.Span.End).Line;
             if (!seen.Add(line) || edit.NewText.Contains(Sign, StringComparison.Ordinal))
                 continue;

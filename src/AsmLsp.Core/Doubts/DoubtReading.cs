@@ -4,7 +4,7 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Doubts;
 
-/// <summary>Puts another reading of a doubtful line in the place of the one that stands there; comment and columns stay.</summary>
+/// <summary>Puts another reading of a doubtful line in the place of the one that is there; comment and columns stay.</summary>
 public static class DoubtReading
 {
     /// <summary>The code of a line as a reading of it: with one blank in front where it has no label and one where it has several, without its comment.</summary>
@@ -62,7 +62,7 @@ public static class DoubtReading
         return start == line.Length || line[start] == ';' ? line : line.Insert(start, "; ");
     }
 
-    // A comment that another reading takes for code: what it says is kept behind the code where it says something else.
+    // A comment that another reading takes for code: what it says is kept after the code where it says something else.
     private static string Uncommented(string line, string reading)
     {
         string said = line.TrimStart().TrimStart(';').Trim();

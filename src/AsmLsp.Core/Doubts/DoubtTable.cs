@@ -84,7 +84,7 @@ public sealed class DoubtTable
     }
 
     /// <summary>The table after edits that moved the lines.</summary>
-    /// <param name="lines">For every line before, the line where its end came to stand.</param>
+    /// <param name="lines">For every line before, the line where its end came to be.</param>
     public DoubtTable Moved(int[] lines)
     {
         ArgumentNullException.ThrowIfNull(lines);

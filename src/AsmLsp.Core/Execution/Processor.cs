@@ -11,7 +11,7 @@ namespace AsmLsp.Core.Execution;
 /// </summary>
 public sealed class Processor
 {
-    // A chip comes with a RETLW of its own trim value at one address; the middle of the range stands for it.
+    // A chip comes with a RETLW of its own trim value at one address; the middle of the range means it.
     private const int Erased = 0x3FFF,
         FactoryWord = 0x3480,
         AddressMask = 0x1FFF,

@@ -5,10 +5,10 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Explain;
 
-/// <summary>A bit of a register: by its name, or by its number behind a register.</summary>
+/// <summary>A bit of a register: by its name, or by its number after a register.</summary>
 internal static class BitExplainer
 {
-    /// <summary>A built-in bit name; the register before it on the line tells which of several is meant.</summary>
+    /// <summary>A built-in bit name; the register before it on the line says which of several is meant.</summary>
     public static Explanation Named(ExplainContext context, DeviceSymbol symbol, string name, TextSpan span)
     {
         Register? register = RegisterOfLine(context);
@@ -41,7 +41,7 @@ internal static class BitExplainer
         return new Explanation(text.ToString(), span);
     }
 
-    /// <summary>A bit number behind a register, or null where nothing is known of the register.</summary>
+    /// <summary>A bit number after a register, or null where nothing is known of the register.</summary>
     public static void Numbered(ExplainContext context, int number, MarkdownText text)
     {
         if (RegisterOfLine(context) is not { } register)

@@ -7,10 +7,10 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Explain;
 
-/// <summary>Explains what stands at a place of a program.</summary>
+/// <summary>Explains what is at a place of a program.</summary>
 public static class Explainer
 {
-    /// <summary>What stands at a column of a line (both from 0, UTF-16 code units); null on blanks and comments.</summary>
+    /// <summary>What is at a column of a line (both from 0, UTF-16 code units); null on blanks and comments.</summary>
     public static Explanation? At(
         ProgramAnalysis program,
         SourceFile file,
@@ -146,7 +146,7 @@ public static class Explainer
             : BuiltInExplainer.Explain(context, builtIn, name, span);
     }
 
-    // A caret behind the last letter of a thing still points at it; on what stands between things there is nothing.
+    // A caret after the last letter of a thing still points at it; on what is between things there is nothing.
     private static int TokenAt(LineSyntax syntax, int column)
     {
         SyntaxToken[] tokens = syntax.Tokens;

@@ -4,7 +4,7 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Explain;
 
-/// <summary>An include: the file found, or the built-in names that stand in for a chip's header.</summary>
+/// <summary>An include: the file found, or the built-in names that replaces a chip's header.</summary>
 internal static class IncludeExplainer
 {
     public static Explanation? Explain(ExplainContext context)

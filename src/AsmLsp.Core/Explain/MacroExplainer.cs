@@ -8,7 +8,7 @@ internal static class MacroExplainer
 {
     private const int MostWordsShown = 12;
 
-    /// <summary>A call: what it makes, and what its parameters stand for.</summary>
+    /// <summary>A call: what it makes, and what its parameters mean.</summary>
     public static Explanation Call(ExplainContext context, Symbol macro, TextSpan span)
     {
         var text = new MarkdownText().Paragraph(Head(context, macro) + ", called here.");

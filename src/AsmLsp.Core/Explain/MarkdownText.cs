@@ -2,7 +2,7 @@ using System.Text;
 
 namespace AsmLsp.Core.Explain;
 
-/// <summary>Writes the Markdown of an explanation; text from outside is escaped, names and code stand in code marks.</summary>
+/// <summary>Writes the Markdown of an explanation; text from outside is escaped, names and code are in code marks.</summary>
 public sealed class MarkdownText
 {
     private readonly StringBuilder text = new();

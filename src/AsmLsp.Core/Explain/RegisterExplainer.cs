@@ -33,7 +33,7 @@ internal static class RegisterExplainer
     /// <summary>A short name for a register address in running text: its name where it has one, and the address.</summary>
     /// <param name="device">The chip, or null.</param>
     /// <param name="full">The full data address where the source gives it, else null.</param>
-    /// <param name="low">The low seven bits as they stand in the word.</param>
+    /// <param name="low">The low seven bits as they are in the word.</param>
     public static string NameOf(Device? device, int? full, int low)
     {
         int address = full ?? low;

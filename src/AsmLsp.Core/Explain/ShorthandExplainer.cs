@@ -3,7 +3,7 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Explain;
 
-/// <summary>A shorthand operation: what it stands for, with the words of this line.</summary>
+/// <summary>A shorthand operation: what it means, with the words of this line.</summary>
 internal static class ShorthandExplainer
 {
     public static Explanation Explain(ExplainContext context, Shorthand shorthand, TextSpan span)

@@ -150,7 +150,7 @@ internal static class SymbolExplainer
         );
     }
 
-    // A constant is shown as a register where it stands as one, here or at the definition of a name of the chip.
+    // A constant is shown as a register where it is as one, here or at the definition of a name of the chip.
     private static bool NamesRegister(ExplainContext context, Symbol symbol)
     {
         if (symbol.Value is < 0 or > 0x1FF || context.Device is null)

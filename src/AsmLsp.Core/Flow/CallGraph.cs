@@ -35,7 +35,7 @@ internal sealed class CallGraph
     /// <summary>The routines that are called, by their address.</summary>
     public SortedDictionary<int, RoutineBody> Routines { get; } = [];
 
-    /// <summary>What runs from the reset on, or null where no word stands there.</summary>
+    /// <summary>What runs from the reset on, or null where no word is there.</summary>
     public RoutineBody? Main { get; }
 
     /// <summary>What runs at an interrupt, or null.</summary>

@@ -50,7 +50,7 @@ public static class ClockFinder
         "not",
     ];
 
-    /// <summary>The clock, or null where nothing tells it for certain.</summary>
+    /// <summary>The clock, or null where nothing says it for certain.</summary>
     /// <param name="program">The program.</param>
     /// <param name="hertz">The rate that the surroundings give, in hertz, or null.</param>
     public static Clock? Find(ProgramAnalysis program, double? hertz = null)
@@ -74,7 +74,7 @@ public static class ClockFinder
         return NextRate(text, 0, out _) is { } rate ? rate : null;
     }
 
-    // Every line of the program may tell the clock, and every explanation asks for it.
+    // Every line of the program may say the clock, and every explanation asks for it.
     private sealed record CommentClock(Clock? Clock);
 
     private static bool IsConfigured(ProgramAnalysis program, Device device)

@@ -23,7 +23,7 @@ internal readonly record struct ComputedJump(int First, int Entries, bool IsAdde
         Added,
     }
 
-    /// <summary>The jump of the instruction at an address, or null where the words do not tell.</summary>
+    /// <summary>The jump of the instruction at an address, or null where the words do not say.</summary>
     public static ComputedJump? Of(FlowWalk walk, int address)
     {
         (Content content, int value, int? latch) = Before(walk, address);

@@ -1,13 +1,13 @@
 namespace AsmLsp.Core.Flow;
 
 /// <summary>
-/// One form of a delay: counters inside each other, counted down by DECFSZ, with cycles put into the innermost loop and behind all;
+/// One form of a delay: counters inside each other, counted down by DECFSZ, with cycles put into the innermost loop and after all;
 /// without counters cycles alone, or W counted down.
 /// </summary>
 /// <param name="Counters">The numbers that the counters begin with, the innermost first; 256 is written as 0.</param>
 /// <param name="WLaps">Laps of a loop that counts W down, or 0.</param>
 /// <param name="Inside">Cycles put into the innermost loop.</param>
-/// <param name="After">Cycles put behind the loops.</param>
+/// <param name="After">Cycles put after the loops.</param>
 internal sealed record DelayForm(int[] Counters, int WLaps, int Inside, long After)
 {
     /// <summary>Laps that a byte can count.</summary>

@@ -16,8 +16,8 @@ public readonly record struct DelayLine(string Operation, string Operands);
 /// <param name="Words">Words that it takes.</param>
 /// <param name="Lines">The lines, from the first; they jump by <c>$-1</c>, so that they can be put anywhere within a page.</param>
 /// <param name="Counters">The names of the counters: bytes of memory in the bank that is selected.</param>
-/// <param name="ChangesW">Whether W is another one afterwards.</param>
-/// <param name="ChangesFlags">Whether flags are others afterwards.</param>
+/// <param name="ChangesW">Whether W is another one afterward.</param>
+/// <param name="ChangesFlags">Whether flags are others afterward.</param>
 public sealed record Delay(
     long Cycles,
     int Words,
@@ -76,7 +76,7 @@ public static class DelayWriter
         var best = new DelayForm([], 0, 0, cycles);
         for (int inside = 0; inside <= MostInside; inside++)
         {
-            // Half a byte more or less around the number that fits best: the rest is filled up behind the loop.
+            // Half a byte more or less around the number that fits best: the rest is filled up after the loop.
             long laps = Math.Min(DelayForm.MostLaps, cycles / (4 + inside));
             if (laps > 0)
                 Take(new DelayForm([], (int)laps, inside, cycles - DelayForm.LoopCycles([], (int)laps, inside)));

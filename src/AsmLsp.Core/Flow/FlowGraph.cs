@@ -48,7 +48,7 @@ public sealed class FlowGraph
     /// <summary>The program.</summary>
     public ProgramAnalysis Program { get; }
 
-    /// <summary>The address behind the last word of the program memory that is looked at.</summary>
+    /// <summary>The address after the last word of the program memory that is looked at.</summary>
     public int End => walk.End;
 
     /// <summary>Whether an interrupt can happen: there is code at its vector, and the program speaks of interrupts.</summary>

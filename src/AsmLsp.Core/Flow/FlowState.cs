@@ -102,7 +102,7 @@ public readonly record struct FlowState
     internal bool MayBeLatch(int value, int mask) =>
         (mask & ~((value & Ones(LatchAt, LatchBits)) | (~value & Zeros(LatchAt, LatchBits)))) == 0;
 
-    /// <summary>Whether a state that a program is really in is among those that this one stands for.</summary>
+    /// <summary>Whether a state that a program is really in is among those that this one means.</summary>
     internal bool Covers(Processor chip) =>
         (bits >> ((chip.Status & BankBits) >> 5) & 1) != 0
         && May(IrpAt, 1, chip.Status >> 7 & 1)

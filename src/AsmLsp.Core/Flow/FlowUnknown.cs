@@ -3,7 +3,7 @@ namespace AsmLsp.Core.Flow;
 /// <summary>What the analysis of a program could not know.</summary>
 public enum UnknownKind
 {
-    /// <summary>A jump is computed, and the words in front of it do not tell where it goes: any label may be reached with anything selected.</summary>
+    /// <summary>A jump is computed, and the words in front of it do not say where it goes: any label may be reached with anything selected.</summary>
     ComputedJump,
 
     /// <summary>A call or jump whose page is not known, because words lie at that address in several pages or in none.</summary>

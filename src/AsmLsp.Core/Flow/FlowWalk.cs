@@ -58,7 +58,7 @@ internal sealed class FlowWalk
 
     public FinalValues Values { get; }
 
-    /// <summary>The address behind the last word.</summary>
+    /// <summary>The address after the last word.</summary>
     public int End { get; }
 
     /// <summary>Words of the chip's program memory.</summary>
@@ -71,10 +71,10 @@ internal sealed class FlowWalk
     /// <summary>The interrupt vector, or -1 where the program uses no interrupt.</summary>
     public int InterruptVector { get; private set; } = None;
 
-    /// <summary>Whether a jump is computed in a way that does not tell where it goes.</summary>
+    /// <summary>Whether a jump is computed in a way that does not say where it goes.</summary>
     public bool HasWildJump => WildJumps.Count > 0;
 
-    /// <summary>The addresses of the jumps that are computed in a way that does not tell where they go.</summary>
+    /// <summary>The addresses of the jumps that are computed in a way that does not say where they go.</summary>
     public SortedSet<int> WildJumps { get; } = [];
 
     /// <summary>The computed jumps whose table is known, by the address of the jump.</summary>
@@ -102,7 +102,7 @@ internal sealed class FlowWalk
     public int TargetOf(int address) => targets[address];
 
     /// <summary>
-    /// The addresses at which a reached instruction may go on (a call: behind it), at most 256; those of a table that may
+    /// The addresses at which a reached instruction may continue (a call: after it), at most 256; those of a table that may
     /// or may not belong to it are among them.
     /// </summary>
     public void Successors(int address, List<int> into)
@@ -297,7 +297,7 @@ internal sealed class FlowWalk
         return new Table(first, jump.Entries == 1 ? at : certain, at, jump.IsAdded);
     }
 
-    // The full address stands in the source; the word keeps only 11 bits of it.
+    // The full address is in the source; the word keeps only 11 bits of it.
     private int Target(int address, int low)
     {
         if (Limit <= PageSize)

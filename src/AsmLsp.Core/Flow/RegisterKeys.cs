@@ -9,7 +9,7 @@ internal enum TimingDetail
     /// <summary>Every general-purpose register, and FSR.</summary>
     All,
 
-    /// <summary>Not those that only sum up, of which a program may have more values than can be told apart.</summary>
+    /// <summary>Not those that only sum up, of which a program may have more values than can be distinguished.</summary>
     Counters,
 
     /// <summary>W and the flags alone.</summary>
@@ -36,7 +36,7 @@ internal sealed class RegisterKeys(FlowGraph graph, bool banksChange, TimingDeta
             return low;
         if (low == DataSpace.Indirect)
             return Indirect(at, state);
-        // Where the bank stays the same for the whole path, the offset alone tells the register.
+        // Where the bank stays the same for the whole path, the offset alone says the register.
         if (!banksChange)
             return IsMemory(low) ? low : -1;
         if (device is null)
@@ -76,7 +76,7 @@ internal sealed class RegisterKeys(FlowGraph graph, bool banksChange, TimingDeta
     {
         if (device is null || state.Value(DataSpace.Pointer) is not { } pointer)
             return -1;
-        // The bank that direct operands mean is not known here, so the two could not be told from each other.
+        // The bank that direct operands mean is not known here, so the two could not be distinguished from each other.
         if (!banksChange && graph.StateAt(at).Bank(device.DataMemory.BankCount) is not 0)
             return -1;
         bool? upper = device.DataMemory.BankCount > 2 ? graph.StateAt(at).Irp : false;

@@ -43,7 +43,7 @@ public readonly record struct CycleRange(long Least, long? Most)
 /// <param name="Address">Address of its first word.</param>
 /// <param name="Label">The label there, or null.</param>
 /// <param name="Last">Address of the last word that follows on the first without a gap.</param>
-/// <param name="Words">All words that are carried out in it, those behind a gap included, without the routines that it calls.</param>
+/// <param name="Words">All words that are carried out in it, those after a gap included, without the routines that it calls.</param>
 /// <param name="CallSites">Addresses of the calls that lead to it, in order.</param>
 /// <param name="Calls">Addresses of the routines that it calls, in order, each once.</param>
 /// <param name="Depth">How many return addresses the calls inside it put on the stack at the most, or null where it calls itself.</param>

@@ -20,7 +20,7 @@ public enum HexArea
 }
 
 /// <summary>
-/// Where things stand by word address; the byte address in the file is twice as high. Sources: data sheet DS35007B for
+/// Where things are by word address; the byte address in the file is twice as high. Sources: data sheet DS35007B for
 /// ID and configuration words; EEPROM at 0x2100 as in published programs.
 /// </summary>
 public static class HexAreas
@@ -40,7 +40,7 @@ public static class HexAreas
     /// <summary>The first EEPROM byte.</summary>
     public const int Eeprom = 0x2100;
 
-    /// <summary>The address behind the last EEPROM byte that a chip of the family can have.</summary>
+    /// <summary>The address after the last EEPROM byte that a chip of the family can have.</summary>
     public const int EepromEnd = 0x2200;
 
     /// <summary>The area of a word address.</summary>

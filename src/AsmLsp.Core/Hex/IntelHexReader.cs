@@ -31,7 +31,7 @@ public sealed record HexReading(WordMemory Memory, ImmutableArray<HexFault> Faul
 
 /// <summary>
 /// Reads Intel HEX files, after Intel's Hexadecimal Object File Format Specification, Revision A (1988), record types 00 to
-/// 05. Never fails: what is wrong is told with its line.
+/// 05. Never fails: what is wrong is reported with its line.
 /// </summary>
 public static class IntelHexReader
 {
@@ -40,7 +40,7 @@ public static class IntelHexReader
     /// <summary>Reads the text of a file.</summary>
     /// <param name="text">The text, one record a line.</param>
     /// <param name="isLenient">
-    /// Whether records with a wrong checksum or of a wrong length are taken as they stand, as far as their digits reach.
+    /// Whether records with a wrong checksum or of a wrong length are taken as they are, as far as their digits reach.
     /// Their faults are reported just the same.
     /// </param>
     public static HexReading Read(string text, bool isLenient = false)
@@ -251,7 +251,7 @@ public static class IntelHexReader
             switch (record[3])
             {
                 case 0:
-                    // Offsets wrap within a segment; linear addresses run on, and wrap behind the last of 32 bits.
+                    // Offsets wrap within a segment; linear addresses run on, and wrap after the last of 32 bits.
                     for (int i = 0; i < data.Length; i++)
                     {
                         uint inside = (uint)(offset + i);

@@ -50,7 +50,7 @@ public sealed class Instruction
             _ => 0,
         };
 
-    /// <summary>Bits that tell this instruction from all others.</summary>
+    /// <summary>Bits that distinguish this instruction from all others.</summary>
     public int FixedMask => 0x3FFF & ~OperandMask & ~DontCareMask;
 
     /// <summary>Instruction cycles (four clock periods each): 1 or 2; a skip that happens takes one more.</summary>

@@ -47,7 +47,7 @@ public enum DifferenceKind
     Other,
 }
 
-/// <summary>A word that differs; null stands for a word that is not there.</summary>
+/// <summary>A word that differs; null means a word that is not there.</summary>
 public sealed record Difference(int Address, ushort? First, ushort? Second, DifferenceKind Kind)
 {
     /// <summary>Whether a chip programmed with the one would behave as one programmed with the other.</summary>
@@ -72,7 +72,7 @@ public static class MemoryComparison
 
     /// <summary>
     /// The differences in order of their addresses. A word that is erased on one side and absent on the other is no
-    /// difference. With a chip, unused configuration bits and what the factory sets are told apart.
+    /// difference. With a chip, unused configuration bits and what the factory sets are distinguished.
     /// </summary>
     public static ImmutableArray<Difference> Compare(WordMemory first, WordMemory second, Device? device = null)
     {

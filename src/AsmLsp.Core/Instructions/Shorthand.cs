@@ -104,7 +104,7 @@ public sealed class Shorthand
     /// <summary>Whether instructions that set the page bits come first, as many as the chip has page bits.</summary>
     public bool DependsOnPages { get; }
 
-    /// <summary>The instructions that it stands for (without those that set page bits).</summary>
+    /// <summary>The instructions that it means (without those that set page bits).</summary>
     public IEnumerable<Instruction> Instructions => steps.Select(s => s.Instruction);
 
     /// <summary>Its instructions with the operands that are always the same.</summary>

@@ -10,7 +10,7 @@ namespace AsmLsp.Core.Layout;
 /// </summary>
 internal sealed class ColumnStyle
 {
-    /// <summary>Where operations stand in most printed programs (common practice: one tab).</summary>
+    /// <summary>Where operations are in most printed programs (common practice: one tab).</summary>
     public const int UsualOperationColumn = 8;
 
     private static readonly ConditionalWeakTable<SourceText, ColumnStyle> Known = new();
@@ -30,7 +30,7 @@ internal sealed class ColumnStyle
     /// <summary>Column of operands, or 0 where one blank parts them from the operation.</summary>
     public int OperandColumn { get; }
 
-    /// <summary>Whether nearly all instructions stand behind column 1, so that one that does not is odd.</summary>
+    /// <summary>Whether nearly all instructions come after column 1, so that one that does not is odd.</summary>
     public bool IsIndented { get; }
 
     /// <summary>Whether gaps are made of tabs.</summary>
@@ -42,7 +42,7 @@ internal sealed class ColumnStyle
     /// <summary>The indentation of an operation.</summary>
     public string Indent => Gap(0, OperationColumn);
 
-    /// <summary>An operation that stands in its column, with its operands where the author puts them.</summary>
+    /// <summary>An operation that is in its column, with its operands where the author puts them.</summary>
     public string Statement(string operation, string operands) =>
         operation + (OperandColumn == 0 ? " " : Gap(OperationColumn + operation.Length, OperandColumn)) + operands;
 
@@ -72,7 +72,7 @@ internal sealed class ColumnStyle
         return gap.Append(' ', to - at).ToString();
     }
 
-    /// <summary>The column behind a stretch of text that starts at a column.</summary>
+    /// <summary>The column after a stretch of text that starts at a column.</summary>
     public static int Advance(ReadOnlySpan<char> text, int column, int tabSize)
     {
         foreach (char c in text)

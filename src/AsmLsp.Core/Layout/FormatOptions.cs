@@ -9,7 +9,7 @@ public sealed record FormatOptions
     /// <summary>Column of operations, from 0; null takes the file's own, or 8.</summary>
     public int? OperationColumn { get; init; }
 
-    /// <summary>Column of operands, from 0; 0 for one blank behind the operation; null takes the file's own, or 8 behind the operations.</summary>
+    /// <summary>Column of operands, from 0; 0 for one blank after the operation; null takes the file's own, or 8 after the operations.</summary>
     public int? OperandColumn { get; init; }
 
     /// <summary>

@@ -4,7 +4,7 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Layout;
 
-/// <summary>One line with its code in place, and where its comment wants to stand.</summary>
+/// <summary>One line with its code in place, and where its comment wants to be.</summary>
 internal sealed class LaidLine
 {
     private LaidLine(string code, int codeEnd, string gap, string? comment, int commentColumn) =>
@@ -13,7 +13,7 @@ internal sealed class LaidLine
     /// <summary>Label, operation and operands.</summary>
     public string Code { get; }
 
-    /// <summary>The column behind the code.</summary>
+    /// <summary>The column after the code.</summary>
     public int CodeEnd { get; }
 
     /// <summary>The white space before the comment, as written.</summary>
@@ -28,7 +28,7 @@ internal sealed class LaidLine
     /// <summary>The line's number.</summary>
     public int Number { get; set; }
 
-    /// <summary>Columns of <see cref="Gap"/> behind the code.</summary>
+    /// <summary>Columns of <see cref="Gap"/> after the code.</summary>
     public int GapWidth(int tabSize) => ColumnStyle.Advance(Gap, CodeEnd, tabSize) - CodeEnd;
 
     /// <summary>Lays out the code of a line; null where the line is better left alone.</summary>
@@ -120,7 +120,7 @@ internal sealed class LaidLine
             return WithOperands(syntax, style, code, at, written, 0);
         }
 
-        // Directives, and what stands deeper inside a choice, a loop or a macro, keep the author's depth.
+        // Directives, and what is deeper inside a choice, a loop or a macro, keep the author's depth.
         bool own = column > 0 && (syntax.Has(WordTraits.KeepsColumn) || (inside && column > style.OperationColumn));
         bool hash = text[syntax.Tokens[syntax.OperationToken].Start] == '#';
         int wanted = own || (hash && column == 0) ? column : style.OperationColumn;

@@ -28,7 +28,7 @@ internal static class CodeCharacters
                 '\u2014' or '\u2013' => '_',
                 '\u00A9' or '\u00AE' or '@' => '0',
                 '\u00E9' => 'e',
-                // The quote behind the digits of a number.
+                // The quote after the digits of a number.
                 // The same quote once more.
                 '!' or '\u00B0' when !open && i > 1 && text[i - 1] == '\'' && char.IsAsciiHexDigit(text[i - 2]) => ' ',
                 '!'

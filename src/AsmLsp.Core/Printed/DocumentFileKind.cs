@@ -2,7 +2,7 @@ using System.Text;
 
 namespace AsmLsp.Core.Printed;
 
-/// <summary>What a document file holds, as its first bytes tell.</summary>
+/// <summary>What a document file holds, as its first bytes say.</summary>
 public enum DocumentFileKind
 {
     /// <summary>Text, or nothing that is known here.</summary>
@@ -44,7 +44,7 @@ public static class DocumentFile
             return DocumentFileKind.RichText;
         if (IsWebPage(bytes))
             return DocumentFileKind.WebPage;
-        // The mark may stand behind some bytes of a mail or a server (PDF 1.7, appendix H, note 13: within the first 1024 bytes).
+        // The mark may come after some bytes of a mail or a server (PDF 1.7, appendix H, note 13: within the first 1024 bytes).
         return bytes[..Math.Min(1024, bytes.Length)].IndexOf("%PDF-"u8) >= 0
             ? DocumentFileKind.Pdf
             : DocumentFileKind.Text;

@@ -6,7 +6,7 @@ namespace AsmLsp.Core.Printed;
 public interface IPageOcr
 {
     /// <summary>
-    /// Reads pages. Ends within a bounded time whatever the file is, and tells every failure in its result; throws
+    /// Reads pages. Ends within a bounded time whatever the file is, and says every failure in its result; throws
     /// nothing but <see cref="OperationCanceledException"/>, and that only when the token asks for it.
     /// </summary>
     /// <param name="file">The whole file.</param>
@@ -22,7 +22,7 @@ public interface IPageOcr
 }
 
 /// <summary>The pages that were read, or why there are none.</summary>
-/// <param name="Pages">The pages in order; those that could not be read are left out and told in the notes.</param>
+/// <param name="Pages">The pages in order; those that could not be read are left out and reported in the notes.</param>
 /// <param name="Notes">What a person should know about how they were read.</param>
 /// <param name="Failure">Why nothing could be read; null where something was.</param>
 public sealed record Recognition(ImmutableArray<OcrPage> Pages, ImmutableArray<string> Notes, PrintedFailure? Failure)

@@ -6,7 +6,7 @@ namespace AsmLsp.Core.Printed;
 public interface IPrintedDocumentReader
 {
     /// <summary>
-    /// Reads a document. Ends within a bounded time whatever the bytes are, and tells every failure in its result;
+    /// Reads a document. Ends within a bounded time whatever the bytes are, and says every failure in its result;
     /// throws nothing but <see cref="OperationCanceledException"/>, and that only when the token asks for it.
     /// </summary>
     /// <param name="bytes">The whole file.</param>
@@ -23,7 +23,7 @@ public enum PrintedFailureKind
     /// <summary>It holds pictures of pages and no text.</summary>
     ImageOnly,
 
-    /// <summary>Its letters can be seen, but the document does not tell which they are.</summary>
+    /// <summary>Its letters can be seen, but the document does not say which they are.</summary>
     Illegible,
 
     /// <summary>It is another kind of file.</summary>

@@ -10,7 +10,7 @@ internal readonly record struct ColumnRow(StraightRow Row, int Column);
 
 /// <summary>
 /// Parts the rows of a page where white runs down between two text columns. A listing has such gaps too: between its labels, operations
-/// and comments. So the gap counts only where what stands on both sides of it is code, or code beside sentences.
+/// and comments. So the gap counts only where what is on both sides of it is code, or code beside sentences.
 /// </summary>
 internal static class OcrColumns
 {
@@ -28,7 +28,7 @@ internal static class OcrColumns
 
     private const int Deepest = 2;
 
-    // A heading stands further below the line above it than other lines do.
+    // A heading is further below the line above it than other lines do.
     private const double Room = 1.5;
 
     /// <summary>The rows in reading order.</summary>
@@ -194,7 +194,7 @@ internal static class OcrColumns
         return middle;
     }
 
-    // Whether two columns stand beside a gap; null where that is not certain.
+    // Whether two columns are beside a gap; null where that is not certain.
     private static bool? Parts(List<StraightRow> rows, double gap)
     {
         Side left = new(),
@@ -238,7 +238,7 @@ internal static class OcrColumns
         yield return (from, to);
     }
 
-    // What stands left and right of a gap; neither where a word stands over it.
+    // What is left and right of a gap; neither where a word is over it.
     private static (StraightRow? Before, StraightRow? Behind) Part(StraightRow row, double gap)
     {
         foreach ((double from, double to) in Words(row))

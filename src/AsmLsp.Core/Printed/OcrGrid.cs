@@ -14,7 +14,7 @@ internal sealed class StraightRow(List<OcrCharacter> characters, double baseLine
 
     public double Right => Characters[^1].Right;
 
-    /// <summary>Whether the characters stand on a grid.</summary>
+    /// <summary>Whether the characters are on a grid.</summary>
     public bool IsMonospaced { get; set; }
 }
 
@@ -36,7 +36,7 @@ internal readonly record struct OcrGrid(double Pitch, double Phase)
     private const int LeastRow = 8;
     private const double OffRow = 0.6;
 
-    // So many rows above and below say how a row is set: a short one stands on a grid by chance.
+    // So many rows above and below say how a row is set: a short one is on a grid by chance.
     private const int Around = 2;
 
     /// <summary>The cell of a character, counted from an arbitrary one.</summary>

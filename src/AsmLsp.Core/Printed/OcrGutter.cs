@@ -48,7 +48,7 @@ internal static class OcrGutter
         NormalizeColumns(lines);
     }
 
-    // Where addresses or words stand below each other, a word of the same length that can be a number is one: 'OAAL' below '0AA1'.
+    // Where addresses or words are below each other, a word of the same length that can be a number is one: 'OAAL' below '0AA1'.
     private static void NormalizeColumns(IReadOnlyList<StringBuilder> lines)
     {
         // Counted from the end of the first number: each line begins where its ink does.

@@ -102,7 +102,7 @@ public static class OcrLines
         return heights.Length == 0 ? 6 : Math.Max(1, heights[heights.Length / 2]);
     }
 
-    // Turns the page by its slope, and joins what stands on one base line.
+    // Turns the page by its slope, and joins what is on one base line.
     private static List<StraightRow> Straighten(OcrPage page, double slope)
     {
         double height = HeightOf(page.Rows.SelectMany(static r => r.Characters));
@@ -195,7 +195,7 @@ public static class OcrLines
         };
     }
 
-    // Column one is that of the program's leftmost line: a heading may stand further left.
+    // Column one is that of the program's leftmost line: a heading may be further left.
     private static void PutInColumns(List<Draft> drafts, double height)
     {
         foreach (bool onGrid in (bool[])[true, false])
@@ -219,7 +219,7 @@ public static class OcrLines
         }
     }
 
-    // Ink that was not read belongs to the line that it stands on, or stands between two lines.
+    // Ink that was not read belongs to the line that it is on, or is between two lines.
     private static void PlaceInk(OcrPage page, List<Draft> drafts, double height, double slope)
     {
         if (drafts.Count == 0)

@@ -16,7 +16,7 @@ public sealed record OcrPage(
     ImmutableArray<InkSpot> Unread
 )
 {
-    /// <summary>Whether the page is too dirty to tell marks from dirt: then nothing is known about what was not read.</summary>
+    /// <summary>Whether the page is too dirty to distinguish marks from dirt: then nothing is known about what was not read.</summary>
     public bool IsDirty { get; init; }
 
     /// <summary>By how many quarters to the right the picture was turned before it was read; 0 to 3.</summary>

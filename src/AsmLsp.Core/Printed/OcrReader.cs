@@ -63,7 +63,7 @@ public sealed class OcrReader(IPrintedDocumentReader inner, IPageOcr recognizer,
             );
     }
 
-    // Pages with text stay as they are; the others are read if that can be done, and told as unread if not.
+    // Pages with text stay as they are; the others are read if that can be done, and reported as unread if not.
     private PrintedReading Some(PrintedDocument document, ReadOnlyMemory<byte> bytes, CancellationToken cancellation)
     {
         ImmutableArray<int> pictures =
@@ -108,7 +108,7 @@ public sealed class OcrReader(IPrintedDocumentReader inner, IPageOcr recognizer,
         );
     }
 
-    // A picture of which far less can be read than is told to be on it is too coarse.
+    // A picture of which far less can be read than is reported to be on it is too coarse.
     private static bool IsBetter(PrintedPage page, PrintedPage before) =>
         page.Lines.Length > 0 && page.Lines.Length * 2 >= before.Lines.Length;
 

@@ -30,7 +30,7 @@ public enum PrintedPageState
     /// <summary>It is damaged, and none of its text is known.</summary>
     Unreadable,
 
-    /// <summary>Its letters can be seen, but the document does not tell which they are; none of its text is known.</summary>
+    /// <summary>Its letters can be seen, but the document does not say which they are; none of its text is known.</summary>
     Illegible,
 }
 
@@ -57,7 +57,7 @@ public sealed record PrintedPage(
     public int QuarterTurns { get; init; }
 
     /// <summary>
-    /// How far the lines of the turned sheet fall per point to the right, where it lay askew when it was scanned: the lines are given as they would stand on
+    /// How far the lines of the turned sheet fall per point to the right, where it lay askew when it was scanned: the lines are given as they would be on
     /// the straight sheet. What is given at X and Y is seen at X - Slope * Y and Y + Slope * X.
     /// </summary>
     public double Slope { get; init; }
@@ -65,9 +65,9 @@ public sealed record PrintedPage(
 
 /// <summary>One printed line of one text column.</summary>
 /// <param name="Text">
-/// Its characters as printed, without blanks at the end. Blanks inside and in front stand for the room left on paper: in
+/// Its characters as printed, without blanks at the end. Blanks inside and in front mean the room left on paper: in
 /// monospaced text each character keeps its column, counted from the left edge of the text. A character whose meaning the
-/// document doesn't tell is U+FFFD.
+/// document doesn't say is U+FFFD.
 /// </param>
 /// <param name="Page">The number of its page, from 1.</param>
 /// <param name="Number">Its place among the lines of the page, from 1; lines set aside are counted by themselves.</param>
@@ -88,7 +88,7 @@ public sealed record PrintedLine(
 )
 {
     /// <summary>
-    /// How far the characters can be trusted, 0 to 1. 1: each is told by the document and stands in its column; below 1 where some are
+    /// How far the characters can be trusted, 0 to 1. 1: each is reported by the document and is in its column; below 1 where some are
     /// unknown, lie over each other or between two columns, or where a machine has read them from a picture.
     /// </summary>
     public double Confidence { get; init; } = 1;
@@ -117,10 +117,10 @@ public sealed record PrintedLine(
     /// <summary>Whether it is the last line read of its page, and something is printed below it that was not read.</summary>
     public bool HasUnreadBelow { get; init; }
 
-    /// <summary>Whether the page is too dirty to tell what of it was not read.</summary>
+    /// <summary>Whether the page is too dirty to say what of it was not read.</summary>
     public bool IsInkUnknown { get; init; }
 
-    /// <summary>Whether the room inside a text in quotes does not tell how many blanks it stands for.</summary>
+    /// <summary>Whether the room inside a text in quotes does not say how many blanks it means.</summary>
     public bool HasUncertainBlanks { get; init; }
 
     /// <summary>The columns (from 0) of <see cref="Text"/> at which the second piece of a word begins that was printed in two, as in a narrow cell of a table.</summary>
@@ -159,7 +159,7 @@ public sealed record PrintedLine(
     /// <summary>Whether it was too long for its text column and is printed over the white beside it.</summary>
     public bool RunsOver { get; init; }
 
-    /// <summary>Whether the page may have to be read with another number of text columns here: then its lines stand in another order.</summary>
+    /// <summary>Whether the page may have to be read with another number of text columns here: then its lines are in another order.</summary>
     public bool HasUncertainColumns { get; init; }
 
     /// <summary>Whether a word would still fit into the line with a blank in front of it; false where the width of the column is not known.</summary>

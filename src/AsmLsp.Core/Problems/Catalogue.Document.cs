@@ -41,7 +41,7 @@ public static partial class Catalogue
         "'{0}' may be an instruction, or the rest of the comment above. Put a ';' before it if it is the comment's."
     );
 
-    /// <summary>A line that goes on in the next one.</summary>
+    /// <summary>A line that continues in the next one.</summary>
     public static readonly ProblemKind ContinuedLine = Warning(
         "continued-line",
         "This line continues in line {0}. An instruction must be on one line: join the two."
@@ -83,7 +83,7 @@ public static partial class Catalogue
         "Every line is indented, labels too, so that column 1 is empty. Move the whole text {0} to the left."
     );
 
-    /// <summary>A doubt that somebody still has to settle.</summary>
+    /// <summary>A doubt that somebody still has to resolve.</summary>
     public static readonly ProblemKind OpenDoubt = Warning(
         "open-doubt",
         "Not checked yet: {0} Compare the line with the printed page, then remove the mark."

@@ -9,7 +9,7 @@ public static partial class Catalogue
         "{0} is {1}, so it cannot start in column 1, which is for labels. Indent it."
     );
 
-    /// <summary>A label stands elsewhere than in column 1.</summary>
+    /// <summary>A label is elsewhere than in column 1.</summary>
     public static readonly ProblemKind LabelIndented = Warning(
         "label-indented",
         "{0} is used as a label, so it belongs in column 1. Move it to the start of the line."
@@ -21,7 +21,7 @@ public static partial class Catalogue
         "{0} is in column 1 before another operation, so it is taken as a label. If it should be an instruction, give each its own line."
     );
 
-    /// <summary>Text stands behind the operands and makes no word.</summary>
+    /// <summary>Text comes after the operands and makes no word.</summary>
     public static readonly ProblemKind TextAfterOperands = Warning(
         "text-after-operands",
         "'{0}' comes after the end of this operation and makes no word. Is it a comment without its ';'? Or a second instruction that needs a line of its own?"

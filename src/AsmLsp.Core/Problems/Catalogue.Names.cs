@@ -45,7 +45,7 @@ public static partial class Catalogue
         "{0} gives a value to a name, but there is no name before it."
     );
 
-    /// <summary>A label stands before a directive that takes none.</summary>
+    /// <summary>A label is before a directive that takes none.</summary>
     public static readonly ProblemKind LabelWithoutUse = Information(
         "label-without-use",
         "{0} is before {1}, which takes no label. It gets the address of the next word."

@@ -63,7 +63,7 @@ public static partial class Catalogue
         "{0} is read before the conversion started in line {1} can be finished: this is the old result. Wait until the GO bit of ADCON0 is 0."
     );
 
-    /// <summary>A number stands where a register is taken.</summary>
+    /// <summary>A number is where a register is taken.</summary>
     public static readonly ProblemKind NumberAsRegister = Warning(
         "number-as-register",
         "{0} is {1} here, not the number. Is {2} {0} meant? If not, give the register a name."

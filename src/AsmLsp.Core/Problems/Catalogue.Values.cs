@@ -132,7 +132,7 @@ public static partial class Catalogue
         "{0} gets its values further down ({1}) and has more than one; here it counts with its last one, {2}. Give it its value above this line."
     );
 
-    /// <summary>A condition depends on what stands further down.</summary>
+    /// <summary>A condition depends on what is further down.</summary>
     public static readonly ProblemKind ConditionLooksAhead = Warning(
         "condition-looks-ahead",
         "{0} is defined later ({1}), but here it decides which lines count. Move its definition above this line."
@@ -156,7 +156,7 @@ public static partial class Catalogue
         "'{0}' is not in the character set that such listings were written with; its low 8 bits, {1}, are stored."
     );
 
-    /// <summary>A form of data that printed listings do not settle.</summary>
+    /// <summary>A form of data that printed listings do not resolve.</summary>
     public static readonly ProblemKind UnsettledData = Warning("unclear-data", "{0}");
 
     /// <summary>A value is needed at once, but is not known here.</summary>

@@ -4,7 +4,7 @@ using System.Diagnostics.CodeAnalysis;
 namespace AsmLsp.Core.Problems;
 
 /// <summary>
-/// Everything that can be reported, one entry each. The entries stand in the files <c>Catalogue.*.cs</c> by theme;
+/// Everything that can be reported, one entry each. The entries are in the files <c>Catalogue.*.cs</c> by theme;
 /// a test holds that codes are unique and that each has its page in <c>docs/problems</c>.
 /// </summary>
 public static partial class Catalogue

@@ -28,7 +28,7 @@ public sealed record Problem(
     public string Code => Kind.Code;
 
     /// <summary>
-    /// How much the problem weighs: as its kind says, unless it stands for heavier ones that it explains (a page header
+    /// How much the problem weighs: as its kind says, unless it means heavier ones that it explains (a page header
     /// in the program is an error where it keeps the program from being built).
     /// </summary>
     public Severity Severity { get; init; } = Kind.Severity;

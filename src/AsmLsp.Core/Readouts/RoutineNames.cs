@@ -26,7 +26,7 @@ internal sealed class RoutineNames
             return;
         }
 
-        // Beyond 2048 words a call's page is in PCLATH, which the words alone do not tell for certain.
+        // Beyond 2048 words a call's page is in PCLATH, which the words alone do not say for certain.
         if (build.Any(static c => c.Key is >= 2048 and < HexAreas.Identification))
             return;
         foreach ((int address, ushort word) in build)

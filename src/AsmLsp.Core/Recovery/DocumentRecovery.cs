@@ -18,7 +18,7 @@ namespace AsmLsp.Core.Recovery;
 
 /// <summary>
 /// Turns a printed document into source: finds the listing, takes off what the page put around it, and hands the text on
-/// to <see cref="TextRecovery"/>. Whatever is not part of the program is told in the report with its words.
+/// to <see cref="TextRecovery"/>. Whatever is not part of the program is reported in the report with its words.
 /// </summary>
 public static class DocumentRecovery
 {
@@ -84,7 +84,7 @@ public static class DocumentRecovery
     {
         foreach (PrintedPage page in pages)
         {
-            // Within the listing it is told at its place.
+            // Within the listing it is reported at its place.
             if (
                 page.State == PrintedPageState.Read
                 || UnreadPages.IsMissed(

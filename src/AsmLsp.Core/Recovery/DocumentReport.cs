@@ -13,8 +13,8 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Recovery;
 
 /// <summary>
-/// The report of what a document held beside the program. It stands at the first line, where no line of the source is
-/// meant; a line that was left out of the middle of the program is told where it is missing.
+/// The report of what a document held beside the program. It is at the first line, where no line of the source is
+/// meant; a line that was left out of the middle of the program is reported where it is missing.
 /// </summary>
 internal sealed class DocumentReport
 {
@@ -25,7 +25,7 @@ internal sealed class DocumentReport
     // Entries about a printed line that is not in the source.
     private readonly List<(int Entry, PrintedLine Printed)> places = [];
 
-    /// <summary>The report, with each line that was left out told at the line of the source behind which it stood.</summary>
+    /// <summary>The report, with each line that was left out reported at the line of the source after which it was.</summary>
     public IEnumerable<RecoveryEntry> Placed(List<ListingLine> lines, Dictionary<PrintedPlace, int> lineOf)
     {
         var placed = new List<RecoveryEntry>(entries);
@@ -46,7 +46,7 @@ internal sealed class DocumentReport
     /// <param name="code">Its code of <see cref="DocumentCodes"/>.</param>
     /// <param name="message">What is wrong, where, and what to do.</param>
     /// <param name="page">The page, or null.</param>
-    /// <param name="doubt">What is to stand in the source for it.</param>
+    /// <param name="doubt">What is to be in the source for it.</param>
     public void Add(Severity severity, string code, string message, int? page, Doubt? doubt = null) =>
         entries.Add(
             new RecoveryEntry(0, 0, 0, severity, code, message, page)
@@ -76,10 +76,10 @@ internal sealed class DocumentReport
         Add(Severity.Information, code, message, printed.Page);
     }
 
-    /// <summary>Tells what is not in the source, with its words: the page's own lines once each, other text page by page.</summary>
+    /// <summary>Tells what is not in the source, with its words: page header or footer lines once each, other text page by page.</summary>
     public void ReportAside(List<AsideLine> aside, List<Listing> listings, Listing chosen, bool kept)
     {
-        // Kept text stands in the source itself.
+        // Kept text is in the source itself.
         if (kept)
             return;
         var furniture = new List<(string Text, SortedSet<int> Pages)>();
@@ -195,7 +195,7 @@ internal sealed class DocumentReport
         return words.Length is 1 or 2 && names.Contains(words[0].TrimEnd(':'));
     }
 
-    // Two words, or some with a comment behind them, may be the call of a macro that nobody knows.
+    // Two words, or some with a comment after them, may be the call of a macro that nobody knows.
     private static bool IsShort(string text) =>
         text.Contains(';', StringComparison.Ordinal)
         || text.Split(' ', StringSplitOptions.RemoveEmptyEntries).Length <= 2;

@@ -9,8 +9,8 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Recovery;
 
 /// <summary>
-/// Turns a pasted text into source. A paste is a document whose paper is lost: what stood in front of the lines and around
-/// them is found as on a page. A piece too small to be told from an example in prose is taken as program from its first line to its last.
+/// Turns a pasted text into source. A paste is a document whose paper is lost: what was in front of the lines and around
+/// them is found as on a page. A piece too small to be distinguished from an example in prose is taken as program from its first line to its last.
 /// </summary>
 public static class PasteRecovery
 {
@@ -26,7 +26,7 @@ public static class PasteRecovery
         if (DocumentListings.Find(document, options.Pages).IsEmpty)
             return Audited(TextRecovery.Run(pasted, options.Text), pasted);
         RecoveryResult result = DocumentRecovery.Run(document, options);
-        // Where the places of a paste mislead, its words may tell more: they do when all of the text makes a program without an error.
+        // Where the places of a paste mislead, its words may say more: they do when all of the text makes a program without an error.
         bool isWhole =
             options.Listing is null
             && !options.KeepProse

@@ -15,7 +15,7 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery;
 
-/// <summary>One stage on the way from a printed document to a source. Each runs once, in the order of <see cref="All"/>; docs/architecture.md tells the same way in words.</summary>
+/// <summary>One stage on the way from a printed document to a source. Each runs once, in the order of <see cref="All"/>; docs/architecture.md says the same way in words.</summary>
 /// <param name="Name">What the stage does.</param>
 /// <param name="Run">Takes what is known, and gives what is known after it.</param>
 internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoveryState> Run)

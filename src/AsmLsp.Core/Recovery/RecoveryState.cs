@@ -21,7 +21,7 @@ internal sealed record RecoveryState(PrintedDocument Document, DocumentRecoveryO
     /// <summary>The same with what was glued together parted.</summary>
     public PrintedPage[] Parted { get; init; } = [];
 
-    /// <summary>What found the listings, with the furniture and the gutter of the pages.</summary>
+    /// <summary>What found the listings, with the headers and footers and the gutter of the pages.</summary>
     public ListingFinder? Finder { get; init; }
 
     /// <summary>The listings of the document, as they were found once for all of them.</summary>
@@ -39,7 +39,7 @@ internal sealed record RecoveryState(PrintedDocument Document, DocumentRecoveryO
     /// <summary>The lines on their way to the source.</summary>
     public List<ListingLine> Lines { get; init; } = [];
 
-    /// <summary>What stood in front of the lines.</summary>
+    /// <summary>What was in front of the lines.</summary>
     public GutterContent Gutter { get; init; }
 
     /// <summary>Rows of which the numbers in front of them prove what they are; added to by the stages that find it, for the auditor.</summary>
@@ -51,7 +51,7 @@ internal sealed record RecoveryState(PrintedDocument Document, DocumentRecoveryO
     /// <summary>Lines that other printed lines were joined to, to be reported.</summary>
     public List<ListingLine> Wholes { get; init; } = [];
 
-    /// <summary>Printed rows below a comment that are rows of the program: their place has told.</summary>
+    /// <summary>Printed rows below a comment that are rows of the program: their place has reported.</summary>
     public HashSet<PrintedPlace> Settled { get; init; } = [];
 
     /// <summary>Lines that something is to be reported about.</summary>

@@ -14,7 +14,7 @@ internal sealed record RecoveryStep(
     ImmutableArray<ProblemKind> KindsWithDoubtOnly
 )
 {
-    /// <summary>Whether the doubts of the step are settled before its certain repairs.</summary>
+    /// <summary>Whether the doubts of the step are resolved before its certain repairs.</summary>
     public bool DoubtsFirst { get; init; }
 
     /// <summary>All steps in order: first what makes the text whole, then columns, then numbers and names.</summary>

@@ -16,7 +16,7 @@ namespace AsmLsp.Core.Recovery;
 
 /// <summary>
 /// Turns pasted text into source, step by step, with the same repairs that an editor offers. A certain repair is made
-/// and told; a guess is made with the mark of a doubt on its line; nothing is dropped.
+/// and reported; a guess is made with the mark of a doubt on its line; nothing is dropped.
 /// </summary>
 public static class TextRecovery
 {
@@ -111,7 +111,7 @@ public static class TextRecovery
                 continue;
             int line = problem.Place.Line;
             string text = session.File.Text[line].Text;
-            // A line with a doubt is a person's to settle. Equal lines are judged each by itself.
+            // A line with a doubt is a person's to resolve. Equal lines are judged each by itself.
             if (
                 DoubtMark.Find(text) is not null
                 || !tried.Add((problem.Code, problem.Place.Columns.Start, text, session.OriginOf(line)))
@@ -166,7 +166,7 @@ public static class TextRecovery
         return doubts.Count > 0 && session.Mark(doubts);
     }
 
-    // Whether a problem asks if a row is a rest, though the page has told that it is none.
+    // Whether a problem asks if a row is a rest, though the page has reported that it is none.
     private static bool IsSettled(RepairSession session, Problem problem, RecoveryOptions options) =>
         (problem.Kind == Catalogue.CommentOrInstruction || problem.Kind == Catalogue.CommentWithoutMark)
         && session.OriginOf(problem.Place.Line).Places is [var place, ..]
@@ -189,7 +189,7 @@ public static class TextRecovery
                     : doubt
         );
 
-    // A problem that is left alone explains nothing: what it stood for is reported itself.
+    // A problem that is left alone explains nothing: what it was for is reported itself.
     private static IEnumerable<Problem> ProblemsOf(RepairSession session)
     {
         ImmutableArray<Problem> all = ProgramProblems.OfSource(session.Program, session.File);
@@ -235,7 +235,7 @@ public static class TextRecovery
         var undefined = new Dictionary<string, (int At, int Count)>(StringComparer.Ordinal);
         foreach (Problem problem in ProblemsOf(session))
         {
-            // The sign alone stands in the text; what the doubts say is in their table.
+            // The sign alone is in the text; what the doubts say is in their table.
             if (problem.Severity == Severity.Information || problem.Kind == Catalogue.OpenDoubt)
                 continue;
             // One lost definition is one entry, however many lines use the name. Where a letter may be misread, each line is to be looked at.

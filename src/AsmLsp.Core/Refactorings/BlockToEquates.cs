@@ -138,7 +138,7 @@ internal sealed class BlockToEquates : RefactoringProvider
                 at++;
             string name = syntax.TextOf(at);
             Symbol? symbol = request.Program.FindSymbol(name);
-            // A name that stands for something else by a define, or that is put together, is not to be spelled out.
+            // A name that means something else by a define, or that is put together, is not to be spelled out.
             isWhole &=
                 syntax.Tokens[at].Kind == TokenKind.Name
                 && symbol is not null

@@ -55,7 +55,7 @@ internal sealed class CommentIn : RefactoringProvider
         );
     }
 
-    // Prose may start with 'call' or 'list' too, but it goes on with words that no operand is made of.
+    // Prose may start with 'call' or 'list' too, but it continues with words that no operand is made of.
     private static bool Reads(ProgramAnalysis program, LineSyntax syntax)
     {
         if (syntax.Operation is not { } operation)

@@ -7,7 +7,7 @@ using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Refactorings;
 
-/// <summary>Writes the instructions that a shorthand stands for: <c>skpz</c> becomes <c>btfss STATUS,Z</c>.</summary>
+/// <summary>Writes the instructions that a shorthand means: <c>skpz</c> becomes <c>btfss STATUS,Z</c>.</summary>
 internal sealed class ExpandShorthand : RefactoringProvider
 {
     public override string Name => "expand-shorthand";

@@ -163,7 +163,7 @@ internal sealed class ExtractConstant : RefactoringProvider
             : Show.Hex(place.Value, 2);
     }
 
-    // Behind the last definition above the first instruction, else before the first line that makes a word.
+    // After the last definition above the first instruction, else before the first line that makes a word.
     private static int? PlaceForDefinition(RefactoringRequest request)
     {
         int depth = 0,

@@ -78,7 +78,7 @@ internal sealed class InlineValue : RefactoringProvider
         return plan;
     }
 
-    // What stands for the name on a line: the number as it was defined where that reads the same there.
+    // What means the name on a line: the number as it was defined where that reads the same there.
     private static string? ValueAt(RefactoringRequest request, Symbol symbol, SourceFile file, int line)
     {
         SourcePlace at = symbol.Definition;

@@ -68,7 +68,7 @@ internal sealed class InsertDelay : RefactoringProvider
                 return null;
             if (facts.Words == 0)
                 continue;
-            // Behind a skip only the first word would be skipped; what follows a jump may be data.
+            // After a skip only the first word would be skipped; what follows a jump may be data.
             bool isReached = facts.Address >= 0 && graph.ReachOf(facts.Address) == Reach.Certain;
             bool isAfterSkip = graph.InstructionAt(facts.Address - 1) is { Instruction.MaySkip: true };
             return isReached && !isAfterSkip ? graph.StateAt(facts.Address) : null;

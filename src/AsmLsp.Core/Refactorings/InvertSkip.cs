@@ -8,7 +8,7 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Refactorings;
 
 /// <summary>
-/// Turns <c>btfss</c> into <c>btfsc</c> or back (their shorthands too) where the lines behind it can be put so that the program does the same: two jumps change places,
+/// Turns <c>btfss</c> into <c>btfsc</c> or back (their shorthands too) where the lines after it can be put so that the program does the same: two jumps change places,
 /// or one jump over one instruction is not needed any more. The time that each way takes changes by an instruction cycle or two.
 /// </summary>
 internal sealed class InvertSkip : RefactoringProvider
@@ -144,7 +144,7 @@ internal sealed class InvertSkip : RefactoringProvider
         plan.Replace(request.File, request.FirstLine, test.Tokens[test.OperationToken].Span, other);
     }
 
-    // The line of this file that makes the word at an address, without a label and behind a given line; null where there is none so plain.
+    // The line of this file that makes the word at an address, without a label and after a given line; null where there is none so plain.
     private static int? LineOf(RefactoringRequest request, int address, int behind)
     {
         if (
@@ -169,7 +169,7 @@ internal sealed class InvertSkip : RefactoringProvider
         "goto".Equals(request.Syntax(line).Operation, StringComparison.OrdinalIgnoreCase)
         && request.Syntax(line).Operands.Length == 1;
 
-    // Whether a jump by number or by '$' leads to one of the two words behind the test, or an interrupt or reset starts there.
+    // Whether a jump by number or by '$' leads to one of the two words after the test, or an interrupt or reset starts there.
     private static bool LeadsIn(ProgramAnalysis program, int at)
     {
         FlowGraph graph = FlowGraph.Of(program);

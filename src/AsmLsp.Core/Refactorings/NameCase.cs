@@ -33,7 +33,7 @@ internal sealed class NameCase : RefactoringProvider
         return plan;
     }
 
-    // The name at the cursor, as it is defined: it is either written so here, or told to differ.
+    // The name at the cursor, as it is defined: it is either written so here, or reported to differ.
     private static string? NameAt(RefactoringRequest request)
     {
         Syntax.LineSyntax line = request.Syntax(request.FirstLine);
@@ -70,7 +70,7 @@ internal sealed class NameCase : RefactoringProvider
             if (problem.Kind != Catalogue.NameDiffersByCase || problem.Arguments[1] != name)
                 continue;
             string line = problem.Place.File.Text[problem.Place.Line].Text;
-            // A name that came by a define stands in the define; 'I' and 'O' may be digits that were misread.
+            // A name that came by a define is in the define; 'I' and 'O' may be digits that were misread.
             bool isSpelled =
                 problem.Place.Columns.End <= line.Length
                 && line.AsSpan(problem.Place.Columns.Start, problem.Place.Columns.Length)

@@ -4,7 +4,7 @@ using AsmLsp.Core.Refactorings.Parts;
 
 namespace AsmLsp.Core.Refactorings;
 
-/// <summary>Writes a number in another notation: hexadecimal, decimal, binary, or as the character that it stands for.</summary>
+/// <summary>Writes a number in another notation: hexadecimal, decimal, binary, or as the character that it means.</summary>
 internal sealed class NumberNotation : RefactoringProvider
 {
     public override string Name => "notation";

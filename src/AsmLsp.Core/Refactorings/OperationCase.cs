@@ -82,7 +82,7 @@ internal sealed class OperationCase : RefactoringProvider
             words.UnionWith(symbol.Parameters);
         }
 
-        // Definitions that no symbol tells of: local names, and macros in parts that are left out.
+        // Definitions that no symbol reports: local names, and macros in parts that are left out.
         foreach (SourceFile file in program.Files)
         {
             foreach (TextLine line in file.Text.Lines)

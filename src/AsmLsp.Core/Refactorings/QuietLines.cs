@@ -17,7 +17,7 @@ internal sealed class QuietLines
     {
         foreach (Problem problem in program.Problems)
         {
-            // A number that its comment calls decimal is a doubt. The last two are told at lines that they are not about.
+            // A number that its comment calls decimal is a doubt. The last two are reported at lines that they are not about.
             if (
                 (problem.Severity is Severity.Information && problem.Kind != Catalogue.LooksDecimal)
                 || problem.Kind == Catalogue.NoConfiguration

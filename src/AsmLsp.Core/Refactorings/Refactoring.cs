@@ -10,7 +10,7 @@ public enum RefactoringKind
     /// <summary>Gives something a name of its own.</summary>
     Extract,
 
-    /// <summary>Puts what a name stands for in place of the name.</summary>
+    /// <summary>Puts what a name means in place of the name.</summary>
     Inline,
 
     /// <summary>Says the same in another way.</summary>
@@ -89,7 +89,7 @@ public sealed class Refactoring
     public WordEffect Effect { get; }
 
     /// <summary>
-    /// Works out the edits and holds them against the program, which is assembled again for that; empty where they would not do what the
+    /// Works out the edits and compares them with the program, which is assembled again for that; empty where they would not do what the
     /// title says, so that nothing may be changed.
     /// </summary>
     public ImmutableArray<FileEdits> Compute() =>

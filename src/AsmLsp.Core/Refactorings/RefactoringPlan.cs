@@ -9,7 +9,7 @@ internal sealed class RefactoringPlan
 {
     private readonly List<(SourceFile File, TextEdit Edit)> edits = [];
 
-    /// <summary>Names that the program does not have any more afterwards.</summary>
+    /// <summary>Names that the program does not have any more afterward.</summary>
     public HashSet<string> Gone { get; } = new(StringComparer.Ordinal);
 
     /// <summary>Whether lines with a doubt or an error may be touched: what is done leaves both as visible as they were.</summary>

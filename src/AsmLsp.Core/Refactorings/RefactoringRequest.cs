@@ -42,8 +42,8 @@ internal sealed class RefactoringRequest(
     public LineFacts Facts(int line) => Program.FactsOf(File, line);
 
     /// <summary>
-    /// Whether a line counts as it stands there: it is assembled, belongs to no macro's body, and nothing about it is in doubt. What is in
-    /// doubt is settled first, or a change would hide it.
+    /// Whether a line counts as it is there: it is assembled, belongs to no macro's body, and nothing about it is in doubt. What is in
+    /// doubt is resolved first, or a change would hide it.
     /// </summary>
     public bool IsPlain(int line) => IsPlain(File, line);
 

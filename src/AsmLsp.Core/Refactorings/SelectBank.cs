@@ -14,7 +14,7 @@ namespace AsmLsp.Core.Refactorings;
 
 /// <summary>
 /// Puts the missing bank selection before a line that surely reaches a register of another bank, in the way the program selects banks; and the
-/// old bank back behind it, where the lines that follow need that.
+/// old bank back after it, where the lines that follow need that.
 /// </summary>
 internal sealed class SelectBank : RefactoringProvider
 {
@@ -44,7 +44,7 @@ internal sealed class SelectBank : RefactoringProvider
         );
     }
 
-    // The bank alone where that is enough; with the way back where the lines behind would suffer.
+    // The bank alone where that is enough; with the way back where the lines after would suffer.
     private static RefactoringPlan? Plan(RefactoringRequest request, Target target)
     {
         RefactoringPlan? plan = null;
@@ -124,7 +124,7 @@ internal sealed class SelectBank : RefactoringProvider
     }
 
     // Whether an instruction may meet a bank that it did not meet before, unless it is the one of the register that it names: what is not wrong
-    // on every way is not told as a problem, so the count of problems alone proves nothing.
+    // on every way is not reported as a problem, so the count of problems alone proves nothing.
     private static bool MayReachMore(
         ProgramAnalysis program,
         ProgramAnalysis after,

@@ -121,7 +121,7 @@ internal sealed class CheckedFile
 
     public bool IsExplained(int line) => explained.ContainsKey(line);
 
-    /// <summary>Whether a line is read at all: not behind the end, not left out by a choice, not the inside of a block of names.</summary>
+    /// <summary>Whether a line is read at all: not after the end, not left out by a choice, not the inside of a block of names.</summary>
     public bool IsRead(int line) => (Role(line) & (LineRole.AfterEnd | LineRole.Skipped | LineRole.BlockMember)) == 0;
 
     /// <summary>Whether a line is taken as part of the page by an earlier check.</summary>
@@ -133,14 +133,14 @@ internal sealed class CheckedFile
             || by.Problem.Kind == Catalogue.ProseInProgram
         );
 
-    /// <summary>Whether a line is the page's own: recognized now, or made a comment before.</summary>
+    /// <summary>Whether a line is page header or footer: recognized now, or made a comment before.</summary>
     public bool IsPageLine(int line)
     {
         if (explained.TryGetValue(line, out Finding by))
             return by.Problem.Kind == Catalogue.PageFurniture;
         if (!Shape(line).Has(LineTraits.CommentOnly))
             return false;
-        // A page's head or foot stands beside its number.
+        // A page's head or foot is beside its number.
         return IsNumberedPage(line)
             || (line > 0 && IsNumberedPage(line - 1))
             || (line + 1 < LineCount && IsNumberedPage(line + 1));
@@ -203,7 +203,7 @@ internal sealed class CheckedFile
         return false;
     }
 
-    /// <summary>The nearest line above that holds code or a comment, leaving out blank lines and the page's own; -1 where there is none.</summary>
+    /// <summary>The nearest line above that holds code or a comment, leaving out blank lines and page header or footer; -1 where there is none.</summary>
     public int Above(int line, bool overComments)
     {
         for (int i = line - 1; i >= 0 && i > line - 200; i--)
@@ -244,13 +244,13 @@ internal sealed class CheckedFile
         params ReadOnlySpan<string> arguments
     )
     {
-        // An instruction behind an address and a word stays in sight as what cannot be read: made a comment, it would be lost without a word.
+        // An instruction after an address and a word stays in sight as what cannot be read: made a comment, it would be lost without a word.
         if (MakesComment(kind) && AssemblyLook.IsNumberedCode(TextOf(line)))
             return;
         Severity severity = kind.Severity;
         if (explains == Explains.WholeLine || explains == Explains.SameCharacters || explains == Explains.Reading)
         {
-            // It stands for what it explains, and so weighs as much.
+            // It means what it explains, and so weighs as much.
             for (int i = line; i <= lastLine; i++)
                 if ((TroubleOf(i) & Trouble.Error) != 0)
                     severity = Severity.Error;

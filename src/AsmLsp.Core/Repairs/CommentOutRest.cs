@@ -6,7 +6,7 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Repairs;
 
-/// <summary>Makes what stands behind the operands a comment, or an instruction on a line of its own.</summary>
+/// <summary>Makes what comes after the operands a comment, or an instruction on a line of its own.</summary>
 internal sealed class CommentOutRest : FixProvider
 {
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.TextAfterOperands];

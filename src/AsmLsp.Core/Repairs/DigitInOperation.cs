@@ -26,7 +26,7 @@ internal sealed class DigitInOperation : FixProvider
         int end = syntax.CommentToken >= 0 ? syntax.Tokens[syntax.CommentToken].Start : line.Length;
         string? meant = null;
         var place = default(TextSpan);
-        // The first word, or the one behind a label.
+        // The first word, or the one after a label.
         for (int at = 0, words = 0; at < end && words < 2; words++)
         {
             while (at < end && Lexer.IsBlank(line[at]))

@@ -68,7 +68,7 @@ internal static class EditGuard
                     faulty.Add((problem.Place.File.Name, problem.Place.Line));
         }
 
-        // What stands in the body of a macro shows in its calls: a doubt there is a doubt about all of them.
+        // What is in the body of a macro shows in its calls: a doubt there is a doubt about all of them.
         bool inBody = doubtful is not null && IsAnyInBody(before, file, edited);
         var old = Collect(before, file, lines, inBody);
         var now = Collect(after, newFile, null, inBody);

@@ -9,8 +9,8 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Repairs;
 
 /// <summary>
-/// An <c>end</c> with more program behind it: most likely a word of a remark, since nothing below it would be read.
-/// Text behind the end is normal; it takes several instructions, or a second <c>end</c>, to be a program.
+/// An <c>end</c> with more program after it: most likely a word of a remark, since nothing below it would be read.
+/// Text after the end is normal; it takes several instructions, or a second <c>end</c>, to be a program.
 /// </summary>
 internal sealed class EndInsideProgram : PrintCheck
 {
@@ -82,7 +82,7 @@ internal sealed class EndInsideProgram : PrintCheck
         request.Guess("Make it a comment", null, comment);
     }
 
-    // Whether a label behind the end is the one that a line in front of it asks for.
+    // Whether a label after the end is the one that a line in front of it asks for.
     private static bool NeedsWhatFollows(FixRequest request)
     {
         var lacking = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
@@ -95,7 +95,7 @@ internal sealed class EndInsideProgram : PrintCheck
         return false;
     }
 
-    /// <summary>The first line of program behind an end, where a second end or a number of such lines follow; else -1.</summary>
+    /// <summary>The first line of program after an end, where a second end or a number of such lines follow; else -1.</summary>
     public static int FirstCodeBehind(CheckedFile view, int end, int wanted)
     {
         int lines = 0,

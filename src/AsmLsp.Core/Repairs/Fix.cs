@@ -8,7 +8,7 @@ namespace AsmLsp.Core.Repairs;
 /// <summary>How sure a repair is.</summary>
 public enum Certainty
 {
-    /// <summary>Nothing else can have been meant; made without asking, and told.</summary>
+    /// <summary>Nothing else can have been meant; made without asking, and reported.</summary>
     Certain,
 
     /// <summary>Likely; a person decides, or the line carries a doubt.</summary>
@@ -48,6 +48,6 @@ public sealed record Fix(
     /// <summary>Whether it writes another name for one that nothing defines: where the text is clear, the name is right and its definition is missing.</summary>
     public NameGuess NameGuess { get; init; }
 
-    /// <summary>The doubt with the code of the problem behind it; the title where the repair has none of its own.</summary>
+    /// <summary>The doubt with the code of the problem after it; the title where the repair has none of its own.</summary>
     internal Doubt DoubtOrTitle => (Doubt ?? new Doubt(Title)) with { Evidence = Answers.Code };
 }

@@ -14,7 +14,7 @@ public sealed record FixChange(int Line, ProblemKind Kind, string What);
 /// <summary>A file after all certain repairs.</summary>
 public sealed record FixAllResult(SourceText NewText, ImmutableArray<FixChange> Changes);
 
-/// <summary>Makes every certain repair of a file, in rounds, each one held against the words of the program.</summary>
+/// <summary>Makes every certain repair of a file, in rounds, each one compared with the words of the program.</summary>
 public static class FixAll
 {
     /// <summary>

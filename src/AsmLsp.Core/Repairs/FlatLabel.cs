@@ -43,7 +43,7 @@ internal sealed class FlatLabel : PrintCheck
 
     internal override void Offer(FixRequest request) { }
 
-    // Instructions without a label begin in the columns where labels with an operation behind them begin, and nothing stands left of these.
+    // Instructions without a label begin in the columns where labels with an operation after them begin, and nothing is left of these.
     private static bool IsFlat(CheckedFile view)
     {
         int operations = 0,

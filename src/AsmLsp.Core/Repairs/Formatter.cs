@@ -79,7 +79,7 @@ public static class Formatter
         return changed;
     }
 
-    // A first layout may show the author's columns better than the text did: it is repeated until it stands.
+    // A first layout may show the author's columns better than the text did: it is repeated until it is.
     private static string[] Settle(ProgramAnalysis program, SourceFile file, FormatOptions options)
     {
         SourceText text = file.Text;
@@ -127,7 +127,7 @@ public static class Formatter
             }
             else
             {
-                // Comments that stood under each other stay so.
+                // Comments that was under each other stay so.
                 if (block.Count > 0 && block[^1].CommentColumn != laid.CommentColumn)
                     Flush(block, wanted, style);
                 laid.Number = number;

@@ -195,7 +195,7 @@ internal sealed class GarbledCharacters : PrintCheck
         }
     }
 
-    // A quote is known by its partner and by what stands between: a number with its radix, one character, the text of a directive.
+    // A quote is known by its partner and by what is between: a number with its radix, one character, the text of a directive.
     private static void CollectQuotes(string line, int code, List<(TextSpan, string)> found)
     {
         for (int at = 0; at < code; at++)
@@ -258,7 +258,7 @@ internal sealed class GarbledCharacters : PrintCheck
         return true;
     }
 
-    // Directives with a text or a file name behind them; a list of data may have several.
+    // Directives with a text or a file name after them; a list of data may have several.
     private static bool TakesText(string line, int open)
     {
         return LineSyntax.Parse(" " + line[..open].TrimStart()).Has(WordTraits.TakesText | WordTraits.PlacesData)

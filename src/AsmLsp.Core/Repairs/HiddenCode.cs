@@ -16,7 +16,7 @@ internal static class HiddenCode
     // A program with more macros than that of one length is made by a program, and holds no slips of the pen.
     private const int MostNames = 500;
 
-    // A label and a blank inside it may stand in front of the operation.
+    // A label and a blank inside it may be in front of the operation.
     private const int WordsInFront = 3;
 
     private static readonly (string Word, string Shape, bool TakesOperand)[] Instructions =
@@ -28,7 +28,7 @@ internal static class HiddenCode
             .Select(static w => (w.Text, GlyphConfusion.Shapes(w.Text), !w.Has(WordTraits.NoOperand))),
     ];
 
-    /// <summary>Whether a text may be code. Words that are an instruction as they stand are not its matter.</summary>
+    /// <summary>Whether a text may be code. Words that are an instruction as they are are not its matter.</summary>
     /// <param name="text">A line without its comment.</param>
     /// <param name="isKnown">Whether a name is one of the program or its chip.</param>
     public static bool MayBe(ReadOnlySpan<char> text, Func<string, bool> isKnown)
@@ -40,7 +40,7 @@ internal static class HiddenCode
         for (int i = 1; i + 1 < words.Length; i++)
             if (OperationWords.KeywordOf(words[i]) == Keyword.Equ && IsOperand(words[i + 1], isKnown))
                 return true;
-        // An operation alone: its operand may stand in the next line.
+        // An operation alone: its operand may be in the next line.
         if (words.Length == 1 && words[0].Length > 2 && OperationWords.KindOf(words[0]) == OperationKind.Instruction)
             return true;
         if (words.Length > 1 && IsNearInstruction(words[0]) && AreOperands(words.AsSpan(1), isKnown))
@@ -101,7 +101,7 @@ internal static class HiddenCode
             .Select(static w => w.Text),
     ];
 
-    /// <summary>Whether a line begins with an operation in which digits were read for letters, or that was parted by a blank, whatever stands behind it.</summary>
+    /// <summary>Whether a line begins with an operation in which digits were read for letters, or that was parted by a blank, whatever comes after it.</summary>
     public static bool BeginsMisread(string text)
     {
         string[] words = text.Split((char[])[' ', '\t'], 3, StringSplitOptions.RemoveEmptyEntries);
@@ -229,7 +229,7 @@ internal static class HiddenCode
         return false;
     }
 
-    // Begins with a number or a known name, and goes on as operands do.
+    // Begins with a number or a known name, and continues as operands do.
     private static bool IsOperand(string text, Func<string, bool> isKnown)
     {
         SyntaxToken[] tokens = Lexer.Lex(text);

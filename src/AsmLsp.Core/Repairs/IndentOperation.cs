@@ -4,7 +4,7 @@ using AsmLsp.Core.Problems;
 
 namespace AsmLsp.Core.Repairs;
 
-/// <summary>Indents an operation that stands in column 1; blanks only.</summary>
+/// <summary>Indents an operation that is in column 1; blanks only.</summary>
 internal sealed class IndentOperation : FixProvider
 {
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.OperationNotIndented];

@@ -16,7 +16,7 @@ internal sealed class InsertConfiguration : FixProvider
         SourceText text = request.Text;
         ColumnStyle style = ColumnStyle.Of(text);
         int line = Math.Min(request.Line + 1, text.LineCount - 1);
-        // Behind the lines that name the chip and bring its names.
+        // After the lines that name the chip and bring its names.
         for (int i = line; i < Math.Min(line + 8, text.LineCount); i++)
         {
             if (LineSyntax.Of(text[i]).Has(WordTraits.Head))

@@ -9,7 +9,7 @@ namespace AsmLsp.Core.Repairs;
 
 /// <summary>
 /// A word alone in column 1 that nobody asks for as a label, and that is an instruction but for one slip: <c>gotoloop</c>,
-/// <c>retur</c>. As a label it makes no word, and nothing else would tell.
+/// <c>retur</c>. As a label it makes no word, and nothing else would say.
 /// </summary>
 internal sealed class LabelOrOperation : PrintCheck
 {

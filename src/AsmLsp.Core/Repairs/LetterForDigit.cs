@@ -8,7 +8,7 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Repairs;
 
 /// <summary>
-/// A letter that looks like a digit inside a number: O for 0, l or I for 1. Certain where what stands there begins as no
+/// A letter that looks like a digit inside a number: O for 0, l or I for 1. Certain where what is there begins as no
 /// name does and exactly one number is left. A capital O among hexadecimal digits may be a D as well, <c>1O</c> is also
 /// octal, and <c>l0</c> or <c>B1</c> may be names whose definition was lost: these are guesses.
 /// </summary>
@@ -149,7 +149,7 @@ internal sealed class LetterForDigit : PrintCheck
         }
 
         LiteralReading now = Literals.Read(written, radix);
-        // '17o' is octal as it stands, and a capital O behind digits is the likelier slip.
+        // '17o' is octal as it is, and a capital O after digits is the likelier slip.
         if (now.Fault == LiteralFault.None)
             certain = false;
         return now.Fault == LiteralFault.None && !(now.Notation == LiteralNotation.Octal && written[^1] == 'O') ? null

@@ -27,7 +27,7 @@ internal enum LineTraits
     /// <summary>Its code breaks off: after a comma, an operator or an open parenthesis.</summary>
     EndsOpen = 16,
 
-    /// <summary>Its code starts with what only can go on: an operator, a comma, a closing parenthesis.</summary>
+    /// <summary>Its code starts with what only can continue: an operator, a comma, a closing parenthesis.</summary>
     StartsInside = 32,
 
     /// <summary>A name and nothing else.</summary>
@@ -48,7 +48,7 @@ internal enum LineTraits
     /// <summary>The operation is <c>end</c>.</summary>
     End = 2048,
 
-    /// <summary>Digits and hardly more: a page number stands so.</summary>
+    /// <summary>Digits and hardly more: a page number is so.</summary>
     NumberOnly = 4096,
 
     /// <summary>Has a word that sentences are made of and programs are not.</summary>
@@ -66,7 +66,7 @@ internal enum LineTraits
     /// <summary>Has digits with such a letter among them, beside names that could be meant as digits.</summary>
     OddDigits = 131072,
 
-    /// <summary>Has a second operation behind the first one's operands, or behind an operation in the label's place.</summary>
+    /// <summary>Has a second operation after the first one's operands, or behind an operation in the label's place.</summary>
     SecondOperation = 262144,
 }
 

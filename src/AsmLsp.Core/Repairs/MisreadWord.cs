@@ -146,7 +146,7 @@ internal sealed class MisreadWord : FixProvider
             string candidate = anyCase && !word.AsSpan().ContainsAnyInRange('a', 'z') ? name.ToUpperInvariant() : name;
             foreach (string reading in readings)
             {
-                // A melted reading stands exactly; a plain one differs by look-alikes.
+                // A melted reading is exactly; a plain one differs by look-alikes.
                 bool fits = ReferenceEquals(reading, word)
                     ? candidate != word
                         && GlyphConfusion.MayBe(word, candidate, static _ => true)
@@ -205,7 +205,7 @@ internal sealed class MisreadWord : FixProvider
             {
                 OperandKind.None => operands == 0,
                 OperandKind.RegisterDestination => operands is 1 or 2,
-                // A define may stand for register and bit.
+                // A define may mean register and bit.
                 OperandKind.RegisterBit => operands is 1 or 2,
                 _ => operands == 1,
             };

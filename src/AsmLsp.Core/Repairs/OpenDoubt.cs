@@ -7,7 +7,7 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Repairs;
 
-/// <summary>Reports the marks of doubts that nobody has settled yet, and settles one as a person says: the line as it stands, or in another reading.</summary>
+/// <summary>Reports the marks of doubts that nobody has resolved yet, and resolves one as a person says: the line as it is, or in another reading.</summary>
 internal sealed class OpenDoubt : PrintCheck
 {
     public override CheckTurn Turn => CheckTurn.First;

@@ -7,7 +7,7 @@ namespace AsmLsp.Core.Repairs;
 /// <summary>Gives a repair's doubt what the other repairs of the same problem would make of the line.</summary>
 internal static class OtherReadings
 {
-    /// <summary>The repair with the other readings in its doubt.</summary>
+    /// <summary>The repair with the alternatives in its doubt.</summary>
     public static Fix Add(Fix chosen, ImmutableArray<Fix> all)
     {
         SourceText text = chosen.File.Text;

@@ -26,7 +26,7 @@ internal sealed class PageFurniture : PrintCheck
             LineRole role = view.Role(line);
             if ((role & (LineRole.AfterEnd | LineRole.MacroCall)) != 0)
                 continue;
-            // Members of a block are names by themselves: nothing but repetition can tell a header among them.
+            // Members of a block are names by themselves: nothing but repetition can know a header among them.
             if (view.Words(line) > 0 && view.TroubleOf(line) == Trouble.None)
                 continue;
             if (view.Syntax(line).ColonToken >= 0)
@@ -153,7 +153,7 @@ internal sealed class PageFurniture : PrintCheck
             return true;
         if (group.TrueForAll(c => StandsAtPageEdge(view, c.Line, known)))
             return true;
-        // Names with a number for each bank or step stand in many a block: there repetition proves nothing, and each member takes a register.
+        // Names with a number for each bank or step are in many a block: there repetition proves nothing, and each member takes a register.
         return IsRegular(group)
             && !group.Exists(c => (view.Role(c.Line) & LineRole.BlockMember) != 0 && IsSound(view, c))
             && !group.TrueForAll(c => c.Shape.Has(LineTraits.LoneName) && IsSound(view, c));

@@ -7,7 +7,7 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Repairs;
 
 /// <summary>
-/// Problems that are about the printed text rather than about the assembly: the page's own lines, broken lines and
+/// Problems that are about the printed text rather than about the assembly: page header or footer lines, broken lines and
 /// comments, characters of typesetting. Linear in the number of lines.
 /// </summary>
 public static class PrintChecks

@@ -31,7 +31,7 @@ public static class ProgramProblems
 
     /// <summary>
     /// The problems of one file of a program, by line and column, with those that following its ways proves; what is a habit
-    /// of the author's is told once.
+    /// of the author's is reported once.
     /// </summary>
     public static ImmutableArray<Problem> All(ProgramAnalysis program, SourceFile file) =>
         Gathered(Each(program, file));
@@ -47,7 +47,7 @@ public static class ProgramProblems
     }
 
     /// <summary>
-    /// Problems with what many lines have in common told once; unused lines and names each, where an editor fades them.
+    /// Problems with what many lines have in common reported once; unused lines and names each, where an editor fades them.
     /// </summary>
     public static ImmutableArray<Problem> Gathered(ImmutableArray<Problem> each, bool fadesUnused = false) =>
         [.. RepeatedProblems.Gathered([.. each], fadesUnused)];

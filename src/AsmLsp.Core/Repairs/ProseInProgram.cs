@@ -40,7 +40,7 @@ internal sealed class ProseInProgram : PrintCheck
             )
                 continue;
             LineSyntax syntax = view.Syntax(line);
-            // 'nop nop nop' and 'return 0' are instructions with something behind them; that is reported as such.
+            // 'nop nop nop' and 'return 0' are instructions with something after them; that is reported as such.
             if (
                 syntax.OperationKind is OperationKind.Instruction or OperationKind.Assignment
                 && !(shape.Has(LineTraits.FunctionWord) && shape.Has(LineTraits.NaturalOperation))

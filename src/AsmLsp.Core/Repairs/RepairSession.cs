@@ -6,7 +6,7 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Repairs;
 
-/// <summary>A repair that was made, by its line in the text as it stands now.</summary>
+/// <summary>A repair that was made, by its line in the text as it is now.</summary>
 internal sealed record Repair(int Line, ProblemKind Kind, string What, bool IsDoubt);
 
 /// <summary>
@@ -45,10 +45,10 @@ internal sealed class RepairSession
     /// <summary>What the numbers printed in front of the lines prove; null where there are none.</summary>
     public IRepairProof? Proof { get; init; }
 
-    /// <summary>The program as it stands now.</summary>
+    /// <summary>The program as it is now.</summary>
     public ProgramAnalysis Program { get; private set; }
 
-    /// <summary>The file as it stands now.</summary>
+    /// <summary>The file as it is now.</summary>
     public SourceFile File { get; private set; }
 
     /// <summary>Whether a problem is none of the session's.</summary>
@@ -60,16 +60,16 @@ internal sealed class RepairSession
     /// <summary>The repairs made so far.</summary>
     public IReadOnlyList<Repair> Repairs => repairs;
 
-    /// <summary>The doubts of the file as it stands now; a bare sign in the text keeps the place of each.</summary>
+    /// <summary>The doubts of the file as it is now; a bare sign in the text keeps the place of each.</summary>
     public DoubtTable Doubts { get; private set; }
 
-    /// <summary>The origin of each line of the file as it stands now; empty where they are not known.</summary>
+    /// <summary>The origin of each line of the file as it is now; empty where they are not known.</summary>
     public ImmutableArray<LineOrigin> Origins => origins is null ? [] : [.. origins];
 
-    /// <summary>Where a line of the file as it stands now comes from.</summary>
+    /// <summary>Where a line of the file as it is now comes from.</summary>
     public LineOrigin OriginOf(int line) => origins is null ? LineOrigin.None : origins[line];
 
-    /// <summary>The printed page that a line of the file as it stands now comes from, or null; a line put in belongs to the page of the line before it.</summary>
+    /// <summary>The printed page that a line of the file as it is now comes from, or null; a line put in belongs to the page of the line before it.</summary>
     public int? PageOf(int line)
     {
         for (int i = Math.Min(line, (origins?.Length ?? 0) - 1); i >= 0; i--)
@@ -165,7 +165,7 @@ internal sealed class RepairSession
             return false;
         }
 
-        // The second half first: its edits lie behind those of the first, so that their offsets stay right.
+        // The second half first: its edits lie after those of the first, so that their offsets stay right.
         int half = batch.Count / 2;
         SourceFile before = File;
         bool made = ApplyHalving(batch.GetRange(half, batch.Count - half), kind);
@@ -224,7 +224,7 @@ internal sealed class RepairSession
         foreach (Fix fix in fixes)
         {
             int line = before.PositionAt(fix.Edits[0].Span.Start).Line;
-            // A whole line put in before this one is the line to tell of.
+            // A whole line put in before this one is the line to report.
             bool inserted =
                 fix.Edits[0] is { Span.Length: 0, NewText: [.., '\n' or '\r'] }
                 && before.PositionAt(fix.Edits[0].Span.Start).Column == 0;

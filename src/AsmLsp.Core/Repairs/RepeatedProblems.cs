@@ -17,7 +17,7 @@ internal static class RepeatedProblems
     // As many as fit into a line.
     private const int MostNames = 8;
 
-    /// <summary>The problems with each habit told once, at its first line.</summary>
+    /// <summary>The problems with each habit reported once, at its first line.</summary>
     public static List<Problem> Gathered(List<Problem> problems, bool fadesUnused)
     {
         var groups = new Dictionary<string, (int At, int Count)>(StringComparer.Ordinal);

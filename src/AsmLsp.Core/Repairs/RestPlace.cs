@@ -70,7 +70,7 @@ internal readonly struct RestPlace(CheckedFile view, int line, int above, bool a
         return IsOddLabel(syntax) ? RestVerdict.LikelyComment : RestVerdict.LikelyInstruction;
     }
 
-    // A lone word makes nothing; it is a label, unless it stands under the comment's text or ends its sentence.
+    // A lone word makes nothing; it is a label, unless it is under the comment's text or ends its sentence.
     private RestVerdict LoneName(LineSyntax syntax, LineRole role, bool aligned, bool goesOn)
     {
         string name = syntax.Text[syntax.CodeSpan.Start..syntax.CodeSpan.End];
@@ -94,7 +94,7 @@ internal readonly struct RestPlace(CheckedFile view, int line, int above, bool a
         return IsNoWord(name) ? RestVerdict.LikelyComment : RestVerdict.Comment;
     }
 
-    // A figure, an underscore, a capital behind the first letter.
+    // A figure, an underscore, a capital after the first letter.
     private static bool IsNoWord(string name)
     {
         for (int i = 1; i < name.Length; i++)
@@ -103,7 +103,7 @@ internal readonly struct RestPlace(CheckedFile view, int line, int above, bool a
         return false;
     }
 
-    // A whole instruction in the column where the program's instructions stand: what went on with a comment would not stand there.
+    // A whole instruction in the column where the program's instructions are: what continued with a comment would not be there.
     private bool StandsAsCode(LineShape shape, LineSyntax syntax, Trouble trouble)
     {
         ColumnStyle style = ColumnStyle.Of(view.File.Text);
@@ -120,7 +120,7 @@ internal readonly struct RestPlace(CheckedFile view, int line, int above, bool a
     }
 
     // In a block of variables every name takes a register, and moves all that follow: a name that no other line defines
-    // stays, with a question where the comment breaks off or the name stands left of the others.
+    // stays, with a question where the comment breaks off or the name is left of the others.
     private RestVerdict Member(string name, int other, bool aligned, bool goesOn)
     {
         if (other >= 0)
@@ -262,7 +262,7 @@ internal readonly struct RestPlace(CheckedFile view, int line, int above, bool a
         return false;
     }
 
-    // Whether the first word of this line would not have fitted behind the comment.
+    // Whether the first word of this line would not have fitted after the comment.
     private bool FillsItsLine()
     {
         if (width < 36)
@@ -276,7 +276,7 @@ internal readonly struct RestPlace(CheckedFile view, int line, int above, bool a
         return DoubtMark.Remove(view.TextOf(above)).TrimEnd().Length + lost + 1 + (end - start) > width - MarkLength;
     }
 
-    // Where comments were wrapped and columns are lost, 'return' behind a long comment may be the comment's last word.
+    // Where comments were wrapped and columns are lost, 'return' after a long comment may be the comment's last word.
     private bool IsOperationWithoutColumn(LineSyntax syntax)
     {
         if (width == 0 || syntax.OperationToken != 0 || ColumnStyle.Of(view.File.Text).IsIndented)

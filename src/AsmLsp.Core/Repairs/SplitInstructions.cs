@@ -5,14 +5,14 @@ using AsmLsp.Core.Problems;
 
 namespace AsmLsp.Core.Repairs;
 
-/// <summary>Puts two instructions that stand on one line on lines of their own.</summary>
+/// <summary>Puts two instructions that are on one line on lines of their own.</summary>
 internal sealed class SplitInstructions : FixProvider
 {
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.LabelNamedLikeOperation];
 
     internal override void Offer(FixRequest request)
     {
-        // In a macro's call the line is read otherwise than it stands.
+        // In a macro's call the line is read otherwise than it is.
         if (
             request.Syntax.OperationToken < 0
             || request.Problem.Place.Columns.End > request.Syntax.Tokens[request.Syntax.OperationToken].Start

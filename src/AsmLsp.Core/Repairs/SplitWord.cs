@@ -87,7 +87,7 @@ internal sealed class SplitWord : PrintCheck
                 at += 2;
             }
 
-            // Once more behind a label.
+            // Once more after a label.
             if (first + 2 >= syntax.EndOfCode || syntax.Tokens[first + 1].Kind != TokenKind.Blank)
                 return null;
             first += 2;

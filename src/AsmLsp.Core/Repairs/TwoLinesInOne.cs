@@ -9,7 +9,7 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Repairs;
 
-/// <summary>A second operation behind the operands of the first: the end of a line was lost between them.</summary>
+/// <summary>A second operation after the operands of the first: the end of a line was lost between them.</summary>
 internal sealed class TwoLinesInOne : PrintCheck
 {
     // Two printed lines that ran together have one place where they meet; each place costs a look at the whole line.
@@ -55,7 +55,7 @@ internal sealed class TwoLinesInOne : PrintCheck
         );
     }
 
-    /// <summary>The column of a known operation behind operands, where what stands on either side of it is whole; -1 where there is none.</summary>
+    /// <summary>The column of a known operation after operands, where what is on either side of it is whole; -1 where there is none.</summary>
     public static int SecondOperation(LineSyntax syntax)
     {
         if (syntax.OperationToken < 0 || syntax.OperationKind == OperationKind.Unknown)

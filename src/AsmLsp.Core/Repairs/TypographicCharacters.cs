@@ -15,7 +15,7 @@ internal sealed class TypographicCharacters : PrintCheck
     private const string DoubleQuotes = "\u201C\u201D\u201E\u201F\u2033";
     private const string Dashes = "\u2010\u2011\u2012\u2013\u2014\u2015\u2212";
 
-    // PostScript fonts have accents that stand alone in the places of these two signs of the keyboard.
+    // PostScript fonts have accents that are alone in the places of these two signs of the keyboard.
     private const string Tildes = "\u02DC\u223C";
     private const char Circumflex = '\u02C6';
     private const string Blanks =
@@ -104,7 +104,7 @@ internal sealed class TypographicCharacters : PrintCheck
                 at = Quoted(line, at, '\'', SingleQuotes, found);
             else
             {
-                // Behind a letter of another alphabet it is a piece of what a wrong encoding made of one.
+                // After a letter of another alphabet it is a piece of what a wrong encoding made of one.
                 bool isPiece =
                     at > 0
                     && line[at - 1] >= '\u0080'
@@ -120,7 +120,7 @@ internal sealed class TypographicCharacters : PrintCheck
                 found.Add((at, Plain(line[at])!));
     }
 
-    // Goes over a quoted stretch; only its quotes are replaced. Returns the column behind it.
+    // Goes over a quoted stretch; only its quotes are replaced. Returns the column after it.
     private static int Quoted(string line, int open, char plain, string curled, List<(int, string)> found)
     {
         if (line[open] != plain)

@@ -17,7 +17,7 @@ internal sealed class UseDefinedCase : FixProvider
             defined = request.Problem.Arguments[1];
         if (request.Marked != written)
             return;
-        // 'I' may be the name i, or a 1 that was misread. Where case tells other names apart, it may tell this one, too.
+        // 'I' may be the name i, or a 1 that was misread. Where case distinguishes other names, it may say this one, too.
         bool isCertain =
             written is not ("I" or "l" or "O" or "o")
             && !CaseTellsNamesApart(request.Program)

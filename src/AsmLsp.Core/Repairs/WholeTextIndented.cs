@@ -7,8 +7,8 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Repairs;
 
 /// <summary>
-/// A text that is indented as a whole, as it stood inside a page: the labels make a column of their own, only not the
-/// first one. Told from a text without labels by the instructions, which stand deeper.
+/// A text that is indented as a whole, as it was inside a page: the labels make a column of their own, only not the
+/// first one. Told from a text without labels by the instructions, which are deeper.
 /// </summary>
 internal sealed class WholeTextIndented : PrintCheck
 {

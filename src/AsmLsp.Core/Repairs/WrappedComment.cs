@@ -26,7 +26,7 @@ internal sealed class WrappedComment : PrintCheck
     {
         var rests = new HashSet<int>();
         Look(view, rests, 0, false, members: false);
-        // Where comments were wrapped at all, any comment that fills its line may go on in the next, and what stands in a block may be one's rest.
+        // Where comments were wrapped at all, any comment that fills its line may continue in the next, and what is in a block may be one's rest.
         bool wraps =
             rests.Count > 0
             || view.Lines.Exists(l => l.Shape.Has(LineTraits.Doubt) && l.Shape.Has(LineTraits.CommentOnly));
@@ -80,7 +80,7 @@ internal sealed class WrappedComment : PrintCheck
                 continue;
             if ((role & (LineRole.AfterEnd | LineRole.MacroCall)) != 0 || view.Syntax(line).ColonToken >= 0)
                 continue;
-            // A name that stands for an instruction is one, as a macro's is.
+            // A name that means an instruction is one, as a macro's is.
             if (
                 shape.Has(LineTraits.LoneName)
                 && view.Program.FindSymbol(view.CodeOf(line)) is { Kind: SymbolKind.Define }
@@ -102,7 +102,7 @@ internal sealed class WrappedComment : PrintCheck
                 wraps
             );
             RestVerdict verdict = place.Judge();
-            // 'go to idle' behind a comment: what may be an instruction in spite of its words is nothing that is settled here.
+            // 'go to idle' after a comment: what may be an instruction in spite of its words is nothing that is resolved here.
             if (
                 verdict is RestVerdict.Comment or RestVerdict.LikelyComment
                 && !shape.Has(LineTraits.CodeLike)
@@ -157,7 +157,7 @@ internal sealed class WrappedComment : PrintCheck
         return longest;
     }
 
-    // The suspicious lines, and code in words of a sentence under a comment that may go on.
+    // The suspicious lines, and code in words of a sentence under a comment that may continue.
     private static IEnumerable<int> Candidates(CheckedFile view, HashSet<int> rests, int width)
     {
         int next = 0,
@@ -181,7 +181,7 @@ internal sealed class WrappedComment : PrintCheck
         }
     }
 
-    // The line whose comment this one may go on with; -1 where there is none. A page break may lie between.
+    // The line whose comment this one may continue with; -1 where there is none. A page break may lie between.
     private static int CommentAbove(CheckedFile view, int line, HashSet<int> rests)
     {
         bool page = false;

@@ -11,9 +11,9 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Repairs;
 
 /// <summary>
-/// A line that was too long for the printed column and goes on in the next: broken behind a comma or an operator, or
+/// A line that was too long for the printed column and continues in the next: broken after a comma or an operator, or
 /// before one. Joined only where the whole reads as one line and the rest alone is nothing. Certain only where the first line
-/// cannot stand alone and the rest nowhere else: '+1' below 'movlw table', or a number that may be the page's, is a doubt.
+/// cannot be alone and the rest nowhere else: '+1' below 'movlw table', or a number that may be the page's, is a doubt.
 /// </summary>
 internal sealed class WrappedLine : PrintCheck
 {
@@ -163,7 +163,7 @@ internal sealed class WrappedLine : PrintCheck
         for (int i = 1; i < pieces.Count; i++)
         {
             LineShape shape = view.Shape(pieces[i]);
-            // A line that is whole as it stands may be so, whatever comes below it; but nothing else has settings of the chip.
+            // A line that is whole as it is may be so, whatever comes below it; but nothing else has settings of the chip.
             // Nor can a comma begin anything.
             if (
                 !open
@@ -173,7 +173,7 @@ internal sealed class WrappedLine : PrintCheck
                 return false;
             if (!shape.Has(LineTraits.StartsInside))
             {
-                // A number alone may be that of the page or of a line, where another rest stands below it; a word alone may be a label.
+                // A number alone may be that of the page or of a line, where another rest is below it; a word alone may be a label.
                 if (
                     shape.Has(LineTraits.NumberOnly)
                     && PageNumber.TryRead(view.CodeOf(pieces[i]), out _, out _)
@@ -234,7 +234,7 @@ internal sealed class WrappedLine : PrintCheck
             return false;
         if (shape.Has(LineTraits.StartsInside))
         {
-            // Behind a comment, '- 5' may be the comment's: only what no sentence starts with is the operand's.
+            // After a comment, '- 5' may be the comment's: only what no sentence starts with is the operand's.
             return open || !afterComment || syntax.Text[shape.Column] is ',' or '&' or '|';
         }
 
@@ -251,7 +251,7 @@ internal sealed class WrappedLine : PrintCheck
         return syntax.OperandSpan.Length == 0 && IsConfiguration(syntax);
     }
 
-    // 'movwf' and nothing behind it, not in a sentence: its register may stand in the next line.
+    // 'movwf' and nothing after it, not in a sentence: its register may be in the next line.
     private static bool IsBareInstruction(CheckedFile view, int line)
     {
         LineSyntax syntax = view.Syntax(line);

@@ -37,7 +37,7 @@ internal sealed class ReplacementDraft
     /// <summary>A line of code in the style of the source.</summary>
     public string Statement(string operation, string operands) => style.Indent + style.Statement(operation, operands);
 
-    /// <summary>A line of code as it stands in the chip's facts, indented.</summary>
+    /// <summary>A line of code as it is in the chip's facts, indented.</summary>
     public string Indented(string code) => style.Indent + code;
 
     public void Replace(int line, string text) => lines[line] = lines[line] with { Text = text };

@@ -18,14 +18,14 @@ internal enum Look
     Code,
 }
 
-/// <summary>Judges single lines by their first words; what stands around them is judged elsewhere.</summary>
+/// <summary>Judges single lines by their first words; what is around them is judged elsewhere.</summary>
 internal static class AssemblyLook
 {
     /// <summary>The look of a line, its numbers in front left out (addresses, words, line numbers).</summary>
     public static Look Of(string text)
     {
         int start = BehindNumbers(text);
-        // A row with nothing but an address and words goes on with the data of the line above.
+        // A row with nothing but an address and words continues with the data of the line above.
         if (start == text.Length)
             return IsRowOfWords(text) ? Look.Perhaps : Look.Other;
         if (text[start] == ';')
@@ -39,7 +39,7 @@ internal static class AssemblyLook
             return line.LabelToken >= 0 && IsLoneLabel(line) ? Look.Perhaps : Look.Other;
         if (line.LabelToken > 0)
             return Look.Other;
-        // A '=' stands in formulas as well.
+        // A '=' is in formulas as well.
         bool isFrequent = line.Has(WordTraits.FrequentInProse) || line.Operation == "=";
         if (line.OperationKind == OperationKind.Assignment && !isFrequent)
             return Look.Code;
@@ -78,7 +78,7 @@ internal static class AssemblyLook
         };
     }
 
-    /// <summary>Whether a line is code behind numbers, such as an address and a word: the page's own or a remark it is not.</summary>
+    /// <summary>Whether a line is code after numbers, such as an address and a word: page header or footer or a remark it is not.</summary>
     public static bool IsNumberedCode(string text)
     {
         int start = 0;
@@ -174,7 +174,7 @@ internal static class AssemblyLook
 
     private static int BehindNumbers(string text) => GutterRow.BehindNumbers(text);
 
-    // 'step#v(k)' is a name with a number worked out behind it.
+    // 'step#v(k)' is a name with a number worked out after it.
     private static string WithoutCounts(string text)
     {
         while (

@@ -32,7 +32,7 @@ internal static class CodeShape
         }
     }
 
-    /// <summary>Whether operation and operands stand in columns: no sentence leaves so much room between two words.</summary>
+    /// <summary>Whether operation and operands are in columns: no sentence leaves so much room between two words.</summary>
     public static bool HasColumns(LineSyntax syntax)
     {
         const int leastRoom = 3;

@@ -4,7 +4,7 @@ namespace AsmLsp.Core.Shapes;
 
 /// <summary>One number in front of a line.</summary>
 /// <param name="Start">Its first column.</param>
-/// <param name="End">The column behind it, and behind the sign that stands close to it.</param>
+/// <param name="End">The column after it, and after the sign that is close to it.</param>
 /// <param name="Digits">How many digits it has.</param>
 /// <param name="Value">Its value read as a decimal number, or -1.</param>
 /// <param name="Hex">Its value read as a hexadecimal number, or -1 where a digit is open.</param>

@@ -2,7 +2,7 @@ namespace AsmLsp.Core.Shapes;
 
 /// <summary>
 /// The numbers that a printed line begins with, and the sign that parts them from the text: <c>12|</c>, <c>0005:3021</c>, <c>7 0005 3021 |</c>.
-/// Whether the sign belongs to the gutter or to the text is told by the other lines.
+/// Whether the sign belongs to the gutter or to the text is reported by the other lines.
 /// </summary>
 internal sealed class GutterRow
 {
@@ -108,16 +108,16 @@ internal sealed class GutterRow
     /// <summary>The column of the first character that is no number's, or -1 where there is none.</summary>
     public int TextStart { get; private set; }
 
-    /// <summary>The sign behind the numbers, or the null character.</summary>
+    /// <summary>The sign after the numbers, or the null character.</summary>
     public char Sign { get; private set; }
 
     /// <summary>The column of the sign.</summary>
     public int SignStart { get; private set; } = -1;
 
-    /// <summary>Whether the text stands close to the sign: <c>12|start</c>.</summary>
+    /// <summary>Whether the text is close to the sign: <c>12|start</c>.</summary>
     public bool IsGlued { get; private set; }
 
-    /// <summary>Whether the sign stands with blanks around it.</summary>
+    /// <summary>Whether the sign is with blanks around it.</summary>
     public bool IsSignAlone { get; private set; }
 
     /// <summary>Whether the sign was found to be the gutter's.</summary>
@@ -125,7 +125,7 @@ internal sealed class GutterRow
 
     public bool IsEmpty => Cells.Count == 0 && TextStart < 0;
 
-    /// <summary>The text behind the numbers, the sign taken as the gutter's where that is asked for.</summary>
+    /// <summary>The text after the numbers, the sign taken as the gutter's where that is asked for.</summary>
     public ReadOnlySpan<char> Behind(bool withoutSign)
     {
         if (withoutSign && IsSignAlone && TextStart == SignStart)
@@ -156,7 +156,7 @@ internal sealed class GutterRow
         }
     }
 
-    /// <summary>The column behind the gutter, where so many numbers belong to it.</summary>
+    /// <summary>The column after the gutter, where so many numbers belong to it.</summary>
     public int EndOf(int taken)
     {
         int end = taken == 0 ? 0 : Cells[taken - 1].End;
@@ -165,11 +165,11 @@ internal sealed class GutterRow
 
     public static bool IsBlank(char c) => c is ' ' or '\t' or '\u00A0';
 
-    /// <summary>Whether a word could stand in a gutter: digits, with a sign behind them or none.</summary>
+    /// <summary>Whether a word could be in a gutter: digits, with a sign after them or none.</summary>
     public static bool IsNumber(ReadOnlySpan<char> word) =>
         GutterCell.TryRead(word.Length > 1 && Signs.Contains(word[^1]) ? word[..^1] : word, out _, out _);
 
-    /// <summary>Where the text begins behind numbers that could be a gutter's, and the signs between and behind them.</summary>
+    /// <summary>Where the text begins after numbers that could be a gutter's, and the signs between and after them.</summary>
     public static int BehindNumbers(string text)
     {
         int at = Skip(text, 0);

@@ -25,7 +25,7 @@ internal static class OcrLook
     // A sentence has none: the names of settings have them.
     private const int LowLines = 3;
 
-    /// <summary>Whether a line that does not read as code may be some all the same: few words, a comment behind, or names of settings.</summary>
+    /// <summary>Whether a line that does not read as code may be some all the same: few words, a comment after, or names of settings.</summary>
     public static bool MayBeCode(string text) =>
         text.Contains(';', StringComparison.Ordinal)
         || text.AsSpan().Count('_') >= LowLines

@@ -3,10 +3,10 @@ namespace AsmLsp.Core.Shapes;
 /// <summary>The count of a page as heads and feet print it: <c>page 2 of 7</c>, <c>Page 2/7</c>, <c>2/7</c>.</summary>
 /// <param name="Number">The number of the page.</param>
 /// <param name="Total">How many pages there are, or 0 where it is not printed.</param>
-/// <param name="IsExplicit">Whether the word for a page stands in front of it.</param>
+/// <param name="IsExplicit">Whether the word for a page is in front of it.</param>
 internal readonly record struct PageCount(int Number, int Total, bool IsExplicit)
 {
-    /// <summary>Reads the count that a line begins or ends with, or that stands behind the word for a page; null where there is none.</summary>
+    /// <summary>Reads the count that a line begins or ends with, or that comes after the word for a page; null where there is none.</summary>
     public static PageCount? Find(string text)
     {
         string[] words = PageNumber.Words(text);

@@ -26,7 +26,7 @@ internal static class PageNumber
             && int.TryParse(digits, NumberStyles.None, CultureInfo.InvariantCulture, out number);
     }
 
-    /// <summary>Whether a word stands for a page, its ornaments aside: <c>Page:</c>.</summary>
+    /// <summary>Whether a word means a page, its ornaments aside: <c>Page:</c>.</summary>
     public static bool IsWord(string word) => PageWords.IsPage(word.AsSpan().Trim(Ornaments));
 
     /// <summary>

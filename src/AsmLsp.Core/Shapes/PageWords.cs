@@ -24,10 +24,10 @@ public static class PageWords
 
     private static readonly string[] Total = ["of", "von", "de", "di", "sur", "av", "van", "из"];
 
-    /// <summary>Whether a word stands for a page: 'Page 12', 'S. 12'.</summary>
+    /// <summary>Whether a word means a page: 'Page 12', 'S. 12'.</summary>
     public static bool IsPage(ReadOnlySpan<char> word) => IsAny(word, Page);
 
-    /// <summary>Whether a word stands between a page's number and the number of pages: '12 of 30'.</summary>
+    /// <summary>Whether a word is between a page's number and the number of pages: '12 of 30'.</summary>
     public static bool IsBetween(ReadOnlySpan<char> word) => IsAny(word, Total);
 
     private static bool IsAny(ReadOnlySpan<char> word, string[] words)

@@ -29,7 +29,7 @@ public enum Operator
     /// <summary>Product.</summary>
     Multiply,
 
-    /// <summary>Quotient, towards zero.</summary>
+    /// <summary>Quotient, toward zero.</summary>
     Divide,
 
     /// <summary>Rest of the division.</summary>
@@ -114,19 +114,19 @@ public sealed record BinaryExpression(
 /// <summary>An expression in parentheses.</summary>
 public sealed record ParenthesizedExpression(TextSpan Span, Expression Inner) : Expression(Span);
 
-/// <summary>What stands where an expression was wanted and is none; the fault says why.</summary>
+/// <summary>What is where an expression was wanted and is none; the fault says why.</summary>
 public sealed record FaultyExpression(TextSpan Span, ExpressionFault Fault) : Expression(Span);
 
 /// <summary>Why a text is no expression.</summary>
 public enum ExpressionFault
 {
-    /// <summary>Nothing stands where a value is wanted.</summary>
+    /// <summary>Nothing is where a value is wanted.</summary>
     Missing,
 
     /// <summary>A parenthesis is not closed.</summary>
     Unclosed,
 
-    /// <summary>Something that starts no value stands where one is wanted.</summary>
+    /// <summary>Something that starts no value is where one is wanted.</summary>
     Unexpected,
 
     /// <summary>More than 256 levels of nesting, or more than 1,000 operators.</summary>

@@ -4,7 +4,7 @@ namespace AsmLsp.Core.Syntax;
 
 /// <summary>
 /// Reads an expression from the tokens of one operand. Never fails: a faulty place becomes a
-/// <see cref="FaultyExpression"/>, and what is left over behind the expression is told by its token index.
+/// <see cref="FaultyExpression"/>, and what is left over after the expression is reported by its token index.
 /// </summary>
 internal struct ExpressionParser
 {

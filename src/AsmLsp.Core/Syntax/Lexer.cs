@@ -41,7 +41,7 @@ internal static class Lexer
         return [.. tokens];
     }
 
-    /// <summary>Whether a character may stand inside a name.</summary>
+    /// <summary>Whether a character may be inside a name.</summary>
     public static bool IsNamePart(char c) =>
         char.IsAsciiLetterOrDigit(c)
         || c is '_' or '?' or '.' or '#' or '@' or '·'
@@ -156,7 +156,7 @@ internal static class Lexer
         return Math.Min(line.Length, first + 1);
     }
 
-    // The column behind an escape such as '\n' or '\x1F', whose backslash stands at a column.
+    // The column after an escape such as '\n' or '\x1F', whose backslash is at a column.
     private static int EscapeEnd(string line, int backslash)
     {
         int at = backslash + 1;
@@ -179,7 +179,7 @@ internal static class Lexer
                 return i + 1;
         }
 
-        // Never closed: up to a comment, where there is one, so that the comment survives. Blanks behind it are none of
+        // Never closed: up to a comment, where there is one, so that the comment survives. Blanks after it are none of
         // its characters: a layout that moves the comment must not change the text.
         int comment = line.IndexOf(';', quote);
         int end = comment < 0 ? line.Length : comment;

@@ -6,7 +6,7 @@ namespace AsmLsp.Core.Syntax;
 /// <summary>How the first word of a line can be read, where more than one reading is possible.</summary>
 public enum LineReading
 {
-    /// <summary>As the column and the words of the language tell.</summary>
+    /// <summary>As the column and the words of the language say.</summary>
     Usual,
 
     /// <summary>The first word is the operation, whatever its column (a macro's call in the label column).</summary>
@@ -59,7 +59,7 @@ public sealed class LineSyntax
     /// <summary>Index of the label's token, or -1.</summary>
     public int LabelToken { get; private set; }
 
-    /// <summary>Index of the colon behind the label, or -1.</summary>
+    /// <summary>Index of the colon after the label, or -1.</summary>
     public int ColonToken { get; private set; }
 
     /// <summary>Index of the operation's token, or -1.</summary>
@@ -77,14 +77,14 @@ public sealed class LineSyntax
     /// <summary>What is true of the operation's word.</summary>
     public WordTraits Traits { get; private set; }
 
-    /// <summary>Whether an operation starts in column 1, where labels belong. A <c>#</c> directive may stand there.</summary>
+    /// <summary>Whether an operation starts in column 1, where labels belong. A <c>#</c> directive may be there.</summary>
     public bool OperationNotIndented =>
         OperationToken >= 0
         && Tokens[OperationToken].Kind == TokenKind.Name
         && Text[Tokens[OperationToken].Start] != '#'
         && Lexer.IsColumnOne(Text, Tokens[OperationToken].Start);
 
-    /// <summary>Whether a label stands elsewhere than in column 1.</summary>
+    /// <summary>Whether a label is elsewhere than in column 1.</summary>
     public bool LabelIndented => LabelToken > 0 && !Lexer.IsColumnOne(Text, Tokens[LabelToken].Start);
 
     /// <summary>Whether the line holds nothing but blanks and a comment.</summary>
@@ -108,7 +108,7 @@ public sealed class LineSyntax
     /// <summary>The comment with its semicolon, or null.</summary>
     public string? Comment => CommentToken < 0 ? null : TextOf(CommentToken);
 
-    /// <summary>The operands, split at commas that stand outside parentheses; empty where nothing follows the operation.</summary>
+    /// <summary>The operands, split at commas that are outside parentheses; empty where nothing follows the operation.</summary>
     public ImmutableArray<OperandSyntax> Operands
     {
         get
@@ -161,10 +161,10 @@ public sealed class LineSyntax
         }
     }
 
-    /// <summary>Index of the first token behind the operation.</summary>
+    /// <summary>Index of the first token after the operation.</summary>
     internal int FirstOperandToken => afterOperation;
 
-    /// <summary>Index behind the last token that is no comment.</summary>
+    /// <summary>Index after the last token that is no comment.</summary>
     internal int EndOfCode => endOfCode;
 
     /// <summary>Reads a line of text.</summary>
@@ -206,7 +206,7 @@ public sealed class LineSyntax
     /// <summary>The characters of a token, without a copy.</summary>
     internal ReadOnlySpan<char> SpanOf(int token) => Text.AsSpan(Tokens[token].Start, Tokens[token].Length);
 
-    // Finds label and operation; returns the index of the first token behind the operation.
+    // Finds label and operation; returns the index of the first token after the operation.
     private int Read()
     {
         int first = NextWord(0);
@@ -230,7 +230,7 @@ public sealed class LineSyntax
         if (reading == LineReading.FirstWordIsLabel)
             return TakeLabel(first, -1);
 
-        // 'w equ 0' names a value, but 'call set' calls: an assignment has a value behind it, or is '++' or '--'.
+        // 'w equ 0' names a value, but 'call set' calls: an assignment has a value after it, or is '++' or '--'.
         bool assigns =
             second < endOfCode
             && IsAssignment(second)

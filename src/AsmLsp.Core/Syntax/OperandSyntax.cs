@@ -14,7 +14,7 @@ public sealed class OperandSyntax
     internal OperandSyntax(LineSyntax line, int first, int end) =>
         (this.line, this.first, this.end) = (line, first, end);
 
-    /// <summary>The operand's stretch without blanks around it, in columns of the line; empty where nothing stands between two commas.</summary>
+    /// <summary>The operand's stretch without blanks around it, in columns of the line; empty where nothing is between two commas.</summary>
     public TextSpan Span
     {
         get
@@ -44,7 +44,7 @@ public sealed class OperandSyntax
     /// <summary>The operand as an expression.</summary>
     public Expression Value => value ??= ExpressionParser.Parse(line.Text, line.Tokens, first, end, out rest);
 
-    /// <summary>What stands behind the expression and belongs to nothing, or an empty span.</summary>
+    /// <summary>What comes after the expression and belongs to nothing, or an empty span.</summary>
     public TextSpan Leftover
     {
         get
@@ -60,6 +60,6 @@ public sealed class OperandSyntax
     /// <summary>Index of the operand's first token.</summary>
     public int FirstToken => first;
 
-    /// <summary>Index behind the operand's last token.</summary>
+    /// <summary>Index after the operand's last token.</summary>
     public int EndToken => end;
 }

@@ -9,17 +9,17 @@ public enum OperationKind
     /// <summary>No word of the language: a macro's name, or a mistake.</summary>
     Unknown,
 
-    /// <summary>An instruction of the chip, or a shorthand that stands for one to three of them.</summary>
+    /// <summary>An instruction of the chip, or a shorthand that means one to three of them.</summary>
     Instruction,
 
-    /// <summary>A directive, which tells how to assemble.</summary>
+    /// <summary>A directive, which says how to assemble.</summary>
     Directive,
 
     /// <summary>A directive or sign that gives a value to the name before it: <c>equ</c>, <c>set</c>, <c>=</c>, <c>+=</c> and the like.</summary>
     Assignment,
 }
 
-/// <summary>A word that stands in the operation's place, with all that is true of it.</summary>
+/// <summary>A word that is in the operation's place, with all that is true of it.</summary>
 /// <param name="Text">The word, in lower case.</param>
 /// <param name="Kind">What kind of operation it names.</param>
 /// <param name="Keyword">Which directive it names.</param>
@@ -31,7 +31,7 @@ public sealed record OperationWord(string Text, OperationKind Kind, Keyword Keyw
 }
 
 /// <summary>
-/// The one table of the words that stand in the operation's place. Each word says its traits here once, and every judgement
+/// The one table of the words that are in the operation's place. Each word says its traits here once, and every judgement
 /// asks this table. What a word does is said elsewhere (instructions, shorthand, directives); a test holds the lists together,
 /// and another one that no directive is named by its letters outside.
 /// </summary>
@@ -164,7 +164,7 @@ public static class OperationWords
     private static readonly FrozenDictionary<string, OperationWord>.AlternateLookup<ReadOnlySpan<char>> BySpan =
         ByText.GetAlternateLookup<ReadOnlySpan<char>>();
 
-    /// <summary>Every word of the language that can stand in the operation's place, in lower case.</summary>
+    /// <summary>Every word of the language that can be in the operation's place, in lower case.</summary>
     public static IEnumerable<string> All => ByText.Keys;
 
     /// <summary>The same with what is true of each, in the order of the table.</summary>

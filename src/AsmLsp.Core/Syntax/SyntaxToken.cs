@@ -48,7 +48,7 @@ public enum TokenKind
 /// <summary>A token of one line; the tokens of a line add up to its text.</summary>
 public readonly record struct SyntaxToken(TokenKind Kind, int Start, int Length)
 {
-    /// <summary>The column behind the token.</summary>
+    /// <summary>The column after the token.</summary>
     public int End => Start + Length;
 
     /// <summary>The token's stretch, by columns of its line.</summary>

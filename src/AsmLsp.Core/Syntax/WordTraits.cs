@@ -1,6 +1,6 @@
 namespace AsmLsp.Core.Syntax;
 
-/// <summary>What is true of a word of the language wherever it stands; <see cref="OperationWords"/> says it of each word once.</summary>
+/// <summary>What is true of a word of the language wherever it is; <see cref="OperationWords"/> says it of each word once.</summary>
 [Flags]
 public enum WordTraits
 {

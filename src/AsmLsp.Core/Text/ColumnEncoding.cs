@@ -18,7 +18,7 @@ public enum ColumnEncoding
 /// <summary>Translates columns of one line between the ways of counting.</summary>
 public static class Columns
 {
-    /// <summary>The client's column for a UTF-16 column of a line; a column behind the end is taken as the end.</summary>
+    /// <summary>The client's column for a UTF-16 column of a line; a column after the end is taken as the end.</summary>
     public static int ToClient(string line, int column, ColumnEncoding encoding)
     {
         ArgumentNullException.ThrowIfNull(line);

@@ -21,10 +21,10 @@ internal sealed class EditMap
     /// <summary>The edits in order of their places.</summary>
     public ReadOnlySpan<TextEdit> Edits => edits;
 
-    /// <summary>For every line of the text before, the line where its first visible character comes to stand; one walk.</summary>
+    /// <summary>For every line of the text before, the line where its first visible character comes to be; one walk.</summary>
     public int[] AllLinesAfter() => AllLinesAfter(ofEnd: false);
 
-    /// <summary>For every line of the text before, the line where its last visible character comes to stand: another one where the line was split.</summary>
+    /// <summary>For every line of the text before, the line where its last visible character comes to be: another one where the line was split.</summary>
     public int[] AllLastLinesAfter() => AllLinesAfter(ofEnd: true);
 
     private int[] AllLinesAfter(bool ofEnd)

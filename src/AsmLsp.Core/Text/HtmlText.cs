@@ -47,7 +47,7 @@ public sealed class HtmlText
     public override string ToString() => text.ToString();
 
     /// <summary>
-    /// Text as it may stand in an element or a quoted attribute. What no page can hold (XML 1.0, section 2.2) or what would turn the order of
+    /// Text as it may be in an element or a quoted attribute. What no page can hold (XML 1.0, section 2.2) or what would turn the order of
     /// the line around (Unicode Standard Annex 9) is shown by its number.
     /// </summary>
     public static string Escape(string content)

@@ -13,7 +13,7 @@ public readonly record struct LinePosition(int Line, int Column) : IComparable<L
     /// <summary>Whether the left place comes last.</summary>
     public static bool operator >(LinePosition left, LinePosition right) => left.CompareTo(right) > 0;
 
-    /// <summary>Whether the left place does not come behind the right one.</summary>
+    /// <summary>Whether the left place does not come after the right one.</summary>
     public static bool operator <=(LinePosition left, LinePosition right) => left.CompareTo(right) <= 0;
 
     /// <summary>Whether the left place does not come before the right one.</summary>

@@ -76,7 +76,7 @@ public sealed class SourceText
         return new LinePosition(firstLine[block] + at, within - blocks[block].Starts[at]);
     }
 
-    /// <summary>The offset of a place; a place outside the text is moved to the nearest one inside, never behind a line's end.</summary>
+    /// <summary>The offset of a place; a place outside the text is moved to the nearest one inside, never after a line's end.</summary>
     public int OffsetAt(LinePosition position)
     {
         if (position.Line < 0)

@@ -3,7 +3,7 @@ using System.Text;
 namespace AsmLsp.Core.Text;
 
 /// <summary>
-/// How the bytes of a file stand for characters, both ways without loss. A file that is not UTF-8 is read byte by
+/// How the bytes of a file mean characters, both ways without loss. A file that is not UTF-8 is read byte by
 /// byte after Windows-1252; its five unused bytes become the control characters of the same number, so that
 /// every byte comes back as it was.
 /// </summary>
@@ -120,7 +120,7 @@ public sealed class TextEncoding
     }
 
     /// <summary>
-    /// The one byte that stands for a character in a byte-wise file, or null where there is none. In a Unicode file,
+    /// The one byte that means a character in a byte-wise file, or null where there is none. In a Unicode file,
     /// the Windows-1252 byte is meant: the chip's text is bytes, and that page is what such listings were written with.
     /// </summary>
     public static byte? ToByte(char c)

@@ -21,6 +21,6 @@ public sealed record ArchiveRequest(RecoveredDocument Document, string Report, s
 
 /// <summary>What came of writing an archive.</summary>
 /// <param name="Refusal">Why nothing was written, for people; null where it was.</param>
-/// <param name="State">The program as it stands in the archive; null where nothing was written.</param>
+/// <param name="State">The program as it is in the archive; null where nothing was written.</param>
 /// <param name="Notes">What a person should know.</param>
 public sealed record ArchiveOutcome(string? Refusal, ArchiveState? State, IReadOnlyList<string> Notes);

@@ -10,12 +10,12 @@ using AsmLsp.Host.Readings;
 
 namespace AsmLsp.Host.Archive;
 
-/// <summary>A doubt of the recovery that a person has settled.</summary>
+/// <summary>A doubt of the recovery that a person has resolved.</summary>
 /// <param name="Before">The line as it was recovered, with its mark.</param>
-/// <param name="After">The line as it stands now, or null where it is gone.</param>
+/// <param name="After">The line as it is now, or null where it is gone.</param>
 public sealed record SettledDoubt(string Before, string? After);
 
-/// <summary>How the program of an archive stands: what is open, what is settled, what it builds to.</summary>
+/// <summary>How the program of an archive is: what is open, what is resolved, what it builds to.</summary>
 public sealed class ArchiveState
 {
     private ArchiveState(
@@ -39,10 +39,10 @@ public sealed class ArchiveState
     /// <summary>The doubts and problems of its source.</summary>
     public ImmutableArray<Problem> Open { get; }
 
-    /// <summary>What recovery has to say about the document, which no change of the source settles.</summary>
+    /// <summary>What recovery has to say about the document, which no change of the source resolves.</summary>
     public ImmutableArray<RecoveryEntry> AboutDocument { get; }
 
-    /// <summary>The doubts that were settled since the program was recovered.</summary>
+    /// <summary>The doubts that were resolved since the program was recovered.</summary>
     public ImmutableArray<SettledDoubt> Settled { get; }
 
     /// <summary>The figures of the program.</summary>
@@ -59,7 +59,7 @@ public sealed class ArchiveState
     {
         SourceText recovered = result.Source,
             now = program.Root.Text;
-        // A doubt that stands on a line as its mark is open as long as the mark is there.
+        // A doubt that is on a line as its mark is open as long as the mark is there.
         ImmutableArray<RecoveryEntry> about =
         [
             .. result.Entries.Where(e =>

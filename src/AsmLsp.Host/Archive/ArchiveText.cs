@@ -77,7 +77,7 @@ internal static class ArchiveText
             $"  {file, -14} {(file == ArchiveNames.Sums ? "the SHA-256 of every other file" : ArchiveNames.Meaning(file))}\n"
         );
 
-    /// <summary>The open and the settled doubts.</summary>
+    /// <summary>The open and the resolved doubts.</summary>
     public static string Doubts(RecoveryResult result, ArchiveState state)
     {
         var text = new StringBuilder();
@@ -153,7 +153,7 @@ internal static class ArchiveText
                     : default
         );
 
-    /// <summary>The name that the document had before it came into the archive, or null where the manifest does not tell.</summary>
+    /// <summary>The name that the document had before it came into the archive, or null where the manifest does not say.</summary>
     public static string? DocumentNameOf(ReadOnlyMemory<byte> manifest) =>
         TextOf(
             manifest,

@@ -13,8 +13,8 @@ namespace AsmLsp.Host.Archive;
 
 /// <summary>
 /// Puts all that belongs to a recovered program into one folder that the next person can check. A new folder appears whole; in an earlier
-/// archive of the same document the files are renewed one by one, the list of sums last, and a source in which somebody has settled doubts is
-/// kept as it stands. Whatever else was changed by hand is not written over.
+/// archive of the same document the files are renewed one by one, the list of sums last, and a source in which somebody has resolved doubts is
+/// kept as it is. Whatever else was changed by hand is not written over.
 /// </summary>
 public static class ArchiveWriter
 {
@@ -49,7 +49,7 @@ public static class ArchiveWriter
         return Assembler.Assemble(new SourceFile(path, text), includes, new AssemblyOptions { Chip = device });
     }
 
-    // The page of review shows the recovery; what a person has done since is elsewhere.
+    // The review page shows the recovery; what a person has done since is elsewhere.
     private static string? NoteOf(ArchiveRequest request, ArchiveState state)
     {
         if (state.Program.Root.Text.ToString() == request.Document.Result.Source.ToString())
@@ -148,7 +148,7 @@ public static class ArchiveWriter
             && !earlier.Changed.Contains(ArchiveNames.Boards)
         )
             notes.Add($"The HEX changed, so {ArchiveNames.Boards} says again what each filed read-out is.");
-        // What is to be written anyway may stand there already: an earlier run was cut short.
+        // What is to be written anyway may be there already: an earlier run was cut short.
         string[] changed =
         [
             .. earlier.Changed.Where(n =>

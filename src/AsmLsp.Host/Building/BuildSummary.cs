@@ -10,7 +10,7 @@ namespace AsmLsp.Host.Building;
 /// <param name="WordsUsed">Words of program memory in use.</param>
 /// <param name="WordsAvailable">Words that the chip has, or null without a chip.</param>
 /// <param name="EepromBytes">Bytes of EEPROM that are set.</param>
-/// <param name="Configuration">The configuration word as it stands in the HEX, or null where the program sets none.</param>
+/// <param name="Configuration">The configuration word as it is in the HEX, or null where the program sets none.</param>
 /// <param name="Checksum">The checksum that device programmers show, or null where no rule is known.</param>
 /// <param name="Errors">Number of errors.</param>
 /// <param name="Warnings">Number of warnings, doubts not counted.</param>

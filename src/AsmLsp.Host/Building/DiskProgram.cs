@@ -49,7 +49,7 @@ public sealed class DiskProgram
     /// <summary>The folder of the project file, or null where there is none.</summary>
     public string? ProjectFolder => ProjectPath is null ? null : Path.GetDirectoryName(ProjectPath);
 
-    /// <summary>Where a build may write without being told.</summary>
+    /// <summary>Where a build may write without being reported.</summary>
     public WorkspaceBounds Bounds { get; }
 
     /// <summary>What a person should know about how the source and the project file were read.</summary>

@@ -4,7 +4,7 @@ using AsmLsp.Core.Hex;
 namespace AsmLsp.Host.Building;
 
 /// <summary>
-/// Looks after a HEX file that stands where a build is about to write. The kit's published HEX may well lie beside the
+/// Looks after a HEX file that is where a build is about to write. The kit's published HEX may well lie beside the
 /// source under its name, and it may be the only copy: what is not of this program's making is kept under another name.
 /// </summary>
 internal static class EarlierHex

@@ -6,7 +6,7 @@ namespace AsmLsp.Host.Building;
 /// <summary>Finds out which of several sources make one program: those that share names by 'extern' and 'global'.</summary>
 public static class LinkedSources
 {
-    /// <summary>The other sources of a list that belong to one program with a source; empty where it stands alone.</summary>
+    /// <summary>The other sources of a list that belong to one program with a source; empty where it is alone.</summary>
     public static IReadOnlyList<string> With(string path, IReadOnlyList<string> all)
     {
         ArgumentNullException.ThrowIfNull(all);

@@ -10,10 +10,10 @@ namespace AsmLsp.Host.Building;
 /// <param name="HexPath">The HEX file that was written, or null where none was.</param>
 /// <param name="Summary">The figures.</param>
 /// <param name="Refusal">Why no HEX was written, for people; null where it was.</param>
-/// <param name="KeptCopy">Where a HEX of somebody else's making that stood in the way is kept now, or null.</param>
+/// <param name="KeptCopy">Where a HEX of somebody else's making that was in the way is kept now, or null.</param>
 public sealed record BuildResult(string? HexPath, BuildSummary Summary, string? Refusal, string? KeptCopy = null)
 {
-    /// <summary>What became of the HEX that stood there before, in words; null where nothing needs to be said.</summary>
+    /// <summary>What became of the HEX that was there before, in words; null where nothing needs to be said.</summary>
     public string? KeptNote =>
         KeptCopy is null || HexPath is null
             ? null

@@ -109,7 +109,7 @@ public static class AtomicWriter
                 stream.Flush(flushToDisk: true);
             }
 
-            // Set afterwards once more: the user's mask took bits away.
+            // Set afterward once more: the user's mask took bits away.
             if (mode is { } whole && !OperatingSystem.IsWindows())
                 File.SetUnixFileMode(temporary, whole);
             File.Move(temporary, target, overwrite: true);

@@ -1,6 +1,6 @@
 namespace AsmLsp.Host;
 
-/// <summary>What a name on the disk stands for.</summary>
+/// <summary>What a name on the disk means.</summary>
 public enum FileKind
 {
     /// <summary>Nothing.</summary>
@@ -23,7 +23,7 @@ public static class FileKinds
     private const int RegularType = 0x8000;
     private const int FolderType = 0x4000;
 
-    /// <summary>What a path stands for; a link counts as what it leads to. A path that no system accepts stands for nothing.</summary>
+    /// <summary>What a path means; a link counts as what it leads to. A path that no system accepts means nothing.</summary>
     public static FileKind Of(string path)
     {
         ArgumentNullException.ThrowIfNull(path);

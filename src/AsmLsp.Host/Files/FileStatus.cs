@@ -5,7 +5,7 @@ using Microsoft.Win32.SafeHandles;
 
 namespace AsmLsp.Host;
 
-/// <summary>What the system knows about a file and the framework does not tell.</summary>
+/// <summary>What the system knows about a file and the framework does not say.</summary>
 /// <param name="Mode">Type and permissions as Unix keeps them; 0 on Windows.</param>
 /// <param name="Identity">Which file it is, whatever its name.</param>
 internal readonly record struct FileStatus(int Mode, FileIdentity Identity)
@@ -13,7 +13,7 @@ internal readonly record struct FileStatus(int Mode, FileIdentity Identity)
     private const int CurrentFolder = -100;
     private const int EmptyPath = 0x1000;
 
-    /// <summary>The file under a path, links followed; null where there is none, or the system does not tell.</summary>
+    /// <summary>The file under a path, links followed; null where there is none, or the system does not say.</summary>
     public static FileStatus? Of(string path)
     {
         if (OperatingSystem.IsWindows())

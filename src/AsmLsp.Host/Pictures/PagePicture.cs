@@ -97,7 +97,7 @@ internal sealed class DrawnPage(PrintedPage page, GreyPicture picture)
 
     private int At(double points) => (int)Math.Round(points * dots);
 
-    // The column behind the last ink of the area; its right edge where there is none.
+    // The column after the last ink of the area; its right edge where there is none.
     private int InkEnd(int left, int top, int bottom, int right)
     {
         for (int x = Math.Min(right, picture.Width) - 1; x >= left; x--)

@@ -6,7 +6,7 @@ using AsmLsp.Host.Scans;
 namespace AsmLsp.Host.Pictures;
 
 /// <summary>
-/// Draws the pages of one document with poppler's pdftoppm, a program of its own that runs for a bounded time in a private folder that is gone afterwards.
+/// Draws the pages of one document with poppler's pdftoppm, a program of its own that runs for a bounded time in a private folder that is gone afterward.
 /// A picture file is made a PDF by tesseract first. No argument of either comes from the document.
 /// </summary>
 internal sealed class PageRenderer : IDisposable
@@ -148,7 +148,7 @@ internal sealed class PageRenderer : IDisposable
                 ]
         )
         {
-            // A page that is larger than it should be is cut off two dots behind the edge: that shows, and bounds what is written.
+            // A page that is larger than it should be is cut off two dots after the edge: that shows, and bounds what is written.
             GreyPicture? drawn = Run(
                 page.Number,
                 [

@@ -29,7 +29,7 @@ public sealed class PictureCache(
     private const int MostFiles = 400,
         LeftFiles = 300;
 
-    // Larger documents are for the page of review.
+    // Larger documents are for the review page.
     private const int MostBytes = 64 * 1024 * 1024;
 
     private const int MostDocuments = 3;
@@ -60,7 +60,7 @@ public sealed class PictureCache(
         }
     }
 
-    /// <summary>The pictures of the lines at some places of a document; none where they cannot be drawn. Work that was begun goes on when nobody waits.</summary>
+    /// <summary>The pictures of the lines at some places of a document; none where they cannot be drawn. Work that was begun continues when nobody waits.</summary>
     /// <param name="document">The full path of the document.</param>
     /// <param name="origin">The places.</param>
     /// <param name="stop">Ends the work for good, with the session.</param>

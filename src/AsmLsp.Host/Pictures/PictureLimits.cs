@@ -26,7 +26,7 @@ public sealed record PictureLimits
     /// <summary>The longest time for the whole document.</summary>
     public TimeSpan Time { get; init; } = TimeSpan.FromMinutes(2);
 
-    /// <summary>How finely pages are drawn, in dots per inch: a printed 8 and B can be told apart.</summary>
+    /// <summary>How finely pages are drawn, in dots per inch: a printed 8 and B can be distinguished.</summary>
     public int DotsPerInch { get; init; } = 200;
 
     /// <summary>The most dots of one page; a larger page is drawn less finely.</summary>

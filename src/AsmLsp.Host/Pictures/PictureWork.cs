@@ -89,7 +89,7 @@ internal static class PictureWork
             picture.Dots[y * picture.Width + x] = 0;
     }
 
-    // The grey between the four dots around a place.
+    // The gray between the four dots around a place.
     private static byte Between(GreyPicture from, double x, double y)
     {
         int left = (int)Math.Floor(x),

@@ -4,7 +4,7 @@ using AsmLsp.Host.Scans;
 
 namespace AsmLsp.Host.Pictures;
 
-/// <summary>Writes a grey picture as a PNG file of sixteen greys (ISO/IEC 15948): enough for print, and small.</summary>
+/// <summary>Writes a gray picture as a PNG file of sixteen greys (ISO/IEC 15948): enough for print, and small.</summary>
 internal static class PngWriter
 {
     private static readonly uint[] Remainders = MakeRemainders();

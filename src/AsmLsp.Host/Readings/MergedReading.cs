@@ -99,7 +99,7 @@ public static class MergedReading
         return merged.ToString();
     }
 
-    // A doubt that the line has already stays; the new one is said behind it.
+    // A doubt that the line has already stays; the new one is said after it.
     private static Doubt Joined(string line, string words, string reading)
     {
         Doubt known = DoubtMark.Read(line) ?? new Doubt("");

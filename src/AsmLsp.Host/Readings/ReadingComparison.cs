@@ -7,7 +7,7 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Host.Readings;
 
-/// <summary>A place where two readings of one listing do not say the same. Lines count from 0; -1 where a reading has none.</summary>
+/// <summary>A place where two sources of one listing do not say the same. Lines count from 0; -1 where a reading has none.</summary>
 /// <param name="First">The line of the first reading.</param>
 /// <param name="Second">The line of the second reading.</param>
 /// <param name="Words">What the first has and the second has not; empty for a line that only one has.</param>
@@ -23,17 +23,17 @@ public sealed record ReadingDifference(int First, int Second, string Words, stri
     /// <summary>For lines that only the second reading has: the line of the first, from 0, before which they belong.</summary>
     public int PlaceInFirst { get; init; } = -1;
 
-    /// <summary>Whether the reading that lacks the run has nothing more behind it: it ends early.</summary>
+    /// <summary>Whether the reading that lacks the run has nothing more after it: it ends early.</summary>
     public bool IsEnd { get; init; }
 }
 
 /// <summary>
-/// Two readings of one listing, made independently of each other, held against each other. Blanks, comments, the case of names and
+/// Two readings of one listing, made independently of each other, compared with each other. Blanks, comments, the case of names and
 /// the notation of a number are no differences.
 /// </summary>
 public sealed class ReadingComparison
 {
-    // A run of as many lines that only one reading has is told at once: that part was not read twice.
+    // A run of as many lines that only one reading has is reported at once: that part was not read twice.
     private const int LongRun = 6;
 
     private ReadingComparison(ProgramAnalysis first, ProgramAnalysis second) => (First, Second) = (first, second);
@@ -73,7 +73,7 @@ public sealed class ReadingComparison
             [.. b.Select(static l => l.Key)]
         );
         var differences = ImmutableArray.CreateBuilder<ReadingDifference>();
-        // Behind the last line of the first reading that was met: there a line belongs that only the second has.
+        // After the last line of the first reading that was met: there a line belongs that only the second has.
         int agreeing = 0,
             otherwise = 0,
             place = 0;
@@ -177,7 +177,7 @@ public sealed class ReadingComparison
         return from < 0 ? "" : text[pieces[from].Start..(pieces[to].Start + pieces[to].Length)];
     }
 
-    // Nothing behind the run but the 'end' that both have.
+    // Nothing after the run but the 'end' that both have.
     private static bool IsEnd(
         List<(int First, int Second)> pairs,
         int behind,

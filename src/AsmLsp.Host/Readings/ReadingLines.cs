@@ -12,7 +12,7 @@ namespace AsmLsp.Host.Readings;
 /// <param name="Key">What it says: label, operation and operands without blanks, comment and differences of spelling that mean nothing.</param>
 internal readonly record struct ReadingLine(int Line, bool IsKnown, string Key);
 
-/// <summary>The lines of a reading that say something, each by what it says. Lines that hold a comment alone, and text behind the program's end, are left out.</summary>
+/// <summary>The lines of a reading that say something, each by what it says. Lines that hold a comment alone, and text after the program's end, are left out.</summary>
 internal sealed class ReadingLines
 {
     private readonly ProgramAnalysis program;
@@ -29,7 +29,7 @@ internal sealed class ReadingLines
     /// <summary>The lines of two readings, keyed so that they can be compared.</summary>
     public static (List<ReadingLine> First, List<ReadingLine> Second) Of(ProgramAnalysis first, ProgramAnalysis second)
     {
-        // Where a program tells two names apart by their case, case means something.
+        // Where a program says two names apart by their case, case means something.
         bool byCase = HasNamesByCase(first) || HasNamesByCase(second);
         // One that lost its 'radix' would differ at every bare number: the digits are compared then.
         bool byValue = Radices(first).SetEquals(Radices(second));

@@ -4,7 +4,7 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Host.Review;
 
-/// <summary>What stands above the pages: the places to look at, what concerns the whole document, and the changes by kind.</summary>
+/// <summary>What is above the pages: the places to look at, what concerns the whole document, and the changes by kind.</summary>
 internal static class ReviewLists
 {
     // A longer list is closed at first: it would push the pages away.

@@ -67,7 +67,7 @@ public static class ReviewPage
             return false;
         try
         {
-            // The generator stands near the top of the page.
+            // The generator is near the top of the page.
             byte[] start = new byte[2048];
             using FileStream stream = File.OpenRead(path);
             int length = stream.ReadAtLeast(start, start.Length, throwOnEndOfStream: false);

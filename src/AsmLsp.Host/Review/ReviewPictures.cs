@@ -4,7 +4,7 @@ using AsmLsp.Host.Pictures;
 
 namespace AsmLsp.Host.Review;
 
-/// <summary>The pictures of the page of review: each doubtful line as it is printed, and its page with the line framed. They are part of the file.</summary>
+/// <summary>The pictures of the review page: each doubtful line as it is printed, and its page with the line framed. They are part of the file.</summary>
 internal sealed class ReviewPictures(HtmlText html, DocumentPictures? pictures)
 {
     // A printed line is shown somewhat larger than on paper (a page of CSS has 96 dots per inch).
@@ -19,7 +19,7 @@ internal sealed class ReviewPictures(HtmlText html, DocumentPictures? pictures)
             ? AnchorOf(picture.Area)
             : null;
 
-    /// <summary>Keeps where a doubt stands, for the frame on its page.</summary>
+    /// <summary>Keeps where a doubt is, for the frame on its page.</summary>
     public void Know(LineOrigin origin, ReviewStop stop)
     {
         foreach (LinePicture picture in pictures?.Of(origin) ?? [])

@@ -2,8 +2,8 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Host.Review;
 
-/// <summary>A printed line as the page of review shows it.</summary>
-/// <param name="Place">Where it stands.</param>
+/// <summary>A printed line as the review page shows it.</summary>
+/// <param name="Place">Where it is.</param>
 /// <param name="Text">Its text as printed.</param>
 internal readonly record struct ShownPrint(PrintedPlace Place, string Text);
 

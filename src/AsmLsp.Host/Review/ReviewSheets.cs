@@ -109,7 +109,7 @@ internal sealed class ReviewSheets
             AddUpTo(line);
             emitted[line] = true;
             next = Math.Max(next, line + 1);
-            // The printed lines right below that were joined stand in the same row.
+            // The printed lines right below that were joined are in the same row.
             var printed = new List<ShownPrint>();
             foreach (PrintedPlace own in origins[line].Places)
             {
@@ -122,7 +122,7 @@ internal sealed class ReviewSheets
         }
     }
 
-    // Lines that were put in stand before the line that they precede.
+    // Lines that were put in are before the line that they precede.
     private void AddUpTo(int line)
     {
         if (sheets.Count == 0)

@@ -1,6 +1,6 @@
 namespace AsmLsp.Host.Scans;
 
-/// <summary>A grey picture, a byte a dot, 0 black to 255 white.</summary>
+/// <summary>A gray picture, a byte a dot, 0 black to 255 white.</summary>
 internal sealed class GreyPicture(int width, int height, byte[] dots)
 {
     // Parts of the way from ink to paper, as they read best in the measurements; paper that varies more has grain.
@@ -18,7 +18,7 @@ internal sealed class GreyPicture(int width, int height, byte[] dots)
 
     public byte[] Dots { get; } = dots;
 
-    /// <summary>Reads a binary grey map (netpbm's P5 with 8 bits); null where it is none, or larger than wanted.</summary>
+    /// <summary>Reads a binary gray map (netpbm's P5 with 8 bits); null where it is none, or larger than wanted.</summary>
     public static GreyPicture? Read(string path, int mostDots)
     {
         using FileStream file = File.OpenRead(path);
@@ -47,7 +47,7 @@ internal sealed class GreyPicture(int width, int height, byte[] dots)
     }
 
     /// <summary>
-    /// The grey that parts ink from paper best (N. Otsu, A threshold selection method from gray-level histograms, 1979). On a page with little
+    /// The gray that parts ink from paper best (N. Otsu, A threshold selection method from gray-level histograms, 1979). On a page with little
     /// ink that would be a line through the grain of the paper: what is not far darker than the paper is none.
     /// </summary>
     public int Threshold()
@@ -83,7 +83,7 @@ internal sealed class GreyPicture(int width, int height, byte[] dots)
             : Math.Max(0, Math.Min(threshold, (int)(paper - Math.Max(LeastContrast, Grains * grain))));
     }
 
-    // The grey below which a part of all dots lies.
+    // The gray below which a part of all dots lies.
     private static int Level(long[] counts, double part)
     {
         long wanted = (long)(counts.Sum() * part),
@@ -111,7 +111,7 @@ internal sealed class GreyPicture(int width, int height, byte[] dots)
     }
 
     /// <summary>
-    /// The picture with white paper and black ink: what is near to the one or the other becomes it. The grey of paper that a scanner sees
+    /// The picture with white paper and black ink: what is near to the one or the other becomes it. The gray of paper that a scanner sees
     /// makes a text recognition read letters into the blanks between columns.
     /// </summary>
     public GreyPicture WithContrast(int threshold)
@@ -184,7 +184,7 @@ internal sealed class GreyPicture(int width, int height, byte[] dots)
         return new GreyPicture(Width, Height, result);
     }
 
-    // A number behind blanks and comments, with the one blank that ends it.
+    // A number after blanks and comments, with the one blank that ends it.
     private static int? Number(FileStream file)
     {
         int c = file.ReadByte();

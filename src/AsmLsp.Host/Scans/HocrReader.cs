@@ -92,7 +92,7 @@ internal static class HocrReader
         characters.Clear();
     }
 
-    // The numbers behind a word of a title, or null where there are not so many.
+    // The numbers after a word of a title, or null where there are not so many.
     private static double[]? Numbers(ReadOnlySpan<char> tag, string word, int count)
     {
         int at = tag.IndexOf(word + " ", StringComparison.Ordinal);

@@ -11,14 +11,14 @@ internal enum ToolEnd
     /// <summary>Well.</summary>
     Done,
 
-    /// <summary>It told of a failure, or could not be started.</summary>
+    /// <summary>It reported of a failure, or could not be started.</summary>
     Failed,
 
     /// <summary>It took too long and was stopped.</summary>
     TooLong,
 }
 
-/// <summary>Runs a program that is on the machine, never longer than it is given, and leaves no process behind.</summary>
+/// <summary>Runs a program that is on the machine, never longer than it is given, and leaves no process after.</summary>
 internal static class OutsideTool
 {
     // What a tool says is only looked at for a few words.
@@ -106,7 +106,7 @@ internal static class OutsideTool
             }
             catch (IOException)
             {
-                // It ended before it could be told that there is no input.
+                // It ended before it could be reported that there is no input.
                 ended = Wait(process, time, cancellation);
             }
             finally

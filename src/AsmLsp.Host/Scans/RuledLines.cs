@@ -13,7 +13,7 @@ internal static class RuledLines
 
     /// <summary>The picture without them; the same one where it has none.</summary>
     /// <param name="picture">The page.</param>
-    /// <param name="threshold">The darkest grey of paper.</param>
+    /// <param name="threshold">The darkest gray of paper.</param>
     /// <param name="dotsPerInch">How finely it is drawn.</param>
     public static GreyPicture Without(GreyPicture picture, int threshold, int dotsPerInch)
     {
@@ -72,7 +72,7 @@ internal static class RuledLines
                 if (run >= least && IsThin(from, threshold, i, j - run, run, lines, line, step, thick))
                 {
                     dots ??= (byte[])from.Clone();
-                    // The rim of a line is grey.
+                    // The rim of a line is gray.
                     for (int near = Math.Max(0, i - 1); near <= Math.Min(lines - 1, i + 1); near++)
                     for (int k = j - run; k < j; k++)
                         dots[near * line + k * step] = 255;

@@ -6,7 +6,7 @@ public sealed record ScanLimits
     /// <summary>The usual limits: above any magazine article or kit leaflet.</summary>
     public static ScanLimits Default { get; } = new();
 
-    /// <summary>The most pages that are read; the rest is told as unread.</summary>
+    /// <summary>The most pages that are read; the rest is reported as unread.</summary>
     public int Pages { get; init; } = 60;
 
     /// <summary>The longest time for one step of one page.</summary>

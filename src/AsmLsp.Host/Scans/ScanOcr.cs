@@ -7,7 +7,7 @@ namespace AsmLsp.Host.Scans;
 
 /// <summary>
 /// Reads pictures of pages with tesseract; PDF pages are drawn by poppler's pdftoppm before. Both run as programs of their own, for a bounded
-/// time, in a folder of their own that is gone afterwards. Nothing leaves the machine.
+/// time, in a folder of their own that is gone afterward. Nothing leaves the machine.
 /// </summary>
 /// <param name="limits">What it may cost; null for the usual limits.</param>
 /// <param name="tools">The programs; null looks for them at each reading.</param>
@@ -308,7 +308,7 @@ public sealed class ScanOcr(ScanLimits? limits = null, ScanTools? tools = null) 
         private static double ClarityOf(ImmutableArray<OcrRow> rows) =>
             rows.SelectMany(static r => r.Characters).Select(static c => c.Confidence).DefaultIfEmpty(1).Average();
 
-        // The quarters by which the page has to be turned to the right, as the recognition guesses; 0 where it cannot tell.
+        // The quarters by which the page has to be turned to the right, as the recognition guesses; 0 where it cannot know.
         private int Turns(int resolution)
         {
             (ToolEnd end, string told) = OutsideTool.Run(

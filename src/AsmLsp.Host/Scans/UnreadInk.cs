@@ -17,9 +17,9 @@ internal static class UnreadInk
     // So much of a shape lies in the boxes of characters that were read, or it was not read.
     private const double Covered = 0.35;
 
-    /// <summary>The spots; null where there are so many that dirt cannot be told from print.</summary>
+    /// <summary>The spots; null where there are so many that dirt cannot be distinguished from print.</summary>
     /// <param name="picture">The page.</param>
-    /// <param name="threshold">The darkest grey of paper.</param>
+    /// <param name="threshold">The darkest gray of paper.</param>
     /// <param name="rows">What was read on it.</param>
     /// <param name="points">Points per dot of the picture.</param>
     public static ImmutableArray<InkSpot>? Find(

@@ -20,7 +20,7 @@ public enum ActionKind
     /// <summary>A refactoring that gives something a name of its own.</summary>
     Extract,
 
-    /// <summary>A refactoring that puts what a name stands for in place of the name.</summary>
+    /// <summary>A refactoring that puts what a name means in place of the name.</summary>
     Inline,
 
     /// <summary>A refactoring that says the same in another way.</summary>

@@ -21,11 +21,11 @@ internal enum PlaceKind
 }
 
 /// <summary>Where on a line something is completed.</summary>
-/// <param name="Kind">What may stand there.</param>
+/// <param name="Kind">What may be there.</param>
 /// <param name="Word">The word to be replaced, empty where there is none yet; columns of the line.</param>
 /// <param name="Before">The line up to the word, as read.</param>
 /// <param name="Operand">For an operand: its number from 0.</param>
-/// <param name="OperandText">For an operand: what stands before the word in it.</param>
+/// <param name="OperandText">For an operand: what is before the word in it.</param>
 internal sealed record CompletionPlace(
     PlaceKind Kind,
     TextSpan Word,
@@ -91,7 +91,7 @@ internal sealed record CompletionPlace(
             }
         }
 
-        // '#include<p16' is an operand too, though no blank stands before it.
+        // '#include<p16' is an operand too, though no blank is before it.
         return new(PlaceKind.Operand, word, before, operand, text[from..start].TrimStart())
         {
             Written = text[start..end],
@@ -99,10 +99,10 @@ internal sealed record CompletionPlace(
         };
     }
 
-    /// <summary>The word as it stands there now.</summary>
+    /// <summary>The word as it is there now.</summary>
     public string Written { get; private init; } = "";
 
-    /// <summary>What stands after the word.</summary>
+    /// <summary>What is after the word.</summary>
     public string After { get; private init; } = "";
 
     /// <summary>The operation of the line, in lower case.</summary>

@@ -81,7 +81,7 @@ public sealed record OperationHelp(
             _ => [],
         };
 
-    // The usage is written for people; its operands are what stands between blanks and commas after the word.
+    // The usage is written for people; its operands are what is between blanks and commas after the word.
     private static OperationHelp? OfDirective(Directive directive)
     {
         string usage = directive.Usage;

@@ -32,7 +32,7 @@ public sealed class HexFile
     /// <summary>The text.</summary>
     public SourceText Text { get; }
 
-    /// <summary>Words, records and faults; faulty records are taken as they stand, so that as much as possible can be looked at.</summary>
+    /// <summary>Words, records and faults; faulty records are taken as they are, so that as much as possible can be looked at.</summary>
     public HexReading Reading { get; }
 
     /// <summary>The chip, or null where nothing names it.</summary>

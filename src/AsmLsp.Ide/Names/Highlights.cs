@@ -5,7 +5,7 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Ide.Names;
 
 /// <summary>A use of a name in a file.</summary>
-/// <param name="Place">Where it stands.</param>
+/// <param name="Place">Where it is.</param>
 /// <param name="IsWrite">Whether it is defined there, or the register that it names is written.</param>
 public readonly record struct Highlight(SourcePlace Place, bool IsWrite);
 
@@ -20,7 +20,7 @@ public static class Highlights
                 .Select(place => new Highlight(place.Place, place.IsDefinition || Writes(file, place)))
             : [];
 
-    /// <summary>Whether the instruction on the line writes to the register that the name stands for.</summary>
+    /// <summary>Whether the instruction on the line writes to the register that the name means.</summary>
     private static bool Writes(ProgramFile file, NamePlace place)
     {
         LineSyntax line = file.Line(place.Line);

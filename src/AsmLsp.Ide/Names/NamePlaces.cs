@@ -3,7 +3,7 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Ide.Names;
 
-/// <summary>Where a name stands and where it leads.</summary>
+/// <summary>Where a name is and where it leads.</summary>
 public static class NamePlaces
 {
     /// <summary>Where the name at a place is defined, or the start of the file that the include there brings.</summary>
@@ -24,7 +24,7 @@ public static class NamePlaces
         return NameUse.At(file, at) is { } name ? name.Definitions(file).Select(place => place.Place) : [];
     }
 
-    /// <summary>The includes of a file that lead to a file: where each stands, and that file.</summary>
+    /// <summary>The includes of a file that lead to a file: where each is, and that file.</summary>
     public static IEnumerable<(SourcePlace Place, SourceFile Target)> Includes(ProgramFile file)
     {
         foreach (IncludeUse include in file.Analysis.Includes)
@@ -36,7 +36,7 @@ public static class NamePlaces
         }
     }
 
-    /// <summary>Everywhere that the name at a place stands, in all files of the program; also names of the chip.</summary>
+    /// <summary>Everywhere that the name at a place is, in all files of the program; also names of the chip.</summary>
     public static IEnumerable<SourcePlace> References(ProgramFile file, LinePosition at, bool includeDefinitions) =>
         NameUse.At(file, at) is { } name
             ? name.Everywhere(file)
@@ -44,7 +44,7 @@ public static class NamePlaces
                 .Select(place => place.Place)
             : [];
 
-    /// <summary>The places of a macro's own name, which stand in its few lines only, so that they may be edited together; else none.</summary>
+    /// <summary>The places of a macro's own name, which are in its few lines only, so that they may be edited together; else none.</summary>
     public static IEnumerable<SourcePlace> EditedTogether(ProgramFile file, LinePosition at) =>
         NameUse.At(file, at) is { Kind: NameKind.MacroOwn } name
             ? name.Everywhere(file).Select(place => place.Place)

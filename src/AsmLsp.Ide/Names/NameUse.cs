@@ -18,7 +18,7 @@ public enum NameKind
     BuiltIn,
 }
 
-/// <summary>A place where a name stands.</summary>
+/// <summary>A place where a name is.</summary>
 /// <param name="File">The file.</param>
 /// <param name="Line">The line, from 0.</param>
 /// <param name="Columns">The name on the line.</param>
@@ -29,7 +29,7 @@ public readonly record struct NamePlace(SourceFile File, int Line, TextSpan Colu
     public SourcePlace Place => new(File, Line, Columns);
 }
 
-/// <summary>The name at a place of a file: what it is, and everywhere that it stands.</summary>
+/// <summary>The name at a place of a file: what it is, and everywhere that it is.</summary>
 /// <param name="Name">The name as defined.</param>
 /// <param name="Kind">What it is.</param>
 /// <param name="Columns">Its stretch at the place asked about.</param>
@@ -66,7 +66,7 @@ public sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, Macro
             : null;
     }
 
-    /// <summary>Everywhere that the name stands, in the order of the files and their lines.</summary>
+    /// <summary>Everywhere that the name is, in the order of the files and their lines.</summary>
     public List<NamePlace> Everywhere(ProgramFile file)
     {
         if (Scope is { } scope)
@@ -77,7 +77,7 @@ public sealed record NameUse(string Name, NameKind Kind, TextSpan Columns, Macro
         var places = new List<NamePlace>();
         foreach (Reference reference in file.Analysis.References.Of(Name))
         {
-            // A name that came through a define stands in the text of the define, not where that is used.
+            // A name that came through a define is in the text of the define, not where that is used.
             if (IsSpelled(reference.Place) && !IsMacrosOwn(file.Program, reference))
             {
                 places.Add(

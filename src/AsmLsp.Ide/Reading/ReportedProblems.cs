@@ -31,7 +31,7 @@ public static class ReportedProblems
             ];
     }
 
-    /// <summary>The lines of a file that choices leave out, to be shown grey.</summary>
+    /// <summary>The lines of a file that choices leave out, to be shown gray.</summary>
     public static IEnumerable<LeftOutLines> LeftOut(ProgramModel program, SourceFile file) =>
         program
             .Analysis.LeftOut.Where(part => part.File == file && part.LastLine < file.Text.LineCount)

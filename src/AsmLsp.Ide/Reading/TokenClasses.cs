@@ -69,7 +69,7 @@ public enum TokenTraits
 
 /// <summary>A token and what it is.</summary>
 /// <param name="Line">The line, from 0.</param>
-/// <param name="Columns">Where it stands on the line.</param>
+/// <param name="Columns">Where it is on the line.</param>
 /// <param name="Class">What it is.</param>
 /// <param name="Traits">What else is true of it.</param>
 public readonly record struct ClassifiedToken(int Line, TextSpan Columns, TokenClass Class, TokenTraits Traits);

@@ -15,7 +15,7 @@ public sealed record RoutineLines(SourceFile File, OutlineEntry Entry)
     /// <summary>Its label.</summary>
     public string Name => Entry.Name;
 
-    /// <summary>Where its label stands.</summary>
+    /// <summary>Where its label is.</summary>
     public SourcePlace Place => new(File, Entry.Line, Entry.Columns);
 }
 
@@ -27,13 +27,13 @@ public sealed record RoutineLines(SourceFile File, OutlineEntry Entry)
 /// <param name="Target">The name of the routine.</param>
 public sealed record RoutineUse(SourceFile File, int Line, TextSpan Columns, bool IsCall, string Target)
 {
-    /// <summary>Where the name stands.</summary>
+    /// <summary>Where the name is.</summary>
     public SourcePlace Place => new(File, Line, Columns);
 }
 
 /// <summary>The calls and jumps between one routine and another.</summary>
 /// <param name="Routine">The other routine.</param>
-/// <param name="Places">Where they stand.</param>
+/// <param name="Places">Where they are.</param>
 public sealed record RoutineCalls(RoutineLines Routine, ImmutableArray<SourcePlace> Places);
 
 /// <summary>The routines of a program and who goes where; worked out once a version.</summary>
@@ -102,7 +102,7 @@ public sealed class Routines
             && (use.IsCall || use.Target != routine.Name)
         );
 
-    /// <summary>The routine whose name stands at a place, or null: on an instruction nothing is called by that name.</summary>
+    /// <summary>The routine whose name is at a place, or null: on an instruction nothing is called by that name.</summary>
     public RoutineLines? NamedAt(ProgramFile file, LinePosition at) =>
         NameUse.At(file, at) is { Kind: NameKind.Program } name ? Find(name.Name) : null;
 

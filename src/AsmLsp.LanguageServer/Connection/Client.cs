@@ -15,7 +15,7 @@ internal sealed class Client(Func<LspConnection?> connection, Func<ClientProfile
     private readonly ConcurrentDictionary<IntOrString, WorkProgress> running = new();
     private volatile string trace = TraceValue.Off;
 
-    /// <summary>How much <c>$/logTrace</c> tells: off, messages or verbose.</summary>
+    /// <summary>How much <c>$/logTrace</c> says: off, messages or verbose.</summary>
     public string Trace
     {
         get => trace;
@@ -113,7 +113,7 @@ internal sealed class Client(Func<LspConnection?> connection, Func<ClientProfile
             ? Task.CompletedTask
             : AskAsync<JsonElement?>(Methods.RegisterCapability, new RegistrationParams(registrations), cancellation);
 
-    /// <summary>Asks for the diagnostics, lenses, hints and colours to be fetched anew, as far as the client can.</summary>
+    /// <summary>Asks for the diagnostics, lenses, hints and colors to be fetched anew, as far as the client can.</summary>
     public async Task RefreshAsync(CancellationToken cancellation)
     {
         ClientProfile client = profile();
@@ -213,7 +213,7 @@ internal sealed class Client(Func<LspConnection?> connection, Func<ClientProfile
                         or OperationCanceledException
             )
         {
-            // The client left while something was being told: nobody is there to hear it.
+            // The client left while something was being reported: nobody is there to hear it.
         }
     }
 

@@ -6,7 +6,7 @@ namespace AsmLsp.LanguageServer.Connection;
 
 /// <summary>
 /// What the client declared, as answers to the questions that features ask. Whatever is missing or of an odd shape counts as not declared, so
-/// such a client gets the plain form of everything and no requests from the server. What only one method asks stands in the file of that method.
+/// such a client gets the plain form of everything and no requests from the server. What only one method asks is in the file of that method.
 /// </summary>
 internal sealed class ClientProfile
 {
@@ -37,7 +37,7 @@ internal sealed class ClientProfile
     /// <summary>How columns are counted on the wire.</summary>
     public ColumnEncoding Encoding { get; }
 
-    /// <summary>The same as the protocol names it; null where the client offered nothing and is told nothing.</summary>
+    /// <summary>The same as the protocol names it; null where the client offered nothing and is reported nothing.</summary>
     public string? EncodingName { get; }
 
     public bool ApplyEdit { get; }

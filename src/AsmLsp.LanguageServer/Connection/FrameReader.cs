@@ -113,7 +113,7 @@ internal sealed class FrameReader(Stream input)
         start += used;
         if (start == end && buffer.Length > 4 * Usual)
             (buffer, start, end) = (new byte[Usual], 0, 0);
-        // The whole piece goes on, so that it is refused as what it is.
+        // The whole piece continues, so that it is refused as what it is.
         return new(content, null);
     }
 
@@ -139,7 +139,7 @@ internal sealed class FrameReader(Stream input)
         return (bytes.Length - kept, false, HasStray(bytes[..^kept]));
     }
 
-    /// <summary>Whether bytes that begin with the start of a name are a header; null where more are needed to tell.</summary>
+    /// <summary>Whether bytes that begin with the start of a name are a header; null where more are needed to say.</summary>
     private static bool? StartsHeader(ReadOnlySpan<byte> bytes)
     {
         ReadOnlySpan<byte> rest = bytes[NameStart.Length..];
@@ -181,7 +181,7 @@ internal sealed class FrameReader(Stream input)
         return 0;
     }
 
-    /// <summary>Where a whole header with a length stands in the bytes of what should be a message; -1 where none does.</summary>
+    /// <summary>Where a whole header with a length is in the bytes of what should be a message; -1 where none does.</summary>
     private static int HeaderWithin(ReadOnlySpan<byte> bytes)
     {
         for (int at = 0; at < bytes.Length; )
@@ -269,7 +269,7 @@ internal sealed class FrameReader(Stream input)
         };
     }
 
-    // Where the first JSON value of some bytes ends, blanks behind it included; -1 where there is none.
+    // Where the first JSON value of some bytes ends, blanks after it included; -1 where there is none.
     private static int EndOfJson(ReadOnlySpan<byte> content)
     {
         var reader = new Utf8JsonReader(content, new JsonReaderOptions { AllowMultipleValues = true, MaxDepth = 512 });

@@ -16,7 +16,7 @@ internal sealed class Inbox(FrameReader frames, Func<bool> mayGoOn, Func<byte[],
     private long aheadBytes;
     private Task<Frame>? reading;
 
-    /// <summary>Whether the input was closed by the client, as the system tells it before all bytes are read; null where it cannot tell.</summary>
+    /// <summary>Whether the input was closed by the client, as the system says it before all bytes are read; null where it cannot know.</summary>
     public Func<bool>? HasHungUp { get; init; }
 
     /// <summary>When to end a session whose client reads nothing; true ends it.</summary>

@@ -3,7 +3,7 @@ using AsmLsp.LanguageServer.Protocol;
 namespace AsmLsp.LanguageServer.Connection;
 
 /// <summary>
-/// Where a session stands, by the order in which its messages arrive. A request before <c>initialize</c> is answered with -32002, a second
+/// Where a session is, by the order in which its messages arrive. A request before <c>initialize</c> is answered with -32002, a second
 /// <c>initialize</c> and every request after <c>shutdown</c> with -32600; such notifications are dropped; <c>exit</c> always counts.
 /// </summary>
 internal sealed class Lifecycle

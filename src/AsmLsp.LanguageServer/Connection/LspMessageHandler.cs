@@ -157,7 +157,7 @@ internal sealed class LspMessageHandler : MessageHandlerBase
         }
         catch (Exception fault) when (fault is not OperationCanceledException)
         {
-            // The library tells unreadable JSON and unusable messages by many exception types: all mean the same here.
+            // The library says unreadable JSON and unusable messages by many exception types: all mean the same here.
             (int code, string text, RequestId id) = Diagnose(content);
             log.Warn(text);
             await ReplyAsync(id, code, text, cancellation).ConfigureAwait(false);

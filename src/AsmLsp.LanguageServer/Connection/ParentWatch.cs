@@ -31,7 +31,7 @@ internal static class ParentWatch
         }
         catch (Exception fault) when (fault is InvalidOperationException or System.ComponentModel.Win32Exception)
         {
-            // It exists but may not be looked at: alive as far as can be told.
+            // It exists but may not be looked at: alive as far as can be reported.
             return true;
         }
     }

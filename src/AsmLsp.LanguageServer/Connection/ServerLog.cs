@@ -3,7 +3,7 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.LanguageServer.Connection;
 
 /// <summary>
-/// What the server tells whoever reads its error stream, and the names of the last messages for a fault report. Never source text.
+/// What the server says whoever reads its error stream, and the names of the last messages for a fault report. Never source text.
 /// </summary>
 internal sealed class ServerLog(TextWriter output)
 {

@@ -25,7 +25,7 @@ internal sealed class BuildOnSaveHandler : IFeature
 
     private sealed class SaveBuilder
     {
-        /// <summary>Some editors tell of one save twice.</summary>
+        /// <summary>Some editors report one save twice.</summary>
         private static readonly TimeSpan SameSave = TimeSpan.FromSeconds(1);
 
         private readonly Lock gate = new();
@@ -96,8 +96,8 @@ internal sealed class BuildOnSaveHandler : IFeature
         }
 
         /// <summary>
-        /// The snapshot with the document as it was written. Some editors (Kate 22.12) tell of a save before the last edits that went into it,
-        /// and with others a person types on before the save is told: the HEX has to be that of the file. What the client says was written
+        /// The snapshot with the document as it was written. Some editors (Kate 22.12) report a save before the last edits that went into it,
+        /// and with others a person types on before the save is reported: the HEX has to be that of the file. What the client says was written
         /// counts, else the file as it is now.
         /// </summary>
         private static WorkspaceSnapshot AsSaved(WorkspaceSnapshot snapshot, DocumentUri uri, string? told)
@@ -121,7 +121,7 @@ internal sealed class BuildOnSaveHandler : IFeature
 
         /// <summary>
         /// Whether what the last save wrote is there as it was written: somebody may have removed or replaced the HEX, or asked for another
-        /// place, and after a save it has to be there. A build that wrote nothing has told why; the second message of its save would say the same.
+        /// place, and after a save it has to be there. A build that wrote nothing has reported why; the second message of its save would say the same.
         /// </summary>
         private bool StillStands(DocumentView view) =>
             written is null
@@ -132,7 +132,7 @@ internal sealed class BuildOnSaveHandler : IFeature
             );
     }
 
-    /// <summary>A HEX file as it stands on the disk; the text is null where it is gone or can't be read.</summary>
+    /// <summary>A HEX file as it is on the disk; the text is null where it is gone or can't be read.</summary>
     private sealed record HexFile(string Path, string? Text)
     {
         public static HexFile Of(string path) =>

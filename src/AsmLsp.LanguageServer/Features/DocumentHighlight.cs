@@ -5,7 +5,7 @@ using AsmLsp.LanguageServer.Protocol;
 
 namespace AsmLsp.LanguageServer.Features;
 
-/// <summary><c>textDocument/documentHighlight</c>: the uses of a name in the file, those that write to a register told apart.</summary>
+/// <summary><c>textDocument/documentHighlight</c>: the uses of a name in the file, those that write to a register distinguished.</summary>
 internal sealed class DocumentHighlightHandler : IFeature
 {
     public const string Method = "textDocument/documentHighlight";

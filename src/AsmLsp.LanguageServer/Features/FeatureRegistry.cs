@@ -7,7 +7,7 @@ using AsmLsp.LanguageServer.Workspace;
 
 namespace AsmLsp.LanguageServer.Features;
 
-/// <summary>A method with its handler, as the connection is told it.</summary>
+/// <summary>A method with its handler, as the connection is reported it.</summary>
 internal sealed record RegisteredMethod(string Name, Delegate Handler, Type? Parameters, Type? Result);
 
 /// <summary>
@@ -122,7 +122,7 @@ internal sealed class FeatureRegistry(ServerContext context)
         }
     }
 
-    /// <summary>Nobody sees a fault in a notification, so it is written down; the session goes on.</summary>
+    /// <summary>Nobody sees a fault in a notification, so it is written down; the session continues.</summary>
     private void Guarded(string where, Action run)
     {
         try

@@ -9,7 +9,7 @@ using AsmLsp.LanguageServer.Workspace;
 namespace AsmLsp.LanguageServer.Features;
 
 /// <summary>
-/// <c>textDocument/inlayHint</c>: behind a line its address and word, as printed listings show them in front, and its cycles; behind a name
+/// <c>textDocument/inlayHint</c>: after a line its address and word, as printed listings show them in front, and its cycles; after a name
 /// or number what it comes to, where that is not what it looks like.
 /// </summary>
 internal sealed class InlayHintHandler : IFeature

@@ -6,7 +6,7 @@ using AsmLsp.LanguageServer.Protocol;
 
 namespace AsmLsp.LanguageServer.Features;
 
-/// <summary><c>textDocument/linkedEditingRange</c>: a macro's own names, which stand in its few lines only.</summary>
+/// <summary><c>textDocument/linkedEditingRange</c>: a macro's own names, which are in its few lines only.</summary>
 internal sealed class LinkedEditingRangeHandler : IFeature
 {
     public const string Method = "textDocument/linkedEditingRange";

@@ -5,7 +5,7 @@ using AsmLsp.LanguageServer.Protocol;
 
 namespace AsmLsp.LanguageServer.Features;
 
-/// <summary><c>textDocument/references</c>: everywhere that a name stands, in all files of the program; also names of the chip.</summary>
+/// <summary><c>textDocument/references</c>: everywhere that a name is, in all files of the program; also names of the chip.</summary>
 internal sealed class ReferencesHandler : IFeature
 {
     public const string Method = "textDocument/references";

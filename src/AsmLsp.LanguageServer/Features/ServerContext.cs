@@ -46,7 +46,7 @@ internal sealed class ServerContext
 
     public TimeProvider Clock { get; }
 
-    /// <summary>Ends with the session: for work that goes on in the background.</summary>
+    /// <summary>Ends with the session: for work that continues in the background.</summary>
     public CancellationToken Stopping { get; }
 
     /// <summary>What the client declared; that of a client that declares nothing until <c>initialize</c>.</summary>

@@ -10,7 +10,7 @@ using AsmLsp.LanguageServer.Workspace;
 
 namespace AsmLsp.LanguageServer.Features;
 
-/// <summary><c>workspace/willRenameFiles</c>: includes go on meaning the files that they meant.</summary>
+/// <summary><c>workspace/willRenameFiles</c>: includes continue meaning the files that they meant.</summary>
 internal sealed class WillRenameFilesHandler : IFeature
 {
     public const string Method = "workspace/willRenameFiles";
@@ -111,7 +111,7 @@ internal sealed class WillRenameFilesHandler : IFeature
             return null;
         }
 
-        // A name without folders that was found by search goes on without folders while the folder stays the same.
+        // A name without folders that was found by search continues without folders while the folder stays the same.
         bool bare = !written.Contains('/', StringComparison.Ordinal) && before.Contains('/', StringComparison.Ordinal);
         bool sameFolder = Path.GetDirectoryName(newTarget) == Path.GetDirectoryName(target) && newFrom == from;
         if (bare && sameFolder)
@@ -123,7 +123,7 @@ internal sealed class WillRenameFilesHandler : IFeature
         return relative;
     }
 
-    /// <summary>The file's name without what stands around it.</summary>
+    /// <summary>The file's name without what is around it.</summary>
     private static TextSpan? NamePlace(LineSyntax syntax)
     {
         TextSpan operand = syntax.OperandSpan;

@@ -45,7 +45,7 @@ internal sealed class WorkspaceDiagnosticHandler : IFeature
             }
         }
 
-        // Problems told before for files that no program includes any more.
+        // Problems reported before for files that no program includes any more.
         foreach (
             DocumentUri gone in previous.Keys.Where(uri =>
                 !done.Contains(uri) && !programs.Snapshot.Documents.ContainsKey(uri)

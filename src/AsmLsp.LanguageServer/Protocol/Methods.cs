@@ -2,7 +2,7 @@ namespace AsmLsp.LanguageServer.Protocol;
 
 /// <summary>
 /// Names of the messages that the connection itself knows, and of those that the server sends, as in LSP 3.17. The name of a method that it
-/// answers stands in the file of that method.
+/// answers is in the file of that method.
 /// </summary>
 internal static class Methods
 {

@@ -108,7 +108,7 @@ internal sealed class BoolOrConverter<T> : JsonConverter<BoolOr<T>>
     }
 }
 
-/// <summary>A union of object types told apart by what is in the object; each kind is written as what it is.</summary>
+/// <summary>A union of object types distinguished by what is in the object; each kind is written as what it is.</summary>
 internal abstract class ObjectUnionConverter<TBase> : JsonConverter<TBase>
     where TBase : class
 {

@@ -40,7 +40,7 @@ internal sealed class CurrentWorkspace(Action<string> warn)
         );
     }
 
-    /// <summary>A document is edited. A version that does not go up is told once and applied nevertheless: the text is what counts.</summary>
+    /// <summary>A document is edited. A version that does not go up is reported once and applied nevertheless: the text is what counts.</summary>
     public void Edit(
         VersionedTextDocumentIdentifier id,
         IReadOnlyList<TextDocumentContentChangeEvent> changes,
@@ -75,7 +75,7 @@ internal sealed class CurrentWorkspace(Action<string> warn)
         );
     }
 
-    /// <summary>A document was written to disk; with the text that was written where the client tells it.</summary>
+    /// <summary>A document was written to disk; with the text that was written where the client says it.</summary>
     public void Saved(string uri, string? text = null) =>
         Replace(
             ChangeKind.Saved,

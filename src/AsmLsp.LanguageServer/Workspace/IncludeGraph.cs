@@ -6,8 +6,8 @@ using AsmLsp.Host;
 namespace AsmLsp.LanguageServer.Workspace;
 
 /// <summary>
-/// Which file includes which, as the lines say, whatever choices stand around them. Enough to find the program that a file belongs to;
-/// what really is included is told by assembling it.
+/// Which file includes which, as the lines say, whatever choices are around them. Enough to find the program that a file belongs to;
+/// what really is included is reported by assembling it.
 /// </summary>
 internal sealed class IncludeGraph
 {

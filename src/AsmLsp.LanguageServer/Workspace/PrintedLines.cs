@@ -25,7 +25,7 @@ internal sealed class PrintedLines(
     public void Remember(string path, ReadOnlyMemory<byte> bytes, PrintedDocument print) =>
         _ = cache?.RememberAsync(path, bytes, print);
 
-    /// <summary>The pictures of a printed line as Markdown, to be put behind a text; empty where there is none.</summary>
+    /// <summary>The pictures of a printed line as Markdown, to be put after a text; empty where there is none.</summary>
     /// <param name="source">The path of the source; null where it is no file.</param>
     /// <param name="origin">Where the line was printed.</param>
     /// <param name="cancellation">Ends the waiting.</param>

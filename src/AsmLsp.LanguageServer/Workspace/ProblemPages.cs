@@ -6,7 +6,7 @@ namespace AsmLsp.LanguageServer.Workspace;
 
 /// <summary>
 /// The pages that explain each kind of problem. They travel inside the executable; a page is written into a cache folder when a problem of its
-/// kind was told, so that the editor's link leads to a file that is there, without a network.
+/// kind was reported, so that the editor's link leads to a file that is there, without a network.
 /// </summary>
 internal sealed class ProblemPages(string folder)
 {
@@ -67,7 +67,7 @@ internal sealed class ProblemPages(string folder)
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            // A home without a place to write in: the problem is told all the same, only its page can't be opened.
+            // A home without a place to write in: the problem is reported all the same, only its page can't be opened.
             return false;
         }
 

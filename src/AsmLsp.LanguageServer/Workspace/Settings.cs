@@ -20,7 +20,7 @@ internal sealed record SettingDescription(string Name, string Type, string Defau
 
 /// <summary>
 /// The settings of the section <c>relist</c>. All are optional; null and a missing one mean the default, so does one of a wrong type, which
-/// is told. A setting is a property here and an entry in the table below; a name with dots may come nested or as it stands. The table is
+/// is reported. A setting is a property here and an entry in the table below; a name with dots may come nested or as it is. The table is
 /// where docs/settings.md and the form of the VS Code extension are made from.
 /// </summary>
 internal sealed record Settings

@@ -6,12 +6,12 @@ using AsmLsp.Host;
 namespace AsmLsp.LanguageServer.Workspace;
 
 /// <summary>
-/// The files of one snapshot: what is open counts as it stands in the editor, the rest as it is on the disk. Looks at the disk are remembered
+/// The files of one snapshot: what is open counts as it is in the editor, the rest as it is on the disk. Looks at the disk are remembered
 /// for a while, since every keystroke asks the same again; an open document is the same object as long as its text is.
 /// </summary>
 internal sealed class WorkspaceFiles : IFolderView
 {
-    /// <summary>How long a look at the disk counts, where nobody tells of changes.</summary>
+    /// <summary>How long a look at the disk counts, where nobody reports changes.</summary>
     private const long MemoryMilliseconds = 2000;
 
     private static readonly ConditionalWeakTable<OpenDocument, SourceFile> Buffers = [];
@@ -104,7 +104,7 @@ internal sealed class WorkspaceFiles : IFolderView
             key => SearchFor(key.Project).Find(FolderFile(from), key.Name)
         );
 
-    /// <summary>Whether something stands where an include is looked for that cannot be read.</summary>
+    /// <summary>Whether something is where an include is looked for that cannot be read.</summary>
     public bool IsUnreadable(string name, string from, Project project) =>
         Find(name, from, project) is { } path
             ? Read(path) is null
@@ -117,7 +117,7 @@ internal sealed class WorkspaceFiles : IFolderView
             () => (IReadOnlyList<string>)[.. SearchFor(project).Candidates(FolderFile(from), name)]
         );
 
-    /// <summary>Keeps what a slow look over the workspace found until something is opened, saved, closed or told to have changed.</summary>
+    /// <summary>Keeps what a slow look over the workspace found until something is opened, saved, closed or reported to have changed.</summary>
     public T Remember<T>(object key, Func<T> look)
         where T : class => (T)memory.Looks.GetOrAdd(key, _ => new Lazy<object>(look)).Value;
 

@@ -44,6 +44,6 @@ internal sealed record WorkspaceChange(
     IReadOnlyList<DocumentUri> Documents
 )
 {
-    /// <summary>What was written, where a save was told with its text.</summary>
+    /// <summary>What was written, where a save was reported with its text.</summary>
     public string? SavedText { get; init; }
 }

@@ -219,7 +219,7 @@ internal sealed class OutlineText
         output.WriteLine(title);
     }
 
-    // Long lines go on below, further in.
+    // Long lines continue below, further in.
     private void Line(int indent, string text)
     {
         string start = new(' ', 2 * indent);

@@ -3,7 +3,7 @@ using System.Globalization;
 
 namespace AsmLsp.Rendering;
 
-/// <summary>Says on a terminal that work goes on, and for how long, once it takes more than a second; the line is gone when it ends.</summary>
+/// <summary>Says on a terminal that work continues, and for how long, once it takes more than a second; the line is gone when it ends.</summary>
 internal sealed class Waiting : IDisposable
 {
     private static readonly TimeSpan Step = TimeSpan.FromSeconds(1);

@@ -10,7 +10,7 @@ using AsmLsp.Rendering;
 
 namespace AsmLsp.Verbs;
 
-/// <summary><c>relist compare</c>: two HEX files, or two readings of one listing, by what their differences mean.</summary>
+/// <summary><c>relist compare</c>: two HEX files, or two sources of one listing, by what their differences mean.</summary>
 internal sealed class CompareVerb : IVerb
 {
     /// <inheritdoc/>
@@ -217,7 +217,7 @@ internal sealed class CompareVerb : IVerb
         return comparison.IsSame ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
     }
 
-    // File names alone where they tell the two apart.
+    // File names alone where they distinguish the two.
     private static (string First, string Second) Names(string first, string second) =>
         Path.GetFileName(first) != Path.GetFileName(second)
             ? (Path.GetFileName(first), Path.GetFileName(second))

@@ -5,7 +5,7 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Tests.Assembly;
 
-/// <summary>Assembles a few lines and holds the words, or the problems, against what is expected.</summary>
+/// <summary>Assembles a few lines and compares the words, or the problems, with what is expected.</summary>
 internal static class Check
 {
     public static ProgramAnalysis Assemble(string source, params (string Name, string Text)[] files) =>

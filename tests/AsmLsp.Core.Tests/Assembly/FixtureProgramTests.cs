@@ -32,7 +32,7 @@ public class FixtureProgramTests
         Assert.Equal(expected, Listed(program));
     }
 
-    // Good programs are quiet: what is left to tell is said here, once.
+    // Good programs are quiet: what is left to say is said here, once.
     [Theory]
     [MemberData(nameof(Programs))]
     public void A_good_program_has_no_doubts(string name) =>

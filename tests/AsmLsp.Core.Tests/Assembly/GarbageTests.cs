@@ -170,7 +170,7 @@ public class GarbageTests
             iter: 3000
         );
 
-    // A word that depends on a name without a value must never stand in a program without errors.
+    // A word that depends on a name without a value must never are in a program without errors.
     [Fact]
     public void A_program_without_errors_has_a_value_for_every_name_that_it_uses() =>
         Programs.Draw(

@@ -7,7 +7,7 @@ using AsmLsp.Core.Problems;
 
 namespace AsmLsp.Core.Tests.Assembly;
 
-/// <summary>docs/language.md tells the language as it is: its directives are generated, its names and limits held.</summary>
+/// <summary>docs/language.md says the language as it is: its directives are generated, its names and limits held.</summary>
 public class LanguagePageTests
 {
     private const string Start = "<!-- generated: directives. A test rewrites this with RELIST_UPDATE_DOCS=1. -->\n";

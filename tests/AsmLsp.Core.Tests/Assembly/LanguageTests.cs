@@ -161,7 +161,7 @@ public class LanguageTests
         "0:0000"
     )]
     [InlineData("n = 2\nlab#v(n) nop\n goto lab2\n goto lab#v(n)", "0:0000 2800 2800")]
-    // Sections: data from the first general-purpose register (DS30292C: 0x20), code behind what has addresses
+    // Sections: data from the first general-purpose register (DS30292C: 0x20), code after what has addresses
     [InlineData(
         " list p=16f877\n udata\na res 2\nb res 1\n udata_shr\nc res 1\nR code 0\n goto go\n code\ngo movwf a\n movwf b\n movwf c",
         "0:2801 00A0 00A2 00F0"

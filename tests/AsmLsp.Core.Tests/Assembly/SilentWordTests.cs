@@ -101,7 +101,7 @@ public class SilentWordTests
             problems,
             Check.Problems(source + "\n", ("a", " movlw 1\n end\n movlw 2\n")).Select(p => p).ToArray() switch
             {
-                // The problem of an included file stands on the line of that file.
+                // The problem of an included file is on the line of that file.
                 ["2 end-in-include"] => ["1 end-in-include"],
                 var found => found,
             }

@@ -3,7 +3,7 @@ using AsmLsp.Core.Hex;
 
 namespace AsmLsp.Core.Tests.Devices;
 
-/// <summary>Single facts held against the document named beside them.</summary>
+/// <summary>Single facts compared with the document named beside them.</summary>
 public sealed class KnownFactsTests
 {
     // Memory maps and device tables: DS35007B, DS30445D, DS40300C, DS40044B, DS30292C, DS39582C, DS41190G, DS40039C,

@@ -11,7 +11,7 @@ using AsmLsp.Core.Tests.Assembly;
 namespace AsmLsp.Core.Tests.Devices;
 
 /// <summary>
-/// What published documents work out themselves, compared with this program. The examples stand in worked-examples.json,
+/// What published documents work out themselves, compared with this program. The examples are in worked-examples.json,
 /// each with the document and the page that prints it.
 /// </summary>
 public sealed class WorkedExampleTests

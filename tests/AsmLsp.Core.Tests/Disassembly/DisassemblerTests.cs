@@ -126,7 +126,7 @@ public class DisassemblerTests
             (0x2102, 0xFF)
         );
 
-    // BSF STATUS,RP0 is skipped or not: which bank is in force behind it is not sure.
+    // BSF STATUS,RP0 is skipped or not: which bank is in force after it is not sure.
     [Fact]
     public void A_register_is_a_number_where_the_bank_is_not_sure()
     {

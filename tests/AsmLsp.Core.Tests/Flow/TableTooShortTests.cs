@@ -85,7 +85,7 @@ public class TableTooShortTests
             StringComparison.Ordinal
         );
         Assert.Empty(Messages(program + Table(12)));
-        // Where anything else is made of the counter, its end tells nothing.
+        // Where anything else is made of the counter, its end says nothing.
         Assert.Empty(
             Messages(
                 program.Replace(

@@ -473,7 +473,7 @@ internal sealed class ProgramWriter(Random random)
             case 3 when functions.Count > 0:
                 (string left, int a) = Expression(1, fixedOnly);
                 (string right, int b) = Expression(1, fixedOnly);
-                // The arguments hold no comma, and what is put in stands in parentheses.
+                // The arguments hold no comma, and what is put in is in parentheses.
                 return ($"{Pick(functions)}({left},{right})", (a * 3 + b) & 0xFF);
             default:
                 int number = random.Next(3) switch

@@ -3,7 +3,7 @@ using AsmLsp.Core.Hex;
 namespace AsmLsp.Core.Tests.Hex;
 
 /// <summary>
-/// Where bytes go and on which line faults are told. The address rules (linear addresses run on past 64 K, offsets within a
+/// Where bytes go and on which line faults are reported. The address rules (linear addresses run on past 64 K, offsets within a
 /// segment wrap) are from memory of Intel's Hexadecimal Object File Format Specification, Revision A (1988); objcopy (binutils) and
 /// python3-intelhex read the linear record below in the same way.
 /// </summary>

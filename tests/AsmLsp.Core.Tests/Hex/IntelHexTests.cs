@@ -21,7 +21,7 @@ public class IntelHexTests
     public void Published_records_are_read(string record, int address, int word)
     {
         HexReading reading = IntelHexReader.Read(record + "\r\n" + End);
-        // Records for other families have words of 16 bits, which is told, but no reason to refuse the file.
+        // Records for other families have words of 16 bits, which is reported, but no reason to refuse the file.
         Assert.True(reading.IsUsable);
         Assert.Equal(reading.Memory.Any(cell => cell.Value > 0x3FFF) ? 1 : 0, reading.Faults.Length);
         Assert.Equal((ushort)word, reading.Memory[address]);

@@ -7,7 +7,7 @@ using AsmLsp.Core.Tests.Recovery.Document;
 
 namespace AsmLsp.Core.Tests.Problems;
 
-/// <summary>The pages of docs/problems about what only a printed document can show. Their examples are printed pages, one a block, and are recovered here; '|' stands in front of lines that are set in the type of the text.</summary>
+/// <summary>The pages of docs/problems about what only a printed document can show. Their examples are printed pages, one a block, and are recovered here; '|' is in front of lines that are set in the type of the text.</summary>
 public class DocumentPageTests
 {
     // What happened, why it matters, what to do; an example where paper can show it in letters.

@@ -7,7 +7,7 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Tests.Problems;
 
-/// <summary>Habits of authors whose programs build as they are meant: told once, as a note, and repaired everywhere all the same.</summary>
+/// <summary>Habits of authors whose programs build as they are meant: reported once, as a note, and repaired everywhere all the same.</summary>
 public class HabitTests
 {
     private const string Head = " list p=16f84a\n include <p16f84a.inc>\n __config 0x3ff1\n";

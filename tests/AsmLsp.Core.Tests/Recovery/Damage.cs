@@ -14,7 +14,7 @@ internal sealed record Damage(string Name, Func<string[], int, string[]> Do, boo
     /// <summary>Prints the words of the program in front of its lines, or null.</summary>
     public Func<string[], ProgramAnalysis, string[]>? Print { get; init; }
 
-    // Sentences as they stand behind instructions: long, and with words that are operations too.
+    // Sentences as they are after instructions: long, and with words that are operations too.
     private static readonly string[] Remarks =
     [
         "the lamp stays on until somebody pushes the button a second time and then it goes out",
@@ -103,7 +103,7 @@ internal sealed record Damage(string Name, Func<string[], int, string[]> Do, boo
         new("letters and digits mixed up in operations", (lines, seed) => Misread(lines, seed, numbers: false)),
     ];
 
-    // Each line behind the address and the value of its first word.
+    // Each line after the address and the value of its first word.
     private static string[] Listed(string[] lines, ProgramAnalysis program)
     {
         var result = new List<string>();
@@ -133,7 +133,7 @@ internal sealed record Damage(string Name, Func<string[], int, string[]> Do, boo
             if (room && dice < 4)
                 line = line.PadRight(32) + " ; " + remark;
             result.Add(line);
-            // Behind 'end' nothing is the program's.
+            // After 'end' nothing is the program's.
             if (dice == 7 && i > 0 && i + 1 < lines.Length)
                 result.Add("; " + remark);
         }
@@ -195,7 +195,7 @@ internal sealed record Damage(string Name, Func<string[], int, string[]> Do, boo
         return [.. result];
     }
 
-    // Breaks code behind a comma or an operator, where the column is too narrow.
+    // Breaks code after a comma or an operator, where the column is too narrow.
     private static string[] LongLines(string[] lines, int width)
     {
         var result = new List<string>();

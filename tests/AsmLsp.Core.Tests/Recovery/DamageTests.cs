@@ -10,14 +10,14 @@ namespace AsmLsp.Core.Tests.Recovery;
 
 /// <summary>
 /// Damages whole programs in every manner that print, scan and copy know, recovers them, and compares the words with those
-/// of the undamaged source. A word that differs has to be told where it differs; the counts are kept in docs/recovery.md.
+/// of the undamaged source. A word that differs has to be reported where it differs; the counts are kept in docs/recovery.md.
 /// </summary>
 public class DamageTests
 {
     private const string Start = "<!-- generated: damages. A test rewrites this with RELIST_UPDATE_DOCS=1. -->\n";
     private const string End = "<!-- end of generated -->";
 
-    // Where the remarks stand, the pages break and the letters are misread, in three rounds.
+    // Where the remarks are, the pages break and the letters are misread, in three rounds.
     private static readonly int[] Seeds = [0, 100, 771];
 
     [Fact]

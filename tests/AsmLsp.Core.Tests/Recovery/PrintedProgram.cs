@@ -106,7 +106,7 @@ internal static class PrintedProgram
             )
     );
 
-    /// <summary>Breaks comments that go beyond a width, as a narrow column does; the rest stands at a column of its own.</summary>
+    /// <summary>Breaks comments that go beyond a width, as a narrow column does; the rest is at a column of its own.</summary>
     public static string[] Wrap(string[] lines, int width, int column)
     {
         var result = new List<string>();

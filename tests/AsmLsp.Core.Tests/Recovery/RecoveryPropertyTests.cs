@@ -122,7 +122,7 @@ public class RecoveryPropertyTests
                 string[] damaged = damage.Do(
                     PrintedProgram.Paginate(PrintedProgram.Wrap(lines, width, 0), 40, "Signal box")
                 );
-                // A word that a guess replaced stands in the mark of the doubt.
+                // A word that a guess replaced is in the mark of the doubt.
                 SourceText source = Recover(damaged).Source;
                 string written = Squeeze(source.ToString());
                 string doubts = string.Join(" ", source.Lines.Select(l => DoubtMark.WordsOf(l.Text)));
@@ -139,8 +139,8 @@ public class RecoveryPropertyTests
             }
         );
 
-    // Every line that makes words and carries no doubt stands so in the original; every line of the original that made
-    // words is still there, in the program or behind a doubt.
+    // Every line that makes words and carries no doubt is so in the original; every line of the original that made
+    // words is still there, in the program or after a doubt.
     private static void AssertSameOrDoubtful(string[] original, RecoveryResult result)
     {
         ProgramAnalysis wanted = Assemble(original);
@@ -171,7 +171,7 @@ public class RecoveryPropertyTests
             );
     }
 
-    // Behind a doubtful 'end' nothing is read, which the doubt says.
+    // After a doubtful 'end' nothing is read, which the doubt says.
     private static bool LineShapeEnds(RecoveryResult result, int line) =>
         string.Equals(LineSyntax.Of(result.Source[line]).Operation, "end", StringComparison.OrdinalIgnoreCase);
 

@@ -10,12 +10,12 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Tests.Recovery;
 
 /// <summary>
-/// Does what a person does with a recovered source: compares the lines that are told with the page, and writes them as they are
-/// printed there. Lines that nobody tells of stay as they came. What is built then has to be the true program.
+/// Does what a person does with a recovered source: compares the lines that are reported with the page, and writes them as they are
+/// printed there. Lines that nobody reports stay as they came. What is built then has to be the true program.
 /// </summary>
 internal static class Settled
 {
-    /// <summary>The differences that are left when all that is told is settled; empty where the words are the true ones.</summary>
+    /// <summary>The differences that are left when all that is reported is resolved; empty where the words are the true ones.</summary>
     /// <param name="truth">The program as it was printed.</param>
     /// <param name="result">What was recovered.</param>
     /// <param name="includes">Finds the files that it includes.</param>
@@ -31,7 +31,7 @@ internal static class Settled
                 .Where(static l => l.Code.Length > 0),
         ];
         HashSet<int> told = ToldLines(result);
-        // A name that is not known is told where it is used: its definition is what a person looks for on the page.
+        // A name that is not known is reported where it is used: its definition is what a person looks for on the page.
         var asked = result
             .Program.Problems.Where(static p =>
                 p.Kind == Catalogue.UndefinedName
@@ -43,7 +43,7 @@ internal static class Settled
         foreach (int line in told)
             if (DoubtMark.WordsOf(result.Source[line].Text) is { } words)
                 asked.UnionWith(words.Split(' ', ':', '(', ')').SkipWhile(static w => w != "was").Skip(1).Take(1));
-        // What opens and is never closed is told where it opens.
+        // What opens and is never closed is reported where it opens.
         if (result.Program.Problems.Any(static p => p.Kind == Catalogue.BlockNotClosed))
             asked.UnionWith(["endm", "endif", "endw", "endc", "#endif"]);
         Line[] made =
@@ -82,7 +82,7 @@ internal static class Settled
             new SourceFile(truth.Root.Name, SourceText.From(string.Join("\n", lines))),
             includes
         );
-        // With an error left nothing is built, and it is told.
+        // With an error left nothing is built, and it is reported.
         return
             ProgramProblems.OfSource(settled, settled.Root).Any(static p => p.Severity == Severity.Error)
             || SameWords(truth, settled)
@@ -97,7 +97,7 @@ internal static class Settled
 
     private static HashSet<int> ToldLines(RecoveryResult result)
     {
-        // An entry about the whole document stands at the first line and means no line.
+        // An entry about the whole document is at the first line and means no line.
         var told = result
             .Entries.Where(static e => e.Severity != Severity.Information && (e.Line > 0 || e.EndColumn > 0))
             .Select(static e => e.Line)
@@ -105,7 +105,7 @@ internal static class Settled
         for (int i = 0; i < result.Source.LineCount; i++)
             if (DoubtMark.Find(result.Source[i].Text) is not null)
                 told.Add(i);
-        // What is missing above a line may stand above its label, too.
+        // What is missing above a line may be above its label, too.
         foreach (
             RecoveryEntry entry in result.Entries.Where(static e =>
                 e.Code is AsmLsp.Core.Recovery.Results.DocumentCodes.MissingLines

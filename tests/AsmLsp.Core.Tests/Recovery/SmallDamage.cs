@@ -55,7 +55,7 @@ internal sealed record SmallDamage(string Name, Func<string[], ProgramAnalysis, 
         if (at + 1 >= lines.Length || lines[at].Trim().Length == 0 || lines[at + 1].Trim().Length == 0)
             return null;
         string below = lines[at + 1].TrimStart();
-        // A macro that is not closed is told at its head.
+        // A macro that is not closed is reported at its head.
         if (
             between.Length == 0
             && (
@@ -67,7 +67,7 @@ internal sealed record SmallDamage(string Name, Func<string[], ProgramAnalysis, 
             return null;
         if (LineSyntax.Parse(lines[at]).Operation?.ToLowerInvariant() is "local")
             return null;
-        // Words behind a comment belong to it as well as to the program, be they 'return' or 'goto sleep'.
+        // Words after a comment belong to it as well as to the program, be they 'return' or 'goto sleep'.
         if (LineSyntax.Parse(lines[at]).CommentToken >= 0 && !below.StartsWith(';'))
             return null;
         return [.. lines[..at], lines[at].TrimEnd() + between + below, .. lines[(at + 2)..]];
@@ -88,7 +88,7 @@ internal sealed record SmallDamage(string Name, Func<string[], ProgramAnalysis, 
             )
         )
             return null;
-        // An option that nobody takes is told by nothing.
+        // An option that nobody takes is reported by nothing.
         if (syntax.Operation is "#define" && syntax.OperandText.Trim().IndexOf(' ', StringComparison.Ordinal) < 0)
             return null;
         if (
@@ -117,7 +117,7 @@ internal sealed record SmallDamage(string Name, Func<string[], ProgramAnalysis, 
         if (lines[at].Trim().Length == 0)
             return null;
         LineSyntax syntax = LineSyntax.Parse(lines[at]);
-        // 'rlf x,f', a call or a row of a table may well stand twice; what sets the same thing again says nothing new.
+        // 'rlf x,f', a call or a row of a table may well are twice; what sets the same thing again says nothing new.
         bool saysNothing =
             syntax.CommentToken >= 0
             && syntax.Operation?.ToLowerInvariant()

@@ -9,7 +9,7 @@ using CsCheck;
 namespace AsmLsp.Core.Tests.Recovery;
 
 /// <summary>
-/// One to three small damages anywhere in a program: whatever comes of them, a person who settles what is told has the true program.
+/// One to three small damages anywhere in a program: whatever comes of them, a person who resolves what is reported has the true program.
 /// </summary>
 public class SmallDamageTests
 {
@@ -70,7 +70,7 @@ public class SmallDamageTests
                 {
                     ProgramAnalysis truth = Programs[program];
                     string[] lines = Listed(truth);
-                    // What is lost from the end of a piece of program is missed by no address behind it.
+                    // What is lost from the end of a piece of program is missed by no address after it.
                     int[] withWord =
                     [
                         .. Enumerable
@@ -113,7 +113,7 @@ public class SmallDamageTests
 
     private const int Gutter = 12;
 
-    // Each line behind the address and the value of its first word.
+    // Each line after the address and the value of its first word.
     private static string[] Listed(ProgramAnalysis program)
     {
         var result = new List<string>();

@@ -8,8 +8,8 @@ namespace AsmLsp.Core.Tests.Recovery;
 
 /// <summary>
 /// Compares the words of a recovered program with the true ones, line by line, and finds those that differ without a
-/// doubt, warning or error on the line that makes the difference. A word that follows a name is told where the name is:
-/// a label that moved with its instruction, a register behind a line of its block that is told.
+/// doubt, warning or error on the line that makes the difference. A word that follows a name is reported where the name is:
+/// a label that moved with its instruction, a register after a line of its block that is reported.
 /// </summary>
 internal sealed class ToldDifferences
 {
@@ -41,7 +41,7 @@ internal sealed class ToldDifferences
         made = LinesOf(recovered);
     }
 
-    /// <summary>The differences that nothing tells of; empty where the words are the same or every difference is told.</summary>
+    /// <summary>The differences that nothing reports; empty where the words are the same or every difference is reported.</summary>
     public static List<string> Silent(ProgramAnalysis truth, RecoveryResult result) =>
         new ToldDifferences(truth, result).Find();
 
@@ -92,7 +92,7 @@ internal sealed class ToldDifferences
                 callTold = false;
             }
 
-            // What follows a call may move by what is told in the macro.
+            // What follows a call may move by what is reported in the macro.
             before = line.Line;
             if (IsBodyTold(before, 0))
                 callTold = true;
@@ -130,7 +130,7 @@ internal sealed class ToldDifferences
         return true;
     }
 
-    // The words of a macro's call, or of a loop, are those of its body: told where a line of the body is.
+    // The words of a macro's call, or of a loop, are those of its body: reported where a line of the body is.
     private bool IsBodyTold(int line, int depth)
     {
         LineSyntax syntax = recovered.SyntaxOf(recovered.Root, line);
@@ -162,7 +162,7 @@ internal sealed class ToldDifferences
                 names.Add(text.Substring(token.Start, token.Length));
     }
 
-    // Whether the value of a name differs from the true one for a reason that is told.
+    // Whether the value of a name differs from the true one for a reason that is reported.
     private bool IsToldName(string name, int depth)
     {
         if (name == "$")

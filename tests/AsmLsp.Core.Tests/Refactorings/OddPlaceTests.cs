@@ -45,7 +45,7 @@ public class OddPlaceTests
         );
     }
 
-    // What stands in a macro's body, a part that is left out, or in error proves nothing by being assembled.
+    // What is in a macro's body, a part that is left out, or in error proves nothing by being assembled.
     [Theory]
     [InlineData("m macro x\n mov{|}lw x+5\n endm\n m 1\n end")]
     [InlineData("m macro x\n mov{|}lw 5\n endm\n nop\n end")]

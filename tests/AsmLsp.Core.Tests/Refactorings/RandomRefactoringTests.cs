@@ -88,7 +88,7 @@ public class RandomRefactoringTests
                 if (found.Effect == WordEffect.Same)
                     Assert.True(Listed(before) == Listed(after), where);
                 Assert.True(edits.All(e => Doubts(changed[e.File.Name]) >= Doubts(e.File.Text)), where);
-                // Lines that a person comments out may be needed elsewhere, and a watchdog that a person turns on wants clearing: that is told, and is no fault.
+                // Lines that a person comments out may be needed elsewhere, and a watchdog that a person turns on wants clearing: that is reported, and is no fault.
                 if (!found.Id.StartsWith("comment-", StringComparison.Ordinal) && found.Id != "change-setting/_WDT_ON")
                     Assert.True(New(before, after).Count == 0, $"{where}\n{string.Join("\n", New(before, after))}");
             }

@@ -28,7 +28,7 @@ public class LineSyntaxTests
                 iter: 20000
             );
 
-    // label | operation | operands by '~' | comment; '-' stands for none
+    // label | operation | operands by '~' | comment; '-' means none
     [Theory]
     [InlineData("loop movlw 5 ; five", "loop", "movlw", "5", "; five")]
     [InlineData("loop: movf x,w", "loop", "movf", "x~w", null)]

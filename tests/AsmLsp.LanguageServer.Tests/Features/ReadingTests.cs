@@ -5,7 +5,7 @@ using AsmLsp.LanguageServer.Tests.Harness;
 
 namespace AsmLsp.LanguageServer.Tests.Features;
 
-/// <summary>What helps to read a source: signatures, folds, selections, links, colours, hints, lenses, calls.</summary>
+/// <summary>What helps to read a source: signatures, folds, selections, links, colors, hints, lenses, calls.</summary>
 public sealed class ReadingTests
 {
     private const string Head = " list p=16f84a\n __config 0x3ff1\n";

@@ -79,7 +79,7 @@ public sealed class RefactoringTests
     [Fact]
     public async Task What_does_not_hold_is_left_out_or_refused_when_it_is_chosen()
     {
-        // The block behind goes on from the first one, so its name would get another value.
+        // The block after continues from the first one, so its name would get another value.
         const string Blocks =
             " cblock 0x30\na1\n endc\nx1 equ 0x20\nx2 equ 0x21\n cblock\nb1\n endc\n movwf b1\n end\n";
         const string Title = "Turn 2 definitions from x1 on into a block (cblock) (same words)";
@@ -141,7 +141,7 @@ public sealed class RefactoringTests
     [Fact]
     public async Task Part_whose_program_is_not_found_is_commented_only()
     {
-        // Whether 10 is ten or sixteen, the program around it tells.
+        // Whether 10 is ten or sixteen, the program around it says.
         await using Desk desk = await Desk.StartAsync();
         desk.Open("delay.inc", "wait movlw 10\n return\n");
         JsonNode? actions = await desk.OfAsync(

@@ -6,7 +6,7 @@ using AsmLsp.LanguageServer.Workspace;
 namespace AsmLsp.LanguageServer.Tests.Harness;
 
 /// <summary>
-/// A session with real features and a folder of its own on the disk. Sources are written with <c>{|}</c> where the cursor stands.
+/// A session with real features and a folder of its own on the disk. Sources are written with <c>{|}</c> where the cursor is.
 /// </summary>
 internal sealed class Desk : IAsyncDisposable
 {
@@ -128,7 +128,7 @@ internal sealed class Desk : IAsyncDisposable
         return Session.Client.RequestAsync(method, parameters);
     }
 
-    /// <summary>The problems told last for a version of a document, as <c>line:code</c>, lines from 1.</summary>
+    /// <summary>The problems reported last for a version of a document, as <c>line:code</c>, lines from 1.</summary>
     public async Task<string[]> ProblemsAsync(string name, int? version = 1)
     {
         string uri = name.Contains(':', StringComparison.Ordinal) ? name : UriOf(name);
@@ -152,7 +152,7 @@ internal sealed class Desk : IAsyncDisposable
                 ),
         ];
 
-    /// <summary>A source without its mark, and where that stood.</summary>
+    /// <summary>A source without its mark, and where that was.</summary>
     public static (string Text, int Line, int Character) Unmark(string marked)
     {
         int at = marked.IndexOf("{|}", StringComparison.Ordinal);

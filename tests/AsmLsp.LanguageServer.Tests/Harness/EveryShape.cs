@@ -280,7 +280,7 @@ internal sealed class EveryShape : IFeature
         registry.RequestAsync<ExecuteCommandParams, JsonElement?>(ExecuteCommandHandler.Method, CallClientAsync);
     }
 
-    /// <summary>Runs everything that the server may ask or tell the client.</summary>
+    /// <summary>Runs everything that the server may ask or say the client.</summary>
     private static async Task<JsonElement?> CallClientAsync(
         RequestContext request,
         ExecuteCommandParams parameters,

@@ -11,7 +11,7 @@ public enum DamageKind
     /// <summary>A title above and a page number below on every page.</summary>
     HeadersAndFooters = 1 << 0,
 
-    /// <summary>Lines longer than the page is wide go on in column one of the next line, comments without their ';'.</summary>
+    /// <summary>Lines longer than the page is wide continue in column one of the next line, comments without their ';'.</summary>
     WrappedLines = 1 << 1,
 
     /// <summary>No blanks in front of lines, one between words: what most viewers give when a page is copied.</summary>
@@ -41,7 +41,7 @@ public enum DamageKind
     /// <summary>Blanks that do not break instead of plain ones.</summary>
     NoBreakBlanks = 1 << 10,
 
-    /// <summary>The whole listing stands four columns to the right.</summary>
+    /// <summary>The whole listing is four columns to the right.</summary>
     WholeIndented = 1 << 11,
 
     /// <summary>Every third operation in column one, every second label one column in.</summary>

@@ -10,7 +10,7 @@ internal sealed class GroffPrinter : IPrinter
 
     public byte[] Print(Sheets sheets)
     {
-        // No filling, no page furniture of its own, and every place given from the upper left corner of an A4 page.
+        // No filling, no page headers and footers of its own, and every place given from the upper left corner of an A4 page.
         var input = new StringBuilder(
             ".pl 297m\n.po 0\n.ll 210m\n.nf\n.nh\n"
                 .Replace("297m", "842p", StringComparison.Ordinal)

@@ -31,7 +31,7 @@ internal static class LineDamage
     public static string LostBlanks(string line) =>
         string.Join(' ', line.Split(' ', StringSplitOptions.RemoveEmptyEntries));
 
-    /// <summary>Quotes are curled by what stands before them, as typesetting programs do it; dashes and joined letters only in comments.</summary>
+    /// <summary>Quotes are curled by what is before them, as typesetting programs do it; dashes and joined letters only in comments.</summary>
     public static string Typographic(string line)
     {
         var text = new StringBuilder();

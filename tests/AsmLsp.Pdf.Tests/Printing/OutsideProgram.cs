@@ -27,7 +27,7 @@ internal static class OutsideProgram
         return output.ToArray();
     }
 
-    /// <summary>Does something in a folder of its own, which is gone afterwards.</summary>
+    /// <summary>Does something in a folder of its own, which is gone afterward.</summary>
     public static T InFolder<T>(Func<string, T> work)
     {
         string folder = Directory.CreateTempSubdirectory("printing").FullName;

@@ -27,7 +27,7 @@ public class PrintingTests
                 .. reading.Document!.Pages.SelectMany(p => p.Lines).Select(l => Seen(l.Text, sheets.IsProportional)),
             ];
             read = [.. read.Select(l => IsFurniture(l, sheets) ? l.Trim() : l)];
-            // What stands in front of every line is a margin.
+            // What is in front of every line is a margin.
             string[] laid = [.. printed.Where(l => !IsFurniture(l, sheets))];
             int margin = laid.Min(l => l.Length - l.TrimStart().Length);
             printed = [.. printed.Select(l => IsFurniture(l, sheets) ? l : l[margin..])];
@@ -80,7 +80,7 @@ public class PrintingTests
         return proportional ? LineDamage.LostBlanks(line) : line;
     }
 
-    // Headers and footers stand where they stand on paper: their own blanks in front are no part of what was laid out.
+    // Headers and footers are where they are on paper: their own blanks in front are no part of what was laid out.
     private static bool IsFurniture(string line, Sheets sheets) =>
         line.Trim() is { Length: > 0 } text && (sheets.Headers.Contains(text) || sheets.Footers.Contains(text));
 }

@@ -6,7 +6,7 @@ namespace AsmLsp.Pdf.Tests.Printing;
 /// <param name="Turn">How far the sheet lies askew, in degrees.</param>
 /// <param name="Blur">The radius over which dots run into each other, in dots of 300 to the inch.</param>
 /// <param name="Grain">How much the greys of single dots vary, of 255.</param>
-/// <param name="Paper">The grey of the paper, of 255.</param>
+/// <param name="Paper">The gray of the paper, of 255.</param>
 public sealed record ScanKind(
     string Name,
     int DotsPerInch,

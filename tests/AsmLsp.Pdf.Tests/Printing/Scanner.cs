@@ -48,13 +48,13 @@ internal static class Scanner
         return Pdfs.Raw(objects);
     }
 
-    /// <summary>A grey picture, a byte a dot.</summary>
+    /// <summary>A gray picture, a byte a dot.</summary>
     internal sealed record Picture(int Width, int Height, byte[] Dots)
     {
         public byte At(int x, int y, byte outside) =>
             x < 0 || y < 0 || x >= Width || y >= Height ? outside : Dots[y * Width + x];
 
-        /// <summary>As a binary grey map.</summary>
+        /// <summary>As a binary gray map.</summary>
         public byte[] Pgm() => [.. Latin($"P5\n{Width} {Height}\n255\n"), .. Dots];
     }
 

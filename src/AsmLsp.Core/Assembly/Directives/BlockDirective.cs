@@ -120,7 +120,7 @@ internal sealed class BlockDirective : Directive
                 operand.EndToken,
                 out int rest
             );
-            // A colon with nothing behind it, as after a label, says one register.
+            // A colon with nothing after it, as after a label, says one register.
             if (
                 count is not FaultyExpression { Fault: ExpressionFault.Missing }
                 && pass.Evaluate(count, line) is { IsKnown: true } value

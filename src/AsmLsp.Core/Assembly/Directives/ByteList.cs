@@ -6,7 +6,7 @@ namespace AsmLsp.Core.Assembly.Directives;
 /// <summary>The bytes of a list of values and texts: a text gives one byte a character, without an end mark.</summary>
 internal static class ByteList
 {
-    /// <summary>The values in order; an unknown one is 0, so that the addresses behind it stay right.</summary>
+    /// <summary>The values in order; an unknown one is 0, so that the addresses after it stay right.</summary>
     public static List<int> Read(AssemblyPass pass, in EffectiveLine line, int bits)
     {
         var values = new List<int>();

@@ -3,7 +3,7 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Assembly.Directives;
 
-/// <summary><c>constant</c>: gives names values, written behind the word.</summary>
+/// <summary><c>constant</c>: gives names values, written after the word.</summary>
 internal sealed class ConstantDirective : Directive
 {
     public override IReadOnlyList<string> Words { get; } = ["constant"];
@@ -18,7 +18,7 @@ internal sealed class ConstantDirective : Directive
             pass.Define(name, SymbolKind.Constant, ValueBehind(pass, line, operand), line.Place(span), line.Via);
     }
 
-    /// <summary>The value behind the <c>=</c> of <c>name=value</c>; 0 where only a name stands.</summary>
+    /// <summary>The value after the <c>=</c> of <c>name=value</c>; 0 where only a name is.</summary>
     public static Value ValueBehind(AssemblyPass pass, in EffectiveLine line, OperandSyntax operand)
     {
         LineSyntax syntax = line.Syntax;

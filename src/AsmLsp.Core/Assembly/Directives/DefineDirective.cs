@@ -4,7 +4,7 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Assembly.Directives;
 
-/// <summary><c>#define</c>: a text that is put in wherever its name stands.</summary>
+/// <summary><c>#define</c>: a text that is put in wherever its name is.</summary>
 internal sealed class DefineDirective : Directive
 {
     public override IReadOnlyList<string> Words { get; } = ["#define", "define"];

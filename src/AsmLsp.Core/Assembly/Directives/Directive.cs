@@ -3,7 +3,7 @@ using AsmLsp.Core.Syntax;
 namespace AsmLsp.Core.Assembly.Directives;
 
 /// <summary>
-/// A directive: a word that tells how to assemble. One class and one file each; <see cref="DirectiveList"/> names them all.
+/// A directive: a word that says how to assemble. One class and one file each; <see cref="DirectiveList"/> names them all.
 /// </summary>
 internal abstract class Directive
 {

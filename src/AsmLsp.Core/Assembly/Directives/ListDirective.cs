@@ -23,7 +23,7 @@ internal sealed class ListDirective : Directive
         LineSyntax syntax = line.Syntax;
         foreach (OperandSyntax operand in syntax.Operands)
         {
-            // Several parts may also stand side by side without a comma: 'list p=16f84 r=dec'.
+            // Several parts may also are side by side without a comma: 'list p=16f84 r=dec'.
             int at = operand.FirstToken;
             while (at < operand.EndToken)
             {

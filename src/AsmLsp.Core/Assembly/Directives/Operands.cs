@@ -7,7 +7,7 @@ namespace AsmLsp.Core.Assembly.Directives;
 /// <summary>What directives and instructions share in reading operands.</summary>
 internal static class Operands
 {
-    /// <summary>Reports what stands behind an operand's expression.</summary>
+    /// <summary>Reports what comes after an operand's expression.</summary>
     public static void ReportLeftover(AssemblyPass pass, in EffectiveLine line, OperandSyntax operand)
     {
         TextSpan rest = operand.Leftover;
@@ -45,7 +45,7 @@ internal static class Operands
             pass.Report(Catalogue.TooManyOperands, line.Place(span), line.Via, line.Syntax.Operation!, takes, text);
     }
 
-    /// <summary>Reports whatever stands behind a word that takes nothing: it would be lost without a sign.</summary>
+    /// <summary>Reports whatever comes after a word that takes nothing: it would be lost without a sign.</summary>
     public static void ReportText(AssemblyPass pass, in EffectiveLine line)
     {
         TextSpan rest = line.Syntax.OperandSpan;

@@ -2,7 +2,7 @@ using AsmLsp.Core.Problems;
 
 namespace AsmLsp.Core.Assembly.Directives;
 
-/// <summary><c>org</c>: goes on at an address.</summary>
+/// <summary><c>org</c>: continues at an address.</summary>
 internal sealed class OrgDirective : Directive
 {
     public override IReadOnlyList<string> Words { get; } = ["org"];

@@ -36,7 +36,7 @@ internal sealed class WhileDirective : Directive
         for (int turn = 0; ; turn++)
         {
             Value condition = Condition(pass, line);
-            // With a condition in error the lines are read once, so that what is wrong in them is told as well.
+            // With a condition in error the lines are read once, so that what is wrong in them is reported as well.
             if ((condition.IsKnown ? condition.Number == 0 : turn > 0) || pass.Ended || outer.WasLeft)
                 return;
             if (turn == AssemblyPass.MostTurns)

@@ -116,7 +116,7 @@ internal sealed class OutlineBuilder
         );
     }
 
-    // The label may stand some lines above its first word.
+    // The label may be some lines above its first word.
     private string? Purpose(int address, LinePlace line)
     {
         if (

@@ -99,7 +99,7 @@ public sealed record ProgramOutline
     /// <summary>The first lines of comment, or null.</summary>
     public required string? Title { get; init; }
 
-    /// <summary>The clock, or null where nothing tells it.</summary>
+    /// <summary>The clock, or null where nothing says it.</summary>
     public required Clock? Clock { get; init; }
 
     /// <summary>Words of program memory that are used.</summary>

@@ -112,7 +112,7 @@ internal sealed class PinsNotDigitalCheck : FlowCheck
             _ => !decoded.Instruction.MaySkip,
         };
 
-    // 'movwf ADCON0' shares its seven bits with ADCON1: what the line names, and the bank that is certainly selected, tell them apart.
+    // 'movwf ADCON0' shares its seven bits with ADCON1: what the line names, and the bank that is certainly selected, say them apart.
     private static bool NamesAnother(FlowGraph graph, int at, in DecodedInstruction decoded, Register register)
     {
         DataMemory memory = graph.Walk.Device!.DataMemory;

@@ -6,7 +6,7 @@ using AsmLsp.Core.Syntax;
 namespace AsmLsp.Core.Flow.Checks;
 
 /// <summary>
-/// An instruction goes on where nothing was placed, or where text was. SLEEP may end a program, a call of a routine that
+/// An instruction continues where nothing was placed, or where text was. SLEEP may end a program, a call of a routine that
 /// does not return too, and what lies in a part of memory that another program fills is not judged.
 /// </summary>
 internal sealed class RunsOffCheck : FlowCheck

@@ -6,7 +6,7 @@ using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Flow.Checks;
 
-/// <summary>A skip before a macro, a shorthand or a bank choice of several words lands behind the first of them.</summary>
+/// <summary>A skip before a macro, a shorthand or a bank choice of several words lands after the first of them.</summary>
 internal sealed class SkipIntoMacroCheck : FlowCheck
 {
     public override void Run(FlowGraph graph, FlowReport report)
@@ -62,7 +62,7 @@ internal sealed class SkipIntoMacroCheck : FlowCheck
         return (operation, words);
     }
 
-    // Two words of one macro call in which the skip does not stand. A loop that is unrolled is no call.
+    // Two words of one macro call in which the skip does not be. A loop that is unrolled is no call.
     private static (string, int)? SameCall(
         FlowGraph graph,
         in WordOrigin skip,

@@ -5,7 +5,7 @@ using AsmLsp.Core.Problems;
 namespace AsmLsp.Core.Flow.Checks;
 
 /// <summary>
-/// A table behind ADDWF PCL that has fewer entries than its uses show: a constant, a counter that is compared with its end, or a mask lets
+/// A table after ADDWF PCL that has fewer entries than its uses show: a constant, a counter that is compared with its end, or a mask lets
 /// through a number that no entry answers.
 /// </summary>
 internal sealed class TableTooShortCheck : FlowCheck
@@ -16,7 +16,7 @@ internal sealed class TableTooShortCheck : FlowCheck
     private const int Carry = 0,
         Zero = 2;
 
-    // How many words behind a step of a counter its comparison begins.
+    // How many words after a step of a counter its comparison begins.
     private const int CompareWithin = 3;
 
     /// <summary>What shows how far a table is used.</summary>
@@ -49,7 +49,7 @@ internal sealed class TableTooShortCheck : FlowCheck
         }
     }
 
-    // Entries of one kind in a row, whatever labels stand among them: more than the table has, never fewer.
+    // Entries of one kind in a row, whatever labels are among them: more than the table has, never fewer.
     private static int Entries(FlowWalk walk, int first)
     {
         if (!walk.Has(first) || Kind(first) is not { } kind)
@@ -63,7 +63,7 @@ internal sealed class TableTooShortCheck : FlowCheck
             walk.Decode(address) is { Instruction: { Name: "retlw" or "goto" } instruction } ? instruction.Name : null;
     }
 
-    // The word behind the entries, which are jumps or returns, is reached through the table only where no label stands on
+    // The word after the entries, which are jumps or returns, is reached through the table only where no label is on
     // it: then it is the entry that is asked for, written as the code itself.
     private static bool IsLastEntry(FlowWalk walk, int address) => walk.Has(address) && !walk.HasLabel(address);
 

@@ -4,7 +4,7 @@ namespace AsmLsp.Core.Flow.Pins;
 
 /// <summary>
 /// What the registers that decide about pins hold before each instruction, on all paths together. A write to one bit of a port reads and
-/// writes the whole port, so that the latch of an input is not known afterwards (data sheet DS35007B, section 4).
+/// writes the whole port, so that the latch of an input is not known afterward (data sheet DS35007B, section 4).
 /// </summary>
 internal sealed class PinAnalysis
 {

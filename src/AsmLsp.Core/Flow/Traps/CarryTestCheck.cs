@@ -50,7 +50,7 @@ internal sealed class CarryTestCheck : TrapCheck
                 && (access.Mask & CarryMask) != 0
             )
                 return true;
-            // What runs before a label is not known from here, but a counter is stepped right behind it.
+            // What runs before a label is not known from here, but a counter is stepped directly after it.
             if (context.Graph.Walk.HasLabel(at) || context.Graph.Walk.EndsRun(at - 1 < 0 ? 0 : at - 1))
                 return false;
         }

@@ -7,7 +7,7 @@ namespace AsmLsp.Core.Flow.Traps;
 
 /// <summary>
 /// XORWF or SUBWF without a destination before a test of its flag: it looks like a comparison, but the result replaces the register. Who
-/// wrote ',f' meant that; subtractions of several bytes go on with DECF or INCF.
+/// wrote ',f' meant that; subtractions of several bytes continue with DECF or INCF.
 /// </summary>
 internal sealed class ComparisonOverwritesCheck : TrapCheck
 {

@@ -47,7 +47,7 @@ internal sealed class InterruptContextCheck : TrapCheck
             RestoreOrder(context, handler, report);
     }
 
-    /// <summary>The first instruction of a handler, after the jump that usually stands at the vector.</summary>
+    /// <summary>The first instruction of a handler, after the jump that usually is at the vector.</summary>
     public static int FirstWord(TrapContext context, int vector)
     {
         int at = vector;

@@ -3,7 +3,7 @@ using AsmLsp.Core.Problems;
 
 namespace AsmLsp.Core.Flow.Traps;
 
-/// <summary>Interrupts are allowed and nothing handles them; or a handler stands there and nothing ever allows interrupts.</summary>
+/// <summary>Interrupts are allowed and nothing handles them; or a handler is there and nothing ever allows interrupts.</summary>
 internal sealed class InterruptHandlerCheck : TrapCheck
 {
     public override void Run(TrapContext context, FlowReport report)

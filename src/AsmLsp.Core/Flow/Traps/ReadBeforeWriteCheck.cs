@@ -228,7 +228,7 @@ internal sealed class ReadBeforeWriteCheck : TrapCheck
             }
         }
 
-        // What the caller had touched before the call stays touched behind it.
+        // What the caller had touched before the call stays touched after it.
         private void ReachAfterCall(int site, int behind, ReadOnlySpan<ulong> atReturn)
         {
             Span<ulong> both = stackalloc ulong[parts];

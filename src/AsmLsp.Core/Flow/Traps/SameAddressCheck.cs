@@ -58,7 +58,7 @@ internal sealed class SameAddressCheck : TrapCheck
             .ThenBy(static s => s.Definition.Line)
             .ThenBy(static s => s.Definition.Columns.Start);
 
-    // A number stands behind the name, not another name.
+    // A number comes after the name, not another name.
     private static bool IsPlain(ProgramAnalysis program, Symbol symbol)
     {
         if (symbol.Kind == SymbolKind.BlockMember)

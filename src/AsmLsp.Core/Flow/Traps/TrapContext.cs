@@ -179,7 +179,7 @@ internal sealed class TrapContext
         return Graph.Program.SyntaxOf(origin.File, origin.Line).Comment ?? "";
     }
 
-    /// <summary>Whether a skip stands directly before a word, so that the word may be left out.</summary>
+    /// <summary>Whether a skip is directly before a word, so that the word may be left out.</summary>
     public bool IsSkipped(int address) => At(address - 1) is { Instruction.MaySkip: true };
 
     /// <summary>Whether a word is carried out right after the one before it and nothing jumps to it.</summary>

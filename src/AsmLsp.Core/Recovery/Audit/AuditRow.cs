@@ -31,7 +31,7 @@ internal sealed class AuditRow
     /// <summary>The column of the first character that is no blank.</summary>
     public int Start { get; }
 
-    /// <summary>The column at which the text behind the gutter starts: the first character that came into the source.</summary>
+    /// <summary>The column at which the text after the gutter starts: the first character that came into the source.</summary>
     public int TextStart { get; set; } = -1;
 
     /// <summary>The lines of the source that come from this row.</summary>

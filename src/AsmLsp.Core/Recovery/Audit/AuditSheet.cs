@@ -69,7 +69,7 @@ internal sealed class AuditSheet
     /// <summary>Rows whose number or word proves that they are rows of their own.</summary>
     public required IReadOnlySet<PrintedPlace> Own { get; init; }
 
-    /// <summary>Whether the numbers tell what a row is.</summary>
+    /// <summary>Whether the numbers say what a row is.</summary>
     public bool IsOwnOrProved(AuditRow row) => Own.Contains(row.Place) || Proved.Contains(row.Place);
 
     public RecoveryResult Result { get; }

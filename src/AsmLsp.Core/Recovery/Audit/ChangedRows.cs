@@ -214,7 +214,7 @@ internal static class ChangedRows
     private static bool IsHyphen(RowGroup group, AuditRow row, int from, int to) =>
         to == row.Plain.Length && row.Plain.AsSpan(from, to - from) is "-" && row != group.Rows[^1];
 
-    // What stands in front of the text of its row and could be numbers, addresses or words.
+    // What is in front of the text of its row and could be numbers, addresses or words.
     private static bool IsGutter(AuditRow row, int from, int to)
     {
         for (int i = 0; i < to; i++)

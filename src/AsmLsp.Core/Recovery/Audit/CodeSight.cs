@@ -19,7 +19,7 @@ internal enum Sight
 
 /// <summary>
 /// Judges by the tables of the language alone whether a piece of text can be a statement that makes a word, a value or a choice: an operation with
-/// operands that fit, a bare operation, a directive. Text behind a statement is allowed where a gap parts the two.
+/// operands that fit, a bare operation, a directive. Text after a statement is allowed where a gap parts the two.
 /// </summary>
 internal sealed class CodeSight(NamesInUse names)
 {
@@ -62,13 +62,13 @@ internal sealed class CodeSight(NamesInUse names)
     /// <summary>The column at which the statement found last starts.</summary>
     public int FoundAt { get; private set; }
 
-    /// <summary>The column behind the statement found last.</summary>
+    /// <summary>The column after the statement found last.</summary>
     public int FoundEnd { get; private set; }
 
-    /// <summary>The best statement that starts at the beginning of a text, behind its gutter, or behind a gap in it.</summary>
+    /// <summary>The best statement that starts at the beginning of a text, after its gutter, or after a gap in it.</summary>
     /// <param name="line">The text; columns are kept.</param>
     /// <param name="from">The first column to look at.</param>
-    /// <param name="to">The column behind the last.</param>
+    /// <param name="to">The column after the last.</param>
     public Sight Anywhere(string line, int from, int to)
     {
         Sight best = Sight.None;
@@ -200,7 +200,7 @@ internal sealed class CodeSight(NamesInUse names)
             : Sight.None;
     }
 
-    // '_XT_OSC & _WDT_OFF', whatever stands in front of it.
+    // '_XT_OSC & _WDT_OFF', whatever is in front of it.
     private bool IsSettings()
     {
         int ands = 0,
@@ -284,7 +284,7 @@ internal sealed class CodeSight(NamesInUse names)
         }
     }
 
-    // What follows a statement: nothing, a comment, a gap; words of a sentence only behind an operation that is no word itself.
+    // What follows a statement: nothing, a comment, a gap; words of a sentence only after an operation that is no word itself.
     private Sight Finish(bool fits, bool sentence)
     {
         if (!fits)
@@ -299,7 +299,7 @@ internal sealed class CodeSight(NamesInUse names)
         return !sentence && unknown == 0 && blanks > 0 ? Sight.Code : Sight.None;
     }
 
-    // Reads expressions with commas between them; -1 where something stands there that is none.
+    // Reads expressions with commas between them; -1 where something is there that is none.
     private int Operands(int most)
     {
         int count = 0;

@@ -8,7 +8,7 @@ namespace AsmLsp.Core.Recovery.Audit;
 /// </summary>
 internal static class CutRows
 {
-    // Rows that went on in the next row, before their column's width is believed.
+    // Rows that continued in the next row, before their column's width is believed.
     private const int LeastWrapped = 3;
 
     // Rows that end at one edge in the middle of their text, before it is believed that they are cut there.

@@ -171,7 +171,7 @@ internal sealed class LeftOutRows
         if (above == sheet.EndLine && above >= 0 && AssemblyLook.IsEnd(row.Plain))
             return false;
         bool isCode = sight.Anywhere(row.Plain, row.Start, row.Plain.Length) == Sight.Code;
-        // A row with code that stands at the edges of several pages is reported once.
+        // A row with code that is at the edges of several pages is reported once.
         if (isCode)
             return !edges.IsRepeated(row) || repeated.Add(row.Plain.Trim());
         if (edges.IsRepeated(row))

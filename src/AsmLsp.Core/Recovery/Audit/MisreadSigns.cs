@@ -9,7 +9,7 @@ namespace AsmLsp.Core.Recovery.Audit;
 /// </summary>
 internal static class MisreadSigns
 {
-    // What stands behind numbers in remarks (from memory).
+    // What comes after numbers in remarks (from memory).
     private static readonly string[] Units =
     [
         "s",
@@ -93,7 +93,7 @@ internal static class MisreadSigns
         }
     }
 
-    // A digit at the start of a word that is no number with its unit; behind a wide gap, where remarks stand, it may stand alone or before a blank.
+    // A digit at the start of a word that is no number with its unit; after a wide gap, where remarks are, it may be alone or before a blank.
     private static void Count(string text, int[] counts)
     {
         bool isCode = true;

@@ -72,10 +72,10 @@ internal sealed class NamesInUse
     /// <summary>Whether the program defines a macro of that name.</summary>
     public bool IsMacro(string name) => defined.TryGetValue(name, out SymbolKind kind) && kind == SymbolKind.Macro;
 
-    /// <summary>Whether the name stands for a text.</summary>
+    /// <summary>Whether the name means a text.</summary>
     public bool IsDefine(string name) => defined.TryGetValue(name, out SymbolKind kind) && kind == SymbolKind.Define;
 
-    /// <summary>Whether the name stands for the text of an instruction.</summary>
+    /// <summary>Whether the name means the text of an instruction.</summary>
     public bool IsStatement(string name) => statements.Contains(name);
 
     private static bool HasOperation(string text)

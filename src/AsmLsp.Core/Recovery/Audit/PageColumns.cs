@@ -150,7 +150,7 @@ internal sealed class PageColumns
         );
     }
 
-    // Rows that hold something on the left and, behind a wide gap, a statement of its own.
+    // Rows that hold something on the left and, after a wide gap, a statement of its own.
     private bool IsReadAcross(List<AuditRow> page)
     {
         int found = 0;
@@ -178,7 +178,7 @@ internal sealed class PageColumns
         return false;
     }
 
-    // Words of a remark or a sentence: what stands in front of a statement otherwise is a label and the numbers of a gutter.
+    // Words of a remark or a sentence: what is in front of a statement otherwise is a label and the numbers of a gutter.
     private static bool IsText(ReadOnlySpan<char> left)
     {
         bool isComment = left[0] == ';';
@@ -267,7 +267,7 @@ internal sealed class PageColumns
 
     private static bool HasTextAt(AuditRow row, double x) => TextAt(row, x) is not null;
 
-    // The column at which a row goes on right of a place, behind a gap.
+    // The column at which a row continues right of a place, after a gap.
     private static int? TextAt(AuditRow row, double x)
     {
         if (row.Printed.X >= x)

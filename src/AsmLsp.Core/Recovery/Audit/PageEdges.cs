@@ -1,6 +1,6 @@
 namespace AsmLsp.Core.Recovery.Audit;
 
-/// <summary>Proves that a row is a header or footer: the same row stands at the edge of another page, with a number that counts the pages or with no code in it.</summary>
+/// <summary>Proves that a row is a header or footer: the same row is at the edge of another page, with a number that counts the pages or with no code in it.</summary>
 internal sealed class PageEdges
 {
     // Rows from the first or the last of a page that can be its header or footer.
@@ -45,7 +45,7 @@ internal sealed class PageEdges
         return false;
     }
 
-    /// <summary>Whether the very same text stands at the edge of another page.</summary>
+    /// <summary>Whether the very same text is at the edge of another page.</summary>
     public bool IsRepeated(AuditRow row) =>
         edges.Contains(row)
         && byText[Mask(row.Plain)]

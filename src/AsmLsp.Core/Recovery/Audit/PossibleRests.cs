@@ -6,7 +6,7 @@ namespace AsmLsp.Core.Recovery.Audit;
 
 /// <summary>
 /// Looks for lines that could as well be the rest of the comment above: a statement that is also words, below a comment that fills its
-/// row, where no column tells the two apart.
+/// row, where no column says the two apart.
 /// </summary>
 internal sealed class PossibleRests
 {
@@ -121,7 +121,7 @@ internal sealed class PossibleRests
             return false;
         if (mayBeRestAbove)
             return true;
-        // A label that the program uses stands in no sentence.
+        // A label that the program uses is in no sentence.
         if (syntax.Label is { } label && sheet.Names.IsUsed(label))
             return false;
         if (isRestColumn && syntax.Label is not null && !IsFull(above, row))

@@ -13,7 +13,7 @@ internal sealed class PrintedBreaks
     private const int LeastRests = 3;
     private const int LeastOwn = 10;
 
-    // Rests below the text of their comments, and how far to the right they stand at least.
+    // Rests below the text of their comments, and how far to the right they are at least.
     private const int LeastHanging = 5;
     private const int Deep = 12;
 
@@ -58,7 +58,7 @@ internal sealed class PrintedBreaks
         areHanging = hanging >= LeastHanging && hanging * 10 >= rests * 6;
     }
 
-    /// <summary>Whether a row goes on with the row above.</summary>
+    /// <summary>Whether a row continues with the row above.</summary>
     public bool IsRest(AuditRow row) =>
         (areShown && Above(row) is { Printed.EndsInBlank: true }) || (areHanging && IsHanging(row));
 

@@ -3,7 +3,7 @@ using AsmLsp.Core.Syntax;
 namespace AsmLsp.Core.Recovery.Audit;
 
 /// <summary>
-/// The rows of included files that a listing prints in their place: the numbers of the rows start anew, and after the file they go on where they were.
+/// The rows of included files that a listing prints in their place: the numbers of the rows start anew, and after the file they continue where they were.
 /// Where the include is a part of the source, its rows are none.
 /// </summary>
 internal sealed class PrintedIncludes

@@ -4,7 +4,7 @@ using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Audit;
 
-/// <summary>Holds that the lines of the source stand in the order of the print, and that each that makes a word was printed.</summary>
+/// <summary>Holds that the lines of the source are in the order of the print, and that each that makes a word was printed.</summary>
 internal static class RowOrder
 {
     // Code after the end builds nothing: the end may be a word of a comment.

@@ -4,7 +4,7 @@ namespace AsmLsp.Core.Recovery.Audit;
 /// <param name="Value">The character in lower case.</param>
 /// <param name="Owner">The row or line that it belongs to.</param>
 /// <param name="Column">Its column there.</param>
-/// <param name="InComment">Whether it stands behind a <c>;</c> there.</param>
+/// <param name="InComment">Whether it comes after a <c>;</c> there.</param>
 internal readonly record struct Sign(char Value, int Owner, int Column, bool InComment)
 {
     /// <summary>The visible characters of a text.</summary>
@@ -29,7 +29,7 @@ internal static class SignMatch
         Array.Fill(partner, -1);
         int first = 0,
             last = 0;
-        // The gutter stands in front, so the ends come first.
+        // The gutter is in front, so the ends come first.
         while (last < Math.Min(printed.Count, made.Count) && printed[^(last + 1)].Value == made[^(last + 1)].Value)
         {
             last++;

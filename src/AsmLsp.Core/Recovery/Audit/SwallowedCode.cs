@@ -3,7 +3,7 @@ using AsmLsp.Core.Recovery.Results;
 namespace AsmLsp.Core.Recovery.Audit;
 
 /// <summary>
-/// Looks for a statement in the author's own comment, behind a gap: there two text columns of a page were read as one row, or two rows ran
+/// Looks for a statement in the author's own comment, after a gap: there two text columns of a page were read as one row, or two rows ran
 /// together.
 /// </summary>
 internal static class SwallowedCode

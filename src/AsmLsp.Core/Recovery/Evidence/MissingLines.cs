@@ -12,10 +12,10 @@ namespace AsmLsp.Core.Recovery.Evidence;
 /// </summary>
 internal static class MissingLines
 {
-    /// <summary>So many numbers at the least tell how the listing counts.</summary>
+    /// <summary>So many numbers at the least say how the listing counts.</summary>
     private const int LeastNumbers = 8;
 
-    /// <summary>As many unnumbered blank lines may stand at the end of a page and the top of the next.</summary>
+    /// <summary>As many unnumbered blank lines may be at the end of a page and the top of the next.</summary>
     private const int BlankAtBreak = 3;
 
     /// <summary>So few lines are no page.</summary>
@@ -69,7 +69,7 @@ internal static class MissingLines
         return found;
     }
 
-    // The lines with a number; one that was misread between two that go on does not count.
+    // The lines with a number; one that was misread between two that continue does not count.
     private static List<ListingLine> Numbered(List<ListingLine> lines)
     {
         List<ListingLine> all = [.. lines.Where(static l => l is { Number: >= 0, Printed: not null, IsRest: false })];
@@ -143,7 +143,7 @@ internal static class MissingLines
         return false;
     }
 
-    // A listing that begins in the middle: where the head of the program is there, comments alone stood above it.
+    // A listing that begins in the middle: where the head of the program is there, comments alone was above it.
     private static void AddStart(List<MissingPiece> found, ListingLine first, List<ListingLine> lines, int step)
     {
         if (

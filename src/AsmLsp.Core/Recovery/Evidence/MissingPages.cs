@@ -7,17 +7,17 @@ namespace AsmLsp.Core.Recovery.Evidence;
 
 /// <summary>
 /// Follows the printed page numbers of the pages that carry a listing: where they jump, a page is missing; where they fall
-/// back, the pages stand in another order or one is there twice. A page whose lines are all those of an earlier one is told too.
+/// back, the pages are in another order or one is there twice. A page whose lines are all those of an earlier one is reported too.
 /// </summary>
 internal static class MissingPages
 {
     /// <summary>A page with fewer lines may be like another by chance.</summary>
     private const int LeastSame = 10;
 
-    /// <summary>The places at which the pages do not go on.</summary>
-    /// <param name="lines">The lines of the listing, without what stood in front of them.</param>
+    /// <summary>The places at which the pages do not continue.</summary>
+    /// <param name="lines">The lines of the listing, without what was in front of them.</param>
     /// <param name="aside">What the document holds beside the listing.</param>
-    /// <param name="told">What the numbers in front of the lines have told already.</param>
+    /// <param name="told">What the numbers in front of the lines have reported already.</param>
     public static List<MissingPiece> Find(
         List<ListingLine> lines,
         IReadOnlyList<AsideLine> aside,
@@ -54,7 +54,7 @@ internal static class MissingPages
                 continue;
             }
 
-            // Numbers in front of the lines that go on prove that nothing is missing.
+            // Numbers in front of the lines that continue prove that nothing is missing.
             if (
                 GoesOn(pages[i - 1], pages[i], step)
                 || !numbers.TryGetValue(before.Page, out PageNumberRange a)

@@ -14,7 +14,7 @@ internal sealed class NearMisses(ProgramAnalysis program)
 {
     private const string Digits = "0123456789ABCDEF";
 
-    /// <summary>Whether a line gives a word as it stands.</summary>
+    /// <summary>Whether a line gives a word as it is.</summary>
     public bool Gives(string text, int word, int radix)
     {
         LineSyntax syntax = LineSyntax.Parse(text);
@@ -36,7 +36,7 @@ internal sealed class NearMisses(ProgramAnalysis program)
     }
 
     /// <summary>The whole lines that give the word, looks-alike first; empty where there is none.</summary>
-    /// <param name="text">The line as it stands, without a doubt.</param>
+    /// <param name="text">The line as it is, without a doubt.</param>
     /// <param name="word">The word that is printed beside it.</param>
     /// <param name="radix">The radix of its numbers.</param>
     public List<string> Find(string text, int word, int radix)

@@ -13,7 +13,7 @@ using AsmLsp.Core.Syntax;
 namespace AsmLsp.Core.Recovery.Evidence;
 
 /// <summary>
-/// Judges lines that a machine has read: each word of the code is held against the words that it may have been on paper. A known word
+/// Judges lines that a machine has read: each word of the code is compared with the words that it may have been on paper. A known word
 /// with no known look-alike needs no doubt; a digit has no such support, and needs one unless it was read clearly.
 /// </summary>
 internal sealed class OcrAlternatives
@@ -257,7 +257,7 @@ internal sealed class OcrAlternatives
     private ReadingDoubt? OfOperation(LineSyntax syntax, int token, int number, float[] clarity, bool onGrid)
     {
         string word = syntax.TextOf(token);
-        // An operation that nobody knows is told, but not in a macro that nobody calls.
+        // An operation that nobody knows is reported, but not in a macro that nobody calls.
         if (!operations.Contains(word))
             return values.ContainsKey(word) || told.Contains(number) ? null : Unclear(word);
         if (
@@ -292,7 +292,7 @@ internal sealed class OcrAlternatives
             : Either(syntax, token, others);
     }
 
-    // Another name in its place would be told where it is used; a name that nobody uses may be no name.
+    // Another name in its place would be reported where it is used; a name that nobody uses may be no name.
     private ReadingDoubt? OfDefinition(LineSyntax syntax, int token, float[] clarity)
     {
         string word = syntax.TextOf(token);
@@ -332,12 +332,12 @@ internal sealed class OcrAlternatives
             clarity = new float[word.Length];
         if (names.IsOfMacro(word, number))
             return names.IsLoneInMacro(word, number) ? Unclear(word) : null;
-        // A name that nobody knows is told where it is used, but not in a macro that nobody calls.
+        // A name that nobody knows is reported where it is used, but not in a macro that nobody calls.
         if (!values.TryGetValue(word, out int? value))
             return
                 told.Contains(number)
                 || operations.Contains(word)
-                // Behind such a directive, names stand for nothing that a program must know.
+                // After such a directive, names mean nothing that a program must know.
                 || (syntax.OperationKind == OperationKind.Directive && !syntax.Has(WordTraits.TakesValues))
                 ? null
                 : Unclear(word);
@@ -367,7 +367,7 @@ internal sealed class OcrAlternatives
         bool destination = word is "0" or "1" && IsDestination(syntax, token);
         if (clarity.Length == 0)
             return Unclear(word);
-        // 0 and 1 are not taken for each other, and nothing else can stand there.
+        // 0 and 1 are not taken for each other, and nothing else can be there.
         if (destination)
             return clarity[0] < 0.5f ? Unclear(word) : null;
         for (int i = 0; i < clarity.Length; i++)

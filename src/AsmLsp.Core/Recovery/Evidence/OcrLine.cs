@@ -16,7 +16,7 @@ internal sealed class OcrLine
     /// <summary>What was read, the lines joined by blanks.</summary>
     public string Text { get; }
 
-    /// <summary>Whether each character is known to stand in its cell: then none can be missing within a word.</summary>
+    /// <summary>Whether each character is known to be in its cell: then none can be missing within a word.</summary>
     public bool IsOnGrid { get; private init; }
 
     /// <summary>Whether its letters are of different widths, so that none has a cell of its own; false where nobody knows, as below somebody's scan.</summary>
@@ -71,7 +71,7 @@ internal sealed class OcrLine
     }
 
     /// <summary>
-    /// How clearly the characters of the next word of the line were read; empty where the word does not stand there as it is written. Words
+    /// How clearly the characters of the next word of the line were read; empty where the word does not be there as it is written. Words
     /// are asked for from left to right. Where nobody knows, as below somebody's scan, letters count as clear and digits do not:
     /// known words support their letters.
     /// </summary>

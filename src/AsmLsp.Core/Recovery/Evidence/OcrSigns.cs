@@ -13,7 +13,7 @@ internal static class OcrSigns
     /// <summary>The doubt of an operator, or null.</summary>
     /// <param name="syntax">The line.</param>
     /// <param name="token">The operator, by its place among the tokens.</param>
-    /// <param name="clarity">How clearly it was read; empty where it does not stand so in what was read.</param>
+    /// <param name="clarity">How clearly it was read; empty where it does not be so in what was read.</param>
     public static ReadingDoubt? Of(LineSyntax syntax, int token, ReadOnlySpan<float> clarity)
     {
         string sign = syntax.TextOf(token);

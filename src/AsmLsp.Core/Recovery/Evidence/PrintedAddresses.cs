@@ -7,8 +7,8 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Recovery.Evidence;
 
 /// <summary>
-/// Holds the addresses that a listing prints against those that its lines are built at. Where the printed ones jump and the built ones go on,
-/// words are missing in between; what follows is then looked at as far behind as it was moved.
+/// Holds the addresses that a listing prints against those that its lines are built at. Where the printed ones jump and the built ones continue,
+/// words are missing in between; what follows is then looked at as far after as it was moved.
 /// </summary>
 internal sealed class PrintedAddresses
 {
@@ -43,7 +43,7 @@ internal sealed class PrintedAddresses
             if (line.Address >= 0 && LineBuilt(line) is { } words)
             {
                 int here = line.Address - words.First;
-                // Both accounts have to say it: the printed addresses jump, and the built ones go on as if nothing were between.
+                // Both accounts have to say it: the printed addresses jump, and the built ones continue as if nothing were between.
                 if (
                     here > shift
                     && words.First == nextBuilt
@@ -74,13 +74,13 @@ internal sealed class PrintedAddresses
                     )
                 )
                 {
-                    // After an 'org' the built addresses start anew; here the first words tell what is missing.
+                    // After an 'org' the built addresses start anew; here the first words say what is missing.
                     addresses.Add(before, line, words.First, here);
                     shift = here;
                 }
                 else if (here == 0 && words.First != nextBuilt)
                 {
-                    // An 'org' behind the gap has put everything right again.
+                    // An 'org' after the gap has put everything right again.
                     shift = 0;
                 }
 
@@ -110,7 +110,7 @@ internal sealed class PrintedAddresses
     }
 
     // Whether all lines that are built in one run with this one are printed as far from where they are built as it is. Of a run of one
-    // line only its own address tells; had that been misread, a look at the page would show it.
+    // line only its own address says; had that been misread, a look at the page would show it.
     private static bool StaysShifted(
         List<ListingLine> lines,
         int at,
@@ -134,7 +134,7 @@ internal sealed class PrintedAddresses
         return true;
     }
 
-    // One address alone may be misread; the next one tells, though rows of data may be printed by their first word.
+    // One address alone may be misread; the next one says, though rows of data may be printed by their first word.
     private static bool GoesOn(List<ListingLine> lines, int at, int built)
     {
         for (int i = at + 1; i < lines.Count; i++)
@@ -145,7 +145,7 @@ internal sealed class PrintedAddresses
         return true;
     }
 
-    // What lies behind an 'org' tells nothing about the address of the line in front of it, but one that was misread upwards is above the next.
+    // What lies after an 'org' says nothing about the address of the line in front of it, but one that was misread upwards is above the next.
     private static bool Rises(List<ListingLine> lines, int at)
     {
         for (int i = at + 1; i < lines.Count; i++)
@@ -192,7 +192,7 @@ internal sealed class PrintedAddresses
         return agree;
     }
 
-    // The printed addresses stand still, or go back, where the built ones go on.
+    // The printed addresses no longer change, or go back, where the built ones continue.
     private void AddTwice(ListingLine before, ListingLine behind, int words)
     {
         string count = words == 1 ? "1 word" : string.Create(CultureInfo.InvariantCulture, $"{words} words");

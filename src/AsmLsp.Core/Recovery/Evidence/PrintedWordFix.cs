@@ -14,11 +14,11 @@ namespace AsmLsp.Core.Recovery.Evidence;
 /// <summary>
 /// Takes the words printed in front of lines as evidence for what the lines say. A line that gives no word, or is in doubt, and that one reading near
 /// its text makes give the printed one, is read so: two pieces of print agree that were read independently. A doubt whose line gives the printed
-/// word is settled.
+/// word is resolved.
 /// </summary>
 internal static class PrintedWordFix
 {
-    /// <summary>The source with the lines that the printed words tell, and without the doubts that they settle.</summary>
+    /// <summary>The source with the lines that the printed words say, and without the doubts that they resolve.</summary>
     public static RecoveryResult Apply(RecoveryResult result, List<ListingLine> lines) =>
         Settle(Restore(result, lines), lines);
 
@@ -100,7 +100,7 @@ internal static class PrintedWordFix
         foreach ((_, ushort word, WordOrigin origin) in after.Program.Image.Words)
             if (origin.Outermost.File == after.Program.Root)
                 gives.TryAdd(origin.Outermost.Line, word);
-        // Each reading is held against the whole program; one that does not give its word is none.
+        // Each reading is compared with the whole program; one that does not give its word is none.
         List<int> wrong =
         [
             .. readings.Keys.Where(at => !gives.TryGetValue(at, out ushort word) || word != readings[at].Word),

@@ -39,7 +39,7 @@ internal static class PrintedWords
         var wrong = new List<int>();
         var doubts = new SortedDictionary<int, Doubt>();
         var entries = new List<RecoveryEntry>();
-        // Each row is held against what its own line gives: a word too many or too few moves no other.
+        // Each row is compared with what its own line gives: a word too many or too few moves no other.
         var taken = new Dictionary<int, int>();
         for (int index = 0; index < lines.Count; index++)
         {
@@ -50,13 +50,13 @@ internal static class PrintedWords
             all += printed.Length;
             int at = line.Origin.IsNone ? 0 : lineOf.GetValueOrDefault(line.Origin.Places[0]);
             List<int> made = built.GetValueOrDefault(at) ?? [];
-            // Rows that were made one line have their words one behind the other.
+            // Rows that were made one line have their words one after the other.
             int from = taken.GetValueOrDefault(at);
             taken[at] = from + printed.Length;
             for (int i = 0; i < printed.Length; i++)
             {
                 (int address, int word) = printed[i];
-                // Some listings print a word beside the line below or above the one that gives it: then its address tells.
+                // Some listings print a word beside the line below or above the one that gives it: then its address says.
                 bool isThere =
                     address >= 0
                     && result.Program.Image.TryGet(address - addresses.ShiftOf(index), out ushort there, out _)

@@ -5,7 +5,7 @@ using AsmLsp.Core.Shapes;
 
 namespace AsmLsp.Core.Recovery.Evidence;
 
-/// <summary>Pages between those of a listing, or behind it where it does not end, of which nothing is known: a part of the program may be on them.</summary>
+/// <summary>Pages between those of a listing, or after it where it does not end, of which nothing is known: a part of the program may be on them.</summary>
 internal static class UnreadPages
 {
     /// <summary>The places at which such a page belongs into the listing.</summary>
@@ -35,7 +35,7 @@ internal static class UnreadPages
         return found;
     }
 
-    /// <summary>Whether a page was not read and a listing goes on over it.</summary>
+    /// <summary>Whether a page was not read and a listing continues over it.</summary>
     /// <param name="page">The page.</param>
     /// <param name="firstPage">The first page of the listing.</param>
     /// <param name="last">Its last line.</param>

@@ -73,13 +73,13 @@ internal sealed class UnsettledNames
     /// <summary>Whether some name is used that is defined nowhere.</summary>
     public bool Any => unknown.Count > 0;
 
-    /// <summary>How often a name stands in the program.</summary>
+    /// <summary>How often a name is in the program.</summary>
     public int TimesRead(string name) => read.GetValueOrDefault(name);
 
     /// <summary>Whether a name belongs to the macro that a line (from 0) is in: a parameter, or a label there.</summary>
     public bool IsOfMacro(string name, int line) => within[line] is { } body && body.Own.Contains(name);
 
-    /// <summary>Whether such a name stands there once only: what it is there for was misread, or it itself.</summary>
+    /// <summary>Whether such a name is there once only: what it is there for was misread, or it itself.</summary>
     public bool IsLoneInMacro(string name, int line) =>
         within[line] is { } body && body.Read.GetValueOrDefault(name) == 1;
 

@@ -114,7 +114,7 @@ public static class DocumentListings
         return null;
     }
 
-    // 'list p=16f84a', 'processor 16f84a' and 'include <p16f84a.inc>', whatever stands in front.
+    // 'list p=16f84a', 'processor 16f84a' and 'include <p16f84a.inc>', whatever is in front.
     private static string? ChipOf(string text)
     {
         int comment = text.IndexOf(';', StringComparison.Ordinal);

@@ -26,7 +26,7 @@ internal sealed class EdgeNames
         }
     }
 
-    /// <summary>On how many lines of the document a word stands.</summary>
+    /// <summary>On how many lines of the document a word is.</summary>
     public int LinesWith(string word) => linesWith.GetValueOrDefault(word);
 
     /// <summary>Whether lines that are alike but for their digits are lines of the program.</summary>
@@ -34,7 +34,7 @@ internal sealed class EdgeNames
     {
         if (!group.Exists(e => NameOf(e.Line.Text) is not null))
             return false;
-        // A label that stands on each page would be defined several times, unless it is used: then the program has it.
+        // A label that is on each page would be defined several times, unless it is used: then the program has it.
         var texts = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
         foreach (PageEdge edge in group)
             texts.Add(edge.Line.Text.Trim());

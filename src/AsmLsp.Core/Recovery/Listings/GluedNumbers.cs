@@ -6,7 +6,7 @@ using AsmLsp.Core.Shapes;
 namespace AsmLsp.Core.Recovery.Listings;
 
 /// <summary>
-/// Numbers of a numbered list that stand close before their lines: a word processor leaves a gap behind <c>9.</c> and none behind
+/// Numbers of a numbered list that are close before their lines: a word processor leaves a gap after <c>9.</c> and none after
 /// <c>10.</c>, which fills the room. They are parted from the line where the whole document counts on, line by line.
 /// </summary>
 internal static class GluedNumbers
@@ -14,7 +14,7 @@ internal static class GluedNumbers
     private const int LeastLines = 8;
     private static readonly SearchValues<char> HexDigits = SearchValues.Create("0123456789ABCDEFabcdef");
 
-    /// <summary>The pages with a blank behind such numbers; the same pages where there are none.</summary>
+    /// <summary>The pages with a blank after such numbers; the same pages where there are none.</summary>
     public static PrintedPage[] Part(PrintedPage[] pages)
     {
         var numbered = new List<(int Page, int Line, int Number, int End)>();

@@ -101,7 +101,7 @@ internal static class HardWraps
             || (AssemblyLook.Of(line.Text) == Look.Perhaps && !used.Contains(text.TrimEnd(':')));
     }
 
-    // A comment goes on with anything; code only where the whole reads as code.
+    // A comment continues with anything; code only where the whole reads as code.
     private static string? Whole(string above, string rest)
     {
         LineSyntax syntax = LineSyntax.Parse(AssemblyLook.Plain(above));

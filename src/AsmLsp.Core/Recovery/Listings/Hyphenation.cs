@@ -5,7 +5,7 @@ namespace AsmLsp.Core.Recovery.Listings;
 
 /// <summary>
 /// Joins names of the code that a typesetting program has hyphenated at the end of the line. The hyphen of typesetting (U+2010) is on no
-/// keyboard, so it is no minus; the word is a doubt all the same unless it stands elsewhere in one piece.
+/// keyboard, so it is no minus; the word is a doubt all the same unless it is elsewhere in one piece.
 /// </summary>
 internal static class Hyphenation
 {

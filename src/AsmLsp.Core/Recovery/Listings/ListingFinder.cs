@@ -7,7 +7,7 @@ namespace AsmLsp.Core.Recovery.Listings;
 
 /// <summary>
 /// Finds the lines of the programs in a document. A listing is set in one font; the font is known by how many of its
-/// lines are code. What stands between its first and its last line in that font belongs to it, so that the rest of a
+/// lines are code. What is between its first and its last line in that font belongs to it, so that the rest of a
 /// wrapped comment does; what is set in another font does not, unless it is code itself.
 /// </summary>
 internal sealed class ListingFinder
@@ -21,13 +21,13 @@ internal sealed class ListingFinder
     /// <summary>How far into a part its head is looked for.</summary>
     private const int HeadLines = 40;
 
-    /// <summary>How many other lines, rests of comments and calls of macros, may stand between two lines of code.</summary>
+    /// <summary>How many other lines, rests of comments and calls of macros, may be between two lines of code.</summary>
     private const int MostBetween = 10;
 
     /// <summary>So many lines of other text at the end are no rest of a comment.</summary>
     private const int ProseLines = 3;
 
-    /// <summary>In a listing that is explained line by line, so many rows of text stand between two rows of code, and there are so many of these.</summary>
+    /// <summary>In a listing that is explained line by line, so many rows of text are between two rows of code, and there are so many of these.</summary>
     private const int MostExplained = 4;
     private const int LeastInterleaved = 6;
 
@@ -40,10 +40,10 @@ internal sealed class ListingFinder
     /// <summary>Rows of one paragraph lie nearer than so many heights of their type.</summary>
     private const double MostPitch = 2;
 
-    /// <summary>How far from a listing a line may stand that was read from a picture and is one of it, misread.</summary>
+    /// <summary>How far from a listing a line may be that was read from a picture and is one of it, misread.</summary>
     private const int MostNear = 6;
 
-    /// <summary>A comment goes on in so many rows at most.</summary>
+    /// <summary>A comment continues in so many rows at most.</summary>
     private const int MostRests = 8;
 
     /// <summary>Lines of one paragraph are set closer than this part of the type's size.</summary>
@@ -87,7 +87,7 @@ internal sealed class ListingFinder
     // 'call home' could be a sentence; in the type of listings it is none.
     private static Look LookOf(PrintedLine line, string text, DocumentGutter gutter)
     {
-        // A blank line with its number, or words that go on with the line above.
+        // A blank line with its number, or words that continue with the line above.
         if (gutter.IsRow(line) && string.IsNullOrWhiteSpace(text))
             return gutter.Of(line) is { Reading.Words.Count: > 0 } ? Look.Code : Look.Comment;
         Look look = AssemblyLook.Of(text);
@@ -98,7 +98,7 @@ internal sealed class ListingFinder
 
     private static int WordsOfCode(string text) => Words(text.Split(';')[0]).Length;
 
-    // A line that begins with the name of a macro, or has it behind a label, may be its call.
+    // A line that begins with the name of a macro, or has it after a label, may be its call.
     private void FindCalls()
     {
         var macros = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
@@ -170,7 +170,7 @@ internal sealed class ListingFinder
         return listings;
     }
 
-    // 'end' below a comment may be its last word: the program goes on right below it without a head and has an end of its own.
+    // 'end' below a comment may be its last word: the program continues right below it without a head and has an end of its own.
     private bool MayBeRest(bool[] taken, int end, int next)
     {
         int above = end - 1;
@@ -207,7 +207,7 @@ internal sealed class ListingFinder
                 };
     }
 
-    // Up to the first sentence; the lines behind an 'end' are none of the program.
+    // Up to the first sentence; the lines after an 'end' are none of the program.
     private bool IsNear(int line, int first, int final)
     {
         if (line >= first && (line <= final || AssemblyLook.IsEnd(texts[final])))
@@ -269,7 +269,7 @@ internal sealed class ListingFinder
         return (first, other >= ProseLines ? end : last);
     }
 
-    // A word that stands nowhere else, in another type than the line below it or below text that is no program: it heads the listing, and as a label
+    // A word that is nowhere else, in another type than the line below it or below text that is no program: it heads the listing, and as a label
     // it would make nothing.
     private bool IsHeading(bool[] taken, int line) =>
         line + 1 < lines.Count
@@ -323,7 +323,7 @@ internal sealed class ListingFinder
         }
     }
 
-    // Rows of nothing but words go on with the code above them.
+    // Rows of nothing but words continue with the code above them.
     private void KnowRowsOfWords()
     {
         bool code = false;
@@ -426,7 +426,7 @@ internal sealed class ListingFinder
 
         if (!address)
             return false;
-        // A head that has the chip alone goes on with the first address.
+        // A head that has the chip alone continues with the first address.
         bool named = false;
         for (int i = start; i < from; i++)
         {
@@ -470,7 +470,7 @@ internal sealed class ListingFinder
                 taken[i] |= IsAmongCode(i) && !IsSideHeading(i);
         }
 
-        // Rows of words go on with the line above them, over the end of a page too; a number alone is that of a blank line.
+        // Rows of words continue with the line above them, over the end of a page too; a number alone is that of a blank line.
         for (int i = 1, above = 0; i < lines.Count; i++)
         {
             if (!furniture.Contains(lines[i - 1]))
@@ -492,7 +492,7 @@ internal sealed class ListingFinder
         return taken;
     }
 
-    // A row that starts below the text of a comment, in its type, goes on with it; so do the rows below at the same place.
+    // A row that starts below the text of a comment, in its type, continues with it; so do the rows below at the same place.
     private void TakeHangingRests(bool[] taken)
     {
         double rest = -1;
@@ -528,7 +528,7 @@ internal sealed class ListingFinder
         }
     }
 
-    // Where the words of the remark behind the code of a row start on paper; -1 where it has none, or is nothing but a remark.
+    // Where the words of the remark after the code of a row start on paper; -1 where it has none, or is nothing but a remark.
     private double RemarkX(int line)
     {
         string text = lines[line].Text;
@@ -540,7 +540,7 @@ internal sealed class ListingFinder
         return column < lines[line].CharacterStarts.Length ? lines[line].CharacterStarts[column] : -1;
     }
 
-    // In the type of a listing, what stands right below a comment goes on with it, and so do the rows below that; a name with a comment is a variable.
+    // In the type of a listing, what is right below a comment continues with it, and so do the rows below that; a name with a comment is a variable.
     private void TakeRests(bool[] taken, Dictionary<(string, int), (int Code, int Other, int All)> styles)
     {
         int rests = 0,
@@ -584,7 +584,7 @@ internal sealed class ListingFinder
         texts[line].IndexOf(';', StringComparison.Ordinal) is var at and >= 0
         && (at == 0 || texts[line][at - 1] is ' ' or '\t');
 
-    // Behind an operator, or in the midst of a file's name.
+    // After an operator, or in the midst of a file's name.
     private bool BreaksOff(int line)
     {
         ReadOnlySpan<char> text = texts[line].AsSpan().TrimEnd();
@@ -598,7 +598,7 @@ internal sealed class ListingFinder
     private static bool IsElsewhere(PrintedLine above, PrintedLine line) =>
         above.Page != line.Page || above.TextColumn != line.TextColumn;
 
-    // The type goes on with code, or with a comment, after a few lines at most.
+    // The type continues with code, or with a comment, after a few lines at most.
     private bool IsAboveCode(int line)
     {
         for (int i = line + 1; i < lines.Count && i - line <= 3; i++)
@@ -649,7 +649,7 @@ internal sealed class ListingFinder
     private static bool IsNumberOnly(string text) =>
         text.AsSpan().Trim() is { Length: > 0 and <= 6 } number && number.IndexOfAnyExceptInRange('0', '9') < 0;
 
-    // In a font of both, as in typewritten pages: a line is the program's right behind code, and not far behind it where code follows.
+    // In a font of both, as in typewritten pages: a line is the program's directly after code, and not far after it where code follows.
     private bool IsNearCode(int line)
     {
         if (looks[line] == Look.Perhaps && IsBetweenCode(line))
@@ -697,7 +697,7 @@ internal sealed class ListingFinder
             : above >= 0 && (below >= 0 || AssemblyLook.IsEnd(texts[line]));
     }
 
-    // A word in another type than the code above and below it that stands nowhere else: a heading beside or between the lines, no label.
+    // A word in another type than the code above and below it that is nowhere else: a heading beside or between the lines, no label.
     private bool IsSideHeading(int line)
     {
         if (looks[line] != Look.Perhaps || EdgeNames.NameOf(texts[line]) is not { } name)
@@ -733,7 +733,7 @@ internal sealed class ListingFinder
         return words;
     }
 
-    // Code that stands alone in the prose is an example, or a word of it: no program begins or ends with it.
+    // Code that is alone in the prose is an example, or a word of it: no program begins or ends with it.
     private void DropLooseEnds(bool[] taken)
     {
         int start = -1;

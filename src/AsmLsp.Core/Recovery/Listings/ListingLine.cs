@@ -7,7 +7,7 @@ namespace AsmLsp.Core.Recovery.Listings;
 
 /// <summary>One line of a listing on its way to the source.</summary>
 /// <param name="Text">Its text, as far as it has been worked on.</param>
-/// <param name="Printed">The printed line it comes from; null for a blank line that stands for room on the page.</param>
+/// <param name="Printed">The printed line it comes from; null for a blank line that means room on the page.</param>
 internal sealed record ListingLine(string Text, PrintedLine? Printed)
 {
     /// <summary>Its page, or 0.</summary>
@@ -56,10 +56,10 @@ internal sealed record ListingLine(string Text, PrintedLine? Printed)
 
 /// <summary>Text of the document that is no part of the listing.</summary>
 /// <param name="Printed">The line.</param>
-/// <param name="IsFurniture">Whether it is the page's own.</param>
-/// <param name="IsInside">Whether it stood between lines of the listing.</param>
+/// <param name="IsFurniture">Whether it is page header or footer.</param>
+/// <param name="IsInside">Whether it was between lines of the listing.</param>
 internal readonly record struct AsideLine(PrintedLine Printed, bool IsFurniture, bool IsInside)
 {
-    /// <summary>Whether it was read from a picture and stands right above or below the listing: it may be a line of it, misread.</summary>
+    /// <summary>Whether it was read from a picture and is right above or below the listing: it may be a line of it, misread.</summary>
     public bool IsNear { get; init; }
 }

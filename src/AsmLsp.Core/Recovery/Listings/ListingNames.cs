@@ -120,7 +120,7 @@ internal sealed class ListingNames
             )
         )
             return;
-        // Of an instruction with words behind its operands nobody knows which of them are names.
+        // Of an instruction with words after its operands nobody knows which of them are names.
         if (CodeShape.IsCode(line))
             AddNames(used, operands);
     }

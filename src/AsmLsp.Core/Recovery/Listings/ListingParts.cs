@@ -4,7 +4,7 @@ using AsmLsp.Core.Shapes;
 namespace AsmLsp.Core.Recovery.Listings;
 
 /// <summary>
-/// Puts the parts of a document together that are one program, and sets aside what is printed a second time: a program goes on past its <c>end</c> to
+/// Puts the parts of a document together that are one program, and sets aside what is printed a second time: a program continues past its <c>end</c> to
 /// the part that has the labels it needs.
 /// </summary>
 internal static class ListingParts

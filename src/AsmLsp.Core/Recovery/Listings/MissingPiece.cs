@@ -5,10 +5,10 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Recovery.Listings;
 
-/// <summary>A place at which something of the listing is missing, is there twice, or stands in another order.</summary>
+/// <summary>A place at which something of the listing is missing, is there twice, or is in another order.</summary>
 /// <param name="Code">Its code of <see cref="DocumentCodes"/>.</param>
 /// <param name="Before">The last line in front of the place.</param>
-/// <param name="Behind">The first line behind it, on which the doubt is to stand.</param>
+/// <param name="Behind">The first line after it, on which the doubt is to be.</param>
 /// <param name="Words">The doubt in few words.</param>
 /// <param name="Message">What is wrong, where, and what to do.</param>
 internal sealed record MissingPiece(string Code, ListingLine Before, ListingLine Behind, string Words, string Message);
@@ -16,7 +16,7 @@ internal sealed record MissingPiece(string Code, ListingLine Before, ListingLine
 /// <summary>Puts what is missing into the report, and its doubts into the source.</summary>
 internal static class MissingPieces
 {
-    /// <summary>Adds the pieces to the report and their doubts to the lines behind.</summary>
+    /// <summary>Adds the pieces to the report and their doubts to the lines after.</summary>
     public static RecoveryResult Mark(RecoveryResult result, IReadOnlyList<MissingPiece> pieces)
     {
         if (pieces.Count == 0)

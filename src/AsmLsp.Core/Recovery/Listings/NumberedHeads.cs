@@ -9,7 +9,7 @@ namespace AsmLsp.Core.Recovery.Listings;
 /// </summary>
 internal static class NumberedHeads
 {
-    /// <summary>Adds the heads and feet found to the page's own lines.</summary>
+    /// <summary>Adds the heads and feet found to page header or footer lines.</summary>
     /// <param name="pages">The pages.</param>
     /// <param name="edges">The lines at the edges of the pages that do not look like code.</param>
     /// <param name="found">The page's own lines so far.</param>

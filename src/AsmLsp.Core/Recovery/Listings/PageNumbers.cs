@@ -9,7 +9,7 @@ internal readonly record struct PageNumberRange(int First, int Last, int Total);
 
 /// <summary>
 /// Reads the page numbers in heads and feet. Which of the numbers in a head counts the pages shows by its place among the
-/// head's words: there it rises by one from page to page, or stands behind the word for a page.
+/// head's words: there it rises by one from page to page, or comes after the word for a page.
 /// </summary>
 internal static class PageNumbers
 {
@@ -96,7 +96,7 @@ internal static class PageNumbers
 
         public Dictionary<int, int> Totals { get; } = [];
 
-        /// <summary>Whether the word for a page stands in front of it.</summary>
+        /// <summary>Whether the word for a page is in front of it.</summary>
         public bool IsExplicit { get; set; }
 
         /// <summary>Whether the numbers count the pages.</summary>

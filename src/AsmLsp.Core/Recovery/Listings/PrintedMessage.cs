@@ -1,6 +1,6 @@
 namespace AsmLsp.Core.Recovery.Listings;
 
-/// <summary>Lines among those of a listing that tell of errors and warnings: who printed it wrote them, not the author.</summary>
+/// <summary>Lines among those of a listing that report errors and warnings: who printed it wrote them, not the author.</summary>
 internal static class PrintedMessage
 {
     private static readonly string[] Words = ["error", "warning", "message", "note"];

@@ -5,7 +5,7 @@ using AsmLsp.Core.Syntax;
 namespace AsmLsp.Core.Recovery.Listings;
 
 /// <summary>
-/// Finds the remarks of a listing that are printed in a column of their own without a <c>;</c>: words after a gap behind a whole statement. Such words make
+/// Finds the remarks of a listing that are printed in a column of their own without a <c>;</c>: words after a gap after a whole statement. Such words make
 /// nothing, so a sign in front of them changes nothing, and the line reads as it is meant.
 /// </summary>
 internal static class UnsignedRemarks
@@ -69,7 +69,7 @@ internal static class UnsignedRemarks
         return null;
     }
 
-    // A statement to which nothing can be added. An expression that breaks off goes on behind the gap.
+    // A statement to which nothing can be added. An expression that breaks off continues after the gap.
     private static bool IsWhole(string text)
     {
         LineSyntax syntax = LineSyntax.Parse(text);

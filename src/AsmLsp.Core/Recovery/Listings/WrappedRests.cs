@@ -8,8 +8,8 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Recovery.Listings;
 
 /// <summary>
-/// Joins the rests of comments and of operands that went on in the next printed row, as <see cref="RowClassifier"/> finds them. What could as
-/// well be a row of the program keeps its row and carries a doubt with the other reading.
+/// Joins the rests of comments and of operands that continued in the next printed row, as <see cref="RowClassifier"/> finds them. What could as
+/// well be a row of the program keeps its row and carries a doubt with the alternative.
 /// </summary>
 internal static class WrappedRests
 {
@@ -22,19 +22,19 @@ internal static class WrappedRests
     // Below this, a label that nothing uses can as well be a word of the comment above.
     private const double NearlyRest = 1;
 
-    // Where the names of a block stand, and whether the row above is full, tell more than words do.
+    // Where the names of a block are, and whether the row above is full, say more than words do.
     private const double SureMember = 4.5;
 
     /// <summary>The lines with the rests joined.</summary>
     /// <param name="Lines">The lines.</param>
     /// <param name="Joined">The places of those that rests were joined to.</param>
-    /// <param name="Settled">The printed rows that stand below a comment and are rows of their own.</param>
+    /// <param name="Settled">The printed rows that are below a comment and are rows of their own.</param>
     public sealed record Result(List<ListingLine> Lines, List<int> Joined, HashSet<PrintedPlace> Settled);
 
     /// <summary>Joins the rests.</summary>
     /// <param name="lines">The lines.</param>
     /// <param name="before">Places of lines that were joined before.</param>
-    /// <param name="assemble">Assembles the lines as they stand, for their chip and their included files.</param>
+    /// <param name="assemble">Assembles the lines as they are, for their chip and their included files.</param>
     public static Result Join(List<ListingLine> lines, List<int> before, Func<SourceText, ProgramAnalysis> assemble)
     {
         Row[] rows = [.. lines.Select(static l => new Row(l))];
@@ -172,7 +172,7 @@ internal static class WrappedRests
 
     private const int LeastWidth = 40;
 
-    // No line begins with a number or a text in quotes: behind a full line of code it is the rest of its operands. Gives the whole line.
+    // No line begins with a number or a text in quotes: after a full line of code it is the rest of its operands. Gives the whole line.
     private static string? OperandsGoOn(List<ListingLine> lines, string lastPrinted, string text, int width)
     {
         if (lines.Count == 0 || lines[^1].Printed is null || lines[^1].IsProse)
@@ -203,7 +203,7 @@ internal static class WrappedRests
 
     private static int Quotes(string text) => AssemblyLook.Plain(text).AsSpan().Count('\'');
 
-    // A hyphen at the end of a line stands in the midst of a word: of one that was parted, or of one that has it anyway.
+    // A hyphen at the end of a line is in the midst of a word: of one that was parted, or of one that has it anyway.
     private static string Joined(string above, string rest) =>
         above.Length > 1 && above[^1] == '-' && char.IsLetter(above[^2]) && char.IsLower(rest[0])
             ? above + rest

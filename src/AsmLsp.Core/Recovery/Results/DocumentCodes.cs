@@ -54,7 +54,7 @@ public static class DocumentCodes
     /// <summary>The printed word and the one that the line gives differ.</summary>
     public const string PrintedWordDiffers = "printed-word-differs";
 
-    /// <summary>A line that was read as the word printed beside it tells.</summary>
+    /// <summary>A line that was read as the word printed beside it says.</summary>
     public const string PrintedWordRead = "printed-word-read";
 
     /// <summary>The printed words that agree with what was built.</summary>
@@ -81,10 +81,10 @@ public static class DocumentCodes
     /// <summary>A page of the listing that is not in the document: the printed page numbers jump.</summary>
     public const string MissingPage = "missing-page";
 
-    /// <summary>Pages that stand in another order than their numbers, or the same page twice.</summary>
+    /// <summary>Pages that are in another order than their numbers, or the same page twice.</summary>
     public const string PageOrder = "page-order";
 
-    /// <summary>A line that stands twice and does the same again.</summary>
+    /// <summary>A line that is twice and does the same again.</summary>
     public const string RepeatedLine = "repeated-line";
 
     /// <summary>A macro's call with fewer values than others.</summary>
@@ -105,7 +105,7 @@ public static class DocumentCodes
     /// <summary>A text in quotes that blanks may be missing in.</summary>
     public const string BlanksInText = "blanks-in-text";
 
-    /// <summary>A character whose meaning the document doesn't tell.</summary>
+    /// <summary>A character whose meaning the document doesn't say.</summary>
     public const string UnknownCharacter = "unknown-character";
 
     /// <summary>A printed row that can be a part of the program and is not in the source.</summary>

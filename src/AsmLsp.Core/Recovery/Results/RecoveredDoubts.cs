@@ -36,7 +36,7 @@ internal static class RecoveredDoubts
         };
     }
 
-    /// <summary>The line on which the doubt about a place stands: its own, or one close by where its own is empty.</summary>
+    /// <summary>The line on which the doubt about a place is: its own, or one close by where its own is empty.</summary>
     public static int LineFor(RecoveryResult result, int line)
     {
         for (int distance = 0; distance <= MostLines; distance++)

@@ -41,10 +41,10 @@ public sealed record RecoveryOptions
     /// <summary>What the numbers printed in front of the lines prove; null where there are none.</summary>
     internal IRepairProof? Proof { get; init; }
 
-    /// <summary>Printed rows that stand below a comment and are known to be rows of the program: the page has told, and their words are not asked again.</summary>
+    /// <summary>Printed rows that are below a comment and are known to be rows of the program: the page has reported, and their words are not asked again.</summary>
     internal IReadOnlySet<PrintedPlace> Settled { get; init; } = ImmutableHashSet<PrintedPlace>.Empty;
 
-    /// <summary>Of these, the rows above which text is printed that is no part of the program: no comment goes on there.</summary>
+    /// <summary>Of these, the rows above which text is printed that is no part of the program: no comment continues there.</summary>
     internal IReadOnlySet<PrintedPlace> AfterText { get; init; } = ImmutableHashSet<PrintedPlace>.Empty;
 
     /// <summary>How the text was read: whether a name that nothing defines can be another one, misread.</summary>
@@ -57,7 +57,7 @@ public sealed record RecoveryOptions
 /// <summary>One line of the report: what was changed without doubt, what is doubtful, what is wrong.</summary>
 /// <param name="Line">The line of the written source, from 0.</param>
 /// <param name="Column">First column of the matter, from 0.</param>
-/// <param name="EndColumn">The column behind it.</param>
+/// <param name="EndColumn">The column after it.</param>
 /// <param name="Severity">Error; warning for a doubt; information for a change that was made without doubt.</param>
 /// <param name="Code">The code of the problem.</param>
 /// <param name="Message">What was done, or what is to be done.</param>
@@ -72,10 +72,10 @@ public sealed record RecoveryEntry(
     int? Page = null
 )
 {
-    /// <summary>The doubt that is to stand in the source for it; null where the entry needs none, or its line has it already.</summary>
+    /// <summary>The doubt that is to be in the source for it; null where the entry needs none, or its line has it already.</summary>
     public Doubt? Doubt { get; init; }
 
-    /// <summary>Whether it is about the document as a whole: then it stands at the first line and means no stretch of it.</summary>
+    /// <summary>Whether it is about the document as a whole: then it is at the first line and means no stretch of it.</summary>
     public bool IsAboutDocument => this is { Line: 0, Column: 0, EndColumn: 0 };
 }
 

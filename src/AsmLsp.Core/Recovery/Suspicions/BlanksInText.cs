@@ -83,7 +83,7 @@ internal static class BlanksInText
         return sheet.ToResult();
     }
 
-    // No line has two blanks side by side, and many have code with a comment behind it, or a label before it, where people put more than one.
+    // No line has two blanks side by side, and many have code with a comment after it, or a label before it, where people put more than one.
     private static bool IsShrunk(Core.Text.SourceText pasted)
     {
         int lines = 0;

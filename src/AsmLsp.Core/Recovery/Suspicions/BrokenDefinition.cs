@@ -7,7 +7,7 @@ using AsmLsp.Core.Syntax;
 namespace AsmLsp.Core.Recovery.Suspicions;
 
 /// <summary>
-/// A <c>#define</c> whose text is broken: what it stands for is an error where it is used, or nothing at all, while the next line may be its rest.
+/// A <c>#define</c> whose text is broken: what it means is an error where it is used, or nothing at all, while the next line may be its rest.
 /// The error shows at the use, where the line is as the page has it.
 /// </summary>
 internal static class BrokenDefinition

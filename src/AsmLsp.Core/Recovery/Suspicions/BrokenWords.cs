@@ -5,7 +5,7 @@ using AsmLsp.Core.Syntax;
 namespace AsmLsp.Core.Recovery.Suspicions;
 
 /// <summary>
-/// Words that were printed in two pieces and put together: a doubt, unless the whole word stands elsewhere in the listing, in
+/// Words that were printed in two pieces and put together: a doubt, unless the whole word is elsewhere in the listing, in
 /// one piece, or is one of the language.
 /// </summary>
 internal static class BrokenWords

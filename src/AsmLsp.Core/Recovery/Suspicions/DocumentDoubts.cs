@@ -6,8 +6,8 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Recovery.Suspicions;
 
 /// <summary>
-/// Puts into the source what the report says about the document as a whole, and whatever else has no mark on its line yet: a doubt that stands
-/// in the report alone could never be resolved. One about the whole document stands at the head of the source.
+/// Puts into the source what the report says about the document as a whole, and whatever else has no mark on its line yet: a doubt that is
+/// in the report alone could never be resolved. One about the whole document is at the head of the source.
 /// </summary>
 internal static class DocumentDoubts
 {

@@ -7,7 +7,7 @@ using AsmLsp.Core.Recovery.Results;
 namespace AsmLsp.Core.Recovery.Suspicions;
 
 /// <summary>
-/// Adds to the problems that a lost line leaves behind, such as a name that nothing defines, that a line of the document may be missing, and
+/// Adds to the problems that a lost line leaves after, such as a name that nothing defines, that a line of the document may be missing, and
 /// where.
 /// </summary>
 internal static class MissingHints

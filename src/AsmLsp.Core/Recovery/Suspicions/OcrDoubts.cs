@@ -71,7 +71,7 @@ internal static class OcrDoubts
         return RecoveredDoubts.Add(result, doubts, entries);
     }
 
-    // A short line can stand on a grid by chance: what most lines do counts for all of them.
+    // A short line can be on a grid by chance: what most lines do counts for all of them.
     private static bool IsOffGrid(List<ListingLine> lines)
     {
         int off = 0,
@@ -88,7 +88,7 @@ internal static class OcrDoubts
         return off * 3 > all;
     }
 
-    // A label may have such a name, and what it stands before is then lost: 'title _ da "Hello"' was 'title_  da "Hello"'.
+    // A label may have such a name, and what it is before is then lost: 'title _ da "Hello"' was 'title_  da "Hello"'.
     private static bool MayBeLabel(LineSyntax syntax) =>
         syntax.OperandText.AsSpan().Trim() is { IsEmpty: false } operands
         && (char.IsAsciiLetter(operands[0]) || operands[0] == '_');

@@ -5,7 +5,7 @@ using AsmLsp.Core.Syntax;
 namespace AsmLsp.Core.Recovery.Suspicions;
 
 /// <summary>
-/// A line that stands twice in a row and does the same again: <c>movlw 5</c> twice, or any setting of a bit with the very same
+/// A line that is twice in a row and does the same again: <c>movlw 5</c> twice, or any setting of a bit with the very same
 /// comment. Page breaks and copies repeat lines; shifts, counts, calls and tables are repeated on purpose.
 /// </summary>
 internal static class RepeatedLine

@@ -132,7 +132,7 @@ internal static class ScatteredConfiguration
         return null;
     }
 
-    // Settings of the chip with operators between them, in front or behind, and nothing else.
+    // Settings of the chip with operators between them, in front or after, and nothing else.
     private static bool IsSettings(string text, Device device)
     {
         bool any = false;

@@ -20,7 +20,7 @@ internal static class ShortBlock
         var blocks = new List<int>();
         for (int i = 0; i < sheet.LineCount; i++)
         {
-            // The first block of a program has no block before it to go on from.
+            // The first block of a program has no block before it to continue from.
             if (
                 sheet.Syntax(i).Keyword == Keyword.VariableBlock
                 && blocks.Count == 0

@@ -22,7 +22,7 @@ internal static class SuspicionList
 
     /// <summary>Adds all doubts of this kind.</summary>
     /// <param name="result">The recovered program.</param>
-    /// <param name="settled">Printed rows that stand below a comment and are known to be rows of the program.</param>
+    /// <param name="settled">Printed rows that are below a comment and are known to be rows of the program.</param>
     public static RecoveryResult Add(RecoveryResult result, IReadOnlySet<PrintedPlace> settled)
     {
         var sheet = new SuspicionSheet(result) { Settled = settled };

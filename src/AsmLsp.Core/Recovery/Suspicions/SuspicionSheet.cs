@@ -17,7 +17,7 @@ internal sealed class SuspicionSheet(RecoveryResult result)
 
     public ProgramAnalysis Program => result.Program;
 
-    /// <summary>Printed rows that stand below a comment and are known to be rows of the program.</summary>
+    /// <summary>Printed rows that are below a comment and are known to be rows of the program.</summary>
     public IReadOnlySet<PrintedPlace> Settled { get; init; } =
         System.Collections.Immutable.ImmutableHashSet<PrintedPlace>.Empty;
 
@@ -31,10 +31,10 @@ internal sealed class SuspicionSheet(RecoveryResult result)
 
     public LineFacts Facts(int line) => result.Program.FactsOf(result.Program.Root, line);
 
-    /// <summary>Whether a line is read: not behind the end, not left out by a choice.</summary>
+    /// <summary>Whether a line is read: not after the end, not left out by a choice.</summary>
     public bool IsRead(int line) => (Facts(line).Role & (LineRole.AfterEnd | LineRole.Skipped)) == 0;
 
-    /// <summary>Puts a doubt on a line, and tells of it; a line keeps its first.</summary>
+    /// <summary>Puts a doubt on a line, and reports it; a line keeps its first.</summary>
     public void Mark(int line, string code, string words, string message)
     {
         if (doubts.ContainsKey(line))

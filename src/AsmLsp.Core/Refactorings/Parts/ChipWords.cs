@@ -10,7 +10,7 @@ namespace AsmLsp.Core.Refactorings.Parts;
 
 /// <summary>
 /// The names that a program can write for registers and bits: its own first, then the chip's. A name is given only where it is worth the very
-/// number that it stands for, and where nothing else can be meant.
+/// number that it means, and where nothing else can be meant.
 /// </summary>
 internal sealed class ChipWords
 {
@@ -99,7 +99,7 @@ internal sealed class ChipWords
         DataMemory data = device.DataMemory;
         if (data.RegisterAt(address) is { } register)
         {
-            // SSPADD and SSPMSK share an address: which one is meant, the number does not tell.
+            // SSPADD and SSPMSK share an address: which one is meant, the number does not say.
             if (device.Registers.Count(r => r.Addresses.Contains(address)) != 1)
                 return null;
             string name = ownOfChip.GetValueOrDefault(register) ?? UsualName(register);
@@ -113,7 +113,7 @@ internal sealed class ChipWords
         return ValueOf(variable) is { } at && ((at ^ address) & 0x7F) == 0 ? variable : null;
     }
 
-    /// <summary>The register of the chip that an operand's name stands for, or null for a number, a variable and an expression.</summary>
+    /// <summary>The register of the chip that an operand's name means, or null for a number, a variable and an expression.</summary>
     public Register? RegisterNamed(OperandSyntax operand)
     {
         if (device is null || operand.Value is not NameExpression name || ValueOf(name.Name) is not { } value)
@@ -172,7 +172,7 @@ internal sealed class ChipWords
         return first + "," + second;
     }
 
-    /// <summary>What a name is worth wherever it stands in the program, or null.</summary>
+    /// <summary>What a name is worth wherever it is in the program, or null.</summary>
     public int? ValueOf(string name)
     {
         if (program.FindSymbol(name) is { } symbol)

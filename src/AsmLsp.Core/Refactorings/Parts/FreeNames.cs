@@ -85,7 +85,7 @@ internal static class FreeNames
         "per",
     };
 
-    /// <summary>The wish, or the wish with a number behind it where it is taken.</summary>
+    /// <summary>The wish, or the wish with a number after it where it is taken.</summary>
     public static string Near(ProgramAnalysis program, string wish, string separator = "_")
     {
         string name = wish;

@@ -19,7 +19,7 @@ internal static class FreeRegisters
             if (symbol is { IsKnown: true, Kind: not (SymbolKind.Label or SymbolKind.Macro or SymbolKind.Define) })
                 for (int i = 0; i < Math.Max(1, Math.Min(symbol.Size, BankSize)); i++)
                     Use(symbol.Value + i);
-        // The low seven bits of a word do not tell the bank: all of them count.
+        // The low seven bits of a word do not say the bank: all of them count.
         FlowGraph graph = FlowGraph.Of(program);
         for (int at = 0; at < graph.End; at++)
             if (

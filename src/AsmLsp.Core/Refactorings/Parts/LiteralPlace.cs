@@ -20,7 +20,7 @@ internal enum LiteralUse
     Other,
 }
 
-/// <summary>A number or character that stands in an operand, and what it says there.</summary>
+/// <summary>A number or character that is in an operand, and what it says there.</summary>
 internal readonly record struct LiteralPlace(
     int Line,
     LineSyntax Syntax,
@@ -33,7 +33,7 @@ internal readonly record struct LiteralPlace(
 {
     public int Value => Reading.Value;
 
-    /// <summary>The literal that the cursor touches on a line that counts as it stands, or null.</summary>
+    /// <summary>The literal that the cursor touches on a line that counts as it is, or null.</summary>
     public static LiteralPlace? At(RefactoringRequest request)
     {
         if (!request.IsOneLine || !request.IsPlain(request.FirstLine))
@@ -50,7 +50,7 @@ internal readonly record struct LiteralPlace(
         LineSyntax syntax = request.Syntax(line);
         OperandKind? kind = SourceStyle.OperandsOf(syntax);
         LiteralUse other = OfDirective(syntax);
-        // A macro of the program may stand in place of any operation; its arguments are text.
+        // A macro of the program may be in place of any operation; its arguments are text.
         if ((kind is null && other == LiteralUse.Other) || (request.Facts(line).Role & LineRole.MacroCall) != 0)
             yield break;
         for (int o = 0; o < syntax.Operands.Length; o++)

@@ -6,7 +6,7 @@ namespace AsmLsp.Core.Refactorings.Parts;
 
 /// <summary>
 /// Proves that a program says the same after words were put in or taken out: all other words are there in the same order and are the same,
-/// but for calls and jumps, which must go to where their old target stands now. So <c>$-2</c> and plain numbers as targets show.
+/// but for calls and jumps, which must go to where their old target is now. So <c>$-2</c> and plain numbers as targets show.
 /// </summary>
 internal static class Relocation
 {
@@ -44,7 +44,7 @@ internal static class Relocation
         foreach ((int from, int to) in change.Redirected)
             moved[from] = to;
         FlowGraph graph = FlowGraph.Of(before);
-        // Where the chip goes by itself, the same has to stand.
+        // Where the chip goes by itself, the same has to hold.
         int reset = before.Device?.ResetVector ?? 0,
             interrupt = before.Device?.InterruptVector ?? 4;
         if (

@@ -42,7 +42,7 @@ internal sealed class SourceStyle
         UpperEquates = equates >= 0;
     }
 
-    /// <summary>How many instructions stand in capital letters, in small ones, and in both.</summary>
+    /// <summary>How many instructions are in capital letters, in small ones, and in both.</summary>
     public int UpperCount { get; }
 
     public int LowerCount { get; }

@@ -83,7 +83,7 @@ internal sealed class CompareCommand : ICommand
         return document.RootElement.Clone();
     }
 
-    // As it stands in the editor, else as it is on the disk.
+    // As it is in the editor, else as it is on the disk.
     private static WordMemory MemoryOf(RequestContext request, DocumentUri uri)
     {
         HexReading reading;

@@ -11,7 +11,7 @@ using AsmLsp.LanguageServer.Workspace;
 namespace AsmLsp.LanguageServer.Features.Commands;
 
 /// <summary>
-/// <c>relist.showPrinted URI LINE</c>: shows where a doubtful line (from 0) was printed: in the page of review beside the source, else in the
+/// <c>relist.showPrinted URI LINE</c>: shows where a doubtful line (from 0) was printed: in the review page beside the source, else in the
 /// document, else in words. Gives the place in words.
 /// </summary>
 internal sealed class ShowPrintedCommand : ICommand
@@ -62,7 +62,7 @@ internal sealed class ShowPrintedCommand : ICommand
         return LspJson.Element(doubt.Place);
     }
 
-    /// <summary>The page of review or the document beside a source, at the printed line; null where there is neither.</summary>
+    /// <summary>The review page or the document beside a source, at the printed line; null where there is neither.</summary>
     private static string? AddressOf(string? source, PrintedPlace place)
     {
         if (source is null || Path.GetDirectoryName(source) is not { } folder)

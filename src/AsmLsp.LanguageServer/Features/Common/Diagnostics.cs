@@ -10,7 +10,7 @@ using AsmLsp.LanguageServer.Workspace;
 
 namespace AsmLsp.LanguageServer.Features.Common;
 
-/// <summary>Problems as the client is told them.</summary>
+/// <summary>Problems as the client is reported them.</summary>
 internal static class Diagnostics
 {
     /// <summary>The name under which the client shows them.</summary>
@@ -178,7 +178,7 @@ internal static class Diagnostics
             }),
         ];
 
-    /// <summary>A number that differs where the lists differ, to tell 'unchanged' without keeping old lists.</summary>
+    /// <summary>A number that differs where the lists differ, to say 'unchanged' without keeping old lists.</summary>
     public static string Fingerprint(Diagnostic[] diagnostics)
     {
         ulong hash = 14695981039346656037;

@@ -6,10 +6,10 @@ using AsmLsp.LanguageServer.Workspace;
 
 namespace AsmLsp.LanguageServer.Features.Common;
 
-/// <summary>Builds the program of a document and tells the person in one line what came of it.</summary>
+/// <summary>Builds the program of a document and says the person in one line what came of it.</summary>
 internal static class ProgramBuild
 {
-    /// <summary>Writes the HEX file; gives its path, or null where none was written (which is told).</summary>
+    /// <summary>Writes the HEX file; gives its path, or null where none was written (which is reported).</summary>
     public static async Task<string?> RunAsync(
         ServerContext server,
         DocumentView view,
@@ -75,7 +75,7 @@ internal static class ProgramBuild
     private static string FolderOf(string? path) =>
         Path.GetFileName(Path.GetDirectoryName(path)) is { Length: > 0 } name ? name : "/";
 
-    /// <summary>What is open counts as it stands in the editor, so a file that was not saved is named: the HEX holds more than the disk does.</summary>
+    /// <summary>What is open counts as it is in the editor, so a file that was not saved is named: the HEX holds more than the disk does.</summary>
     private static string Unsaved(DocumentView view)
     {
         string[] names =

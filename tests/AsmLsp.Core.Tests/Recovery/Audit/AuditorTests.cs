@@ -13,7 +13,7 @@ using CsCheck;
 namespace AsmLsp.Core.Tests.Recovery.Audit;
 
 /// <summary>
-/// The auditor against recoveries that are wrong and say nothing. Whether a recovery is wrong is told here by the words of the undamaged program, of which
+/// The auditor against recoveries that are wrong and say nothing. Whether a recovery is wrong is reported here by the words of the undamaged program, of which
 /// the auditor knows nothing.
 /// </summary>
 public class AuditorTests

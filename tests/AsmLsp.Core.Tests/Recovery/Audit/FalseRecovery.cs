@@ -11,7 +11,7 @@ namespace AsmLsp.Core.Tests.Recovery.Audit;
 
 /// <summary>
 /// A recovery that says nothing of what it did: the printed rows of a program, and a source that came from them by a fault. What the rows say and what
-/// the source says differ, and no entry tells of it.
+/// the source says differ, and no entry reports it.
 /// </summary>
 internal sealed class FalseRecovery
 {

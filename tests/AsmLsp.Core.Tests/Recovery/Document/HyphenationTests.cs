@@ -24,7 +24,7 @@ public class HyphenationTests
         // By hand (DS35007B, table 7-2): CLRF 00 0001 1f, GOTO 10 1k; the configuration is all bits but WDTE, PWRTE, and the oscillator's (register 6-1).
         Assert.Equal("0:018C 1:2800", Words(result));
         Assert.Equal(0x3FF1, result.Program.Image.Words.Single(w => w.Address == 0x2007).Word);
-        // The name that stands elsewhere in one piece is certain; the other one is a doubt.
+        // The name that is elsewhere in one piece is certain; the other one is a doubt.
         Assert.Contains(";? '_PWRTE_ON' was parted by a hyphen", Source(result), StringComparison.Ordinal);
         Assert.Single(result.Source.Lines, l => l.Text.Contains(";?", StringComparison.Ordinal));
     }

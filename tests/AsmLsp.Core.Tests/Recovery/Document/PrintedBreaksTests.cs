@@ -32,7 +32,7 @@ public class PrintedBreaksTests
         Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
         Assert.Contains("; cool down and only then return", Source(result), StringComparison.Ordinal);
         Assert.Contains("; the fan stops before the end", Source(result), StringComparison.Ordinal);
-        // CLRW, MOVLW 7, GOTO 0 (DS35007B, table 7-2) behind the one and the 28 instructions above.
+        // CLRW, MOVLW 7, GOTO 0 (DS35007B, table 7-2) after the one and the 28 instructions above.
         Assert.EndsWith("1D:0103 1E:3007 1F:2800", Words(result), StringComparison.Ordinal);
     }
 

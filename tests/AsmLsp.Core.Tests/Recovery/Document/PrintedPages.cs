@@ -5,7 +5,7 @@ using AsmLsp.Core.Recovery.Results;
 
 namespace AsmLsp.Core.Tests.Recovery.Document;
 
-/// <summary>Makes printed pages of text: monospaced lines as they stand, prose behind a '|'; a blank at the end of a line is one that the document draws.</summary>
+/// <summary>Makes printed pages of text: monospaced lines as they are, prose after a '|'; a blank at the end of a line is one that the document draws.</summary>
 internal static class PrintedPages
 {
     public static PrintedDocument Of(params string[] pages)

@@ -95,7 +95,7 @@ public class PrintedReadingTests
         );
     }
 
-    // The addresses go on behind what is tried.
+    // The addresses continue after what is tried.
     private static string Program(string lines)
     {
         int next = lines.Contains("0001", StringComparison.Ordinal) ? 2 : 1;

@@ -3,7 +3,7 @@ using static AsmLsp.Core.Tests.Recovery.Document.PrintedPages;
 
 namespace AsmLsp.Core.Tests.Recovery.Document;
 
-/// <summary>Listings that a printer wrapped at 72 characters: which rows go on with the comment above, and which are the program's.</summary>
+/// <summary>Listings that a printer wrapped at 72 characters: which rows continue with the comment above, and which are the program's.</summary>
 public class RowClassifierTests
 {
     private const int Width = 72;
@@ -33,7 +33,7 @@ public class RowClassifierTests
                 end
         """;
 
-    // What the head and the tail build to, and what stands between them (DS35007B, table 7-2).
+    // What the head and the tail build to, and what is between them (DS35007B, table 7-2).
     private static string Between(params string[] words)
     {
         var all = new List<string> { "2801", "018C", "018D", "300C", "008D" };

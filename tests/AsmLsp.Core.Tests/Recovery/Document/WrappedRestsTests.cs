@@ -27,7 +27,7 @@ public class WrappedRestsTests
         RecoveryResult result = Recover(
             Head + "        first           ; the time until the lamps will go\nout\n        second" + Tail
         );
-        // CLRF 0x0D, GOTO 0 (DS35007B, table 7-2): 'second' is the register behind 'first'.
+        // CLRF 0x0D, GOTO 0 (DS35007B, table 7-2): 'second' is the register after 'first'.
         Assert.Equal("0:018D 1:2800", Words(result));
         Assert.Contains("; the time until the lamps will go out", Source(result), StringComparison.Ordinal);
         Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));

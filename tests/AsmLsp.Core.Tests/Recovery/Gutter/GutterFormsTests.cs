@@ -101,7 +101,7 @@ public class GutterFormsTests
 
     private static string Address(SourceRow row) => row.Words.Length == 0 ? "    " : Hex(row.Address);
 
-    // The first word stands on the line's row, each further one on a row of its own.
+    // The first word is on the line's row, each further one on a row of its own.
     private static IEnumerable<string> Rows(
         SourceRow row,
         Func<string, string, string, string> gutter,

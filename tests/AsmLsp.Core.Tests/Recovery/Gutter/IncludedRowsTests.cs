@@ -52,7 +52,7 @@ public class IncludedRowsTests
             """
         );
         Assert.Equal(Words3, Words(result));
-        // That the line is a comment now is told: whether the file is all there, only the page shows.
+        // That the line is a comment now is reported: whether the file is all there, only the page shows.
         RecoveryEntry told = Assert.Single(DoubtsOf(result));
         Assert.Equal((DocumentCodes.CodeInComment, 2), (told.Code, told.Line));
         Assert.Contains("; include <lamps.inc>", Source(result), StringComparison.Ordinal);

@@ -15,7 +15,7 @@ internal static class Scanned
         Left = 60,
         Top = 100;
 
-    /// <summary>A page whose characters were all read, each as sure as told.</summary>
+    /// <summary>A page whose characters were all read, each as sure as reported.</summary>
     public static OcrPage Page(string text, double confidence = 0.995, double slope = 0) =>
         new(
             1,

@@ -8,10 +8,10 @@ namespace AsmLsp.Core.Recovery.Listings.Gutter;
 /// <summary>What a printed row is by the numbers in front of it.</summary>
 internal enum GutterRowKind
 {
-    /// <summary>Its numbers do not tell.</summary>
+    /// <summary>Its numbers do not say.</summary>
     Unknown,
 
-    /// <summary>A row of the listing: its number goes on with the count, or it has an address and a word.</summary>
+    /// <summary>A row of the listing: its number continues with the count, or it has an address and a word.</summary>
     Listing,
 
     /// <summary>The rest of the row above: it repeats its number, or has none where every row has one.</summary>
@@ -65,7 +65,7 @@ internal sealed class DocumentGutter
     public (GutterRow Row, GutterMatch Reading)? Of(PrintedLine line) =>
         read.TryGetValue(line, out (GutterRow, GutterMatch) found) ? found : null;
 
-    /// <summary>The text of a row behind its numbers, in its column.</summary>
+    /// <summary>The text of a row after its numbers, in its column.</summary>
     public string TextOf(PrintedLine line)
     {
         if (!read.TryGetValue(line, out (GutterRow Row, GutterMatch Reading) found))
@@ -109,7 +109,7 @@ internal sealed class DocumentGutter
         return gutter;
     }
 
-    // Line numbers stand below each other, by their first digits or by their last: the number of a page's head stands elsewhere.
+    // Line numbers are below each other, by their first digits or by their last: the number of a page's head is elsewhere.
     private static void DropUnaligned(GutterRow[] rows, GutterMatch[] readings)
     {
         Dictionary<int, int> starts = [],
@@ -160,7 +160,7 @@ internal sealed class DocumentGutter
         return text.IsEmpty ? Look.Other : AssemblyLook.Of(text.ToString());
     }
 
-    // The sign behind which rows read as code, nine in ten of those with numbers, is the gutter's.
+    // The sign after which rows read as code, nine in ten of those with numbers, is the gutter's.
     private static void SettleSigns(List<GutterRow> rows)
     {
         var behind = new Dictionary<char, int>();
@@ -276,7 +276,7 @@ internal sealed class DocumentGutter
 
         int NumberOf(int line) => read[lines[line]].Reading.Number;
 
-        // A number that comes twice is that of a row that was broken, unless an included file ends here with as many lines as stand above it.
+        // A number that comes twice is that of a row that was broken, unless an included file ends here with as many lines as are above it.
         bool Repeats(int above, int here, bool isFirst)
         {
             if (UnnumberedRows.IsFull(lines[above], TextOf(lines[here]), width))

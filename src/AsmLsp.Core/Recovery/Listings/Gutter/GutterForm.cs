@@ -15,7 +15,7 @@ internal enum GutterRole
 /// One order in which listings print numbers in front of their lines. No order is known beforehand: each is tried, and the one whose numbers go
 /// on best from row to row is that of the listing. Line numbers rise by one, addresses by the words of the row above, words have four digits.
 /// </summary>
-/// <param name="Roles">What stands there, from the left.</param>
+/// <param name="Roles">What is there, from the left.</param>
 internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
 {
     private const int LeastLines = 4;
@@ -24,7 +24,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
     // One row in so many may be none of the listing.
     private const int FewRows = 20;
 
-    // Numbers that rise by so much at most go on, with blank lines left out between them.
+    // Numbers that rise by so much at most continue, with blank lines left out between them.
     private const int MostSkipped = 5;
 
     private const int RowsAhead = 3;
@@ -57,9 +57,9 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
 
     public bool HasWords => Roles.Contains(W);
 
-    /// <summary>The form that tells most about the rows, with what it reads in them; null where no form does.</summary>
-    /// <param name="rows">The rows, with the signs behind their numbers settled.</param>
-    /// <param name="looks">How the text behind the numbers of each row looks.</param>
+    /// <summary>The form that says most about the rows, with what it reads in them; null where no form does.</summary>
+    /// <param name="rows">The rows, with the signs after their numbers resolved.</param>
+    /// <param name="looks">How the text after the numbers of each row looks.</param>
     public static (GutterForm Form, GutterMatch[] Readings)? Best(GutterRow[] rows, Look[] looks)
     {
         if (rows.Count(static r => r.Cells.Count > 0) < LeastLines)
@@ -137,7 +137,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
                 numbers++;
                 if (reading.Number == 1 && state.Last > 0)
                     interrupted.Push(state.Last);
-                // An included file counts from one, and behind it the count goes on.
+                // An included file counts from one, and after it the count continues.
                 bool isAnew =
                     reading.Number == 1 || (interrupted.Count > 0 && reading.Number == interrupted.Peek() + 1);
                 if (isAnew && reading.Number > 1)
@@ -169,7 +169,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
 
         if (stray * FewRows > Math.Max(code, LeastLines))
             return null;
-        // Rows that go on with the words of the line above have no number of their own, nor have the rows that show what a macro has made.
+        // Rows that continue with the words of the line above have no number of their own, nor have the rows that show what a macro has made.
         if (
             HasNumber
             && (
@@ -185,7 +185,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
             return null;
         if (HasWords && withWord < least)
             return null;
-        // Labels such as 'dec1:' read as addresses too; addresses or words by themselves stand in front of most lines of code.
+        // Labels such as 'dec1:' read as addresses too; addresses or words by themselves are in front of most lines of code.
         if (HasAddress && !HasWords && !HasNumber && addresses * 2 < instructions)
             return null;
         if (HasWords && !HasAddress && withBoth * 10 < instructions * 2)
@@ -205,7 +205,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
     private static bool IsAligned(GutterRow row, GutterMatch reading, State state) =>
         row.TextStart >= 0 && row.Cells[reading.NumberCell].End == state.LastCell.End;
 
-    // A number that leaves the count, where the rows below go on with it, is none: '9600 baud' is the rest of a comment.
+    // A number that leaves the count, where the rows below continue with it, is none: '9600 baud' is the rest of a comment.
     private static bool IsStray(GutterRow[] rows, int at, int number, int last, int step)
     {
         for (int i = at + 1, seen = 0; i < rows.Length && seen < RowsAhead; i++)
@@ -227,7 +227,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
         return false;
     }
 
-    // The reading of a row that goes on best with the rows above.
+    // The reading of a row that continues best with the rows above.
     private GutterMatch ReadRow(GutterRow row, int end, State state, bool mayCount)
     {
         var best = new GutterMatch { Score = -4 * end };
@@ -315,10 +315,10 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
                 : HasWords && reading.Words.Count == 0 ? 0
                 : state.Next < 0 || reading.Address > state.Next ? 1
                 : -1;
-        // Words that go on with those of the line above.
+        // Words that continue with those of the line above.
         else if (goesOn && HasAddress && reading.Number < 0 && state.Next >= 0)
             reading.Address = state.Next;
-        // A value has no words, and words without their address stand in rows of words alone.
+        // A value has no words, and words without their address are in rows of words alone.
         if (reading.Words.Count > 0 && HasAddress && (reading.HasValue || reading.Address < 0))
             score -= 6;
         reading.Score = score;
@@ -338,7 +338,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
             : number > state.Last && number <= state.Last + MostSkipped * state.Step ? 3
             : state.Interrupted.Count > 0 && number == state.Interrupted.Peek() + 1 ? 3
             : -1;
-        // Line numbers stand below each other.
+        // Line numbers are below each other.
         return score < 0 && cell.End == state.LastCell.End ? 1 : score;
     }
 
@@ -371,7 +371,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
         return counts.Count == 0 ? 1 : counts.MaxBy(static c => (c.Value, -c.Key)).Key;
     }
 
-    // Behind the gutter: the leftmost text of the rows that have one. A few rests of comments ('9600 baud') may begin with a number too.
+    // After the gutter: the leftmost text of the rows that have one. A few rests of comments ('9600 baud') may begin with a number too.
     private static int SourceColumn(GutterRow[] rows)
     {
         var columns = new List<int>();

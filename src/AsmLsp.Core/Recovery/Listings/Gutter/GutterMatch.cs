@@ -12,15 +12,15 @@ internal sealed class GutterMatch
     /// <summary>The address, or -1.</summary>
     public int Address { get; set; } = -1;
 
-    /// <summary>The words, mostly behind the address.</summary>
+    /// <summary>The words, mostly after the address.</summary>
     public List<int> Words { get; } = [];
 
-    /// <summary>Whether a value stands there that is no word.</summary>
+    /// <summary>Whether a value is there that is no word.</summary>
     public bool HasValue { get; set; }
 
     /// <summary>How many of the row's numbers belong to the gutter.</summary>
     public int Taken { get; set; }
 
-    /// <summary>How well the numbers go on with those above.</summary>
+    /// <summary>How well the numbers continue with those above.</summary>
     public int Score { get; set; }
 }

@@ -9,13 +9,13 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Recovery.Listings.Gutter;
 
 /// <summary>
-/// Rows of an included file that a listing prints below the line that includes it: their numbers begin at one, and behind them the count goes on
+/// Rows of an included file that a listing prints below the line that includes it: their numbers begin at one, and after them the count continues
 /// where it was left. Where the file is known, they are there already and become comments; where it is not, they are the program's, and the line
 /// that asks for the file becomes one.
 /// </summary>
 internal static class IncludedRows
 {
-    /// <summary>The lines with such rows settled, and a sentence for the report about each file.</summary>
+    /// <summary>The lines with such rows resolved, and a sentence for the report about each file.</summary>
     /// <param name="lines">The lines of the listing.</param>
     /// <param name="options">How the program is to be assembled.</param>
     /// <param name="proved">Takes the rows that are proved to be no lines of the program.</param>
@@ -53,7 +53,7 @@ internal static class IncludedRows
 
             if (!isKnown)
                 result[i] = lines[i] with { Text = AsComment(lines[i].Text) };
-            // It goes on with the count of the program, whatever number the file's last row has.
+            // It continues with the count of the program, whatever number the file's last row has.
             if (end < result.Count)
                 result[end] = result[end] with { IsRest = false };
             told.Add(
@@ -86,7 +86,7 @@ internal static class IncludedRows
         options.Includes?.Resolve(name, new SourceFile(options.Name, SourceText.From(""))) is not null
         || (DeviceCatalog.IsHeaderName(name, out string device) && DeviceCatalog.Find(device) is not null);
 
-    // The row that goes on with the count; null where the numbers below the line do not begin anew, or never come back.
+    // The row that continues with the count; null where the numbers below the line do not begin anew, or never come back.
     private static int? EndOf(List<ListingLine> lines, int at)
     {
         int number = lines[at].Number,
@@ -101,7 +101,7 @@ internal static class IncludedRows
                 return null;
             if (here == number + 1)
             {
-                // A file with as many lines as stand above the include goes on with the same number.
+                // A file with as many lines as are above the include continues with the same number.
                 if (last != number)
                     return i;
                 perhaps = i;

@@ -8,18 +8,18 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Recovery.Listings.Gutter;
 
 /// <summary>
-/// Puts in labels whose own line could not be read: the words printed beside the lines that go to such a label tell its address, and the printed
-/// addresses tell before which row it stands.
+/// Puts in labels whose own line could not be read: the words printed beside the lines that go to such a label say its address, and the printed
+/// addresses say before which row it is.
 /// </summary>
 internal static class LabelsByWords
 {
     // The address in the word of 'call' and 'goto' (DS30292C, table 13-2).
     private const int AddressBits = 0x7FF;
 
-    // The configuration lies behind it (DS30292C, figure 4-1).
+    // The configuration lies after it (DS30292C, figure 4-1).
     private const int EndOfMemory = 0x2000;
 
-    /// <summary>The source with the labels that the printed words tell beyond doubt.</summary>
+    /// <summary>The source with the labels that the printed words say beyond doubt.</summary>
     public static RecoveryResult Apply(RecoveryResult result, List<ListingLine> lines)
     {
         Dictionary<string, List<int>> asked = Asked(result);
@@ -33,7 +33,7 @@ internal static class LabelsByWords
             if (line.Word < 0 || line.Origin.IsNone || !lineOf.TryGetValue(line.Origin.Places[0], out int at))
                 continue;
             words.TryAdd(at, line.Word);
-            // An address that is printed twice tells nothing.
+            // An address that is printed twice says nothing.
             if (line.Address is >= 0 and < EndOfMemory && !rows.TryAdd(line.Address & AddressBits, at))
                 rows[line.Address & AddressBits] = -1;
         }

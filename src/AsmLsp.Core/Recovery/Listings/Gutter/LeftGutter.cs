@@ -4,7 +4,7 @@ using AsmLsp.Core.Shapes;
 
 namespace AsmLsp.Core.Recovery.Listings.Gutter;
 
-/// <summary>What stood in front of the lines of a listing.</summary>
+/// <summary>What was in front of the lines of a listing.</summary>
 /// <param name="HasLineNumbers">Line numbers.</param>
 /// <param name="HasAddresses">The address of each word.</param>
 /// <param name="HasWords">The words.</param>
@@ -15,7 +15,7 @@ internal readonly record struct GutterContent(bool HasLineNumbers, bool HasAddre
 
 /// <summary>
 /// Takes the numbers in front of the program off: line numbers, addresses, words in hexadecimal. Rows that show the lines of a
-/// macro's call, or go on with the words of the line above, are no lines of the source: only their words are kept.
+/// macro's call, or continue with the words of the line above, are no lines of the source: only their words are kept.
 /// </summary>
 internal static class LeftGutter
 {
@@ -122,7 +122,7 @@ internal static class LeftGutter
         return result;
     }
 
-    // A letter or sign between gutter and source marks the lines that a macro's call has made: 'M', '+'. It stands in a column
+    // A letter or sign between gutter and source marks the lines that a macro's call has made: 'M', '+'. It is in a column
     // left of all that is source.
     private static int MarkerColumn((GutterRow Row, GutterMatch Reading)?[] rows)
     {
@@ -152,7 +152,7 @@ internal static class LeftGutter
     private static bool IsMarked(GutterRow row, GutterMatch reading, int marker) =>
         marker >= 0 && row.TextStart == marker && reading.Taken == row.Cells.Count && IsMark(row);
 
-    // The column where the program's first column lies: what stands furthest left behind the gutter, over all rows, as comments, labels and
+    // The column where the program's first column lies: what is furthest left after the gutter, over all rows, as comments, labels and
     // directives may have nothing in front of them. A gutter whose end moves from line to line with what follows it, as ragged line numbers
     // do, has no such column.
     private static int SourceColumn((GutterRow Row, GutterMatch Reading)?[] rows, int marker, out bool moves)

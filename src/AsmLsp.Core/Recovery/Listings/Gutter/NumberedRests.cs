@@ -7,7 +7,7 @@ namespace AsmLsp.Core.Recovery.Listings.Gutter;
 
 /// <summary>
 /// Joins the printed rows that the line numbers prove to be the rest of the row above. In a comment nothing hangs on how they are joined; in code
-/// a blank may have stood at the break or none, which is a doubt unless one of the two alone reads as a line.
+/// a blank may have was at the break or none, which is a doubt unless one of the two alone reads as a line.
 /// </summary>
 internal static class NumberedRests
 {
@@ -59,7 +59,7 @@ internal static class NumberedRests
 
     private static (string Text, string? Doubt) Whole(string above, string rest, bool isCut)
     {
-        // A word too long for the row, such as a ruler, stands alone in the next one: its number is all that the row above holds.
+        // A word too long for the row, such as a ruler, is alone in the next one: its number is all that the row above holds.
         if (above.Length == 0)
             return (rest, null);
         LineSyntax syntax = LineSyntax.Parse(AssemblyLook.Plain(above));

@@ -144,7 +144,7 @@ internal sealed class RowProof : IRepairProof
         return true;
     }
 
-    // 'call' and 'goto' (their upper bits: DS30292C, table 13-2) may go to a place that is not yet where it belongs: the address printed there tells.
+    // 'call' and 'goto' (their upper bits: DS30292C, table 13-2) may go to a place that is not yet where it belongs: the address printed there says.
     private static bool MayAgree(List<int> made, int[] printed, Func<int, int?> printedTarget)
     {
         for (int i = 0; i < Math.Min(made.Count, printed.Length); i++)

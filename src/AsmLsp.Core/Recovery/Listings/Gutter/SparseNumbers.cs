@@ -11,10 +11,10 @@ internal static class SparseNumbers
 {
     private const int LeastNumbers = 4;
 
-    // So few are enough where nothing else stands in their columns.
+    // So few are enough where nothing else is in their columns.
     private const int LeastInColumn = 3;
 
-    // Rows of wrapped lines that may stand between two numbers beside those that are counted.
+    // Rows of wrapped lines that may be between two numbers beside those that are counted.
     private const int MostMore = 3;
 
     /// <summary>The readings, and the step; null where there are no such numbers.</summary>
@@ -48,7 +48,7 @@ internal static class SparseNumbers
         foreach (GutterRow row in rows)
             if (row.Cells.Count == 0 && row.TextStart >= 0 && row.TextStart < end)
                 columns++;
-        // Where blanks in front are lost, the count alone has to tell, and all of it.
+        // Where blanks in front are lost, the count alone has to say, and all of it.
         if (columns * 10 > rows.Length && steps != counting.Count - 1)
             return null;
         if (counting.Count < LeastNumbers && columns * 20 > rows.Length)

@@ -6,7 +6,7 @@ namespace AsmLsp.Core.Recovery.Listings.Gutter;
 
 /// <summary>
 /// Rows that cannot be rows of their own: those without a number in a listing that numbers every row, and those that begin in the columns of the
-/// gutter with something else. Each goes on with the row above, where that one is full, or is the page's own.
+/// gutter with something else. Each continues with the row above, where that one is full, or is page header or footer.
 /// </summary>
 internal static class UnnumberedRows
 {
@@ -32,7 +32,7 @@ internal static class UnnumberedRows
         for (int i = first; i <= last; i++)
             if (!IsBare(i) || heads[Key(lines[i].Text)] == 1)
                 width = Math.Max(width, lines[i].Text.Length);
-        // What goes on with the last row of a page may stand below the next page's head.
+        // What continues with the last row of a page may be below the next page's head.
         int above = first;
         for (int i = first + 1; i < lines.Length; i++)
         {

@@ -8,7 +8,7 @@ namespace AsmLsp.Core.Recovery.Listings.Gutter;
 
 /// <summary>
 /// Lines that would make a word in a listing that prints the words, have none printed beside them, and for which the printed addresses leave no
-/// room: they are no code, but the rest of the comment above or the page's own, whatever they read as.
+/// room: they are no code, but the rest of the comment above or page header or footer, whatever they read as.
 /// </summary>
 internal static class WordlessLines
 {
@@ -20,7 +20,7 @@ internal static class WordlessLines
     // What lies from here on is no instruction (DS30292C, figure 4-1): many a listing prints no word beside it.
     private const int ConfigurationStart = 0x2000;
 
-    /// <summary>The lines with those put behind the comment mark, and the lines that they went to.</summary>
+    /// <summary>The lines with those put after the comment mark, and the lines that they went to.</summary>
     /// <param name="lines">The lines of the listing.</param>
     /// <param name="options">How the program is to be assembled.</param>
     /// <param name="proved">Takes the rows that are proved to be no lines of the program.</param>
@@ -95,7 +95,7 @@ internal static class WordlessLines
             && (syntax.OperationKind == OperationKind.Instruction || syntax.Has(WordTraits.MakesWords));
     }
 
-    // How many words each line makes as it stands, and whether they are the printed ones. Where lines too many stand above, labels lie too high.
+    // How many words each line makes as it is, and whether they are the printed ones. Where lines too many are above, labels lie too high.
     private static int[] WordsMade(List<ListingLine> lines, RecoveryOptions options, out bool[] agrees)
     {
         var file = new SourceFile(
@@ -123,7 +123,7 @@ internal static class WordlessLines
         return made;
     }
 
-    // Between two lines with addresses that go on, nothing has room; where some have, all of them may be what was left unprinted.
+    // Between two lines with addresses that continue, nothing has room; where some have, all of them may be what was left unprinted.
     private static HashSet<int> WithoutRoom(List<ListingLine> lines, int[] made, bool[] agrees)
     {
         var none = new HashSet<int>();
@@ -140,7 +140,7 @@ internal static class WordlessLines
                 continue;
             }
 
-            // A listing that prints words beside other lines than those that give them tells nothing here.
+            // A listing that prints words beside other lines than those that give them says nothing here.
             if (next >= 0 && line.Address == next && isRight && agrees[i])
                 none.UnionWith(between);
             between.Clear();

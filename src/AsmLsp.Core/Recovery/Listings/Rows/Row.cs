@@ -4,7 +4,7 @@ using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Listings.Rows;
 
-/// <summary>One row of a listing as the classification sees it: its words, and where they stand on the page.</summary>
+/// <summary>One row of a listing as the classification sees it: its words, and where they are on the page.</summary>
 internal sealed class Row
 {
     /// <summary>A row of a listing, its gutter taken off.</summary>
@@ -41,7 +41,7 @@ internal sealed class Row
     /// <summary>The column of its first visible character.</summary>
     public int Column { get; }
 
-    /// <summary>What stands in front of its comment, without blanks around it.</summary>
+    /// <summary>What is in front of its comment, without blanks around it.</summary>
     public string Code { get; }
 
     /// <summary>The column of its comment's sign, or -1.</summary>

@@ -22,7 +22,7 @@ internal enum RowKind
 /// <param name="Own">What the row would be by itself.</param>
 internal readonly record struct RowVerdict(RowKind Kind, double Margin, OwnKind Own)
 {
-    /// <summary>Whether the row was asked about at all: it stands below a comment, or below an operation without its operand.</summary>
+    /// <summary>Whether the row was asked about at all: it is below a comment, or below an operation without its operand.</summary>
     public bool WasAsked { get; init; }
 
     /// <summary>Whether the program is another one without the row, or may be.</summary>
@@ -33,9 +33,9 @@ internal readonly record struct RowVerdict(RowKind Kind, double Margin, OwnKind 
 }
 
 /// <summary>
-/// Classifies all rows of a listing at once: each is a row of its own, or goes on with the comment or the operands above it. Every
+/// Classifies all rows of a listing at once: each is a row of its own, or continues with the comment or the operands above it. Every
 /// explanation of a row has its weight by where the row starts, whether the row above is full, and what its words are; the best
-/// explanation of all rows together is found by dynamic programming, and each row tells how near its second best is.
+/// explanation of all rows together is found by dynamic programming, and each row says how near its second best is.
 /// What is learned from a first round (columns, width, names) weighs in the next.
 /// </summary>
 internal static class RowClassifier
@@ -47,7 +47,7 @@ internal static class RowClassifier
 
     /// <summary>Classifies the rows.</summary>
     /// <param name="rows">The rows in order.</param>
-    /// <param name="program">The rows, assembled as they stand.</param>
+    /// <param name="program">The rows, assembled as they are.</param>
     public static RowVerdict[] Classify(IReadOnlyList<Row> rows, ProgramAnalysis program)
     {
         var verdicts = new RowVerdict[rows.Count];
@@ -227,6 +227,6 @@ internal static class RowClassifier
         return verdicts;
     }
 
-    /// <summary>Whether a weight stands for what cannot be.</summary>
+    /// <summary>Whether a weight means what cannot be.</summary>
     public static double Impossible => Never;
 }

@@ -109,7 +109,7 @@ internal sealed class RowGeometry
     /// <summary>How many rests are known.</summary>
     public int Rests { get; }
 
-    /// <summary>How many of them stand below the text of their comment.</summary>
+    /// <summary>How many of them are below the text of their comment.</summary>
     public int Aligned { get; }
 
     /// <summary>How many rows begin with an operation.</summary>
@@ -133,7 +133,7 @@ internal sealed class RowGeometry
         && Aligned * 10 >= Rests * 6
         && OperationsAt(column) + LabelsAt(column) + MembersAt(column) == 0;
 
-    /// <summary>Whether the members of blocks stand indented, all of those that are beyond doubt.</summary>
+    /// <summary>Whether the members of blocks are indented, all of those that are beyond doubt.</summary>
     public bool MembersAreIndented => members[0] == 0 && members.Any(static m => m > 0);
 
     /// <summary>
@@ -160,7 +160,7 @@ internal sealed class RowGeometry
     /// <summary>Whether the end of the row above decides whether the next row is a rest.</summary>
     public bool IsDecidedByBreak(Row above) => Math.Abs(BreakOf(above)) >= MostOfBreak;
 
-    /// <summary>Whether the first word of a row had no room behind the row above.</summary>
+    /// <summary>Whether the first word of a row had no room after the row above.</summary>
     public Fullness FullnessOf(Row above, Row row)
     {
         if (!above.Line.Rests.IsNone || above.Line.Printed is null)

@@ -18,7 +18,7 @@ internal sealed class RowNames
 
     /// <param name="rows">The rows.</param>
     /// <param name="rests">Which of them are rests of others, as far as it is known.</param>
-    /// <param name="program">The rows, assembled as they stand: for the chip and the included files.</param>
+    /// <param name="program">The rows, assembled as they are: for the chip and the included files.</param>
     public RowNames(IReadOnlyList<Row> rows, bool[] rests, ProgramAnalysis program)
     {
         this.program = program;
@@ -76,7 +76,7 @@ internal sealed class RowNames
                 if (words.Length > 1)
                 {
                     AddUses(words[1]);
-                    // A name that stands for an instruction is called as a macro is.
+                    // A name that means an instruction is called as a macro is.
                     if (words.Length > 0 && LineSyntax.Parse(" " + words[1]).OperationKind == OperationKind.Instruction)
                         macros.Add(words[0]);
                 }

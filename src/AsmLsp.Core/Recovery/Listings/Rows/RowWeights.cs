@@ -5,7 +5,7 @@ using AsmLsp.Core.Syntax;
 namespace AsmLsp.Core.Recovery.Listings.Rows;
 
 /// <summary>
-/// What speaks for each row going on with the row above, in units of the natural logarithm of odds; 0 is a row of its own. The sizes follow
+/// What speaks for each row continuing with the row above, in units of the natural logarithm of odds; 0 is a row of its own. The sizes follow
 /// counts over printed programs: a row of plain words below a full comment at the left edge, or below the comment's text, is a rest nearly always;
 /// a row in the column of operations is one in six hundred times.
 /// </summary>
@@ -49,7 +49,7 @@ internal sealed class RowWeights(
         if (above != RowKind.Rest && !rows[row - 1].HasComment)
             return Never;
         double weight = RestWeight(row);
-        // What could be a row of the program is not made a rest for the sake of the words below it: these may be the page's own.
+        // What could be a row of the program is not made a rest for the sake of the words below it: these may be page header or footer.
         if (
             above == RowKind.Rest
             && kinds[row - 1] is not (OwnKind.Words or OwnKind.Impossible)
@@ -58,7 +58,7 @@ internal sealed class RowWeights(
             weight = Math.Min(weight, 2);
         if (above == RowKind.Rest && Math.Abs(rows[row].Column - rows[row - 1].Column) <= 1)
             weight += 0.5;
-        // The operands of the row above go on, and not its comment.
+        // The operands of the row above continue, and not its comment.
         if (above != RowKind.Rest && GoesOnWithOperands(rows[row - 1], rows[row]))
             weight -= 30;
         return weight;
@@ -75,13 +75,13 @@ internal sealed class RowWeights(
         double weight = Words(at) + Place(at) + room + Sentence(above, row) + Gutter(at);
         if (!row.IsSigns)
             weight += geometry.BreakOf(above);
-        // A comment of its own behind a gap: the rest of a comment has none.
+        // A comment of its own after a gap: the rest of a comment has none.
         if (row.HasComment && row.CommentStart > 1 && row.Text[(row.CommentStart - 2)..row.CommentStart] == "  ")
             weight -= 6;
         // A name that nobody uses below a full comment is a variable once in four hundred times.
         if (kinds[at] == OwnKind.Members && room >= 2 && !row.HasComment && UsesOfMembers(row) == 0)
             weight += 3;
-        // A comment does not go on behind a paragraph of the text around the listing.
+        // A comment does not continue after a paragraph of the text around the listing.
         if (row.Line.FollowsText && kinds[at] is not (OwnKind.Words or OwnKind.Impossible))
             weight -= 20;
         // Whatever the width is, the longest row fits: a word for which the row above had room there was not wrapped.
@@ -288,7 +288,7 @@ internal sealed class RowWeights(
         return Math.Clamp(place, -8, 5);
     }
 
-    /// <summary>Whether the page itself shows that a row goes on with the comment above, or that it does not.</summary>
+    /// <summary>Whether the page itself shows that a row continues with the comment above, or that it does not.</summary>
     public bool IsDecided(int row, bool isRest) =>
         (geometry.IsDecidedByBreak(rows[row - 1]) && geometry.BreakOf(rows[row - 1]) > 0 == isRest)
         || (
@@ -317,7 +317,7 @@ internal sealed class RowWeights(
     {
         if (row.IsSigns)
             return 0;
-        // Blanks behind the sign of an empty comment are not seen.
+        // Blanks after the sign of an empty comment are not seen.
         if (above.IsComment && above.CommentColumn >= above.Text.TrimEnd().Length)
             return 0;
         switch (geometry.FullnessOf(above, row))
@@ -347,7 +347,7 @@ internal sealed class RowWeights(
         if (above.EndsInRuler)
             return -9;
         ReadOnlySpan<char> text = above.Text.AsSpan().TrimEnd();
-        // A sign with nothing behind it goes on with nothing.
+        // A sign with nothing after it continues with nothing.
         if (above.HasComment && above.CommentColumn >= text.Length)
             return -7;
         double weight = char.IsLower(row.Text[row.Column]) ? 0.3 : 0;
@@ -356,7 +356,7 @@ internal sealed class RowWeights(
         return text[^1] is '.' or '!' or '?' ? weight - 1 : weight;
     }
 
-    // A row with an address or a word is code; a row with the number of the row above goes on with it.
+    // A row with an address or a word is code; a row with the number of the row above continues with it.
     private double Gutter(int at)
     {
         Row row = rows[at],
@@ -448,7 +448,7 @@ internal sealed class RowWeights(
     public static string JoinedOperand(string above, string rest) =>
         above.TrimEnd() + (rest.AsSpan().TrimStart() is [':', ..] ? "" : " ") + rest.Trim();
 
-    // A comma or an operator goes on with operands; so does anything below a row that breaks off behind one.
+    // A comma or an operator continues with operands; so does anything below a row that breaks off after one.
     private static bool GoesOnWithOperands(Row above, Row row)
     {
         if (
@@ -511,7 +511,7 @@ internal sealed class RowWeights(
             );
     }
 
-    // A figure, an underscore, a capital behind a small letter.
+    // A figure, an underscore, a capital after a small letter.
     private static bool IsNoWord(string name)
     {
         for (int i = 1; i < name.Length; i++)
