@@ -176,4 +176,23 @@ public class PrintedBreaksTests
         );
         Assert.Contains(DoubtsOf(result), e => result.Source[e.Line].Text.Contains("sleep", StringComparison.Ordinal));
     }
+
+    [Theory]
+    [InlineData("da,")]
+    [InlineData("data!")]
+    public void Directive_with_nothing_but_the_sign_of_a_sentence_is_the_rest_of_a_comment(string rest)
+    {
+        RecoveryResult result = Recover(
+            "        list    p=16f84a\n        org     0\n"
+                + string.Concat(
+                    Enumerable
+                        .Range(0, 6)
+                        .Select(static n =>
+                            $"        movlw   {n}       ; heat the upper plate of the oven for\nas long as step {n} says\n"
+                        )
+                )
+                + $"        clrf    0x0d    ; and then the lower one is on by itself\n{rest}\n        end"
+        );
+        Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
+    }
 }

@@ -50,6 +50,7 @@ internal enum OwnKind
 /// <summary>Judges what a row would be by itself, with the names that the listing knows.</summary>
 internal static class StandaloneRow
 {
+    private static readonly SearchValues<char> SignsOfSentence = SearchValues.Create(",.!?:; ");
     private static readonly SearchValues<char> Comparisons = SearchValues.Create("=<>!&|");
 
     public static OwnKind Of(Row row, RowNames names, bool inBlock)
@@ -113,6 +114,9 @@ internal static class StandaloneRow
     private static OwnKind OfDirective(LineSyntax syntax, RowNames names)
     {
         bool hasOperand = syntax.OperandSpan.Length > 0;
+        // 'da,' and 'data!' end a sentence: no directive takes a sign alone.
+        if (hasOperand && !syntax.OperandText.AsSpan().ContainsAnyExcept(SignsOfSentence))
+            return OwnKind.Words;
         OperationWord word = OperationWords.Find(syntax.SpanOf(syntax.OperationToken))!;
         switch (word.Keyword)
         {
