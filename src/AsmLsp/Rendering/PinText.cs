@@ -87,7 +87,9 @@ internal static class PinText
     public static string LoopLine(ProgramAnalysis program, PinReport report)
     {
         if (report.Loop is not { } loop)
-            return "No main loop was found: no loop that the program never leaves.";
+            return report.Pins.Any(static p => p.AfterStart is not null)
+                ? "There is no loop that the program never leaves; it ends in SLEEP, and the column after start-up is what holds there."
+                : "No main loop was found: no loop that the program never leaves.";
         return $"The main loop begins in {Place(program, loop.Head)}; interrupts and the routines that it calls are counted in.";
     }
 

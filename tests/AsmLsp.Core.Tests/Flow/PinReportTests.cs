@@ -157,6 +157,18 @@ public class PinReportTests
         Assert.Null(PinReport.Of(Check.Assemble(" list p=16f84a\n org 0\n clrf nowhere\n end\n")));
     }
 
+    [Fact]
+    public void A_program_that_ends_in_SLEEP_shows_what_holds_there()
+    {
+        PinReport report = Report(
+            "16f84a",
+            "",
+            " bsf PORTB,2\n bsf STATUS,RP0\n bcf TRISB,2\n bcf STATUS,RP0\n sleep\n nop\n"
+        );
+        Assert.Null(report.Loop);
+        Assert.Equal(("input", "output, high", null), Of(report, "RB2"));
+    }
+
     // Every program of the fixtures: what is claimed of direction and level holds whenever it is executed.
     [Fact]
     public void What_is_said_of_pins_holds_when_the_programs_are_executed()

@@ -72,7 +72,7 @@ public sealed record PinState(PinDirection Direction, PinLevel Level, bool? IsAn
 /// <param name="Package">The pin of the package, or null where the chip has none that is known.</param>
 /// <param name="Names">What the program calls it.</param>
 /// <param name="AtReset">What it is after the reset.</param>
-/// <param name="AfterStart">What it is where the main loop begins; null where there is no main loop, or the program begins in it.</param>
+/// <param name="AfterStart">What it is where the main loop begins, or without one where the program sleeps; null where there is neither, or the program begins in its loop.</param>
 /// <param name="InLoop">What it is in the main loop, the routines that it calls and interrupts; null where there is no main loop.</param>
 public sealed record PinFacts(
     string Name,
@@ -255,9 +255,14 @@ public sealed class PinReport
     // What holds where the main loop is entered, on the paths from outside only.
     private KnownBits[]? Entry()
     {
-        if (Loop is not { Entries.Count: > 0 } loop)
-            return null;
         KnownBits[]? entry = null;
+        // A program without a main loop may end in SLEEP.
+        if (Loop is null && graph.Calls.Main is { } main)
+            foreach (int at in main.Words)
+                if (graph.Walk.StepAt(at).Operation == Operation.Sleep && analysis.Before(at) is { } asleep)
+                    Join(entry ??= new KnownBits[asleep.Length], asleep);
+        if (Loop is not { Entries.Count: > 0 } loop)
+            return entry;
         foreach (int from in loop.Entries)
         {
             if (analysis.After(from) is not { } after)
