@@ -21,6 +21,8 @@ internal enum Look
 /// <summary>Judges single lines by their first words; what is around them is judged elsewhere.</summary>
 internal static class AssemblyLook
 {
+    private static readonly string Configuration = OperationWords.Spell(Keyword.Configuration);
+
     /// <summary>The look of a line, its numbers in front left out (addresses, words, line numbers).</summary>
     public static Look Of(string text)
     {
@@ -32,8 +34,8 @@ internal static class AssemblyLook
             return Look.Comment;
         // Blanks in front keep the first word from being a label by its column alone.
         LineSyntax line = LineSyntax.Parse(WithoutCounts(Plain(text[start..])));
-        // '__config' with its first setting glued to it: no word of a text begins so.
-        if (text.AsSpan(start).StartsWith("__config", StringComparison.OrdinalIgnoreCase))
+        // The word of the configuration with the first setting glued to it: no word of a text begins so.
+        if (text.AsSpan(start).StartsWith(Configuration, StringComparison.OrdinalIgnoreCase))
             return Look.Code;
         if (line.OperationToken < 0 || line.OperationKind == OperationKind.Unknown)
             return line.LabelToken >= 0 && IsLoneLabel(line) ? Look.Perhaps : Look.Other;

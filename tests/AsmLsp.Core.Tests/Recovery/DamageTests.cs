@@ -26,7 +26,7 @@ public class DamageTests
         ProgramAnalysis[] programs = FixturePrograms.Assembled();
         Assert.All(programs, p => Assert.False(p.HasErrors));
         var table = new StringBuilder(
-            "| what happened to the text | texts | same words | differences told | silent |\n| --- | --: | --: | --: | --: |\n"
+            "| what happened to the text | texts | same words | differences reported | silent |\n| --- | --: | --: | --: | --: |\n"
         );
         var silent = new List<string>();
         foreach (Damage damage in Damage.All)
