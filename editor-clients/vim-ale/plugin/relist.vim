@@ -18,7 +18,7 @@ function! s:Recover(document, overwrite) abort
     return
   endif
   execute 'edit' fnameescape(l:output)
-  let l:types = {'error': 'E', 'warning': 'W', 'information': 'I'}
+  let l:types = {'error': 'E', 'warning': 'W', 'note': 'I'}
   let l:items = map(json_decode(join(readfile(l:report))),
   \ '{"filename": l:output, "lnum": v:val.line, "col": v:val.column, "type": l:types[v:val.severity], "text": v:val.message}')
   call delete(l:report)

@@ -6,7 +6,7 @@ import { run, serverCommand } from './server';
 /** One row of the report that `relist recover --report` writes; lines and columns count from 1. */
 interface ReportRow {
   line: number;
-  severity: 'error' | 'warning' | 'information';
+  severity: 'error' | 'warning' | 'note';
   message: string;
 }
 
@@ -61,7 +61,7 @@ async function recover(command: string, channel: vscode.OutputChannel, document?
   const rows: ReportRow[] = fs.existsSync(report) ? JSON.parse(fs.readFileSync(report, 'utf8')) : [];
   fs.rmSync(path.dirname(report), { recursive: true, force: true });
   for (const row of rows) channel.appendLine(`${output}:${row.line}: ${row.severity}: ${row.message}`);
-  const doubts = rows.filter(row => row.severity !== 'information').length;
+  const doubts = rows.filter(row => row.severity !== 'note').length;
   const shown = await vscode.window.showInformationMessage(
     doubts === 0 ? `Recovered without a doubt (${rows.length} changes).` : `Recovered; ${doubts} places want a look.`, 'Show report');
   if (shown) channel.show(true);

@@ -156,7 +156,7 @@ function M.recover(document, overwrite)
     return
   end
   vim.cmd('edit ' .. vim.fn.fnameescape(output))
-  local types = { error = 'E', warning = 'W', information = 'I' }
+  local types = { error = 'E', warning = 'W', note = 'I' }
   local items = {}
   for _, entry in ipairs(vim.fn.json_decode(vim.fn.readfile(report))) do
     items[#items + 1] = { filename = output, lnum = entry.line, col = entry.column, type = types[entry.severity], text = entry.message }
