@@ -274,7 +274,7 @@ public class FlowCheckTests
     public void A_table_outside_the_block_that_pclath_holds_is_reported() =>
         Assert.Equal(
             [
-                "9 table-crosses-border: This jump goes wrong for every word of the table behind it: PCLATH always holds 0x00 here, and those words lie at 0x0101 and on. Set PCLATH from 'high' of the table before the jump, and keep the table within 256 words of one block.",
+                "9 table-crosses-border: This jump goes wrong for every word of the table after it: PCLATH always holds 0x00 here, and those words start at 0x0101. Set PCLATH from 'high' of the table before the jump, and keep the table within one block of 256 words.",
             ],
             Messages(Head84 + "m movlw 1\n call t\n goto m\n org 100\nt addwf PCL,f\n retlw 1\n retlw 2\n end")
         );
@@ -300,7 +300,7 @@ public class FlowCheckTests
     public void A_skip_over_a_macro_of_two_words_is_reported() =>
         Assert.Equal(
             [
-                "9 skips-into-macro: This skips one word only, but led behind it makes 2 words: the skip lands in the middle of them. Skip over a 'goto' instead.",
+                "9 skips-into-macro: This skips only one word, but led after it makes 2 words: the skip lands in the middle of them. Skip over a 'goto' instead.",
             ],
             Messages(Head84 + "led macro\n movlw 1\n movwf PORTB\n endm\n btfsc PORTA,0\n led\n goto $\n end")
         );

@@ -35,7 +35,7 @@ public class TableTooShortTests
             Assert.Empty(told);
         else
             Assert.StartsWith(
-                "9 The table behind this jump has 7 entries, but the number 7 in line 6 can ask for entry 8:",
+                "9 The table after this jump has 7 entries, but the number 7 in line 6 can ask for entry 8:",
                 Assert.Single(told),
                 StringComparison.Ordinal
             );
