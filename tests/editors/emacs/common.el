@@ -78,7 +78,7 @@
   (must (text-has "^ +movwf +TRISB ;[?] was m0vwf$") "The first place is not marked")
   (must (text-has "bsf +PORTB,0 ;[?] was O: ") "The second place is not marked")
   (must (with-current-buffer "*relist*" (text-has "2 doubts")) "The report does not say how many doubts there are")
-  (await "the doubts" (lambda () (= 2 (funcall problems-with "doubt is still open")))))
+  (await "the doubts" (lambda () (= 2 (funcall problems-with "Not checked yet")))))
 (defun recover-over-a-file ()
   (let ((before (file-bytes (in-workspace "porch.asm"))) refused)
     (cl-letf (((symbol-function 'yes-or-no-p) #'ignore))

@@ -120,7 +120,7 @@ function! s:RecoverDoubtful() abort
   execute 'RelistRecover' expand('%:p:h') . '/porch.txt'
   call s:Must(search(';? was m0vwf$', 'nw') > 0 && search('bsf \+PORTB,0 ;? was O: ', 'nw') > 0, 'the marks are not there')
   call s:Must(len(filter(getqflist(), 'v:val.type ==# "W"')) == 2, 'the list is ' . string(getqflist()))
-  call s:Await('the doubts', {-> len(filter(copy(s:Problems()), 'v:val.text =~# "doubt is still open"')) == 2})
+  call s:Await('the doubts', {-> len(filter(copy(s:Problems()), 'v:val.text =~# "Not checked yet"')) == 2})
 endfunction
 function! s:RecoverAgain() abort
   let l:before = getline(1, '$')
