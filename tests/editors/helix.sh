@@ -8,7 +8,7 @@ runtime=$(ls -d "$next"/root/usr/{lib,share}/{helix,hx}/runtime 2>/dev/null | he
 next_command hx "HELIX_RUNTIME=$runtime"
 name="helix $("$work/bin/hx" --version | awk '{ print $2 }')"
 mkdir -p "$work/ws/.helix" "$work/home/.config/helix"
-sed 's/onSave = true/output = "chip.hex"/' "$clients/helix/languages.toml" >"$work/ws/.helix/languages.toml"
+sed 's/buildOnSave = true/output = "chip.hex"/' "$clients/helix/languages.toml" >"$work/ws/.helix/languages.toml"
 printf '[editor.lsp]\ndisplay-messages = true\n' >"$work/home/.config/helix/config.toml"
 
 terminal() { tmux -L "relist$$" -f /dev/null "$@"; }

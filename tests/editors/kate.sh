@@ -15,7 +15,7 @@ export HOME=$work/home XDG_RUNTIME_DIR=$work/home/run LANG=C.UTF-8 QT_QPA_PLATFO
 unset XDG_CONFIG_HOME XDG_DATA_HOME XDG_CACHE_HOME WAYLAND_DISPLAY
 mkdir -p "$HOME/.config/kate/lspclient" "$XDG_RUNTIME_DIR"
 chmod 700 "$XDG_RUNTIME_DIR"
-sed 's/"onSave": true/"output": "chip.hex"/' "$clients/kate/settings.json" >"$HOME/.config/kate/lspclient/settings.json"
+sed 's/"buildOnSave": true/"output": "chip.hex"/' "$clients/kate/settings.json" >"$HOME/.config/kate/lspclient/settings.json"
 # The server is asked about once by Kate, in a window; here it is known beforehand.
 cat >"$HOME/.config/katerc" <<END
 [General]
