@@ -50,7 +50,6 @@ public sealed class JsonSchemaTests : IDisposable
     [InlineData("recover.json", "recover", "KIT", "--json")]
     [InlineData("recover.json", "recover", "KIT", "-o", "kit.asm", "--json", "--dry-run")]
     [InlineData("recover.json", "recover", "KIT", "--archive", "kit", "--json")]
-    [InlineData("pins.json", "explain", "clean.asm", "--pins", "--json")]
     [InlineData("card.json", "card", "clean.asm", "--json")]
     [InlineData("replace.json", "replace", "clean.asm", "--chip", "16F628A", "--json")]
     [InlineData("programs.json", "recover", "KIT", "--programs", "--json")]

@@ -32,13 +32,16 @@ public partial class WordTableTests
                     continue;
                 foreach (Match literal in Literal().Matches(line))
                 {
-                    // Words of English and of other languages, and names in JSON, may be spelled alike: what compares
-                    // them with a word of a program is wrong.
+                    // Words of English and of other languages, names in JSON, and names of pins, which are in capitals, may be
+                    // spelled alike: what compares them with a word of a program is wrong.
                     if (
                         OperationWords.Find(literal.Groups[1].Value) is { Kind: not OperationKind.Instruction } word
                         && char.IsLetter(word.Text[^1])
                         && (
-                            !word.Has(WordTraits.Natural | WordTraits.Foreign)
+                            !(
+                                word.Has(WordTraits.Natural | WordTraits.Foreign)
+                                || literal.Groups[1].Value.All(char.IsAsciiLetterUpper)
+                            )
                             || Comparison().IsMatch(line[..literal.Index])
                             || line[(literal.Index + literal.Length)..].StartsWith(".Equals(", StringComparison.Ordinal)
                         )
