@@ -53,7 +53,6 @@ public sealed class StreamTests : IDisposable
     [InlineData("ln -s main.asm other.asm; \"$RELIST\" build main.asm --words other.asm")]
     [InlineData("\"$RELIST\" build main.asm -o ././main.asm")]
     [InlineData("\"$RELIST\" build main.asm --words main.hex")]
-    [InlineData("cp main.asm main.hex; \"$RELIST\" build main.hex")]
     [InlineData("\"$RELIST\" build - -o main.asm <main.asm")]
     [InlineData("\"$RELIST\" recover - -o kit.txt <kit.txt")]
     [InlineData("\"$RELIST\" recover kit.txt -o ./kit.txt")]
