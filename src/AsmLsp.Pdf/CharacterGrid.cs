@@ -9,6 +9,9 @@ namespace AsmLsp.Pdf;
 /// <param name="Count">How many characters were measured.</param>
 internal readonly record struct CharacterGrid(double Phase, double Concentration, int Count)
 {
+    // Characters of one font differ from its step by less than this part.
+    private const double SameWidth = 0.1;
+
     // Fewer characters meet at one place by chance.
     private const int LeastCharacters = 8;
 
@@ -37,7 +40,7 @@ internal readonly record struct CharacterGrid(double Phase, double Concentration
         foreach (GlyphRow row in rows)
         foreach (Glyph glyph in row.Glyphs)
         {
-            if (glyph.IsBlank || Math.Abs(glyph.Width - pitch) > 0.1 * pitch || !widths.IsMonospaced(glyph.Font))
+            if (glyph.IsBlank || Math.Abs(glyph.Width - pitch) > SameWidth * pitch || !widths.IsMonospaced(glyph.Font))
                 continue;
             (double sin, double cos) = Math.SinCos(2 * Math.PI * glyph.X / pitch);
             (x, y, count) = (x + cos, y + sin, count + 1);

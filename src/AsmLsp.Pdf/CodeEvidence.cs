@@ -6,6 +6,15 @@ namespace AsmLsp.Pdf;
 /// <summary>What speaks for it that the codes of a font are the letters of its text: the words that they make.</summary>
 internal sealed class CodeEvidence(FontFace font)
 {
+    // Widths that differ by less than this part are one width, as files round them.
+    private const double SameWidth = 0.02;
+
+    // The widths of two fonts that are one differ by less than this part.
+    private const double NearWidth = 0.03;
+
+    // A font whose characters can nearly all be read is read.
+    private const double NearlyAll = 0.97;
+
     // Enough to judge by, for any document.
     private const int MostLetters = 50_000;
 
@@ -45,7 +54,7 @@ internal sealed class CodeEvidence(FontFace font)
         {
             double least = widths.Values.Min(static w => w.Least),
                 most = widths.Values.Max(static w => w.Most);
-            return most - least < 0.02 * most
+            return most - least < SameWidth * most
                 && "ijltfrI".Any(c => widths.ContainsKey(c))
                 && "mwMWABCDGHNOQU".Any(c => widths.ContainsKey(c));
         }
@@ -108,7 +117,7 @@ internal sealed class CodeEvidence(FontFace font)
     }
 
     /// <summary>Whether a character of this font has a width in points, to a part that print rounds off.</summary>
-    public bool HasWidth(double points) => Math.Abs(points - Width) < 0.03 * Width;
+    public bool HasWidth(double points) => Math.Abs(points - Width) < NearWidth * Width;
 
     /// <summary>What the codes mean.</summary>
     public Func<int, string?> Reading()
@@ -137,7 +146,7 @@ internal sealed class CodeEvidence(FontFace font)
             code is '<' or '>'
             && widths.TryGetValue('=', out (double Least, double Most) equal)
             && widths.TryGetValue(code, out (double Least, double Most) own)
-            && Math.Abs(equal.Most - own.Most) < 0.02 * own.Most
+            && Math.Abs(equal.Most - own.Most) < SameWidth * own.Most
         )
             return ((char)code).ToString();
         return code == '_' && counts.GetValueOrDefault('_') > 0 && operations.Count >= OperationsOfProgram ? "_" : null;
@@ -149,7 +158,7 @@ internal sealed class CodeEvidence(FontFace font)
         int printed = counts
             .Where(static c => c.Key is > 0x20 and < 0x7F or >= 0x80 or (>= 0x0B and <= 0x1F))
             .Sum(static c => c.Value);
-        if (printed < 0.97 * all)
+        if (printed < NearlyAll * all)
             return false;
         if (operations.Count >= OperationsOfProgram)
             return true;

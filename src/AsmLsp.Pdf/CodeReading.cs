@@ -6,6 +6,9 @@ namespace AsmLsp.Pdf;
 /// </summary>
 internal static class CodeReading
 {
+    // A wider gap than this part of the height starts another word; kerning stays below it.
+    private const double GapOfWord = 0.3;
+
     /// <summary>Puts in the meanings that are borne out.</summary>
     public static void Apply(List<PageInput> pages, ReadingGuard guard)
     {
@@ -62,7 +65,7 @@ internal static class CodeReading
                 glyph.Font.Names.NumberOf(glyph.Code),
                 glyph.Width,
                 glyph.Size,
-                continues: last == glyph.Font && gap < 0.3 * em
+                continues: last == glyph.Font && gap < GapOfWord * em
             );
             (last, end, line) = (glyph.Font, glyph.EndX, glyph.Y);
         }

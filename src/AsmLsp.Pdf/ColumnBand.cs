@@ -10,6 +10,12 @@ namespace AsmLsp.Pdf;
 /// <param name="Both">How many rows have text on both sides.</param>
 internal readonly record struct ColumnBand(int First, int Last, double Left, double Right, int Both)
 {
+    // Sizes of letters that differ by less than this part are one size.
+    private const double SameSize = 0.05;
+
+    // Rows farther apart than this many usual distances are parted.
+    private const double WideStep = 1.2;
+
     /// <summary>A narrower gap is one between words.</summary>
     public const double LeastGap = 9;
 
@@ -254,7 +260,7 @@ internal readonly record struct ColumnBand(int First, int Last, double Left, dou
                 continue;
             if (
                 Math.Abs(other.X - side.X) < SameStart
-                && Math.Abs(other.Size - side.Size) < 0.05 * side.Size
+                && Math.Abs(other.Size - side.Size) < SameSize * side.Size
                 && other.Glyphs.Find(static g => !g.IsBlank).Font.Key == font
                 && ++alike == 2
             )
@@ -287,8 +293,8 @@ internal readonly record struct ColumnBand(int First, int Last, double Left, dou
         double size = sizes[sizes.Length / 2];
         for (int i = lastRight + 1; i <= last; i++)
             if (
-                rows[i].Y - rows[i - 1].Y > 1.2 * usual
-                && rows.GetRange(i, last - i + 1).TrueForAll(r => Math.Abs(r.Size - size) > 0.05 * size)
+                rows[i].Y - rows[i - 1].Y > WideStep * usual
+                && rows.GetRange(i, last - i + 1).TrueForAll(r => Math.Abs(r.Size - size) > SameSize * size)
             )
                 return i - 1;
         return last;

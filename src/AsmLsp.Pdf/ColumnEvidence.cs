@@ -32,6 +32,12 @@ internal readonly record struct ColumnJudgment(ColumnVerdict Verdict, bool IsInS
 /// <param name="widths">The fonts of the document.</param>
 internal sealed class ColumnEvidence(FontWidths widths)
 {
+    // Fewer rows than this part of the shorter column with text on both sides: the columns take turns.
+    private const double TakeTurns = 0.5;
+
+    // Rows nearer than this part of the usual distance are two columns out of step.
+    private const double OutOfStep = 0.75;
+
     private const int LeastRows = 6;
 
     // One torn line in so many may be a line that was wrapped in front of its operand.
@@ -86,7 +92,7 @@ internal sealed class ColumnEvidence(FontWidths widths)
         if (IsAsKnown(known, grids))
             return ColumnVerdict.Proven;
         // Lines of their own on either side, at heights of their own: nobody sets a table or a listing so. The labels of one listing keep the step of its lines.
-        bool areAlternating = band.Both < 0.5 * Math.Min(left.Count, right.Count),
+        bool areAlternating = band.Both < TakeTurns * Math.Min(left.Count, right.Count),
             areInterleaved = AreInterleaved(rows, band);
         if (a.Rows >= LeastRows && b.Statements >= LeastOwn && b.Statements * 5 >= b.Rows)
         {
@@ -127,8 +133,11 @@ internal sealed class ColumnEvidence(FontWidths widths)
             return null;
         bool hasCode =
                 b.Statements >= LeastOwn && b.Statements * 5 >= b.Rows && (a.Statements + a.Remarks) * 5 >= a.Rows,
-            areAlternating = band.Both < 0.5 * Math.Min(left.Count, right.Count);
-        return hasCode || ColumnShape.AreColumns(left, right, areAlternating) ? ColumnVerdict.Proven : null;
+            areAlternating = band.Both < TakeTurns * Math.Min(left.Count, right.Count);
+        // A title or ruler across both columns says nothing about the width of the left one.
+        return hasCode || ColumnShape.AreColumns([.. left.Where(static r => !r.RunsOver)], right, areAlternating)
+            ? ColumnVerdict.Proven
+            : null;
     }
 
     // Remarks beside a listing that a word processor keeps in boxes of their own and draws last: a few words on the base lines of code.
@@ -215,7 +224,7 @@ internal sealed class ColumnEvidence(FontWidths widths)
             if (rows[i].X < band.Left + 0.01 == rows[i - 1].X < band.Left + 0.01)
                 continue;
             changes++;
-            if (rows[i].Y - rows[i - 1].Y < 0.75 * usual)
+            if (rows[i].Y - rows[i - 1].Y < OutOfStep * usual)
                 close++;
         }
 

@@ -5,6 +5,12 @@ namespace AsmLsp.Pdf;
 /// <param name="AreInStep">Both sides are on one grid, as one text is.</param>
 internal readonly record struct ColumnGrids(bool AreOutOfStep, bool AreInStep)
 {
+    // The next character of a row starts between these parts of a width from the last one.
+    private const double LeastNext = 0.5;
+
+    // As above; half a width more than one column.
+    private const double MostNext = 1.5;
+
     /// <summary>Measures the rows of a band.</summary>
     public static ColumnGrids Of(List<GlyphRow> rows, in ColumnBand band, FontWidths widths)
     {
@@ -36,7 +42,7 @@ internal readonly record struct ColumnGrids(bool AreOutOfStep, bool AreInStep)
                 if (glyph.IsBlank || row.Glyphs[i + 1].IsBlank || !widths.IsMonospaced(glyph.Font))
                     continue;
                 double step = row.Glyphs[i + 1].X - glyph.X;
-                if (step < 0.5 * glyph.Width || step > 1.5 * glyph.Width)
+                if (step < LeastNext * glyph.Width || step > MostNext * glyph.Width)
                     continue;
                 int key = (int)Math.Round(step * 20);
                 (int count, double sum) = counts.GetValueOrDefault(key);

@@ -8,6 +8,9 @@ namespace AsmLsp.Pdf;
 /// </summary>
 internal static class CrossReferences
 {
+    // The numbers of one array add up to no more than this many times the largest that is allowed.
+    private const double MostTogether = 4.0;
+
     // Eight million objects are the most that a reader must take (ISO 32000-1, annex C); no printed program has a tenth of it.
     private const long MostObjects = 1_000_000,
         WidestField = 8;
@@ -79,7 +82,7 @@ internal static class CrossReferences
                 sum += number;
             }
 
-            if (sum > 4.0 * most)
+            if (sum > MostTogether * most)
                 return true;
         }
 

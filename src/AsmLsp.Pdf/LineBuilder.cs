@@ -13,6 +13,21 @@ internal readonly record struct RowMeasure(bool IsMonospaced, double Pitch, doub
 /// <summary>Writes a row of characters as a line of text with its columns.</summary>
 internal sealed class LineBuilder(FontWidths widths)
 {
+    // The next character starts between these parts of an advance from the last one: nearer ones overlap, farther ones leave a column free.
+    private const double LeastNext = 0.5;
+
+    // As above; half a step more than one column.
+    private const double MostNext = 1.5;
+
+    // A character farther from its column than this part of a step is not on the grid.
+    private const double OffGrid = 0.3;
+
+    // A drawn blank fills at least this part of the height.
+    private const double LeastBlank = 0.05;
+
+    // Less than this part of a step is no column of its own.
+    private const double LeastColumn = 0.4;
+
     // A gap wider than this part of the font's height is a blank, where the file itself has none (common practice in reading PDF text).
     private const double GapOfBlank = 0.15;
 
@@ -63,8 +78,8 @@ internal sealed class LineBuilder(FontWidths widths)
                 i + 1 < row.Glyphs.Count
                 && row.Glyphs[i + 1].Font.Key == glyph.Font.Key
                 && row.Glyphs[i + 1].X - glyph.X is var next
-                && next > 0.5 * advance
-                && next < 1.5 * advance
+                && next > LeastNext * advance
+                && next < MostNext * advance
             )
                 advance = next;
             if (advance > 0)
@@ -124,7 +139,9 @@ internal sealed class LineBuilder(FontWidths widths)
             // After a wide gap is another column, of a table perhaps, with a grid of its own.
             bool onGrid = isMonospaced && widths.IsMonospaced(glyph.Font);
             bool startsColumn =
-                onGrid && !quoted && (double.IsNaN(end) ? fromOrigin > 1.5 * pitch : glyph.X - end > 1.5 * pitch);
+                onGrid
+                && !quoted
+                && (double.IsNaN(end) ? fromOrigin > MostNext * pitch : glyph.X - end > MostNext * pitch);
             if (startsColumn)
                 phase = fromOrigin / pitch - Math.Round(fromOrigin / pitch);
             fromOrigin -= phase * pitch;
@@ -142,7 +159,7 @@ internal sealed class LineBuilder(FontWidths widths)
                 blanks = (int)Math.Round(fromOrigin / pitch);
             else
                 blanks = Between(glyph, end, blankFrom, onGrid, fromOrigin, pitch, ref confidence);
-            bool offGrid = onGrid && Math.Abs(fromOrigin / pitch - Math.Round(fromOrigin / pitch)) > 0.3;
+            bool offGrid = onGrid && Math.Abs(fromOrigin / pitch - Math.Round(fromOrigin / pitch)) > OffGrid;
             if (
                 quoted
                 && !inComment
@@ -213,7 +230,8 @@ internal sealed class LineBuilder(FontWidths widths)
     )
     {
         double gap = glyph.X - end;
-        bool hasBlank = !double.IsNaN(blankFrom) && blankFrom >= end - 0.1 * glyph.Size && gap > 0.05 * glyph.Size;
+        bool hasBlank =
+            !double.IsNaN(blankFrom) && blankFrom >= end - SameEdge * glyph.Size && gap > LeastBlank * glyph.Size;
         if (onGrid)
         {
             int blanks = (int)Math.Round(fromOrigin / pitch) - text.Length;
@@ -222,7 +240,7 @@ internal sealed class LineBuilder(FontWidths widths)
                 return Math.Max(1, blanks);
             if (gap < -0.5 * pitch)
                 confidence = Math.Min(confidence, 0.5);
-            return Math.Max(0, gap < 0.4 * pitch ? 0 : blanks);
+            return Math.Max(0, gap < LeastColumn * pitch ? 0 : blanks);
         }
 
         if (gap < GapOfBlank * glyph.Size && !hasBlank)

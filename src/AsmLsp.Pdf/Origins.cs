@@ -7,6 +7,18 @@ namespace AsmLsp.Pdf;
 /// </summary>
 internal sealed class Origins
 {
+    // Half a column: what is nearer is the same column.
+    private const double HalfColumn = 0.5;
+
+    // Places nearer than this part of a column are one place.
+    private const double SamePlace = 0.02;
+
+    // Between these parts of a column a place is on neither side.
+    private const double LeastPart = 0.15;
+
+    // As above.
+    private const double MostPart = 0.85;
+
     // Starts nearer than this are the same, in points.
     private const double Same = 0.7;
 
@@ -86,7 +98,10 @@ internal sealed class Origins
             foreach (double edge in EdgesLike(key.Column, place.Pitch))
             {
                 double columns = (place.Least - edge) / place.Pitch;
-                if (columns is > 0.5 and < MostColumns + 0.5 && Math.Abs(columns - Math.Round(columns)) < WholeColumn)
+                if (
+                    columns is > HalfColumn and < MostColumns + HalfColumn
+                    && Math.Abs(columns - Math.Round(columns)) < WholeColumn
+                )
                     place.Origin = Math.Min(place.Origin, edge);
             }
         }
@@ -103,7 +118,7 @@ internal sealed class Origins
         {
             if (!isMonospaced || otherColumn != column || (int)Math.Round(place.Pitch * 50) != key.Item2)
                 continue;
-            if (known.Count < 100 && !known.Exists(e => Math.Abs(e - place.Least) < 0.02))
+            if (known.Count < 100 && !known.Exists(e => Math.Abs(e - place.Least) < SamePlace))
                 known.Add(place.Least);
         }
 
@@ -150,7 +165,7 @@ internal sealed class Origins
             if (here >= 3 && here * 10 >= all)
                 return;
             double part = (most + 0.5) / 20;
-            if (part is > 0.15 and < 0.85)
+            if (part is > LeastPart and < MostPart)
                 Origin -= (1 - part) * Pitch;
         }
     }

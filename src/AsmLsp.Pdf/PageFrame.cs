@@ -10,6 +10,9 @@ namespace AsmLsp.Pdf;
 /// <param name="Aside">The others, each kind turned so that it runs to the right.</param>
 internal sealed record PageFrame(double Width, double Height, List<Glyph> Upright, List<List<Glyph>> Aside)
 {
+    // A character that starts within this many heights of the last one continues its line.
+    private const double MostGap = 1.5;
+
     private const float Faint = 0.8f;
     private const float Pale = 0.35f;
     private const double Huge = 48;
@@ -109,7 +112,7 @@ internal sealed record PageFrame(double Width, double Height, List<Glyph> Uprigh
         foreach (Glyph glyph in beyond)
         {
             int line = (int)Math.Round(glyph.Y * 2);
-            bool goesOn = ends.TryGetValue(line, out double end) && Math.Abs(glyph.X - end) < 1.5 * glyph.Size;
+            bool goesOn = ends.TryGetValue(line, out double end) && Math.Abs(glyph.X - end) < MostGap * glyph.Size;
             (goesOn ? kept : faint).Add(glyph);
             if (goesOn)
                 ends[line] = Math.Max(end, glyph.EndX);

@@ -11,6 +11,9 @@ namespace AsmLsp.Pdf;
 /// </summary>
 internal sealed class PagePictures
 {
+    // What is painted with less lets the picture below show.
+    private const double Opaque = 0.95;
+
     // A page that pictures cover up to this part of it is a scan; they may be many strips, or a ground and what is on it.
     private const double Scan = 0.8;
     private const int Cells = 24;
@@ -46,7 +49,7 @@ internal sealed class PagePictures
             return;
         // What shines through hides nothing.
         bool isOpaque =
-            state.AlphaConstantNonStroking > 0.95
+            state.AlphaConstantNonStroking > Opaque
             && state.BlendMode == BlendMode.Normal
             && (
                 dictionary is null

@@ -7,6 +7,9 @@ namespace AsmLsp.Pdf;
 /// </summary>
 internal static class StretchedGrid
 {
+    // Steps that differ by less than this part of a character are one step: coordinates are rounded in files.
+    private const double Rounding = 0.004;
+
     // Cells nearer to the width of the letters are such; wider ones than this were not seen.
     private const double Least = 1.02,
         Most = 1.6;
@@ -36,7 +39,7 @@ internal static class StretchedGrid
             double width = Width(rows[same[0]]);
             double[] pitches = [.. same.Select(i => rows[i].Pitch).Order()];
             // In one step everywhere, there is nothing to find.
-            if (pitches[pitches.Length / 2] < Least * width || pitches[^1] - pitches[0] < 0.004 * width)
+            if (pitches[pitches.Length / 2] < Least * width || pitches[^1] - pitches[0] < Rounding * width)
                 continue;
             double[] middles = Middles(rows, same);
             if (Best(middles, width) is not { } step)

@@ -9,6 +9,27 @@ namespace AsmLsp.Pdf;
 /// </summary>
 internal static class TableRows
 {
+    // Distances that differ by less than this part are one distance.
+    private const double SameStep = 0.02;
+
+    // Rows nearer than this part of the usual distance are accents or indices of one row.
+    private const double LeastStep = 0.2;
+
+    // A step wider than this many usual ones leaves the table.
+    private const double WideStep = 1.5;
+
+    // A gap of this part of the height is enough where another cell is known to start after it.
+    private const double GapBeforeCell = 0.25;
+
+    // A blank of a text font is about this part of the height.
+    private const double Blank = 0.28;
+
+    // Characters wider than this part of the height belong to a fixed-width font, whose blank is as wide as they are.
+    private const double WideCharacter = 0.55;
+
+    // A gap wider than this part of the height is a blank, as in LineBuilder.
+    private const double GapOfBlank = 0.15;
+
     // A wider gap than this part of the height parts cells.
     private const double GapOfCells = 1.2;
 
@@ -70,7 +91,7 @@ internal static class TableRows
         bool anyClose = false;
         foreach (double step in steps)
         {
-            int alike = steps.Count(s => Math.Abs(s - step) < 0.02 * step);
+            int alike = steps.Count(s => Math.Abs(s - step) < SameStep * step);
             if (alike > most)
                 (most, usual) = (alike, step);
         }
@@ -81,7 +102,7 @@ internal static class TableRows
     }
 
     private static bool IsClose(double step, double usual) =>
-        step < Close * usual && step > 0.2 * usual && usual - step > Dot;
+        step < Close * usual && step > LeastStep * usual && usual - step > Dot;
 
     // Rounded twice, distances differ by two dots; but the rows never leave an even distance by more than one.
     private static bool IsRounded(double[] steps, double usual)
@@ -90,7 +111,7 @@ internal static class TableRows
         int count = 0;
         foreach (double step in steps)
         {
-            if (step > 1.5 * usual)
+            if (step > WideStep * usual)
                 continue;
             if (Math.Abs(step - usual) > 2 * Dot)
                 return false;
@@ -101,7 +122,7 @@ internal static class TableRows
             off = 0;
         foreach (double step in steps)
         {
-            off = step > 1.5 * usual ? 0 : off + step - mean;
+            off = step > WideStep * usual ? 0 : off + step - mean;
             if (Math.Abs(off) > 2 * Dot)
                 return false;
         }
@@ -136,7 +157,10 @@ internal static class TableRows
             if (
                 start >= 0
                 && glyph.X - end is var gap
-                && (gap > GapOfCells * glyph.Size || (gap > 0.25 * glyph.Size && ColumnOf(columns, glyph.X) >= 0))
+                && (
+                    gap > GapOfCells * glyph.Size
+                    || (gap > GapBeforeCell * glyph.Size && ColumnOf(columns, glyph.X) >= 0)
+                )
             )
             {
                 cells.Add(new Cell(row, start, i));
@@ -290,7 +314,7 @@ internal static class TableRows
 
         /// <summary>The room of a blank after it.</summary>
         public double Blank =>
-            Math.Max(0.28 * Row.Size, Row.Glyphs[From].Width > 0.55 * Row.Size ? Row.Glyphs[From].Width : 0);
+            Math.Max(Blank * Row.Size, Row.Glyphs[From].Width > WideCharacter * Row.Size ? Row.Glyphs[From].Width : 0);
 
         /// <summary>Whether there is no blank in it.</summary>
         public bool IsOneWord
@@ -298,7 +322,7 @@ internal static class TableRows
             get
             {
                 for (int i = From + 1; i < To; i++)
-                    if (!Row.Glyphs[i].IsBlank && Row.Glyphs[i].X - Row.Glyphs[i - 1].EndX > 0.15 * Row.Size)
+                    if (!Row.Glyphs[i].IsBlank && Row.Glyphs[i].X - Row.Glyphs[i - 1].EndX > GapOfBlank * Row.Size)
                         return false;
                     else if (Row.Glyphs[i].IsBlank && Rest(i))
                         return false;
@@ -326,7 +350,7 @@ internal static class TableRows
                 int i = From;
                 i < To
                     && !Row.Glyphs[i].IsBlank
-                    && (i == From || Row.Glyphs[i].X - Row.Glyphs[i - 1].EndX < 0.15 * Row.Size);
+                    && (i == From || Row.Glyphs[i].X - Row.Glyphs[i - 1].EndX < GapOfBlank * Row.Size);
                 i++
             )
             {

@@ -14,9 +14,8 @@ public sealed class HostileDocumentTests
 {
     private const string Clean = " list p=16f84a\n __config 0x3ff1\n org 0\nstart nop\n goto start\n end\n";
 
-    // More than a hundred thousand lines by loops inside each other: far more than a millisecond of work.
-    private const string Slow =
-        "i set 0\n while i < 4000\nj set i\nj set j+1\nj set j+2\nj set j+3\ni set i+1\n endw\n nop\n end\n";
+    // Nearly a million lines by loops, each with a long sum: seconds of work, within what an assembly may do at all.
+    private static readonly string Slow = SlowProgram();
 
     [Fact]
     public async Task A_define_without_an_end_leaves_the_problems_of_other_documents_alone()
@@ -35,7 +34,7 @@ public sealed class HostileDocumentTests
     {
         var store = new ProgramCache(
             new FileLoader(),
-            new AnalysisLimits(TimeSpan.FromMilliseconds(1), TimeSpan.FromMilliseconds(1))
+            new AnalysisLimits(TimeSpan.FromMilliseconds(250), TimeSpan.FromMilliseconds(1))
         );
         WorkspacePrograms slow = store.Of(With("untitled:a.asm", 1, Slow));
         DocumentView view = slow.Find(DocumentUri.Parse("untitled:a.asm"))!;
@@ -81,7 +80,7 @@ public sealed class HostileDocumentTests
         );
         WorkspaceSnapshot before = With("untitled:a.asm", 1, Clean);
         WorkspaceProgram newer = store
-            .Of(With("untitled:a.asm", 2, Slow))
+            .Of(With("untitled:a.asm", 2, " nop\n end\n"))
             .Find(DocumentUri.Parse("untitled:a.asm"))!
             .Program;
         Assert.NotNull(store.Of(before).Find(DocumentUri.Parse("untitled:a.asm")));
@@ -216,5 +215,12 @@ public sealed class HostileDocumentTests
             Number = version,
             Documents = WorkspaceSnapshot.Empty.Documents.Add(document.Uri, document),
         };
+    }
+
+    private static string SlowProgram()
+    {
+        string sum = "j set " + string.Join('+', Enumerable.Repeat("i", 60)) + "\n";
+        string loop = "i set 0\n while i < 4000\n" + string.Concat(Enumerable.Repeat(sum, 4)) + "i set i+1\n endw\n";
+        return string.Concat(Enumerable.Repeat(loop, 35)) + " nop\n end\n";
     }
 }

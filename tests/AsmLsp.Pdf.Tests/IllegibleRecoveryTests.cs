@@ -55,7 +55,7 @@ public class IllegibleRecoveryTests
             .Failure!;
         Assert.Equal(PrintedFailureKind.NoOcr, lacking.Kind);
         Assert.Contains(
-            "copying from it gives nonsense too. Pages can be read from their pictures, but tesseract",
+            "Copying text from it gives nonsense too. Pages can be read from their pictures, but tesseract",
             lacking.Message,
             StringComparison.Ordinal
         );

@@ -167,7 +167,7 @@ public class PdfFailureTests
         // Identity codes and no map: the numbers of glyphs say nothing about characters.
         PrintedFailure failure = Fails(SmallPdf.Composite([], "<00410042>"));
         Assert.Equal(PrintedFailureKind.Illegible, failure.Kind);
-        Assert.Contains("copying from it gives nonsense", failure.Message, StringComparison.Ordinal);
+        Assert.Contains("Copying text from it gives nonsense", failure.Message, StringComparison.Ordinal);
     }
 
     [Theory]

@@ -26,6 +26,12 @@ internal sealed class StraightRow(List<OcrCharacter> characters, double baseLine
 /// <param name="Phase">The middle of a cell.</param>
 internal readonly record struct OcrGrid(double Pitch, double Phase)
 {
+    // The steps in which the pitch is searched, as parts of it: first roughly,
+    private const double RoughStep = 0.02;
+
+    // then finely, so that a row of eighty characters is off by a third of one at most.
+    private const double FineStep = 0.0005;
+
     // The middle of the ink of 'f', 'l' or ',' lies a little beside the middle of its cell. So many of the steps from character to character are
     // as wide as a cell: of 54 pages in a typewriter's font at 150 to 300 dots per inch 0.91 at least, of 36 in a font of wide and narrow letters 0.57 at most.
     private const double Jitter = 0.16,
@@ -103,7 +109,7 @@ internal readonly record struct OcrGrid(double Pitch, double Phase)
         (int most, double best) = (-1, 0);
         for (int i = -15; i <= 15; i++)
         {
-            double pitch = all[all.Length / 2] * (1 + i * 0.02);
+            double pitch = all[all.Length / 2] * (1 + i * RoughStep);
             int on = all.Count(step => IsOn(step, pitch));
             if (on > most)
                 (most, best) = (on, pitch);
@@ -120,7 +126,7 @@ internal readonly record struct OcrGrid(double Pitch, double Phase)
         (double best, double pitch, double phase) = (-1, rough, 0);
         for (int step = -60; step <= 60; step++)
         {
-            double candidate = rough * (1 + step * 0.0005);
+            double candidate = rough * (1 + step * FineStep);
             double x = 0,
                 y = 0;
             foreach (double center in centers)

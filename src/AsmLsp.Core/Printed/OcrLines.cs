@@ -8,6 +8,15 @@ namespace AsmLsp.Core.Printed;
 /// <summary>Makes printed lines, with their columns, of what a text recognition read from the pictures of pages.</summary>
 public static class OcrLines
 {
+    // A pitch nearer than this part to the usual one is the usual one.
+    private const double SamePitch = 0.06;
+
+    // A sign taller than this part of the row says more about its baseline.
+    private const double TallSign = 0.6;
+
+    // Two boxes that share more than this part of the narrower one overlap.
+    private const double MostShared = 0.5;
+
     // Rows whose base lines are nearer than this part of the characters' height are one line.
     private const double SameLine = 0.45;
 
@@ -171,7 +180,7 @@ public static class OcrLines
         foreach (Draft draft in drafts)
         {
             double pitch = laid.Grids[draft.Column].Pitch;
-            double size = pitch > 0 && usual > 0 && Math.Abs(pitch / usual - 1) < 0.06 ? usual : pitch;
+            double size = pitch > 0 && usual > 0 && Math.Abs(pitch / usual - 1) < SamePitch ? usual : pitch;
             lines.Add(
                 draft.Line(page.Number, lines.Count + 1, draft.IsOnGrid ? size / 0.6 : 10) with
                 {
@@ -238,7 +247,7 @@ public static class OcrLines
             }
 
             // A tall shape is a letter rather than dirt.
-            int weight = spot.Bottom - spot.Top > 0.6 * height ? 2 : 1;
+            int weight = spot.Bottom - spot.Top > TallSign * height ? 2 : 1;
             if (beside.Find(d => d.Row.BaseLine > y) is { } below)
                 below.InkAbove += weight;
             else
@@ -497,7 +506,7 @@ public static class OcrLines
         private static bool Covers(in OcrCharacter a, in OcrCharacter b)
         {
             double common = Math.Min(a.Right, b.Right) - Math.Max(a.Left, b.Left);
-            return common > 0.5 * Math.Min(a.Right - a.Left, b.Right - b.Left);
+            return common > MostShared * Math.Min(a.Right - a.Left, b.Right - b.Left);
         }
     }
 }

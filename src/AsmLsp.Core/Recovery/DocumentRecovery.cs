@@ -22,6 +22,9 @@ namespace AsmLsp.Core.Recovery;
 /// </summary>
 public static class DocumentRecovery
 {
+    // Text read with less confidence than this is doubted wherever it is; with full confidence, nowhere.
+    private const double LeastConfidence = 0.6;
+
     /// <summary>Recovers a program from a document. Without a listing in it, the source is empty and the report says so as an error.</summary>
     public static RecoveryResult Run(PrintedDocument document, DocumentRecoveryOptions? options = null)
     {
@@ -143,7 +146,7 @@ public static class DocumentRecovery
 
     // A character that is not certain in a comment that was not read from a picture changes nothing.
     private static bool IsUncertain(PrintedLine line) =>
-        line.Confidence < 0.6 || (line.Confidence < 1 && AssemblyLook.Of(line.Text) != Look.Comment);
+        line.Confidence < LeastConfidence || (line.Confidence < 1 && AssemblyLook.Of(line.Text) != Look.Comment);
 
     internal static void ReportGutter(GutterContent gutter, DocumentReport report)
     {

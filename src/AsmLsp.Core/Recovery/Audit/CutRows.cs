@@ -8,6 +8,9 @@ namespace AsmLsp.Core.Recovery.Audit;
 /// </summary>
 internal static class CutRows
 {
+    // Ends that differ by less than this part of a character are one edge.
+    private const double SameEnd = 0.6;
+
     // Rows that continued in the next row, before their column's width is believed.
     private const int LeastWrapped = 3;
 
@@ -71,7 +74,7 @@ internal static class CutRows
             if (countWrapped >= LeastWrapped)
                 return end + width > wrapped && row.Plain.AsSpan().Trim().IndexOf(' ') < 0;
             return countWrapped == 0
-                && ends.Count(e => Math.Abs(e - end) < 0.6 * width) >= LeastCut
+                && ends.Count(e => Math.Abs(e - end) < SameEnd * width) >= LeastCut
                 && !ends.Exists(e => e > end + width);
         }
     }

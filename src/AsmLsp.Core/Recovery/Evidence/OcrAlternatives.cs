@@ -18,6 +18,9 @@ namespace AsmLsp.Core.Recovery.Evidence;
 /// </summary>
 internal sealed class OcrAlternatives
 {
+    // A sign read with less confidence than this is unclear (docs/recovery.md has the measurement of OCR).
+    private const float Unsure = 0.5f;
+
     // Below these a character may be any other one. Wrong digits were read with up to 0.980 in the measurements, and letters of known
     // words have the support of the whole word.
     private const float ClearDigit = 0.985f,
@@ -369,7 +372,7 @@ internal sealed class OcrAlternatives
             return Unclear(word);
         // 0 and 1 are not taken for each other, and nothing else can be there.
         if (destination)
-            return clarity[0] < 0.5f ? Unclear(word) : null;
+            return clarity[0] < Unsure ? Unclear(word) : null;
         for (int i = 0; i < clarity.Length; i++)
             if (clarity[i] < (char.IsAsciiLetterOrDigit(word[i]) ? ClearDigit : ClearLetter))
                 return Unclear(word);

@@ -10,6 +10,9 @@ namespace AsmLsp.Core.Recovery.Listings.Gutter;
 /// </summary>
 internal static class UnnumberedRows
 {
+    // Sizes that differ by less are one size, in points.
+    private const double SameSize = 0.5;
+
     // Lines further apart than this many times the usual distance have room between them.
     private const double Room = 1.4;
 
@@ -65,7 +68,7 @@ internal static class UnnumberedRows
     }
 
     private static bool IsSameType(PrintedLine above, PrintedLine line) =>
-        above.IsMonospaced == line.IsMonospaced && Math.Abs(above.FontSize - line.FontSize) < 0.5;
+        above.IsMonospaced == line.IsMonospaced && Math.Abs(above.FontSize - line.FontSize) < SameSize;
 
     /// <summary>Whether a row had no room for the first word of the next one.</summary>
     public static bool IsFull(PrintedLine above, string rest, int width)
