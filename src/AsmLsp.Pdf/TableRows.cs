@@ -22,7 +22,7 @@ internal static class TableRows
     private const double GapBeforeCell = 0.25;
 
     // A blank of a text font is about this part of the height.
-    private const double Blank = 0.28;
+    private const double BlankWidth = 0.28;
 
     // Characters wider than this part of the height belong to a fixed-width font, whose blank is as wide as they are.
     private const double WideCharacter = 0.55;
@@ -314,7 +314,10 @@ internal static class TableRows
 
         /// <summary>The room of a blank after it.</summary>
         public double Blank =>
-            Math.Max(Blank * Row.Size, Row.Glyphs[From].Width > WideCharacter * Row.Size ? Row.Glyphs[From].Width : 0);
+            Math.Max(
+                BlankWidth * Row.Size,
+                Row.Glyphs[From].Width > WideCharacter * Row.Size ? Row.Glyphs[From].Width : 0
+            );
 
         /// <summary>Whether there is no blank in it.</summary>
         public bool IsOneWord

@@ -117,7 +117,7 @@ public class PrintedRecoveryTests
     private static string Table(List<Row> rows)
     {
         var table = new StringBuilder(
-            "| on paper | prints | same words | differences told | silent |\n| --- | --: | --: | --: | --: |\n"
+            "| on paper | prints | same words | differences reported | silent |\n| --- | --: | --: | --: | --: |\n"
         );
         foreach (
             IGrouping<DamageKind, Row> kind in rows.GroupBy(r => r.Damage).OrderBy(g => Array.IndexOf(Kinds, g.Key))

@@ -161,7 +161,7 @@ public class ScannedRecoveryTests
     private static string Table(Row[] rows)
     {
         var table = new StringBuilder(
-            "| scan | sheets | same words | differences told | silent | lines of code | lines marked |\n| --- | --: | --: | --: | --: | --: | --: |\n"
+            "| scan | sheets | same words | differences reported | silent | lines of code | lines marked |\n| --- | --: | --: | --: | --: | --: | --: |\n"
         );
         foreach (IGrouping<ScanKind, Row> kind in rows.GroupBy(r => r.Kind))
         {

@@ -180,7 +180,10 @@ public sealed class HexFileTests
     public async Task Program_is_put_onto_another_chip_in_a_file_beside_it()
     {
         await using Desk desk = await Desk.StartAsync(
-            answer: (method, _) => method == "workspace/applyEdit" ? new JsonObject { ["applied"] = false } : null
+            answer: (method, _) =>
+                method == "workspace/applyEdit" ? new JsonObject { ["applied"] = false }
+                : method == "window/showDocument" ? new JsonObject { ["success"] = true }
+                : null
         );
         desk.Write("kit.asm", Source);
         desk.Open("kit.asm", Source);

@@ -20,7 +20,7 @@ public sealed record ScanKind(
     public static IReadOnlyList<ScanKind> All { get; } =
     [
         new("300 dpi, clean", 300),
-        new("300 dpi, grain on grey paper", 300, Blur: 0.7, Grain: 14, Paper: 235),
+        new("300 dpi, grain on gray paper", 300, Blur: 0.7, Grain: 14, Paper: 235),
         new("300 dpi, askew", 300, Turn: 0.8, Blur: 0.5, Grain: 6, Paper: 245),
         new("300 dpi, blurred", 300, Blur: 2.2, Grain: 3, Paper: 240),
         new("200 dpi", 200, Turn: -0.3, Blur: 0.5, Grain: 5, Paper: 240),

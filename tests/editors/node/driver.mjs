@@ -42,7 +42,7 @@ connection.onNotification(lsp.PublishDiagnosticsNotification.type, told => {
   if (told.uri === uri && (told.version === undefined || told.version === version)) problems = told.diagnostics;
   noticed();
 });
-connection.onRequest(lsp.ConfigurationRequest.type, given => given.items.map(item => (item.section === 'relist' ? { build: { output: 'chip.hex' } } : null)));
+connection.onRequest(lsp.ConfigurationRequest.type, given => given.items.map(item => (item.section === 'relist' ? { output: 'chip.hex' } : null)));
 connection.onRequest((method, given) => {
   asked.push(method);
   return null;
