@@ -51,7 +51,7 @@ step() {
 
 starts() {
   terminal new-session -d -x 150 -y 40 "cd '$work/ws' && HOME='$work/home' XDG_CONFIG_HOME='$work/home/.config' XDG_CACHE_HOME='$work/home/.cache' LANG=C.UTF-8 '$work/bin/hx' crossing.asm"
-  await 20 shows 'Lane is no instruction|● [0-9]+'
+  await 20 shows 'Lane is (no|not an) instruction|● [0-9]+'
 }
 menu() {
   keys Space a

@@ -115,7 +115,7 @@ const steps = [
     const mode = await page.locator('[id="status.editor.mode"]').innerText();
     if (!mode.includes('Mid-range PIC assembly')) throw new Error(`the language is ${mode}`);
     await command('Problems: Focus on Problems View');
-    await page.locator('.markers-panel .monaco-list-row', { hasText: 'is no instruction, directive or macro' }).first().waitFor();
+    await page.locator('.markers-panel .monaco-list-row', { hasText: 'is not an instruction, directive or macro' }).first().waitFor();
     await page.mouse.move(200, 450);
     await picture('vscode-problems');
     await page.keyboard.press('Control+j');
