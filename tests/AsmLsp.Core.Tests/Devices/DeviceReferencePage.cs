@@ -113,7 +113,7 @@ internal static class DeviceReferencePage
             - The rate of an internal oscillator after power-on follows from the power-on value of OSCCON or PCON; which bits mean which
               rate, and that the resistor-capacitor mode of a chip with an OSC2/CLKOUT pin gives the instruction clock out there, is from memory.
             - How programs spell bits (`NOT_TO`, `GO_DONE`, `TMR0IF`) is one set of rules for all chips; those met in public user programs
-              are `NOT_` with TO, PD, RBPU, GPPU, RAPU, POR, and RBPU, GO, GO_DONE; T0IF and TMR0IF stand in data sheets (DS35007B, DS30325B).
+              are `NOT_` with TO, PD, RBPU, GPPU, RAPU, POR, and RBPU, GO, GO_DONE; T0IF and TMR0IF are in data sheets (DS35007B, DS30325B).
               The rest is from memory. So are the few words that say what a register or a bit is for.
 
             """
