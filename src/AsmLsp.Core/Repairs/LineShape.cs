@@ -282,31 +282,33 @@ internal sealed class LineShape
         return new LineShape(traits, column, commentColumn);
     }
 
+    // The operators that need a value on both sides.
+    private static bool IsBetweenValues(ReadOnlySpan<char> operation) =>
+        operation
+            is "+"
+                or "-"
+                or "*"
+                or "/"
+                or "&"
+                or "|"
+                or "^"
+                or "<<"
+                or ">>"
+                or "<"
+                or ">"
+                or "<="
+                or ">="
+                or "&&"
+                or "||"
+                or "=="
+                or "!=";
+
     private static bool StartsInside(LineSyntax syntax, int first)
     {
         TokenKind kind = syntax.Tokens[first].Kind;
         if (kind is TokenKind.Comma or TokenKind.Close)
             return true;
-        return kind == TokenKind.Operator
-            && syntax.SpanOf(first)
-                is "+"
-                    or "-"
-                    or "*"
-                    or "/"
-                    or "&"
-                    or "|"
-                    or "^"
-                    or "<<"
-                    or ">>"
-                    or "<"
-                    or ">"
-                    or "<="
-                    or ">="
-                    or "&&"
-                    or "||"
-                    or "=="
-                    or "!="
-            && syntax.OperationToken < 0;
+        return kind == TokenKind.Operator && IsBetweenValues(syntax.SpanOf(first)) && syntax.OperationToken < 0;
     }
 
     private static bool EndsOpen(LineSyntax syntax, int first, int last)
@@ -318,25 +320,7 @@ internal sealed class LineShape
             return true;
         if (kind == TokenKind.Operator)
             return last != syntax.OperationToken
-                && syntax.SpanOf(last)
-                    is "+"
-                        or "-"
-                        or "*"
-                        or "/"
-                        or "&"
-                        or "|"
-                        or "^"
-                        or "<<"
-                        or ">>"
-                        or "<"
-                        or ">"
-                        or "<="
-                        or ">="
-                        or "&&"
-                        or "||"
-                        or "~"
-                        or "=="
-                        or "!=";
+                && (IsBetweenValues(syntax.SpanOf(last)) || syntax.SpanOf(last) is "~");
         int depth = 0;
         for (int i = first; i <= last; i++)
         {
