@@ -23,14 +23,14 @@ internal static class RepeatedProblems
         var groups = new Dictionary<string, (int At, int Count)>(StringComparer.Ordinal);
         var unused = new List<string>();
         int instructions = problems.Count(static p => IsColumnOne(p, "an instruction"));
-        var told = new List<Problem>(problems.Count);
+        var kept = new List<Problem>(problems.Count);
         foreach (Problem problem in problems)
         {
             if (problem.Kind == Catalogue.UnusedName)
                 unused.Add(problem.Arguments[0]);
             if ((fadesUnused && problem.Kind.IsUnused) || GroupOf(problem, instructions) is not { } group)
             {
-                told.Add(problem);
+                kept.Add(problem);
                 continue;
             }
 
@@ -40,14 +40,14 @@ internal static class RepeatedProblems
                 continue;
             }
 
-            groups.Add(group, (told.Count, 1));
-            told.Add(problem with { Severity = Severity.Information });
+            groups.Add(group, (kept.Count, 1));
+            kept.Add(problem with { Severity = Severity.Information });
         }
 
         foreach ((string group, (int at, int count)) in groups)
             if (count > 1)
-                told[at] = told[at] with { Message = InWords(group, told[at], count, unused) };
-        return told;
+                kept[at] = kept[at] with { Message = InWords(group, kept[at], count, unused) };
+        return kept;
     }
 
     private static string? GroupOf(Problem problem, int instructions)

@@ -8,7 +8,7 @@ namespace AsmLsp.Core.Repairs;
 
 /// <summary>
 /// A text that is indented as a whole, as it was inside a page: the labels make a column of their own, only not the
-/// first one. Told from a text without labels by the instructions, which are deeper.
+/// first one. Known from a text without labels by the instructions, which are deeper.
 /// </summary>
 internal sealed class WholeTextIndented : PrintCheck
 {

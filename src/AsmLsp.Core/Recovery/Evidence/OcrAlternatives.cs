@@ -41,7 +41,7 @@ internal sealed class OcrAlternatives
     ];
 
     private readonly RecoveryResult result;
-    private readonly HashSet<int> told;
+    private readonly HashSet<int> alreadyReported;
     private readonly UnsettledNames names;
     private readonly Dictionary<string, int?> values = new(StringComparer.Ordinal);
     private readonly HashSet<int> withoutDestination = [];
@@ -50,10 +50,10 @@ internal sealed class OcrAlternatives
     private readonly bool chipIsConfirmed;
 
     /// <param name="result">The recovered source.</param>
-    /// <param name="told">The lines that somebody is sent to already.</param>
-    public OcrAlternatives(RecoveryResult result, HashSet<int> told)
+    /// <param name="alreadyReported">The lines that somebody is sent to already.</param>
+    public OcrAlternatives(RecoveryResult result, HashSet<int> alreadyReported)
     {
-        (this.result, this.told, names) = (result, told, new UnsettledNames(result));
+        (this.result, this.alreadyReported, names) = (result, alreadyReported, new UnsettledNames(result));
         foreach (Symbol symbol in result.Program.Symbols)
         {
             if (symbol.Kind == SymbolKind.Macro)
@@ -262,7 +262,7 @@ internal sealed class OcrAlternatives
         string word = syntax.TextOf(token);
         // An operation that nobody knows is reported, but not in a macro that nobody calls.
         if (!operations.Contains(word))
-            return values.ContainsKey(word) || told.Contains(number) ? null : Unclear(word);
+            return values.ContainsKey(word) || alreadyReported.Contains(number) ? null : Unclear(word);
         if (
             !OperationWords.All.Contains(word, StringComparer.OrdinalIgnoreCase)
             && names.OtherOf(word, isDefined: false) is { } unknown
@@ -338,7 +338,7 @@ internal sealed class OcrAlternatives
         // A name that nobody knows is reported where it is used, but not in a macro that nobody calls.
         if (!values.TryGetValue(word, out int? value))
             return
-                told.Contains(number)
+                alreadyReported.Contains(number)
                 || operations.Contains(word)
                 // After such a directive, names mean nothing that a program must know.
                 || (syntax.OperationKind == OperationKind.Directive && !syntax.Has(WordTraits.TakesValues))

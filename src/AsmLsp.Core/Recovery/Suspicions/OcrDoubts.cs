@@ -27,8 +27,8 @@ internal static class OcrDoubts
             if (line.Printed is { } printed)
                 byPlace.TryAdd(new PrintedPlace(printed.Page, printed.Number), line);
         HashSet<int> confirmed = ConfirmedLines.Of(result, lines),
-            told = Told(result);
-        var judge = new OcrAlternatives(result, told) { IsOffGrid = IsOffGrid(lines) };
+            reported = ReportedLines(result);
+        var judge = new OcrAlternatives(result, reported) { IsOffGrid = IsOffGrid(lines) };
         var doubts = new SortedDictionary<int, Doubt>();
         var entries = new List<RecoveryEntry>();
         int end = EndOf(result);
@@ -44,7 +44,7 @@ internal static class OcrDoubts
             if (DoubtOf(result, judge, confirmed, i, own, line) is not { } doubt)
                 continue;
             string text = result.Source[i].Text;
-            if (told.Contains(i) && !result.Doubts.At(i).IsEmpty)
+            if (reported.Contains(i) && !result.Doubts.At(i).IsEmpty)
                 continue;
             doubts.Add(
                 i,
@@ -110,13 +110,13 @@ internal static class OcrDoubts
     }
 
     // The lines that somebody is sent to already.
-    private static HashSet<int> Told(RecoveryResult result)
+    private static HashSet<int> ReportedLines(RecoveryResult result)
     {
-        var told = new HashSet<int>();
+        var reported = new HashSet<int>();
         foreach (RecoveryEntry entry in result.Entries)
             if (entry.Severity != Severity.Information && (entry.Line > 0 || entry.EndColumn > 0))
-                told.Add(entry.Line);
-        return told;
+                reported.Add(entry.Line);
+        return reported;
     }
 
     private static ReadingDoubt? DoubtOf(
