@@ -40,7 +40,7 @@ public sealed class IncludeResolver(IncludeSearch search, FileLoader loader, Fun
     {
         ArgumentNullException.ThrowIfNull(from);
         string? beside = FolderFile(from.Name);
-        return search.Find(beside, name) is not null || search.MeetsSpecialFile(beside, name);
+        return search.Find(beside, name) is not null || search.FindsSpecialFile(beside, name);
     }
 
     /// <inheritdoc/>

@@ -116,7 +116,7 @@ public sealed class IncludeSearch(
     }
 
     /// <summary>Whether something that is no regular file is where an include is looked for: a device, a pipe or a socket.</summary>
-    public bool MeetsSpecialFile(string? includingFile, string written)
+    public bool FindsSpecialFile(string? includingFile, string written)
     {
         string name = Clean(written);
         string last = name[(name.LastIndexOf('/') + 1)..];

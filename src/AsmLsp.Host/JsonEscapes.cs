@@ -7,7 +7,7 @@ namespace AsmLsp.Host;
 public static class JsonEscapes
 {
     /// <summary>Replaces escapes of lone surrogates in a JSON text.</summary>
-    public static void Mend(Span<byte> json)
+    public static void ReplaceLoneSurrogates(Span<byte> json)
     {
         for (int at = 0; ; )
         {

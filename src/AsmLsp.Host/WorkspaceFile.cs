@@ -119,7 +119,7 @@ public sealed record WorkspaceFile
         try
         {
             byte[] bytes = Encoding.UTF8.GetBytes(text);
-            JsonEscapes.Mend(bytes);
+            JsonEscapes.ReplaceLoneSurrogates(bytes);
             document = JsonDocument.Parse(bytes, Lenient);
         }
         catch (JsonException fault)

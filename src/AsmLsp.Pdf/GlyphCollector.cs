@@ -251,9 +251,9 @@ internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
         double own = 0;
         try
         {
-            if ((outlined ? state.CurrentStrokingColor : state.CurrentNonStrokingColor) is { } colour)
+            if ((outlined ? state.CurrentStrokingColor : state.CurrentNonStrokingColor) is { } color)
             {
-                (double r, double g, double b) = colour.ToRGBValues();
+                (double r, double g, double b) = color.ToRGBValues();
                 own = 0.299 * r + 0.587 * g + 0.114 * b; // Luma of ITU-R BT.601.
             }
         }

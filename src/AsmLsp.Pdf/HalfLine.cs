@@ -103,11 +103,11 @@ internal static class HalfLine
 
         if (IsNumbers(text))
             return traits | HalfTraits.Numbers;
-        string behind = WithoutNumber(text);
-        if (behind.Length < text.Length)
+        string after = WithoutNumber(text);
+        if (after.Length < text.Length)
             traits |= HalfTraits.Numbered;
-        comment -= text.Length - behind.Length;
-        text = behind;
+        comment -= text.Length - after.Length;
+        text = after;
         string code = (comment < 0 ? text : text[..comment]).TrimEnd();
         if (!code.Contains(' ', StringComparison.Ordinal) && comment < 0)
             traits |= HalfTraits.LoneWord;

@@ -54,7 +54,7 @@ internal sealed class Origins
         foreach (MeasuredRow row in rows)
             origins.places[(row.Page, row.Column, row.IsMonospaced)].AddToGrid(row);
         foreach (Place place in origins.places.Values)
-            place.MeetGrid();
+            place.SnapToGrid();
         return origins;
     }
 
@@ -151,7 +151,7 @@ internal sealed class Origins
         /// Moves the place to the left so that most rows start on the grid: a header in the same font may be further left than the
         /// listing by any distance, and half a step would leave each character's column to chance.
         /// </summary>
-        public void MeetGrid()
+        public void SnapToGrid()
         {
             int most = 0;
             for (int i = 1; i < 20; i++)

@@ -32,7 +32,7 @@ public class FlowDocumentTests
     [InlineData("<p16f84a.inc>\n nop\n", DocumentFileKind.Text)]
     [InlineData("; <html> is no page\n nop\n", DocumentFileKind.Text)]
     [InlineData("<header.inc>\n", DocumentFileKind.Text)]
-    public void Kind_is_told_by_the_first_bytes(string content, DocumentFileKind kind) =>
+    public void Kind_is_recognized_by_the_first_bytes(string content, DocumentFileKind kind) =>
         Assert.Equal(kind, DocumentFile.KindOf(Encoding.UTF8.GetBytes(content)));
 
     [Fact]

@@ -80,7 +80,7 @@ public sealed class ArchiveTests : IDisposable
     }
 
     [Fact]
-    public void Settled_source_is_kept_and_all_that_follows_from_it_renewed()
+    public void Source_with_resolved_doubts_is_kept_and_all_that_follows_from_it_renewed()
     {
         Assert.False(Write(Paste).State!.IsClean);
         // MOVLW 0x17, GOTO 0 (DS35007B, table 7-2).
@@ -96,7 +96,7 @@ public sealed class ArchiveTests : IDisposable
         Assert.True(state.IsClean, Read("doubts.txt"));
         Assert.Equal(
             ["movlw 17", "goto start"],
-            state.Settled.Select(s => s.After!.Replace("start   ", "", StringComparison.Ordinal).Trim())
+            state.Resolved.Select(s => s.After!.Replace("start   ", "", StringComparison.Ordinal).Trim())
         );
         Assert.Contains("movlw 17", Read("source.asm"), StringComparison.Ordinal);
         Assert.Contains("was got0", Read("recovered.asm"), StringComparison.Ordinal);
@@ -202,7 +202,7 @@ public sealed class ArchiveTests : IDisposable
     }
 
     [Fact]
-    public void Missing_file_is_told_by_the_check_and_put_back_by_the_next_run()
+    public void Missing_file_is_reported_by_the_check_and_put_back_by_the_next_run()
     {
         Write(Paste);
         File.Delete(Path.Combine(Folder, "review.html"));

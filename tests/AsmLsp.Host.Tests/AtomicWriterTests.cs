@@ -35,7 +35,7 @@ public sealed class AtomicWriterTests : IDisposable
     }
 
     [Fact]
-    public void Folder_that_is_gone_is_told_and_not_made_again()
+    public void Folder_that_is_gone_is_reported_and_not_made_again()
     {
         string? reason = AtomicWriter.Write(folder["gone/a.hex"], "x"u8);
         Assert.Contains("folder does not exist", reason, StringComparison.Ordinal);

@@ -53,7 +53,7 @@ public sealed class DocumentPicturesTests : IDisposable
             tools: new ScanTools(null, folder.Script("renderer", script), null)
         );
 
-    private string Told(string name) => File.ReadAllText(folder[name]).Trim();
+    private string Reported(string name) => File.ReadAllText(folder[name]).Trim();
 
     [Fact]
     public void Without_a_renderer_there_are_no_pictures_and_a_sentence_says_what_would_bring_them()
@@ -103,19 +103,19 @@ public sealed class DocumentPicturesTests : IDisposable
         Assert.Single(Draw(script, Document("-r 5 $(touch x) ; `id` & ../../../kit.pdf")).Lines);
         Assert.Equal(
             "-f 1 -l 1 -gray -singlefile -cropbox -r 200 -x 0 -y 0 -W 558 -H 280 document.pdf drawn",
-            Told("arguments").Replace('\n', ' ')
+            Reported("arguments").Replace('\n', ' ')
         );
     }
 
     [Fact]
     public void Renderer_works_in_a_private_folder_that_is_gone_afterwards()
     {
-        Draw($"{{ pwd; stat -c %a .; }} > '{folder["told"]}'; {Draws}");
-        string[] told = Told("told").Split('\n');
-        Assert.Contains("relist-pages-", told[0], StringComparison.Ordinal);
-        Assert.False(Directory.Exists(told[0]));
+        Draw($"{{ pwd; stat -c %a .; }} > '{folder["reported"]}'; {Draws}");
+        string[] reported = Reported("reported").Split('\n');
+        Assert.Contains("relist-pages-", reported[0], StringComparison.Ordinal);
+        Assert.False(Directory.Exists(reported[0]));
         if (OperatingSystem.IsLinux())
-            Assert.Equal("700", told[1]);
+            Assert.Equal("700", reported[1]);
     }
 
     [Fact]
@@ -123,9 +123,9 @@ public sealed class DocumentPicturesTests : IDisposable
     {
         if (!OperatingSystem.IsLinux())
             return;
-        Draw($"sleep 0.5; {{ ulimit -v; ulimit -f; }} > '{folder["told"]}'; {Draws}");
+        Draw($"sleep 0.5; {{ ulimit -v; ulimit -f; }} > '{folder["reported"]}'; {Draws}");
         // In kilobytes, and in blocks of 512 bytes.
-        Assert.Equal("4194304\n2097152", Told("told"));
+        Assert.Equal("4194304\n2097152", Reported("reported"));
     }
 
     [Fact]
@@ -133,17 +133,17 @@ public sealed class DocumentPicturesTests : IDisposable
     {
         long started = Stopwatch.GetTimestamp();
         DocumentPictures none = Draw(
-            $"pwd > '{folder["told"]}'; echo $$ > '{folder["process"]}'; exec sleep 63",
+            $"pwd > '{folder["reported"]}'; echo $$ > '{folder["process"]}'; exec sleep 63",
             limits: new PictureLimits { TimeOfPage = TimeSpan.FromMilliseconds(700) }
         );
         Assert.True(Stopwatch.GetElapsedTime(started) < TimeSpan.FromSeconds(40));
         Assert.Empty(none.Lines);
         Assert.Equal("There are no pictures of page 1: they could not be drawn as they were read.", none.Note);
-        Assert.False(Directory.Exists(Told("told")));
+        Assert.False(Directory.Exists(Reported("reported")));
         Assert.False(
             OperatingSystem.IsLinux()
-                && File.Exists($"/proc/{Told("process")}/cmdline")
-                && File.ReadAllText($"/proc/{Told("process")}/cmdline").Contains("63", StringComparison.Ordinal)
+                && File.Exists($"/proc/{Reported("process")}/cmdline")
+                && File.ReadAllText($"/proc/{Reported("process")}/cmdline").Contains("63", StringComparison.Ordinal)
         );
     }
 
@@ -154,11 +154,15 @@ public sealed class DocumentPicturesTests : IDisposable
         Assert.Throws<OperationCanceledException>(() =>
             DocumentPictures.Draw(
                 Document(),
-                tools: new ScanTools(null, folder.Script("renderer", $"pwd > '{folder["told"]}'; exec sleep 64"), null),
+                tools: new ScanTools(
+                    null,
+                    folder.Script("renderer", $"pwd > '{folder["reported"]}'; exec sleep 64"),
+                    null
+                ),
                 cancellation: stop.Token
             )
         );
-        Assert.False(Directory.Exists(Told("told")));
+        Assert.False(Directory.Exists(Reported("reported")));
     }
 
     [Theory]

@@ -39,7 +39,7 @@ public sealed class FileLoaderTests : IDisposable
     }
 
     [Fact]
-    public void Bytes_that_are_no_utf8_are_read_as_Windows_1252_and_that_is_told_once()
+    public void Bytes_that_are_no_utf8_are_read_as_Windows_1252_and_that_is_reported_once()
     {
         // 0xB5 is the micro sign in Windows-1252 (Unicode's own mapping table CP1252.TXT).
         string path = folder.Write("a.asm", [(byte)';', 0xB5, (byte)'s']);
@@ -53,7 +53,7 @@ public sealed class FileLoaderTests : IDisposable
     public void Empty_file_is_an_empty_text() => Assert.Equal("", Loaded(folder.Write("a.asm", "")).Text.ToString());
 
     [Fact]
-    public void Missing_file_is_told_by_its_name()
+    public void Missing_file_is_reported_by_its_name()
     {
         LoadFailure failure = Failed(folder["gone.asm"]);
         Assert.Equal(LoadFailureKind.Missing, failure.Kind);

@@ -71,7 +71,7 @@ public class ReadingTests
     }
 
     [Fact]
-    public void Reading_that_ends_early_is_told_once()
+    public void Reading_that_ends_early_is_reported_once()
     {
         string half = string.Join('\n', Lamp.Split('\n')[..6]);
         ReadingDifference difference = Assert.Single(Compare(Lamp, half).Differences);
@@ -89,7 +89,7 @@ public class ReadingTests
     }
 
     [Fact]
-    public void Names_that_differ_by_case_alone_are_told_apart_where_the_program_does()
+    public void Names_that_differ_by_case_alone_are_distinguished_where_the_program_does()
     {
         const string two = " list p=16f84a\nlamp equ 1\nLamp equ 2\n movlw lamp\n end\n";
         Assert.Single(Compare(two, two.Replace("movlw lamp", "movlw Lamp", StringComparison.Ordinal)).Differences);

@@ -197,7 +197,7 @@ public class ReviewPageTests
     }
 
     [Fact]
-    public void Pages_without_the_program_stand_behind_it_together()
+    public void Pages_without_the_program_follow_it_together()
     {
         XDocument page = Page(Printed("|A lamp", "|Parts", "|Tools", Program, "|Drawing"));
         XElement[] sheets = [.. page.Descendants().Where(e => (string?)e.Attribute("class") == "sheet")];

@@ -36,7 +36,7 @@ public sealed class WorkspaceFileTests
     }
 
     [Fact]
-    public void Wrong_type_is_told_with_its_line_and_the_rest_counts()
+    public void Wrong_type_is_reported_with_its_line_and_the_rest_counts()
     {
         (WorkspaceFile file, var problems) = WorkspaceFile.Read(
             "{\n  \"clock\": 4000000,\n  \"chip\": \"16F628A\",\n  \"include\": \"inc\",\n  \"board\": []\n}"
@@ -59,7 +59,7 @@ public sealed class WorkspaceFileTests
     }
 
     [Fact]
-    public void Unknown_entry_is_told() =>
+    public void Unknown_entry_is_reported() =>
         Assert.Contains(
             "devise",
             Assert.Single(WorkspaceFile.Read("{ \"devise\": \"16F84\" }").Problems).Message,
@@ -70,7 +70,7 @@ public sealed class WorkspaceFileTests
     [InlineData("{\n\"root\": \n", 3)]
     [InlineData("[]", 1)]
     [InlineData("", 1)]
-    public void Unreadable_file_is_told_and_nothing_of_it_used(string text, int line)
+    public void Unreadable_file_is_reported_and_nothing_of_it_used(string text, int line)
     {
         (WorkspaceFile file, var problems) = WorkspaceFile.Read(text);
         Assert.Equal(WorkspaceFile.Empty, file);

@@ -117,7 +117,7 @@ public sealed class DocumentTests
     }
 
     [Fact]
-    public async Task Version_that_goes_back_is_told_once_and_the_text_still_counts()
+    public async Task Version_that_goes_back_is_reported_once_and_the_text_still_counts()
     {
         await using Session session = await StartAsync();
         session.Open(Uri, "a", version: 5);

@@ -40,7 +40,7 @@ public sealed class HostileDocumentTests
         DocumentView view = slow.Find(DocumentUri.Parse("untitled:a.asm"))!;
         Assert.Throws<OperationCanceledException>(() => view.File.Analysis);
         Assert.True(view.Program.IsGivenUp);
-        Diagnostic told = Assert.Single(
+        Diagnostic reported = Assert.Single(
             Diagnostics.Of(
                 slow,
                 view.Program,
@@ -49,7 +49,7 @@ public sealed class HostileDocumentTests
                 new PositionMapper(ColumnEncoding.Utf16)
             )
         );
-        Assert.Equal("takes-too-long", told.Code!.Value.Text);
+        Assert.Equal("takes-too-long", reported.Code!.Value.Text);
 
         WorkspacePrograms next = store.Of(With("untitled:a.asm", 2, " nop\n end\n"));
         Assert.Equal(1, next.Find(DocumentUri.Parse("untitled:a.asm"))!.File.Analysis.Image.Count);
@@ -88,7 +88,7 @@ public sealed class HostileDocumentTests
     }
 
     [Fact]
-    public async Task A_document_longer_than_any_source_is_told_about_and_checked_again_when_it_is_shorter()
+    public async Task A_document_longer_than_any_source_is_reported_and_checked_again_when_it_is_shorter()
     {
         await using Desk desk = await Desk.StartAsync();
         desk.Open("big.asm", new string(';', OpenDocument.MostCharacters + 1));

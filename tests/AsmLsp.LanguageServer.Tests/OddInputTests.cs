@@ -105,7 +105,7 @@ public sealed class OddInputTests
     }
 
     [Fact]
-    public async Task Two_windows_on_one_folder_build_the_same_hex_and_leave_nothing_behind()
+    public async Task Two_windows_on_one_folder_build_the_same_hex_and_leave_no_file_over()
     {
         await using Desk first = await Desk.StartAsync(inWorkspace: true);
         await using Desk second = await Desk.StartAsync();
@@ -143,11 +143,14 @@ public sealed class OddInputTests
 
         foreach (Desk desk in (Desk[])[first, second])
         {
-            int Told() =>
+            int Reported() =>
                 desk.Session.Client.FromServer.Count(message => (string?)message["method"] == "window/showMessage");
-            for (var waited = System.Diagnostics.Stopwatch.StartNew(); Told() < 20; await Task.Delay(5))
+            for (var waited = System.Diagnostics.Stopwatch.StartNew(); Reported() < 20; await Task.Delay(5))
             {
-                Assert.True(waited.Elapsed < TimeSpan.FromSeconds(60), $"{Told()} of 20 saves were told to be built.");
+                Assert.True(
+                    waited.Elapsed < TimeSpan.FromSeconds(60),
+                    $"{Reported()} of 20 saves were reported to be built."
+                );
             }
 
             Assert.DoesNotContain(

@@ -64,7 +64,7 @@ public sealed class SettingsTests
     [InlineData("""{"buildOnSave":"yes"}""", "relist.buildOnSave should be true or false")]
     [InlineData("[]", "should be an object")]
     [InlineData("true", "should be an object")]
-    public void Wrong_type_is_told_and_the_default_used(string json, string complaint)
+    public void Wrong_type_is_reported_and_the_default_used(string json, string complaint)
     {
         (Settings settings, var complaints) = Read(json);
         Assert.Equal(Settings.Default, settings);

@@ -45,8 +45,8 @@ public class IllegibleRecoveryTests
         Assert.True(reading.Failure is null, reading.Failure?.Message);
         Assert.All(reading.Document!.Pages.SelectMany(p => p.Lines), l => Assert.True(l.IsOcr));
         RecoveryResult result = DocumentRecovery.Run(reading.Document);
-        (Outcome outcome, List<string> untold) = RecoveryJudge.Judge(truth, result);
-        Assert.True(outcome != Outcome.Silent, string.Join('\n', untold));
+        (Outcome outcome, List<string> unreported) = RecoveryJudge.Judge(truth, result);
+        Assert.True(outcome != Outcome.Silent, string.Join('\n', unreported));
         Assert.False(result.IsClean);
 
         // What the machine lacks is said, with the reason why it is wanted.

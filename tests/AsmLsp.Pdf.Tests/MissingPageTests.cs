@@ -14,24 +14,24 @@ public class MissingPageTests
     [Theory]
     [InlineData(DamageKind.LineNumbers, DocumentCodes.MissingLines)]
     [InlineData(DamageKind.HeadersAndFooters, DocumentCodes.MissingPage)]
-    public void Page_that_is_missing_is_told_on_the_line_behind_it(DamageKind kind, string code)
+    public void Page_that_is_missing_is_reported_on_the_line_after_it(DamageKind kind, string code)
     {
         (RecoveryResult result, string firstLine) = Printed(kind, 0, 1, 3, 4, 5);
-        RecoveryEntry told = Assert.Single(result.Entries, e => e.Code == code);
-        Assert.Equal((Severity.Warning, 3), (told.Severity, told.Page));
+        RecoveryEntry reported = Assert.Single(result.Entries, e => e.Code == code);
+        Assert.Equal((Severity.Warning, 3), (reported.Severity, reported.Page));
         Assert.Equal(
             firstLine,
             DoubtMark
-                .Remove(result.Source[told.Line].Text)
+                .Remove(result.Source[reported.Line].Text)
                 .Split((char[])[' ', ';'], StringSplitOptions.RemoveEmptyEntries)[0]
         );
-        Assert.NotNull(DoubtMark.Find(result.Source[told.Line].Text));
+        Assert.NotNull(DoubtMark.Find(result.Source[reported.Line].Text));
     }
 
     [Theory]
     [InlineData(DamageKind.LineNumbers)]
     [InlineData(DamageKind.HeadersAndFooters)]
-    public void Pages_in_the_wrong_order_and_a_page_printed_twice_are_told(DamageKind kind)
+    public void Pages_in_the_wrong_order_and_a_page_printed_twice_are_reported(DamageKind kind)
     {
         Assert.Contains(
             Printed(kind, 0, 2, 1, 3, 4, 5).Result.Entries,

@@ -22,7 +22,7 @@ public class PdfFailureTests
     [Theory]
     [InlineData("password.pdf")]
     [InlineData("password-aes128.pdf")]
-    public void Document_with_a_password_is_told_as_locked(string name) =>
+    public void Document_with_a_password_is_reported_as_locked(string name) =>
         Assert.Equal(PrintedFailureKind.Encrypted, Fails(Fixture(name)).Kind);
 
     [Fact]
@@ -33,7 +33,7 @@ public class PdfFailureTests
         );
 
     [Fact]
-    public void Page_with_a_picture_only_is_told_so()
+    public void Page_with_a_picture_only_is_reported()
     {
         // A picture of one white point (PNG, 1 x 1).
         byte[] picture = Convert.FromBase64String(
@@ -53,21 +53,21 @@ public class PdfFailureTests
     }
 
     [Fact]
-    public void Blank_pages_are_told_as_empty() =>
+    public void Blank_pages_are_reported_as_empty() =>
         Assert.Equal(PrintedFailureKind.Empty, Fails(new Paper().Bytes()).Kind);
 
     [Fact]
-    public void File_without_bytes_is_told_as_empty() => Assert.Equal(PrintedFailureKind.Empty, Fails([]).Kind);
+    public void File_without_bytes_is_reported_as_empty() => Assert.Equal(PrintedFailureKind.Empty, Fails([]).Kind);
 
     [Theory]
     [InlineData("        movlw 5\n")]
     [InlineData("PK\u0003\u0004 a packed file")]
     [InlineData("{\\rtf1 text}")]
-    public void Other_file_is_told_as_no_pdf(string text) =>
+    public void Other_file_is_reported_as_no_pdf(string text) =>
         Assert.Equal(PrintedFailureKind.NotADocument, Fails(Encoding.Latin1.GetBytes(text)).Kind);
 
     [Fact]
-    public void Truncated_document_is_told_as_damaged_or_read_with_a_note()
+    public void Truncated_document_is_reported_as_damaged_or_read_with_a_note()
     {
         byte[] whole = new Paper().Listing(string.Join('\n', Enumerable.Repeat("        movlw   0x05", 40))).Bytes();
         int read = 0,
@@ -174,7 +174,7 @@ public class PdfFailureTests
     [InlineData("<0001> <0005> [<fffd> <fffd> <fffd> <fffd> <fffd>]")] // The sign for an unknown character.
     [InlineData("<0001> <00ff> <e001>")] // Private use.
     [InlineData("<0001> <0008> <0001>")] // Control characters.
-    public void Map_that_tells_no_letters_is_refused_as_illegible(string range)
+    public void Map_that_names_no_letters_is_refused_as_illegible(string range)
     {
         byte[] map = Encoding.ASCII.GetBytes(
             $"begincmap 1 begincodespacerange <0000> <ffff> endcodespacerange 1 beginbfrange {range} endbfrange endcmap"
@@ -212,7 +212,7 @@ public class PdfFailureTests
     }
 
     [Fact]
-    public void Missing_font_is_told()
+    public void Missing_font_is_reported()
     {
         byte[] bytes = SmallPdf.With(
             Encoding.ASCII.GetBytes("BT /F1 10 Tf 30 150 Td (seen) Tj /F9 10 Tf (hidden) Tj ET"),

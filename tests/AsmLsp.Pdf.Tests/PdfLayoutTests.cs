@@ -314,7 +314,7 @@ public class PdfLayoutTests
     }
 
     [Fact]
-    public void Listing_below_an_article_in_two_columns_is_read_behind_both()
+    public void Listing_below_an_article_in_two_columns_is_read_after_both()
     {
         using var paper = new Paper();
         string[] prose = Words.Split(' ');
@@ -344,7 +344,7 @@ public class PdfLayoutTests
     }
 
     [Fact]
-    public void Last_line_of_a_program_behind_an_empty_one_stays_in_its_column()
+    public void Last_line_of_a_program_after_an_empty_one_stays_in_its_column()
     {
         using var paper = new Paper();
         string[] left =

@@ -38,7 +38,7 @@ public class PdfLimitsTests
         Assert.Equal(PrintedFailureKind.Damaged, Fails("%PDF-1.4\n"u8.ToArray()).Kind);
 
     [Fact]
-    public void Random_bytes_behind_a_header_never_throw()
+    public void Random_bytes_after_a_header_never_throw()
     {
         Gen.Byte.Array[0, 3000]
             .Draw(

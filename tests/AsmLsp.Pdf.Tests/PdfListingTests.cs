@@ -171,7 +171,7 @@ public class PdfListingTests
     [Theory]
     [InlineData(2.6, "\"a b\"", false)] // A quarter of the height: a blank of Helvetica (Adobe font metrics: 278/1000).
     [InlineData(5.6, "\"a b\"", true)] // Two blanks, or one that was stretched.
-    public void Room_between_quotes_that_may_be_two_blanks_is_told(double gap, string text, bool uncertain)
+    public void Room_between_quotes_that_may_be_two_blanks_is_reported(double gap, string text, bool uncertain)
     {
         // The quote is 355/1000 of the height wide, 'a' 556.
         string content = string.Create(

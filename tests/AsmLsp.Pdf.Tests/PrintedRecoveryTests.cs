@@ -50,13 +50,19 @@ public class PrintedRecoveryTests
         [
             .. outcomes
                 .Where(o => o.Outcome == Outcome.Silent)
-                .Select(o => $"{o.Printer} {o.Damage} {o.Program}: {string.Join("; ", o.Untold)}"),
+                .Select(o => $"{o.Printer} {o.Damage} {o.Program}: {string.Join("; ", o.Unreported)}"),
         ];
         Assert.True(silent.Length == 0, string.Join('\n', silent));
         RecoveryPage.Hold(Start, End, Table(outcomes));
     }
 
-    private sealed record Row(string Printer, DamageKind Damage, string Program, Outcome Outcome, List<string> Untold);
+    private sealed record Row(
+        string Printer,
+        DamageKind Damage,
+        string Program,
+        Outcome Outcome,
+        List<string> Unreported
+    );
 
     // All sheets in one set of type go into one file: a printer that takes its time to start is started twice.
     private static IEnumerable<Row> Recover(string printer, string name)
@@ -74,8 +80,8 @@ public class PrintedRecoveryTests
             for (int i = 0; i < kinds.Length; i++)
             {
                 RecoveryResult result = DocumentRecovery.Run(documents[i]);
-                (Outcome outcome, List<string> untold) = RecoveryJudge.Judge(truth, result);
-                yield return new Row(printer, kinds[i], name, outcome, untold);
+                (Outcome outcome, List<string> unreported) = RecoveryJudge.Judge(truth, result);
+                yield return new Row(printer, kinds[i], name, outcome, unreported);
             }
         }
     }

@@ -64,9 +64,9 @@ public class PrintsTests
             ProgramAnalysis truth = PrintedTruth.Of(Path.GetFileNameWithoutExtension(file).Split("--")[1]);
             Assert.False(truth.HasErrors);
             RecoveryResult result = DocumentRecovery.Run(Read(file));
-            (Outcome outcome, List<string> untold) = RecoveryJudge.Judge(truth, result);
+            (Outcome outcome, List<string> unreported) = RecoveryJudge.Judge(truth, result);
             if (outcome == Outcome.Silent)
-                silent.Add($"{name}: {string.Join("; ", untold)}\n{result.Source}");
+                silent.Add($"{name}: {string.Join("; ", unreported)}\n{result.Source}");
             int lines = result.Source.Lines.Count(l =>
                 l.Text.AsSpan().Trim() is { IsEmpty: false } text && text[0] != ';'
             );

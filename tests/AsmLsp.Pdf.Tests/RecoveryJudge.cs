@@ -20,18 +20,18 @@ internal enum Outcome
 /// <summary>Holds a recovered program against the one that was printed: at first as it is, then with its reported lines resolved.</summary>
 internal static class RecoveryJudge
 {
-    private const int MostTold = 12;
+    private const int MostReported = 12;
 
     /// <summary>The outcome, and what nobody is reported of.</summary>
-    public static (Outcome Outcome, List<string> Untold) Judge(ProgramAnalysis truth, RecoveryResult result)
+    public static (Outcome Outcome, List<string> Unreported) Judge(ProgramAnalysis truth, RecoveryResult result)
     {
         if (IsSame(truth, result.Program))
             return (Outcome.Identical, []);
-        (ProgramAnalysis settled, List<string> untold) = SettledProgram.Of(truth, result);
-        if (IsSame(truth, settled))
+        (ProgramAnalysis resolved, List<string> unreported) = ResolvedProgram.Of(truth, result);
+        if (IsSame(truth, resolved))
             return (Outcome.Flagged, []);
-        untold.AddRange(Differences(truth, settled).Take(MostTold));
-        return (Outcome.Silent, untold);
+        unreported.AddRange(Differences(truth, resolved).Take(MostReported));
+        return (Outcome.Silent, unreported);
     }
 
     private static bool IsSame(ProgramAnalysis a, ProgramAnalysis b) => Words(a).SequenceEqual(Words(b));
@@ -39,10 +39,10 @@ internal static class RecoveryJudge
     private static IEnumerable<(int Address, ushort Word)> Words(ProgramAnalysis program) =>
         program.Image.Words.Select(static w => (w.Address, w.Word));
 
-    private static IEnumerable<string> Differences(ProgramAnalysis truth, ProgramAnalysis settled)
+    private static IEnumerable<string> Differences(ProgramAnalysis truth, ProgramAnalysis resolved)
     {
         Dictionary<int, ushort> wanted = Words(truth).ToDictionary(static w => w.Address, static w => w.Word),
-            got = Words(settled).ToDictionary(static w => w.Address, static w => w.Word);
+            got = Words(resolved).ToDictionary(static w => w.Address, static w => w.Word);
         foreach (int address in wanted.Keys.Union(got.Keys).Order())
         {
             string Word(Dictionary<int, ushort> words) =>

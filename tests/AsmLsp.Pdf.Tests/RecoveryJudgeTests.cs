@@ -32,7 +32,7 @@ public class RecoveryJudgeTests
     [InlineData(" goto 0\n", "", "Silent")]
     [InlineData("cblock 0x0c", "cblock 0x0e", "Silent")]
     [InlineData("cblock 0x0c", "cblock 0x0e ;? is it 0x0e or 0x0c?", "Flagged")]
-    public void A_word_that_differs_is_told_or_silently_wrong(string printed, string recovered, string outcome)
+    public void A_word_that_differs_is_reported_or_silently_wrong(string printed, string recovered, string outcome)
     {
         ProgramAnalysis truth = Assembler.Assemble(new SourceFile("a.asm", SourceText.From(Printed)));
         Assert.False(truth.HasErrors);
@@ -63,7 +63,7 @@ public class RecoveryJudgeTests
     [InlineData("'m0vlw l2' stands among the lines of the program here, but was left out.", "Flagged")]
     [InlineData("'clrwdt' stands among the lines of the program here, but was left out.", "Silent")]
     [InlineData("A line may be missing somewhere.", "Silent")]
-    public void A_line_that_was_left_out_is_told_by_its_words(string message, string outcome)
+    public void A_line_that_was_left_out_is_reported_by_its_words(string message, string outcome)
     {
         ProgramAnalysis truth = Assembler.Assemble(new SourceFile("a.asm", SourceText.From(Printed)));
         SourceText source = SourceText.From(Printed.Replace(" movlw 12\n", "", StringComparison.Ordinal));
@@ -77,7 +77,7 @@ public class RecoveryJudgeTests
     }
 
     [Fact]
-    public void A_name_misread_alike_everywhere_is_found_from_the_error_that_settling_makes()
+    public void A_name_misread_alike_everywhere_is_found_from_the_error_that_resolving_makes()
     {
         ProgramAnalysis truth = Assembler.Assemble(
             new SourceFile("a.asm", SourceText.From(" list p=16f84a\n org 0\nloop movlw 12\n goto loop\n end\n"))

@@ -10,13 +10,13 @@ public class ReferenceLoopTests
         "<< /Type /Page /Parent 2 0 R /MediaBox 6 0 R /Resources << /Font << /F1 4 0 R >> /ColorSpace << /C 7 0 R >> >> /Contents 5 0 R >>";
     private const string Font = "<< /Type /Font /Subtype /Type1 /BaseFont /Courier >>";
 
-    private static byte[] With(string font, string box, string colour, params string[] more) =>
+    private static byte[] With(string font, string box, string color, params string[] more) =>
         Pdfs.Raw([
             .. (
                 (string[])["<< /Type /Catalog /Pages 2 0 R >>", "<< /Type /Pages /Kids [3 0 R] /Count 1 >>", Page, font]
             ).Select(Encoding.ASCII.GetBytes),
             Pdfs.Stream("/C cs 0.1 sc BT /F1 9 Tf 50 700 Td (nop) Tj ET"u8.ToArray()),
-            .. ((string[])[box, colour, .. more]).Select(Encoding.ASCII.GetBytes),
+            .. ((string[])[box, color, .. more]).Select(Encoding.ASCII.GetBytes),
         ]);
 
     [Fact]
@@ -46,9 +46,9 @@ public class ReferenceLoopTests
         "[/DeviceGray]",
         "8 0 R"
     )]
-    public void Circle_is_told_as_damage(string font, string box, string colour, params string[] more)
+    public void Circle_is_reported_as_damage(string font, string box, string color, params string[] more)
     {
-        PrintedReading reading = new PdfReader().Read(With(font, box, colour, more));
+        PrintedReading reading = new PdfReader().Read(With(font, box, color, more));
         Assert.Equal(PrintedFailureKind.Damaged, reading.Failure!.Kind);
         Assert.Contains("circle", reading.Failure.Message, StringComparison.Ordinal);
     }

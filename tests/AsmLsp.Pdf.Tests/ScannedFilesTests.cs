@@ -46,8 +46,8 @@ public class ScannedFilesTests
 
     private static void Hold(PrintedDocument document)
     {
-        (Outcome outcome, List<string> untold) = RecoveryJudge.Judge(Truth, DocumentRecovery.Run(document));
-        Assert.True(outcome != Outcome.Silent, string.Join('\n', untold));
+        (Outcome outcome, List<string> unreported) = RecoveryJudge.Judge(Truth, DocumentRecovery.Run(document));
+        Assert.True(outcome != Outcome.Silent, string.Join('\n', unreported));
     }
 
     [Theory]

@@ -72,7 +72,7 @@ public class ScannedRecoveryTests
                     lock (sheets)
                         File.AppendAllText(
                             Path.Combine(Path.GetTempPath(), "relist-scans.txt"),
-                            $"{row.Outcome} {row.Kind} {row.Layout} {row.Program}: {row.Marked} of {row.Lines} marked {string.Join("; ", row.Untold)}\n{(row.Outcome == Outcome.Silent ? row.Source : "")}"
+                            $"{row.Outcome} {row.Kind} {row.Layout} {row.Program}: {row.Marked} of {row.Lines} marked {string.Join("; ", row.Unreported)}\n{(row.Outcome == Outcome.Silent ? row.Source : "")}"
                         );
             }
         );
@@ -81,7 +81,7 @@ public class ScannedRecoveryTests
         string[] silent =
         [
             .. rows.Where(r => r.Outcome == Outcome.Silent)
-                .Select(r => $"{r.Kind} {r.Layout} {r.Program}: {string.Join("; ", r.Untold)}\n{r.Source}"),
+                .Select(r => $"{r.Kind} {r.Layout} {r.Program}: {string.Join("; ", r.Unreported)}\n{r.Source}"),
         ];
         Assert.True(silent.Length == 0, string.Join('\n', silent));
         // Another version of the text recognition reads other characters wrongly: the counts are those of the day, the kinds are held.
@@ -94,7 +94,7 @@ public class ScannedRecoveryTests
         DamageKind Layout,
         string Program,
         Outcome Outcome,
-        List<string> Untold,
+        List<string> Unreported,
         int Lines,
         int Marked,
         string Source
@@ -136,7 +136,7 @@ public class ScannedRecoveryTests
         PrintedReading reading = new OcrReader(new PdfReader(), new ScanOcr()).Read(scan);
         Assert.True(reading.Failure is null, reading.Failure?.Message);
         RecoveryResult result = DocumentRecovery.Run(reading.Document!);
-        (Outcome outcome, List<string> untold) = RecoveryJudge.Judge(truth, result);
+        (Outcome outcome, List<string> unreported) = RecoveryJudge.Judge(truth, result);
         int lines = result.Source.Lines.Count(l => l.Text.AsSpan().Trim() is { IsEmpty: false } text && text[0] != ';');
         int marked = Enumerable
             .Range(0, result.Source.LineCount)
@@ -151,7 +151,7 @@ public class ScannedRecoveryTests
             layout,
             program,
             outcome,
-            untold,
+            unreported,
             lines,
             marked,
             outcome == Outcome.Silent ? result.Source.ToString() : ""

@@ -90,7 +90,7 @@ public class TextColumnsTests
     }
 
     [Fact]
-    public void Columns_in_step_by_chance_are_told_by_their_operations()
+    public void Columns_in_step_by_chance_are_recognized_by_their_operations()
     {
         using var paper = new Paper();
         Column(paper, Code, Left);
@@ -113,7 +113,7 @@ public class TextColumnsTests
     }
 
     [Fact]
-    public void Columns_in_step_are_told_apart_by_the_order_of_drawing()
+    public void Columns_in_step_are_distinguished_by_the_order_of_drawing()
     {
         string[] left = [.. Enumerable.Range(1, 9).Select(static n => $"nop   ; step {n} of nine")],
             right = [.. Enumerable.Range(1, 9).Select(static n => $"; remark {n} of nine")];

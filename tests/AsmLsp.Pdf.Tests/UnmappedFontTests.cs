@@ -75,7 +75,7 @@ public class UnmappedFontTests
     }
 
     [Fact]
-    public void Signs_that_text_fonts_put_elsewhere_stay_unknown_until_their_widths_tell()
+    public void Signs_that_text_fonts_put_elsewhere_stay_unknown_until_their_widths_show_them()
     {
         string[] text = [.. Lines, "; a<b and c>d, e|f, _g"];
         // Older fonts have turned marks at the places of the two signs, as wide as '!'; newer ones have the signs, as wide as '='.
@@ -133,7 +133,7 @@ public class UnmappedFontTests
     }
 
     [Fact]
-    public void Font_program_tells_its_characters_where_the_document_does_not()
+    public void Font_program_names_its_characters_where_the_document_does_not()
     {
         // Segments of format 4 (OpenType specification, 'cmap'): U+0061..0063 are shapes 5 to 7; U+00AD is shape 9, as U+002D is.
         EmbeddedMap map = EmbeddedMap.Of(TrueType(3, 1, (0x2D, 0x2D, 9), (0x61, 0x63, 5), (0xAD, 0xAD, 9)), default)!;

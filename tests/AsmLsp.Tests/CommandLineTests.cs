@@ -25,7 +25,7 @@ public sealed class CommandLineTests
     [InlineData("--help")]
     [InlineData("--version")]
     [InlineData("serve", "--help")]
-    public async Task Asking_for_help_or_version_ends_with_0_and_tells_it_on_standard_output(params string[] arguments)
+    public async Task Asking_for_help_or_version_ends_with_0_and_writes_it_on_standard_output(params string[] arguments)
     {
         using RelistProcess relist = RelistProcess.Start(arguments);
         string output = await relist.OutputAsync();

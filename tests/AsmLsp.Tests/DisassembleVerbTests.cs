@@ -21,7 +21,7 @@ public sealed class DisassembleVerbTests : IDisposable
     }
 
     [Fact]
-    public async Task Words_that_no_source_can_give_end_with_1_and_are_told()
+    public async Task Words_that_no_source_can_give_end_with_1_and_are_reported()
     {
         // The same program with the device ID word 0x1066 at 0x2006, as read-outs have it.
         (int code, string errors) = await RunAsync(

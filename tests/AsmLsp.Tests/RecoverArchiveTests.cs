@@ -35,7 +35,7 @@ public sealed class RecoverArchiveTests : IDisposable
     public void Dispose() => Directory.Delete(folder, recursive: true);
 
     [Fact]
-    public void Doubt_about_the_whole_document_is_settled_in_the_source()
+    public void Doubt_about_the_whole_document_is_resolved_in_the_source()
     {
         string document = Path.Combine(folder, "kit.pdf"),
             archive = Path.Combine(folder, "kit"),
@@ -62,13 +62,13 @@ public sealed class RecoverArchiveTests : IDisposable
     }
 
     [Fact]
-    public void Text_without_a_line_end_behind_the_end_gets_one()
+    public void Text_without_a_line_end_after_the_end_gets_one()
     {
         string paste = Path.Combine(folder, "kit.txt"),
             source = Path.Combine(folder, "kit.asm");
-        foreach (string behind in (string[])["", "\nWritten for the club's journal"])
+        foreach (string after in (string[])["", "\nWritten for the club's journal"])
         {
-            File.WriteAllText(paste, string.Join('\n', Blink) + behind, Encoding.ASCII);
+            File.WriteAllText(paste, string.Join('\n', Blink) + after, Encoding.ASCII);
             Assert.Equal(
                 ExitCodes.Clean,
                 CommandLine.Run(["recover", paste, "-o", source], TextWriter.Null, TextWriter.Null)

@@ -79,7 +79,7 @@ public sealed class RecoverBadInputTests : IDisposable
         );
 
     [Fact]
-    public void Document_that_is_cut_off_is_refused_or_told()
+    public void Document_that_is_cut_off_is_refused_or_reported()
     {
         byte[] whole = Pdf(Page(Program));
         Refused("kit.pdf", whole[..(whole.Length / 2)], "damaged");
@@ -166,7 +166,7 @@ public sealed class RecoverBadInputTests : IDisposable
     }
 
     [Fact]
-    public async Task Document_on_standard_input_is_read_and_told_as_any_other()
+    public async Task Document_on_standard_input_is_read_and_reported_as_any_other()
     {
         foreach (
             (byte[] bytes, int expected) in new[] { (Pdf(Page(Program)), 0), (Pdf(Page(Program))[..300], 2), ([], 2) }

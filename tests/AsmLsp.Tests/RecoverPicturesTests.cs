@@ -117,11 +117,11 @@ public sealed class RecoverPicturesTests : IDisposable
             folder,
             "PATH=/nowhere \"$RELIST\" recover kit.pdf -o kit.asm --review kit.html --pictures seen"
         );
-        (int code, string told) = await recover.EndAsync();
+        (int code, string reported) = await recover.EndAsync();
         Assert.Equal(ExitCodes.ProblemsRemain, code);
         Assert.Contains(
             "There are no pictures of printed lines: pdftoppm is not installed",
-            told,
+            reported,
             StringComparison.Ordinal
         );
         Assert.Contains("pdftoppm is not installed", File.ReadAllText(At("kit.html")), StringComparison.Ordinal);

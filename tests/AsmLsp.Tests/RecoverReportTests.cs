@@ -26,10 +26,10 @@ public sealed class RecoverReportTests : IDisposable
 
     [Theory]
     [MemberData(nameof(Damages))]
-    public void Exit_code_0_means_that_nothing_is_told_and_each_entry_has_a_line_and_its_page(string damage)
+    public void Exit_code_0_means_that_nothing_is_reported_and_each_entry_has_a_line_and_its_page(string damage)
     {
         int clean = 0,
-            told = 0;
+            reported = 0;
         foreach (string file in Directory.GetFiles(Programs, "*.asm").Order(StringComparer.Ordinal))
         {
             string[] lines = Encoding
@@ -82,21 +82,21 @@ public sealed class RecoverReportTests : IDisposable
                     if (source[i].Contains(";? ", StringComparison.Ordinal))
                         Assert.True(
                             Array.Exists(open, e => (int)e["line"]! == i + 1 || isPrinted),
-                            $"{name}: line {i + 1} is marked and not told"
+                            $"{name}: line {i + 1} is marked and not reported"
                         );
                 if (code == 0)
                     clean++;
                 else
-                    told++;
+                    reported++;
                 Assert.Equal(code == 0 ? 0 : 1, CheckedLike(code));
             }
         }
 
-        Assert.True(clean + told > 60, $"{clean} clean, {told} told");
+        Assert.True(clean + reported > 60, $"{clean} clean, {reported} reported");
         if (damage == "none")
-            Assert.True(clean > 50, $"{clean} clean, {told} told");
+            Assert.True(clean > 50, $"{clean} clean, {reported} reported");
         if (damage is "end lost" or "a page missing" or "a page twice")
-            Assert.True(told > 25, $"{clean} clean, {told} told");
+            Assert.True(reported > 25, $"{clean} clean, {reported} reported");
     }
 
     // What 'check' says of the written source: nothing to look at where recovery had nothing, but for what the program does when it runs.

@@ -39,7 +39,7 @@ public sealed class ServeTests
     }
 
     [Fact]
-    public async Task Unknown_flags_are_told_on_the_error_stream_and_the_server_goes_on()
+    public async Task Unknown_flags_are_reported_on_the_error_stream_and_the_server_continues()
     {
         using RelistProcess relist = RelistProcess.Start(
             "serve",

@@ -57,11 +57,11 @@ public sealed partial class SnippetTests
                     )
             );
             using RelistProcess relist = RelistProcess.Start("check", file);
-            string told = await relist.OutputAsync();
+            string reported = await relist.OutputAsync();
             (int code, string about) = await relist.EndAsync();
             Assert.True(
-                code == 0 && told == "" && about.Trim() == "no problems",
-                $"{code} {told} {about} {await File.ReadAllTextAsync(file)}"
+                code == 0 && reported == "" && about.Trim() == "no problems",
+                $"{code} {reported} {about} {await File.ReadAllTextAsync(file)}"
             );
         }
         finally

@@ -64,9 +64,9 @@ async function measure(server, lines) {
   const client = new Client(server.command, server.c ? ['--background-index=false', '--log=error'] : ['serve', '--stdio']);
   await client.request('initialize', { processId: process.pid, rootUri: pathToFileURL(folder).href, capabilities });
   client.notify('initialized', {});
-  let told = client.diagnosticsOf(1);
+  let reported = client.diagnosticsOf(1);
   client.notify('textDocument/didOpen', { textDocument: { uri, languageId: server.c ? 'c' : 'asm', version: 1, text: text.join('\n') } });
-  await told;
+  await reported;
 
   const places = text.flatMap((line, number) => (use.test(line) ? [{ line: number, character: line.indexOf('count') + 2 }] : []));
   const textDocument = { uri };
@@ -91,12 +91,12 @@ async function measure(server, lines) {
       const line = text.length - 3 - (i >> 1) % 2;
       const column = text[line].length;
       const typed = i % 2 === 0;
-      told = client.diagnosticsOf(++version);
+      reported = client.diagnosticsOf(++version);
       client.notify('textDocument/didChange', {
         textDocument: { uri, version },
         contentChanges: [{ range: { start: { line, character: column }, end: { line, character: column + (typed ? 0 : 1) } }, text: typed ? ' ' : '' }],
       });
-      const [method, asked] = question(position, (await told).diagnostics);
+      const [method, asked] = question(position, (await reported).diagnostics);
       const start = performance.now();
       const answer = await client.request(method, asked);
       if (i >= warmup) times.push(performance.now() - start);

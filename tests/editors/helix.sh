@@ -130,7 +130,7 @@ step 'the problems of the paste are shown' starts
 step 'one fix from the menu moves an operation out of column 1' fixes_one
 step 'the fix for everything is made' fixes_all
 step 'the rests of comments get their semicolon' marks_rests
-step 'the hover of the configuration line tells the word' hovers
+step 'the hover of the configuration line shows the word' hovers
 step 'formatting puts a shifted line back into its columns' formats
 step 'a rename changes the definition and every use' renames
 step 'saving writes the HEX' saves

@@ -71,7 +71,7 @@ step() {
 
 starts() {
   local display
-  # A free number is taken by the screen itself, and told.
+  # A free number is taken by the screen itself, and reported.
   Xvfb -displayfd 3 -screen 0 1100x700x24 3>"$work/display" >"$work/screen.log" 2>&1 &
   screen=$!
   await 20 test -s "$work/display" || return
@@ -102,7 +102,7 @@ end_kate() {
   kill "$kate" 2>/dev/null
   wait "$kate" 2>/dev/null
 }
-# Saved by its key; the server is told when it is on the disk.
+# Saved by its key; the server is notified when it is on the disk.
 save_until() {
   local end=$((SECONDS + 80))
   until in_file "$1"; do
@@ -125,7 +125,7 @@ opens_the_whole_program() {
 }
 # The line of the last hover that Kate asked for, from 0.
 asked_line() { grep -a -A 12 '"method": "textDocument/hover"' "$work/messages/to-server" | grep -aoE '"line": [0-9]+' | tail -n 1 | grep -oE '[0-9]+'; }
-# Where a line stands depends on the fonts: each hover tells on which line the pointer rests, and so how far to go.
+# Where a line is depends on the fonts: each hover shows on which line the pointer rests, and so how far to go.
 hovers() {
   local y=300 wanted line before try
   wanted=$(($(grep -niE '^ *__config' "$file" | head -n 1 | cut -d : -f 1) - 1))
@@ -173,9 +173,9 @@ saves() {
   save_until 'clock.*saved' && await 10 cmp -s "$work/ws/chip.hex" "$expected_hex"
 }
 
-step 'the problems of the paste are told and Kate is there' starts
+step 'the problems of the paste are reported and Kate is there' starts
 step 'one fix by its key moves an operation out of column 1' fixes_one
 step 'another program is opened' opens_the_whole_program
-step 'the hover of the configuration line tells the word' hovers
+step 'the hover of the configuration line shows the word' hovers
 step 'a rename changes the definition and every use' renames
 step 'saving writes the HEX' saves

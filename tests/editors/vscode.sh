@@ -35,8 +35,8 @@ END
 # The program is the machine's matter, so its setting counts there only.
 [ -n "${VSIX-}" ] || printf '{ "relist.command": "%s" }\n' "$work/bin/relist" >"$data/Machine/settings.json"
 : >"$work/ws/fresh.asm"
-# Held back until the colours of the text have been seen without a server.
-export SERVER_WAITS_FOR=$work/colours-seen
+# Held back until the colors of the text have been seen without a server.
+export SERVER_WAITS_FOR=$work/colors-seen
 code_server=(env HOME="$work/home" node "$cache/server/node_modules/code-server/out/node/entry.js"
   --user-data-dir "$data" --extensions-dir "$data/extensions" --config "$data/config.yaml")
 "${code_server[@]}" --install-extension "$vsix" >"$work/install.log" 2>&1 || { not_ok "vscode: the extension installs"; exit; }

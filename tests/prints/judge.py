@@ -25,7 +25,7 @@ def differences(printed, recovered, entries):
     marked = {n for n, line in enumerate(recovered) if ';?' in line}
     warned = {e['line'] - 1 for e in entries if e['severity'] not in ('information', 'note')}
     quoted = ' '.join(re.sub(r'\s+', ' ', e['message']).lower() for e in entries if e['severity'] not in ('information', 'note'))
-    told, silent, right = [], [], 0
+    reported, silent, right = [], [], 0
     for tag, i1, i2, j1, j2 in difflib.SequenceMatcher(None, [c for _, c in a], [c for _, c in b], autojunk=False).get_opcodes():
         if tag == 'equal':
             right += sum(n in marked for n, _ in b[j1:j2])
@@ -37,6 +37,6 @@ def differences(printed, recovered, entries):
         own = [n for n, _ in b[j1:j2]]
         near = set(range(first, last + 1)) if not own else set(range(min(own), max(own) + 1)) | ({first, last} if i2 - i1 > j2 - j1 else set())
         lost = [c for _, c in a[i1:i2]]
-        if near & (marked | warned) or (not own and all(c in quoted for c in lost)): told.append((lost, [c for _, c in b[j1:j2]]))
+        if near & (marked | warned) or (not own and all(c in quoted for c in lost)): reported.append((lost, [c for _, c in b[j1:j2]]))
         else: silent.append((lost, [c for _, c in b[j1:j2]]))
-    return told, silent, right
+    return reported, silent, right

@@ -109,7 +109,7 @@ def judged(relist, document, folder, lines, truth, doubts):
     entries = json.load(open(report)) if os.path.exists(report) else []
     entries = entries if isinstance(entries, list) else entries.get('entries', [])
     words, _ = built(relist, out)
-    told, silent, right = judge.differences(lines, recovered, entries)
+    reported, silent, right = judge.differences(lines, recovered, entries)
     doubts[0] += right
     doubts[1] += sum(1 for line in lines if judge.code(line))
     if words == truth: return 'EXACT', []

@@ -77,7 +77,7 @@ public static class Assembler
         var layout = new SectionLayout();
         var parsed = new Dictionary<string, LineSyntax>(StringComparer.Ordinal);
         AssemblyPass? pass = null;
-        bool settled;
+        bool converged;
         int passes = 0;
         do
         {
@@ -88,20 +88,20 @@ public static class Assembler
             foreach (ProgramUnit unit in units)
                 unit.Symbols.EndPass();
             passes++;
-            settled =
+            converged =
                 !units.Any(static unit => unit.Symbols.Changed)
-                & !ProgramChecks.SettleSections(pass)
+                & !ProgramChecks.PlaceSections(pass)
                 & !pass.Chip.WasWrong;
-        } while (!settled && passes < (pass.WasStopped ? PassesWhenStopped : MostPasses));
+        } while (!converged && passes < (pass.WasStopped ? PassesWhenStopped : MostPasses));
 
-        if (!settled && !pass.WasStopped)
+        if (!converged && !pass.WasStopped)
         {
             SymbolTable symbols =
                 units.FirstOrDefault(static unit => unit.Symbols.Changed)?.Symbols ?? units[0].Symbols;
             Symbol? restless =
                 symbols.LastChanged is { } name && symbols.TryGet(name, out Symbol? symbol) ? symbol : null;
             SourcePlace place = restless?.Definition ?? ProgramChecks.Top(roots[0]);
-            pass.Report(Catalogue.ValueNotSettled, place, null, restless?.Name ?? "a place");
+            pass.Report(Catalogue.ValueKeepsChanging, place, null, restless?.Name ?? "a place");
         }
 
         pass.ReportUnexplained();

@@ -160,7 +160,7 @@ internal sealed partial class AssemblyPass
                     LeaveDataSection(line);
                 if (!directive.UsesLabel)
                     DefineLabel(line);
-                if (syntax.LabelToken >= 0 && directive.IsOddBehindLabel)
+                if (syntax.LabelToken >= 0 && directive.IsOddAfterLabel)
                     Report(
                         Catalogue.LabelWithoutUse,
                         line.Place(syntax.LabelToken),

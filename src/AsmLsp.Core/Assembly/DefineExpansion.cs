@@ -101,16 +101,16 @@ internal sealed class DefineExpansion(AssemblyWork work, IReadOnlyDictionary<str
                 continue;
             }
 
-            int behind = i + 1;
+            int after = i + 1;
             List<string>? inner = null;
             if (
                 defines.TryGetValue(word, out Symbol? nested)
                 && !active.Contains(word)
-                && (nested.Parameters.Count == 0 || TryArguments(syntax, ref behind, out inner))
+                && (nested.Parameters.Count == 0 || TryArguments(syntax, ref after, out inner))
             )
             {
                 Put(nested, Expanded(inner, owner, arguments));
-                i = behind - 1;
+                i = after - 1;
                 continue;
             }
 

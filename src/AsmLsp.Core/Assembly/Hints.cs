@@ -83,10 +83,12 @@ internal static class Hints
         int dot = name.LastIndexOf('.');
         if (dot <= 0 || dot == name.Length - 1)
             return null;
-        string behind = name[(dot + 1)..];
+        string following = name[(dot + 1)..];
         bool isPair =
-            pass.Symbols.TryGet(behind, out Symbol? _) || pass.Chip.Knows(behind) || int.TryParse(behind, out int _);
-        return isPair ? $" Is {name[..dot]},{behind} meant, with a comma?" : null;
+            pass.Symbols.TryGet(following, out Symbol? _)
+            || pass.Chip.Knows(following)
+            || int.TryParse(following, out int _);
+        return isPair ? $" Is {name[..dot]},{following} meant, with a comma?" : null;
     }
 
     /// <summary>Whether a name could be a hexadecimal number whose leading 0 is missing.</summary>

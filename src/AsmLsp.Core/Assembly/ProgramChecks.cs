@@ -9,13 +9,13 @@ namespace AsmLsp.Core.Assembly;
 internal static class ProgramChecks
 {
     /// <summary>Gives sections their places for a next pass; true where they moved.</summary>
-    public static bool SettleSections(AssemblyPass pass)
+    public static bool PlaceSections(AssemblyPass pass)
     {
         if (pass.Sections.Count == 0)
             return false;
         if (pass.Placer.Section is { } open)
             open.Next = pass.Placer.Location;
-        return pass.Layout.Settle(
+        return pass.Layout.Place(
             pass.Sections,
             pass.Placer.FirstFreeWord,
             pass.Placer.FirstFreeByte,
@@ -66,7 +66,7 @@ internal static class ProgramChecks
                     section.Name,
                     Show.Hex(section.Start)
                 );
-        pass.Layout.Settle(
+        pass.Layout.Place(
             pass.Sections,
             0,
             Device.EepromAddress,

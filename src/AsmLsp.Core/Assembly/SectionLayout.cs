@@ -19,7 +19,7 @@ internal sealed class SectionLayout
     /// Works out the places for the next pass; false where they are those of this pass. <paramref name="full"/>
     /// names the section that does not fit into the chip's registers, if any.
     /// </summary>
-    public bool Settle(
+    public bool Place(
         IEnumerable<Section> sections,
         int firstFreeWord,
         int firstFreeByte,

@@ -31,7 +31,7 @@ internal sealed partial class Substitution
             if (IsInText(line.Syntax, start, ref token) && !KeepsOperands(line.Syntax))
             {
                 pass.Report(
-                    Catalogue.UnsettledData,
+                    Catalogue.UnclearData,
                     line.Place(place),
                     line.Via,
                     "Printed listings do not agree on whether '#v(' is worked out inside quotes. Here the text stays as it is written."
@@ -84,7 +84,7 @@ internal sealed partial class Substitution
             return digits;
         if (pass.Radix != 10 && !KeepsOperands(line.Syntax))
             pass.Report(
-                Catalogue.UnsettledData,
+                Catalogue.UnclearData,
                 line.Place(whole),
                 line.Via,
                 $"Printed listings do not agree on whether the digits of a single '#v' are decimal. Here they are: {digits}."

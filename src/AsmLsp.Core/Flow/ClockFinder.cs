@@ -58,8 +58,8 @@ public static class ClockFinder
         ArgumentNullException.ThrowIfNull(program);
         if (hertz is > 0)
             return new Clock(hertz.Value, ClockSource.Settings, false);
-        if (program.Derive(static of => new CommentClock(FromComments(of))).Clock is { } told)
-            return told;
+        if (program.Derive(static of => new CommentClock(FromComments(of))).Clock is { } reported)
+            return reported;
         if (program.Device is not { } device || !IsConfigured(program, device))
             return null;
         return ConfigurationReading.Read(device, program.Image.Memory).FixedClockHertz is { } fixedRate

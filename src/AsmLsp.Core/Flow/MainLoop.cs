@@ -35,15 +35,15 @@ public sealed record MainLoop(int Head, IReadOnlyList<int> Entries, IReadOnlySet
         if (!words.Contains(body.Address))
             return null;
         var ahead = new Dictionary<int, int[]>();
-        var behind = new Dictionary<int, List<int>>();
+        var after = new Dictionary<int, List<int>>();
         foreach (int at in words)
         {
             Follow(graph, at, next);
             ahead[at] = [.. next.Where(words.Contains)];
             foreach (int to in ahead[at])
             {
-                if (!behind.TryGetValue(to, out List<int>? from))
-                    behind.Add(to, from = []);
+                if (!after.TryGetValue(to, out List<int>? from))
+                    after.Add(to, from = []);
                 from.Add(at);
             }
         }
@@ -59,7 +59,7 @@ public sealed record MainLoop(int Head, IReadOnlyList<int> Entries, IReadOnlySet
             open.Push(start);
             component[start] = number;
             while (open.TryPop(out int at))
-                foreach (int from in behind.GetValueOrDefault(at) ?? [])
+                foreach (int from in after.GetValueOrDefault(at) ?? [])
                     if (component.TryAdd(from, number))
                         open.Push(from);
         }

@@ -76,11 +76,11 @@ public static class IntelHexReader
         private readonly List<HexRecord> read = [];
         private uint baseAddress;
         private bool isSegment;
-        private bool toldFarAway;
-        private bool toldOverlap;
-        private bool toldComment;
+        private bool reportedFarAway;
+        private bool reportedOverlap;
+        private bool reportedComment;
         private bool ended;
-        private bool toldBehindEnd;
+        private bool reportedAfterEnd;
         private int records;
 
         public bool IsFull => faults.Count >= MostFaults;
@@ -93,14 +93,14 @@ public static class IntelHexReader
                 return;
             if (line[0] is ';' or '#')
             {
-                if (!toldComment)
+                if (!reportedComment)
                     Fault(
                         number,
                         lead,
                         false,
                         "This line is a comment, which the format does not know. Such lines are ignored."
                     );
-                toldComment = true;
+                reportedComment = true;
                 return;
             }
 
@@ -112,9 +112,9 @@ public static class IntelHexReader
 
             if (ended)
             {
-                if (!toldBehindEnd)
+                if (!reportedAfterEnd)
                     Fault(number, lead, true, "A record follows the end record. Are two files joined here?");
-                toldBehindEnd = true;
+                reportedAfterEnd = true;
                 return;
             }
 
@@ -225,7 +225,7 @@ public static class IntelHexReader
                 : string.Create(CultureInfo.InvariantCulture, $"word 0x{far >> 1:X4}");
         }
 
-        // These chips have 14 bits a word; a file that fills all 16 is usually one for another family. Told once.
+        // These chips have 14 bits a word; a file that fills all 16 is usually one for another family. Reported once.
         private void ReportWideWord(SortedDictionary<int, ushort> words)
         {
             foreach ((int address, ushort word) in words)
@@ -294,14 +294,14 @@ public static class IntelHexReader
         {
             if (far > LastByteAddress)
             {
-                if (!toldFarAway)
+                if (!reportedFarAway)
                     Fault(
                         number,
                         column,
                         true,
                         $"Byte address 0x{far:X} is far outside a mid-range chip: this file is for another family of chips."
                     );
-                toldFarAway = true;
+                reportedFarAway = true;
                 return;
             }
 
@@ -313,7 +313,7 @@ public static class IntelHexReader
                     true,
                     $"Byte address 0x{address:X4} is given twice with different values, {earlier.Value:X2} and {value:X2}."
                 );
-            else if (bytes.ContainsKey(address) && !toldOverlap)
+            else if (bytes.ContainsKey(address) && !reportedOverlap)
             {
                 Fault(
                     number,
@@ -321,7 +321,7 @@ public static class IntelHexReader
                     false,
                     $"Byte address 0x{address:X4} is given again with the same value, first in line {earlier.Line}: two records overlap."
                 );
-                toldOverlap = true;
+                reportedOverlap = true;
             }
 
             bytes[address] = (value, number);

@@ -78,12 +78,12 @@ internal static class OcrColumns
         double pitch = Pitch(rows);
         foreach (StraightRow row in rows)
         {
-            (StraightRow? before, StraightRow? behind) = Part(row, gap);
+            (StraightRow? before, StraightRow? after) = Part(row, gap);
             if (before is not null)
                 left.Add(before);
-            if (behind is not null)
-                right.Add(behind);
-            if (before is not null || behind is not null)
+            if (after is not null)
+                right.Add(after);
+            if (before is not null || after is not null)
                 continue;
             // A heading over both columns, with room above it, ends them; a long line of the left one does not.
             if (!HasRoom(left, row, pitch) || !HasRoom(right, row, pitch))
@@ -201,11 +201,11 @@ internal static class OcrColumns
             right = new();
         foreach (StraightRow row in rows)
         {
-            (StraightRow? before, StraightRow? behind) = Part(row, gap);
+            (StraightRow? before, StraightRow? after) = Part(row, gap);
             if (before is not null)
                 left.Add(before);
-            if (behind is not null)
-                right.Add(behind);
+            if (after is not null)
+                right.Add(after);
         }
 
         if (left.Rows < LeastRows || right.Rows < LeastRows || right.Comments > Comments * right.Rows)
@@ -239,18 +239,18 @@ internal static class OcrColumns
     }
 
     // What is left and right of a gap; neither where a word is over it.
-    private static (StraightRow? Before, StraightRow? Behind) Part(StraightRow row, double gap)
+    private static (StraightRow? Before, StraightRow? After) Part(StraightRow row, double gap)
     {
         foreach ((double from, double to) in Words(row))
             if (from < gap && to > gap)
                 return (null, null);
         List<OcrCharacter> before = [.. row.Characters.Where(c => c.Center < gap)],
-            behind = [.. row.Characters.Where(c => c.Center >= gap)];
-        if (behind.Count > 0)
-            behind[0] = behind[0] with { StartsWord = true };
+            after = [.. row.Characters.Where(c => c.Center >= gap)];
+        if (after.Count > 0)
+            after[0] = after[0] with { StartsWord = true };
         return (
             before.Count == 0 ? null : new StraightRow(before, row.BaseLine),
-            behind.Count == 0 ? null : new StraightRow(behind, row.BaseLine)
+            after.Count == 0 ? null : new StraightRow(after, row.BaseLine)
         );
     }
 

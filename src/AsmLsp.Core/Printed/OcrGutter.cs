@@ -57,7 +57,7 @@ internal static class OcrGutter
         {
             string text = line.ToString();
             (int Start, int End) first = Word(text, 0);
-            foreach ((int from, int to) in WordsBehind(text, first))
+            foreach ((int from, int to) in WordsAfter(text, first))
                 if (to - from == 4 && IsHex(text.AsSpan(from, 4)))
                     columns[from - first.End] = columns.GetValueOrDefault(from - first.End) + 1;
         }
@@ -66,7 +66,7 @@ internal static class OcrGutter
         {
             string text = line.ToString();
             (int Start, int End) first = Word(text, 0);
-            foreach ((int from, int to) in WordsBehind(text, first))
+            foreach ((int from, int to) in WordsAfter(text, first))
             {
                 if (
                     to - from != 4
@@ -92,7 +92,7 @@ internal static class OcrGutter
     }
 
     // The next words, where the line begins with a number.
-    private static List<(int From, int To)> WordsBehind(string text, (int Start, int End) first)
+    private static List<(int From, int To)> WordsAfter(string text, (int Start, int End) first)
     {
         var words = new List<(int, int)>();
         if (!IsHex(text.AsSpan(first.Start, first.End - first.Start)))

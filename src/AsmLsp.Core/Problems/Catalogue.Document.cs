@@ -18,7 +18,7 @@ public static partial class Catalogue
     );
 
     /// <summary>A page's header, footer or number.</summary>
-    public static readonly ProblemKind PageFurniture = Warning(
+    public static readonly ProblemKind HeaderOrFooter = Warning(
         "header-or-footer",
         "'{0}' looks like a page's header, footer or number, not like a part of the program. Put a ';' before it."
     );

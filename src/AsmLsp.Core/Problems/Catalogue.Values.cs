@@ -157,10 +157,10 @@ public static partial class Catalogue
     );
 
     /// <summary>A form of data that printed listings do not resolve.</summary>
-    public static readonly ProblemKind UnsettledData = Warning("unclear-data", "{0}");
+    public static readonly ProblemKind UnclearData = Warning("unclear-data", "{0}");
 
     /// <summary>A value is needed at once, but is not known here.</summary>
-    public static readonly ProblemKind ValueNotSettled = Error(
+    public static readonly ProblemKind ValueKeepsChanging = Error(
         "value-keeps-changing",
         "The addresses of this program do not come to rest: {0} changes each time it is worked out."
     );

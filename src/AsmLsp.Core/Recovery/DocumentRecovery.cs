@@ -170,11 +170,11 @@ public static class DocumentRecovery
     // In front of a comment, the line itself has to say it: inside a text in quotes nothing else would.
     internal static List<ListingLine> ReportCharacters(List<ListingLine> lines, DocumentReport report)
     {
-        var told = new List<ListingLine>(lines.Count);
+        var reported = new List<ListingLine>(lines.Count);
         var inComments = new List<int>();
         foreach (ListingLine line in lines)
         {
-            told.Add(
+            reported.Add(
                 line.Printed is { HasUncertainBlanks: true } && line.Doubt is null
                     ? line with
                     {
@@ -198,7 +198,7 @@ public static class DocumentRecovery
                 line.Page,
                 new Doubt("a character is not known")
             );
-            told[^1] = line with { Doubt = line.Doubt ?? "a character here is not known" };
+            reported[^1] = line with { Doubt = line.Doubt ?? "a character here is not known" };
         }
 
         if (inComments.Count > 0)
@@ -208,7 +208,7 @@ public static class DocumentRecovery
                 $"The document does not say what some characters in {inComments.Count} comments mean. No word depends on them.",
                 inComments[0] > 0 ? inComments[0] : null
             );
-        return told;
+        return reported;
     }
 
     // What the reader of the document has to say is said in full in the report.

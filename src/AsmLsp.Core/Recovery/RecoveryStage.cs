@@ -95,7 +95,7 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
     private static RecoveryState TakeOffGutter(RecoveryState state)
     {
         (List<ListingLine> lines, GutterContent gutter) = LeftGutter.Strip(state.Lines, state.Finder!.Gutter);
-        (lines, var included) = IncludedRows.Settle(lines, state.Options.Text, state.Proved);
+        (lines, var included) = IncludedRows.Resolve(lines, state.Options.Text, state.Proved);
         return state with { Lines = lines, Gutter = gutter, Notes = [.. included] };
     }
 
@@ -141,7 +141,7 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
         {
             Lines = rests.Lines,
             Wholes = [.. wholes, .. rests.Joined.Select(i => rests.Lines[i])],
-            Settled = rests.Settled,
+            KnownRows = rests.KnownRows,
         };
     }
 
@@ -166,7 +166,7 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
         {
             Origins = [.. state.Lines.Select(static l => l.Origin)],
             Proof = proof,
-            Settled = state.Settled,
+            KnownRows = state.KnownRows,
             AfterText = state
                 .Lines.Where(static l => l.FollowsText)
                 .SelectMany(static l => l.Origin.Places)
@@ -177,7 +177,7 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
                 : TextQuality.Clear,
         };
         RecoveryResult result = TextRecovery.Repair(source, options, doubts);
-        return state with { Result = proof?.Settle(result) ?? result };
+        return state with { Result = proof?.Resolve(result) ?? result };
     }
 
     private static RecoveryState PlaceReport(RecoveryState state) =>

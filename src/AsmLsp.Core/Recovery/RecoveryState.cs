@@ -52,7 +52,7 @@ internal sealed record RecoveryState(PrintedDocument Document, DocumentRecoveryO
     public List<ListingLine> Wholes { get; init; } = [];
 
     /// <summary>Printed rows below a comment that are rows of the program: their place has reported.</summary>
-    public HashSet<PrintedPlace> Settled { get; init; } = [];
+    public HashSet<PrintedPlace> KnownRows { get; init; } = [];
 
     /// <summary>Lines that something is to be reported about.</summary>
     public List<(ListingLine At, string Message)> Notes { get; init; } = [];

@@ -33,7 +33,7 @@ internal sealed record RecoveryStep(
         {
             DoubtsFirst = true,
         },
-        new("page header or footer", [Catalogue.PageFurniture], [Catalogue.PageFurniture]),
+        new("page header or footer", [Catalogue.HeaderOrFooter], [Catalogue.HeaderOrFooter]),
         new(
             "wrapped lines",
             [Catalogue.ContinuedLine, Catalogue.TwoLinesInOne, Catalogue.LabelNamedLikeOperation],

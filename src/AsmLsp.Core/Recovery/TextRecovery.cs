@@ -51,8 +51,8 @@ public static class TextRecovery
         {
             Proof = options.Proof,
         };
-        if (options.Settled.Count > 0)
-            session.LeavesAlone = problem => IsSettled(session, problem, options);
+        if (options.KnownRows.Count > 0)
+            session.LeavesAlone = problem => IsKnownRow(session, problem, options);
         session.LacksProof = (problem, fix) => LacksProof(session, problem, fix, options.Quality);
         int guesses = 0;
         for (int round = 0; round < MostRounds; round++)
@@ -74,7 +74,7 @@ public static class TextRecovery
                 Doubts = placed,
             }
         );
-        return BlanksInText.MarkShrunk(SuspicionList.Add(result, options.Settled), pasted);
+        return BlanksInText.MarkShrunk(SuspicionList.Add(result, options.KnownRows), pasted);
     }
 
     private static bool Make(RepairSession session, RecoveryStep step, ref int guesses)
@@ -167,10 +167,10 @@ public static class TextRecovery
     }
 
     // Whether a problem asks if a row is a rest, though the page has reported that it is none.
-    private static bool IsSettled(RepairSession session, Problem problem, RecoveryOptions options) =>
+    private static bool IsKnownRow(RepairSession session, Problem problem, RecoveryOptions options) =>
         (problem.Kind == Catalogue.CommentOrInstruction || problem.Kind == Catalogue.CommentWithoutMark)
         && session.OriginOf(problem.Place.Line).Places is [var place, ..]
-        && options.Settled.Contains(place)
+        && options.KnownRows.Contains(place)
         && (
             problem.Severity != Severity.Error
             || options.AfterText.Contains(place)
@@ -218,7 +218,7 @@ public static class TextRecovery
         foreach (Repair repair in session.Repairs)
         {
             if (repair.IsDoubt && DoubtMark.Find(text[repair.Line].Text) is not null)
-                continue; // Told below, as the doubt that it is.
+                continue; // Reported below, as the doubt that it is.
             entries.Add(
                 new RecoveryEntry(
                     repair.Line,

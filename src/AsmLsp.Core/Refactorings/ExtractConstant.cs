@@ -167,7 +167,7 @@ internal sealed class ExtractConstant : RefactoringProvider
     private static int? PlaceForDefinition(RefactoringRequest request)
     {
         int depth = 0,
-            behind = -1;
+            after = -1;
         bool inBlock = false;
         for (int i = 0; i < request.Text.LineCount; i++)
         {
@@ -184,7 +184,7 @@ internal sealed class ExtractConstant : RefactoringProvider
                     && !inBlock
                     && (facts.Role & (LineRole.Body | LineRole.BlockMember | LineRole.Skipped)) == 0
                 )
-                    return behind >= 0 ? behind : i;
+                    return after >= 0 ? after : i;
                 continue;
             }
 
@@ -199,13 +199,13 @@ internal sealed class ExtractConstant : RefactoringProvider
             if (depth != 0 || inBlock)
                 continue;
             if (syntax.Keyword == Keyword.Equ && (facts.Role & LineRole.Skipped) == 0)
-                behind = i + 1;
+                after = i + 1;
             else if (
                 syntax.Keyword is Keyword.Org or Keyword.CodeSection
                 || (syntax.OperationKind == OperationKind.Instruction || (facts.Role & LineRole.MacroCall) != 0)
                 || (facts.Words > 0 && facts.Address < 0x2000)
             )
-                return behind >= 0 ? behind : i;
+                return after >= 0 ? after : i;
         }
 
         return null;

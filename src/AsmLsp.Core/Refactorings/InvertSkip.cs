@@ -145,16 +145,16 @@ internal sealed class InvertSkip : RefactoringProvider
     }
 
     // The line of this file that makes the word at an address, without a label and after a given line; null where there is none so plain.
-    private static int? LineOf(RefactoringRequest request, int address, int behind)
+    private static int? LineOf(RefactoringRequest request, int address, int following)
     {
         if (
             !request.Program.Image.TryGet(address, out _, out WordOrigin origin)
             || origin.Via is not null
             || origin.File != request.File
-            || origin.Line <= behind
+            || origin.Line <= following
         )
             return null;
-        for (int i = behind + 1; i <= origin.Line; i++)
+        for (int i = following + 1; i <= origin.Line; i++)
             if (request.Syntax(i) is { } between && (between.LabelToken >= 0 || (i < origin.Line && !between.IsBlank)))
                 return null;
         return

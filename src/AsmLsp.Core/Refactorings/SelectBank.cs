@@ -90,7 +90,13 @@ internal sealed class SelectBank : RefactoringProvider
         return plan;
     }
 
-    private static bool Holds(RefactoringRequest request, Target target, ProgramAnalysis after, int before, int behind)
+    private static bool Holds(
+        RefactoringRequest request,
+        Target target,
+        ProgramAnalysis after,
+        int before,
+        int following
+    )
     {
         int line = request.FirstLine;
         bool IsNew(WordOrigin origin) =>
@@ -98,7 +104,7 @@ internal sealed class SelectBank : RefactoringProvider
             && origin.File.Name == request.File.Name
             && (
                 (origin.Line >= line && origin.Line < line + before)
-                || (origin.Line > line + before && origin.Line <= line + before + behind)
+                || (origin.Line > line + before && origin.Line <= line + before + following)
             );
         int first = after.Image.Words.Where(w => IsNew(w.Origin)).Select(w => w.Address).DefaultIfEmpty(-1).First();
         var change = new Relocation.Change(_ => false, IsNew)

@@ -128,7 +128,7 @@ internal sealed class CheckedFile
     public bool IsFurniture(int line) =>
         explained.TryGetValue(line, out Finding by)
         && (
-            by.Problem.Kind == Catalogue.PageFurniture
+            by.Problem.Kind == Catalogue.HeaderOrFooter
             || by.Problem.Kind == Catalogue.CommentWithoutMark
             || by.Problem.Kind == Catalogue.ProseInProgram
         );
@@ -137,7 +137,7 @@ internal sealed class CheckedFile
     public bool IsPageLine(int line)
     {
         if (explained.TryGetValue(line, out Finding by))
-            return by.Problem.Kind == Catalogue.PageFurniture;
+            return by.Problem.Kind == Catalogue.HeaderOrFooter;
         if (!Shape(line).Has(LineTraits.CommentOnly))
             return false;
         // A page's head or foot is beside its number.
@@ -220,7 +220,7 @@ internal sealed class CheckedFile
     private static bool MakesComment(ProblemKind kind) =>
         kind == Catalogue.CommentWithoutMark
         || kind == Catalogue.CommentOrInstruction
-        || kind == Catalogue.PageFurniture
+        || kind == Catalogue.HeaderOrFooter
         || kind == Catalogue.ProseInProgram;
 
     /// <summary>Reports a problem about a stretch of a line.</summary>
@@ -255,7 +255,7 @@ internal sealed class CheckedFile
                 if ((TroubleOf(i) & Trouble.Error) != 0)
                     severity = Severity.Error;
         }
-        else if (explains is Explains.Columns or Explains.NamesBehind)
+        else if (explains is Explains.Columns or Explains.NamesAfter)
         {
             Trouble covered = explains == Explains.Columns ? Trouble.UnknownOperation : Trouble.UndefinedName;
             if ((everywhere & covered) != 0)

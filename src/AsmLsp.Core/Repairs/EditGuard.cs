@@ -39,7 +39,7 @@ internal static class EditGuard
             return false;
 
         var edited = EditedLines(file, map);
-        if (doubtful is not null && SettlesReading(before, file, edited, newFile, lines))
+        if (doubtful is not null && ResolvesDoubt(before, file, edited, newFile, lines))
             return true;
 
         var faulty = new HashSet<(string, int)>();
@@ -103,7 +103,7 @@ internal static class EditGuard
     }
 
     // A 'list' or 'radix' that could not be read says how all numbers are read: its doubt is about all of them.
-    private static bool SettlesReading(
+    private static bool ResolvesDoubt(
         ProgramAnalysis before,
         SourceFile file,
         HashSet<int> edited,

@@ -29,7 +29,7 @@ internal sealed class EndInsideProgram : PrintCheck
                 continue;
             if (shape.Has(LineTraits.Doubt) || view.IsExplained(line))
                 return;
-            int first = FirstCodeBehind(view, line, shape.Has(LineTraits.CodeLike) ? ProgramLines : 1);
+            int first = FirstCodeAfter(view, line, shape.Has(LineTraits.CodeLike) ? ProgramLines : 1);
             if (first < 0)
                 return;
             view.Report(
@@ -37,7 +37,7 @@ internal sealed class EndInsideProgram : PrintCheck
                 line,
                 view.Visible(line),
                 line,
-                Explains.NamesBehind,
+                Explains.NamesAfter,
                 (first + 1).ToString(CultureInfo.InvariantCulture)
             );
             return;
@@ -96,7 +96,7 @@ internal sealed class EndInsideProgram : PrintCheck
     }
 
     /// <summary>The first line of program after an end, where a second end or a number of such lines follow; else -1.</summary>
-    public static int FirstCodeBehind(CheckedFile view, int end, int wanted)
+    public static int FirstCodeAfter(CheckedFile view, int end, int wanted)
     {
         int lines = 0,
             first = -1;

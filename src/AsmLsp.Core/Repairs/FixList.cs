@@ -11,7 +11,7 @@ public static class FixList
     [
         new GarbledCharacters(),
         new TypographicCharacters(),
-        new PageFurniture(),
+        new HeaderOrFooter(),
         new WrappedLine(),
         new WrappedComment(),
         new EndInsideProgram(),
@@ -28,7 +28,7 @@ public static class FixList
         new WriteAsHexadecimal(),
         new WriteAsDecimal(),
         new SayHexadecimal(),
-        new SettleNumber(),
+        new NumberInItsRadix(),
         new UseDefinedCase(),
         new NameTheChip(),
         new IncludeChipNames(),

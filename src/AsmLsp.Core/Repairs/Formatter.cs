@@ -52,7 +52,7 @@ public static class Formatter
         LineRange? range
     )
     {
-        string[] wanted = Settle(program, file, options);
+        string[] wanted = Converge(program, file, options);
         List<int> changed = Different(LinesOf(file.Text), wanted, range);
         if (changed.Count == 0)
             return [];
@@ -80,7 +80,7 @@ public static class Formatter
     }
 
     // A first layout may show the author's columns better than the text did: it is repeated until it is.
-    private static string[] Settle(ProgramAnalysis program, SourceFile file, FormatOptions options)
+    private static string[] Converge(ProgramAnalysis program, SourceFile file, FormatOptions options)
     {
         SourceText text = file.Text;
         string[] wanted = [];

@@ -49,7 +49,7 @@ internal enum Explains
     WholeLine,
 
     /// <summary>Names that are not found, wherever they are used.</summary>
-    NamesBehind,
+    NamesAfter,
 
     /// <summary>Labels and lone names of the whole text.</summary>
     Columns,

@@ -142,14 +142,14 @@ public static class ProgramProblems
     private sealed class Consequences
     {
         private readonly Dictionary<int, List<Finding>> byLine = [];
-        private readonly bool namesBehind;
+        private readonly bool namesAfter;
         private readonly bool columns;
 
         public Consequences(List<Finding> findings)
         {
             foreach (Finding finding in findings)
             {
-                namesBehind |= finding.Explains == Explains.NamesBehind;
+                namesAfter |= finding.Explains == Explains.NamesAfter;
                 columns |= finding.Explains == Explains.Columns;
                 if (finding.Explains is Explains.Nothing or Explains.Columns)
                     continue;
@@ -164,7 +164,7 @@ public static class ProgramProblems
 
         public bool Cover(Problem problem)
         {
-            if (namesBehind && (problem.Kind == Catalogue.UndefinedName || problem.Kind == Catalogue.BlockNotClosed))
+            if (namesAfter && (problem.Kind == Catalogue.UndefinedName || problem.Kind == Catalogue.BlockNotClosed))
                 return true;
             if (
                 columns
@@ -198,7 +198,7 @@ public static class ProgramProblems
                         return true;
                     case Explains.SameCharacters when problem.Place.Columns.Overlaps(finding.Problem.Place.Columns):
                         return true;
-                    case Explains.NamesBehind:
+                    case Explains.NamesAfter:
                         return true;
                 }
             }

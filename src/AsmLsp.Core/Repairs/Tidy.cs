@@ -16,7 +16,7 @@ public static class Tidy
     [
         Catalogue.GarbledCharacter,
         Catalogue.TypographicCharacter,
-        Catalogue.PageFurniture,
+        Catalogue.HeaderOrFooter,
         Catalogue.ContinuedLine,
         Catalogue.CommentWithoutMark,
         Catalogue.WholeTextIndented,

@@ -98,8 +98,8 @@ internal sealed class TwoLinesInOne : PrintCheck
             if (isWhole.Value || ++places > MostPlaces)
                 continue;
             string before = syntax.Text[..syntax.Tokens[i].Start],
-                behind = " " + syntax.Text[syntax.Tokens[i].Start..syntax.CodeSpan.End];
-            if (CodeShape.IsCode(LineSyntax.Parse(before)) && CodeShape.IsCode(LineSyntax.Parse(behind)))
+                after = " " + syntax.Text[syntax.Tokens[i].Start..syntax.CodeSpan.End];
+            if (CodeShape.IsCode(LineSyntax.Parse(before)) && CodeShape.IsCode(LineSyntax.Parse(after)))
                 return syntax.Tokens[i].Start;
         }
 

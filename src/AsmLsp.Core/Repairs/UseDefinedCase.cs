@@ -20,7 +20,7 @@ internal sealed class UseDefinedCase : FixProvider
         // 'I' may be the name i, or a 1 that was misread. Where case distinguishes other names, it may say this one, too.
         bool isCertain =
             written is not ("I" or "l" or "O" or "o")
-            && !CaseTellsNamesApart(request.Program)
+            && !CaseDistinguishesNames(request.Program)
             && IsOfItsKind(request, defined);
         request.Add(
             isCertain ? Certainty.Certain : Certainty.Guess,
@@ -47,7 +47,7 @@ internal sealed class UseDefinedCase : FixProvider
         };
     }
 
-    private static bool CaseTellsNamesApart(ProgramAnalysis program)
+    private static bool CaseDistinguishesNames(ProgramAnalysis program)
     {
         var seen = new Dictionary<string, string>(StringComparer.OrdinalIgnoreCase);
         foreach (Symbol symbol in program.Symbols)

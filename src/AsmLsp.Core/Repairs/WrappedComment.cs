@@ -87,7 +87,7 @@ internal sealed class WrappedComment : PrintCheck
             )
                 continue;
             // The program's last 'end' ends nothing that follows.
-            if (shape.Has(LineTraits.End) && EndInsideProgram.FirstCodeBehind(view, line, 1) < 0)
+            if (shape.Has(LineTraits.End) && EndInsideProgram.FirstCodeAfter(view, line, 1) < 0)
                 continue;
             int above = CommentAbove(view, line, rests);
             if (above < 0)

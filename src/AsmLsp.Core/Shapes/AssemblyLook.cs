@@ -26,7 +26,7 @@ internal static class AssemblyLook
     /// <summary>The look of a line, its numbers in front left out (addresses, words, line numbers).</summary>
     public static Look Of(string text)
     {
-        int start = BehindNumbers(text);
+        int start = AfterNumbers(text);
         // A row with nothing but an address and words continues with the data of the line above.
         if (start == text.Length)
             return IsRowOfWords(text) ? Look.Perhaps : Look.Other;
@@ -88,12 +88,12 @@ internal static class AssemblyLook
             start++;
         return start < text.Length
             && char.IsAsciiHexDigit(text[start])
-            && BehindNumbers(text) > start
+            && AfterNumbers(text) > start
             && (Of(text) == Look.Code || IsInstruction(text));
     }
 
     /// <summary>The directive that a line has, its numbers in front left out.</summary>
-    public static Keyword KeywordOf(string text) => LineSyntax.Parse(Plain(text[BehindNumbers(text)..])).Keyword;
+    public static Keyword KeywordOf(string text) => LineSyntax.Parse(Plain(text[AfterNumbers(text)..])).Keyword;
 
     /// <summary>Whether a line has an operation that exists, be it also a word of English.</summary>
     public static bool HasOperation(string text) =>
@@ -103,14 +103,14 @@ internal static class AssemblyLook
     /// <summary>Whether a line is an instruction with operands of its shape, be its words also words of English.</summary>
     public static bool IsInstruction(string text)
     {
-        LineSyntax line = LineSyntax.Parse(Plain(text[BehindNumbers(text)..]));
+        LineSyntax line = LineSyntax.Parse(Plain(text[AfterNumbers(text)..]));
         return line.OperationKind == OperationKind.Instruction && line.OperationToken >= 0 && CodeShape.IsCode(line);
     }
 
     /// <summary>Whether a line is an operation that takes no operand, or <c>end</c>, and nothing else but a comment.</summary>
     public static bool IsBareOperation(string text)
     {
-        LineSyntax line = LineSyntax.Parse(" " + Plain(text[BehindNumbers(text)..]));
+        LineSyntax line = LineSyntax.Parse(" " + Plain(text[AfterNumbers(text)..]));
         return line.LabelToken < 0
             && line.OperationToken >= 0
             && line.OperandText.Length == 0
@@ -126,7 +126,7 @@ internal static class AssemblyLook
     /// <summary>The column of a line's operation, from 0; -1 where it has none.</summary>
     public static int OperationColumn(string text)
     {
-        int start = BehindNumbers(text);
+        int start = AfterNumbers(text);
         LineSyntax line = LineSyntax.Parse(Plain(text[start..]));
         return line.OperationToken < 0 ? -1 : start + line.Tokens[line.OperationToken].Start;
     }
@@ -134,14 +134,14 @@ internal static class AssemblyLook
     /// <summary>The name of the macro that a line opens, or null.</summary>
     public static string? MacroDefinedBy(string text)
     {
-        LineSyntax line = LineSyntax.Parse(Plain(text[BehindNumbers(text)..]));
+        LineSyntax line = LineSyntax.Parse(Plain(text[AfterNumbers(text)..]));
         return line.Keyword == Keyword.Macro ? line.Label : null;
     }
 
     /// <summary>Whether a line is the end of a program.</summary>
     public static bool IsEnd(string text)
     {
-        LineSyntax line = LineSyntax.Parse(" " + Plain(text[BehindNumbers(text)..]));
+        LineSyntax line = LineSyntax.Parse(" " + Plain(text[AfterNumbers(text)..]));
         return line.LabelToken < 0 && line.OperandText.Length == 0 && line.Keyword == Keyword.End;
     }
 
@@ -174,7 +174,7 @@ internal static class AssemblyLook
 
     private static bool IsBlank(char c) => c is ' ' or '\t' or '\u00A0';
 
-    private static int BehindNumbers(string text) => GutterRow.BehindNumbers(text);
+    private static int AfterNumbers(string text) => GutterRow.AfterNumbers(text);
 
     // 'step#v(k)' is a name with a number worked out after it.
     private static string WithoutCounts(string text)

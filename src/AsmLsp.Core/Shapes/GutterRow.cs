@@ -43,18 +43,18 @@ internal sealed class GutterRow
 
                 if (Signs.Contains(text[end]))
                 {
-                    int behind = end + 1;
-                    bool ends = behind == text.Length || IsBlank(text[behind]);
-                    if (!ends && IsNumberAt(text, behind))
+                    int after = end + 1;
+                    bool ends = after == text.Length || IsBlank(text[after]);
+                    if (!ends && IsNumberAt(text, after))
                     {
                         Add(new GutterCell(at, end, digits, value, hex));
-                        at = behind;
+                        at = after;
                         continue;
                     }
 
-                    Add(new GutterCell(at, behind, digits, value, hex));
+                    Add(new GutterCell(at, after, digits, value, hex));
                     (Sign, SignStart, IsGlued) = (text[end], end, !ends);
-                    at = behind;
+                    at = after;
                     if (ends)
                         continue;
                     TextStart = at;
@@ -63,13 +63,13 @@ internal sealed class GutterRow
             }
             else if (Signs.Contains(text[at]) && (at + 1 == text.Length || IsBlank(text[at + 1])))
             {
-                int behind = Skip(text, at + 1);
+                int after = Skip(text, at + 1);
                 if (Sign == '\0' || !IsSignAlone)
                     (Sign, SignStart, IsSignAlone) = (text[at], at, true);
                 // A sign between two numbers is a gutter's; the first one in front of text has to be one by the other lines.
-                if (behind < text.Length && IsNumberAt(text, behind))
+                if (after < text.Length && IsNumberAt(text, after))
                 {
-                    at = behind;
+                    at = after;
                     continue;
                 }
 
@@ -126,23 +126,23 @@ internal sealed class GutterRow
     public bool IsEmpty => Cells.Count == 0 && TextStart < 0;
 
     /// <summary>The text after the numbers, the sign taken as the gutter's where that is asked for.</summary>
-    public ReadOnlySpan<char> Behind(bool withoutSign)
+    public ReadOnlySpan<char> After(bool withoutSign)
     {
         if (withoutSign && IsSignAlone && TextStart == SignStart)
             return Text.AsSpan(SignStart + 1);
         return TextStart < 0 ? [] : Text.AsSpan(TextStart);
     }
 
-    /// <summary>Settles what the sign is: the gutter's, or the text's.</summary>
-    public void Settle(char? gutterSign)
+    /// <summary>Decides what the sign is: the gutter's, or the text's.</summary>
+    public void ResolveSign(char? gutterSign)
     {
         HasOwnSign = Sign != '\0' && Sign == gutterSign;
         if (HasOwnSign)
         {
             if (IsSignAlone && TextStart == SignStart)
             {
-                int behind = Skip(Text, SignStart + 1);
-                TextStart = behind < Text.Length ? behind : -1;
+                int after = Skip(Text, SignStart + 1);
+                TextStart = after < Text.Length ? after : -1;
             }
 
             return;
@@ -170,7 +170,7 @@ internal sealed class GutterRow
         GutterCell.TryRead(word.Length > 1 && Signs.Contains(word[^1]) ? word[..^1] : word, out _, out _);
 
     /// <summary>Where the text begins after numbers that could be a gutter's, and the signs between and after them.</summary>
-    public static int BehindNumbers(string text)
+    public static int AfterNumbers(string text)
     {
         int at = Skip(text, 0);
         if (

@@ -13,7 +13,7 @@ namespace AsmLsp.Host.Archive;
 /// <summary>A doubt of the recovery that a person has resolved.</summary>
 /// <param name="Before">The line as it was recovered, with its mark.</param>
 /// <param name="After">The line as it is now, or null where it is gone.</param>
-public sealed record SettledDoubt(string Before, string? After);
+public sealed record ResolvedDoubt(string Before, string? After);
 
 /// <summary>How the program of an archive is: what is open, what is resolved, what it builds to.</summary>
 public sealed class ArchiveState
@@ -22,13 +22,13 @@ public sealed class ArchiveState
         ProgramAnalysis program,
         ImmutableArray<Problem> problems,
         ImmutableArray<RecoveryEntry> aboutDocument,
-        ImmutableArray<SettledDoubt> settled
+        ImmutableArray<ResolvedDoubt> resolved
     )
     {
         Program = program;
         Open = [.. problems.Where(static p => p.Severity != Severity.Information)];
         AboutDocument = aboutDocument;
-        Settled = settled;
+        Resolved = resolved;
         Problem[] all = [.. program.Files.SelectMany(f => ProgramProblems.All(program, f))];
         Summary = ProgramBuilder.Summarize(program, all);
     }
@@ -43,7 +43,7 @@ public sealed class ArchiveState
     public ImmutableArray<RecoveryEntry> AboutDocument { get; }
 
     /// <summary>The doubts that were resolved since the program was recovered.</summary>
-    public ImmutableArray<SettledDoubt> Settled { get; }
+    public ImmutableArray<ResolvedDoubt> Resolved { get; }
 
     /// <summary>The figures of the program.</summary>
     public BuildSummary Summary { get; }
@@ -67,31 +67,31 @@ public sealed class ArchiveState
             ),
         ];
         ImmutableArray<Problem> problems = [.. program.Files.SelectMany(f => ProgramProblems.OfSource(program, f))];
-        return new ArchiveState(program, problems, about, SettledSince(recovered, now));
+        return new ArchiveState(program, problems, about, ResolvedSince(recovered, now));
     }
 
     private static bool IsMarked(SourceText text, int line) =>
         line < text.LineCount && DoubtMark.Find(text[line].Text) is not null;
 
-    private static ImmutableArray<SettledDoubt> SettledSince(SourceText recovered, SourceText now)
+    private static ImmutableArray<ResolvedDoubt> ResolvedSince(SourceText recovered, SourceText now)
     {
         string[] before = [.. recovered.Lines.Select(static l => l.Text)],
             after = [.. now.Lines.Select(static l => l.Text)];
         // Compared without their marks, so that a line whose mark alone went is the same line.
         string[] left = [.. before.Select(Bare)],
             right = [.. after.Select(Bare)];
-        var settled = ImmutableArray.CreateBuilder<SettledDoubt>();
+        var resolved = ImmutableArray.CreateBuilder<ResolvedDoubt>();
         foreach ((int first, int second) in LineAlignment.Of(left, right))
         {
             if (first < 0 || DoubtMark.Find(before[first]) is null)
                 continue;
             if (second < 0)
-                settled.Add(new SettledDoubt(before[first], null));
+                resolved.Add(new ResolvedDoubt(before[first], null));
             else if (DoubtMark.Find(after[second]) is null)
-                settled.Add(new SettledDoubt(before[first], after[second]));
+                resolved.Add(new ResolvedDoubt(before[first], after[second]));
         }
 
-        return settled.ToImmutable();
+        return resolved.ToImmutable();
     }
 
     private static string Bare(string line) =>

@@ -35,7 +35,7 @@ internal static class ArchiveText
         text.Append(CultureInfo.InvariantCulture, $"  {Chip(state)}: {state.Summary.ToLine()}.\n");
         text.Append(
             CultureInfo.InvariantCulture,
-            $"  Doubts and problems: {state.Open.Length + state.AboutDocument.Length} open, {state.Settled.Length} resolved (doubts.txt).\n"
+            $"  Doubts and problems: {state.Open.Length + state.AboutDocument.Length} open, {state.Resolved.Length} resolved (doubts.txt).\n"
         );
         text.Append(
             !state.CanBuild ? "  There is no HEX: the source has errors.\n"
@@ -98,11 +98,11 @@ internal static class ArchiveText
             );
         }
 
-        text.Append(CultureInfo.InvariantCulture, $"\nResolved: {state.Settled.Length}\n");
-        foreach (SettledDoubt settled in state.Settled)
+        text.Append(CultureInfo.InvariantCulture, $"\nResolved: {state.Resolved.Length}\n");
+        foreach (ResolvedDoubt resolved in state.Resolved)
             text.Append(
                 CultureInfo.InvariantCulture,
-                $"\n  was  {settled.Before.Trim()}\n  now  {(settled.After is { } after ? after.Trim() : "(the line is gone)")}\n"
+                $"\n  was  {resolved.Before.Trim()}\n  now  {(resolved.After is { } after ? after.Trim() : "(the line is gone)")}\n"
             );
         return text.ToString();
     }
@@ -130,7 +130,7 @@ internal static class ArchiveText
             WriteText(json, "hex", hasHex ? ArchiveNames.Hex : null);
             json.WriteEndObject();
             json.WriteNumber("open", state.Open.Length + state.AboutDocument.Length);
-            json.WriteNumber("settled", state.Settled.Length);
+            json.WriteNumber("resolved", state.Resolved.Length);
             json.WriteEndObject();
         }
 
@@ -170,7 +170,7 @@ internal static class ArchiveText
         try
         {
             byte[] bytes = manifest.ToArray();
-            JsonEscapes.Mend(bytes);
+            JsonEscapes.ReplaceLoneSurrogates(bytes);
             using JsonDocument document = JsonDocument.Parse(bytes);
             return
                 document.RootElement.ValueKind == JsonValueKind.Object

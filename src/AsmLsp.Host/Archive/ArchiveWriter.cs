@@ -54,7 +54,7 @@ public static class ArchiveWriter
     {
         if (state.Program.Root.Text.ToString() == request.Document.Result.Source.ToString())
             return null;
-        string settled = state.Settled.Length switch
+        string resolved = state.Resolved.Length switch
         {
             0 => "None of its doubts is resolved there",
             1 => "One of its doubts is resolved there",
@@ -63,7 +63,7 @@ public static class ArchiveWriter
         int open = state.Open.Length + state.AboutDocument.Length;
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"This page shows the program as it was recovered ({ArchiveNames.Recovered}). The program was changed since, in {ArchiveNames.Source}. {settled}, and {open} doubts or problems are open; {ArchiveNames.Doubts} lists them."
+            $"This page shows the program as it was recovered ({ArchiveNames.Recovered}). The program was changed since, in {ArchiveNames.Source}. {resolved}, and {open} doubts or problems are open; {ArchiveNames.Doubts} lists them."
         );
     }
 
@@ -123,10 +123,10 @@ public static class ArchiveWriter
         string sourcePath = Path.Combine(earlier.Path, ArchiveNames.Source);
         byte[] source = Encoding.UTF8.GetBytes(request.Document.Result.Source.ToString());
         ProgramAnalysis program = request.Document.Result.Program;
-        bool isSettled =
+        bool isResolved =
             earlier.Files.TryGetValue(ArchiveNames.Source, out byte[]? kept)
             && (!earlier.Sums.TryGetValue(ArchiveNames.Recovered, out string? first) || Checksums.Of(kept) != first);
-        if (isSettled)
+        if (isResolved)
         {
             source = kept!;
             if (!new FileLoader().Decode(sourcePath, source).TryGet(out LoadedFile? file, out LoadFailure? failure))

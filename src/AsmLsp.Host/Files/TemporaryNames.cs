@@ -34,7 +34,7 @@ public static class TemporaryNames
             string folder = Path.GetDirectoryName(target)!,
                 stem = Stem(target);
             foreach (string left in Directory.EnumerateFileSystemEntries(folder, stem + "*" + Ending))
-                if (IsLeftBehind(Path.GetFileName(left)[stem.Length..], left))
+                if (IsLeftOver(Path.GetFileName(left)[stem.Length..], left))
                     Remove(left);
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
@@ -68,7 +68,7 @@ public static class TemporaryNames
     }
 
     // A number may have gone to another process meanwhile; nothing takes an hour to write.
-    private static bool IsLeftBehind(string rest, string path) =>
+    private static bool IsLeftOver(string rest, string path) =>
         int.TryParse(rest.Split('-')[0], NumberStyles.None, CultureInfo.InvariantCulture, out int process)
         && process != Environment.ProcessId
         && (!IsRunning(process) || DateTime.UtcNow - File.GetLastWriteTimeUtc(path) > Old);

@@ -37,7 +37,7 @@ public sealed record PagePicture(
 public sealed record LineFrame(PrintedArea Area, double Left, double Top, double Right, double Bottom);
 
 /// <summary>A page as it was drawn, from which lines are cut.</summary>
-internal sealed class DrawnPage(PrintedPage page, GreyPicture picture)
+internal sealed class DrawnPage(PrintedPage page, GrayPicture picture)
 {
     // Room around the ink, in parts of an inch.
     private const double Room = 0.05;
@@ -58,7 +58,7 @@ internal sealed class DrawnPage(PrintedPage page, GreyPicture picture)
             return null;
         int room = (int)Math.Ceiling(Room * 72 * dots);
         right = Math.Min(right, InkEnd(left, Math.Max(0, top), Math.Min(bottom, picture.Height), right) + room);
-        GreyPicture cut = PictureWork.Cut(picture, left, top, right, bottom);
+        GrayPicture cut = PictureWork.Cut(picture, left, top, right, bottom);
         return (
             new LinePicture(area, PngWriter.Write(cut), cut.Width, cut.Height, dots * 72),
             new LineFrame(
@@ -74,7 +74,7 @@ internal sealed class DrawnPage(PrintedPage page, GreyPicture picture)
     /// <summary>The page in half the size, alone and with frames.</summary>
     public PagePicture Whole(ImmutableArray<LineFrame> frames)
     {
-        GreyPicture half = PictureWork.Half(picture);
+        GrayPicture half = PictureWork.Half(picture);
         byte[] plain = PngWriter.Write(half);
         foreach (LineFrame frame in frames)
             PictureWork.Frame(

@@ -100,7 +100,7 @@ internal sealed class PageRenderer : IDisposable
     /// Draws a page as its lines are given: turned and put straight. Null where that fails, or where what was drawn has not the size that the page is known
     /// to have, so that a place on it would be another one.
     /// </summary>
-    public GreyPicture? Draw(PrintedPage page)
+    public GrayPicture? Draw(PrintedPage page)
     {
         cancellation.ThrowIfCancellationRequested();
         if (LeftForPage <= TimeSpan.Zero)
@@ -128,7 +128,7 @@ internal sealed class PageRenderer : IDisposable
         }
     }
 
-    private GreyPicture? OfKnownSize(PrintedPage page)
+    private GrayPicture? OfKnownSize(PrintedPage page)
     {
         bool isOnItsSide = page.QuarterTurns % 2 == 1;
         (double width, double height) = isOnItsSide ? (page.Height, page.Width) : (page.Width, page.Height);
@@ -149,7 +149,7 @@ internal sealed class PageRenderer : IDisposable
         )
         {
             // A page that is larger than it should be is cut off two dots after the edge: that shows, and bounds what is written.
-            GreyPicture? drawn = Run(
+            GrayPicture? drawn = Run(
                 page.Number,
                 [
                     .. part,
@@ -172,9 +172,9 @@ internal sealed class PageRenderer : IDisposable
         return null;
     }
 
-    private GreyPicture? OfUnknownSize(int page) => Run(page, ["-cropbox", "-scale-to", Number(UnknownHeight)]);
+    private GrayPicture? OfUnknownSize(int page) => Run(page, ["-cropbox", "-scale-to", Number(UnknownHeight)]);
 
-    private GreyPicture? Run(int page, string[] how)
+    private GrayPicture? Run(int page, string[] how)
     {
         string drawn = Path.Combine(folder, Drawn);
         File.Delete(drawn);
@@ -196,7 +196,7 @@ internal sealed class PageRenderer : IDisposable
             cancellation
         );
         return end == ToolEnd.Done && File.Exists(drawn)
-            ? GreyPicture.Read(drawn, limits.DotsOfPage + limits.DotsOfPage / 50)
+            ? GrayPicture.Read(drawn, limits.DotsOfPage + limits.DotsOfPage / 50)
             : null;
     }
 

@@ -8,7 +8,7 @@ internal static class PictureWork
     private const byte Paper = 255;
 
     /// <summary>A part of a picture; what lies outside of it is left out.</summary>
-    public static GreyPicture Cut(GreyPicture from, int left, int top, int right, int bottom)
+    public static GrayPicture Cut(GrayPicture from, int left, int top, int right, int bottom)
     {
         left = Math.Clamp(left, 0, from.Width - 1);
         top = Math.Clamp(top, 0, from.Height - 1);
@@ -17,11 +17,11 @@ internal static class PictureWork
         byte[] dots = new byte[width * height];
         for (int y = 0; y < height; y++)
             from.Dots.AsSpan((top + y) * from.Width + left, width).CopyTo(dots.AsSpan(y * width));
-        return new GreyPicture(width, height, dots);
+        return new GrayPicture(width, height, dots);
     }
 
     /// <summary>The picture at half its size, each dot the mean of four.</summary>
-    public static GreyPicture Half(GreyPicture from)
+    public static GrayPicture Half(GrayPicture from)
     {
         int width = Math.Max(1, from.Width / 2),
             height = Math.Max(1, from.Height / 2);
@@ -44,13 +44,13 @@ internal static class PictureWork
                 );
         }
 
-        return new GreyPicture(width, height, dots);
+        return new GrayPicture(width, height, dots);
     }
 
     /// <summary>A picture whose lines fall to the right, put straight; what comes from beyond its edges is paper.</summary>
     /// <param name="from">The picture.</param>
     /// <param name="slope">How far its lines fall for each dot to the right.</param>
-    public static GreyPicture Straight(GreyPicture from, double slope)
+    public static GrayPicture Straight(GrayPicture from, double slope)
     {
         if (Math.Abs(slope) * Math.Max(from.Width, from.Height) < 1)
             return from;
@@ -58,11 +58,11 @@ internal static class PictureWork
         for (int y = 0; y < from.Height; y++)
         for (int x = 0; x < from.Width; x++)
             dots[y * from.Width + x] = Between(from, x - slope * y, y + slope * x);
-        return new GreyPicture(from.Width, from.Height, dots);
+        return new GrayPicture(from.Width, from.Height, dots);
     }
 
     /// <summary>Draws a frame around a part of a picture.</summary>
-    public static void Frame(GreyPicture picture, int left, int top, int right, int bottom, int width)
+    public static void Frame(GrayPicture picture, int left, int top, int right, int bottom, int width)
     {
         for (int i = 0; i < width; i++)
         {
@@ -73,7 +73,7 @@ internal static class PictureWork
         }
     }
 
-    private static void Row(GreyPicture picture, int y, int left, int right)
+    private static void Row(GrayPicture picture, int y, int left, int right)
     {
         if (y < 0 || y >= picture.Height)
             return;
@@ -81,7 +81,7 @@ internal static class PictureWork
             picture.Dots[y * picture.Width + x] = 0;
     }
 
-    private static void Column(GreyPicture picture, int x, int top, int bottom)
+    private static void Column(GrayPicture picture, int x, int top, int bottom)
     {
         if (x < 0 || x >= picture.Width)
             return;
@@ -90,7 +90,7 @@ internal static class PictureWork
     }
 
     // The gray between the four dots around a place.
-    private static byte Between(GreyPicture from, double x, double y)
+    private static byte Between(GrayPicture from, double x, double y)
     {
         int left = (int)Math.Floor(x),
             top = (int)Math.Floor(y);

@@ -9,7 +9,7 @@ internal static class PngWriter
 {
     private static readonly uint[] Remainders = MakeRemainders();
 
-    public static byte[] Write(GreyPicture picture)
+    public static byte[] Write(GrayPicture picture)
     {
         using var file = new MemoryStream();
         // Clause 5.2: the signature.
@@ -27,7 +27,7 @@ internal static class PngWriter
     }
 
     // Two dots a byte; filter 0 (none) in front of each row compresses print best.
-    private static byte[] Pack(GreyPicture picture)
+    private static byte[] Pack(GrayPicture picture)
     {
         using var packed = new MemoryStream();
         using (var zlib = new ZLibStream(packed, CompressionLevel.Optimal, leaveOpen: true))
@@ -37,7 +37,7 @@ internal static class PngWriter
             {
                 ReadOnlySpan<byte> dots = picture.Dots.AsSpan(y * picture.Width, picture.Width);
                 for (int x = 0; x < dots.Length; x += 2)
-                    row[1 + x / 2] = (byte)(Grey(dots[x]) << 4 | (x + 1 < dots.Length ? Grey(dots[x + 1]) : 0));
+                    row[1 + x / 2] = (byte)(Gray(dots[x]) << 4 | (x + 1 < dots.Length ? Gray(dots[x + 1]) : 0));
                 zlib.Write(row);
             }
         }
@@ -45,7 +45,7 @@ internal static class PngWriter
         return packed.ToArray();
     }
 
-    private static int Grey(byte dot) => (dot * 15 + 127) / 255;
+    private static int Gray(byte dot) => (dot * 15 + 127) / 255;
 
     // Clause 5.3: length, name, content, and the remainder of name and content.
     private static void Chunk(MemoryStream file, ReadOnlySpan<byte> name, ReadOnlySpan<byte> content)

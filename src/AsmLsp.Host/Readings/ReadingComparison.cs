@@ -180,14 +180,14 @@ public sealed class ReadingComparison
     // Nothing after the run but the 'end' that both have.
     private static bool IsEnd(
         List<(int First, int Second)> pairs,
-        int behind,
+        int following,
         SourceText text,
         List<ReadingLine> lines
     ) =>
-        behind == pairs.Count
+        following == pairs.Count
         || (
-            behind == pairs.Count - 1
-            && pairs[behind] is { First: >= 0, Second: >= 0 } last
+            following == pairs.Count - 1
+            && pairs[following] is { First: >= 0, Second: >= 0 } last
             && LineSyntax.Parse(DoubtReading.Of(text[lines[last.First].Line].Text))
                 is { Keyword: Keyword.End, LabelToken: < 0, OperandSpan.Length: 0 }
         );

@@ -68,10 +68,10 @@ internal static class HocrReader
             else if (Numbers(tag, "bbox", 4) is { } line)
             {
                 Close(rows, characters, baseLine, slope);
-                double[] told = Numbers(tag, "baseline", 2) ?? [0, 0];
-                slope = Math.Clamp(told[0], -0.2, 0.2);
-                // Told from the lower left corner of the line's box; wanted at the left edge of the page.
-                baseLine = (line[3] + told[1] - slope * line[0]) * points;
+                double[] reported = Numbers(tag, "baseline", 2) ?? [0, 0];
+                slope = Math.Clamp(reported[0], -0.2, 0.2);
+                // Reported from the lower left corner of the line's box; wanted at the left edge of the page.
+                baseLine = (line[3] + reported[1] - slope * line[0]) * points;
                 startsWord = true;
             }
         }

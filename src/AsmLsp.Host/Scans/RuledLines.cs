@@ -15,7 +15,7 @@ internal static class RuledLines
     /// <param name="picture">The page.</param>
     /// <param name="threshold">The darkest gray of paper.</param>
     /// <param name="dotsPerInch">How finely it is drawn.</param>
-    public static GreyPicture Without(GreyPicture picture, int threshold, int dotsPerInch)
+    public static GrayPicture Without(GrayPicture picture, int threshold, int dotsPerInch)
     {
         byte[]? dots = null;
         int thick = Math.Max(2, (int)(MostThick * dotsPerInch));
@@ -41,12 +41,12 @@ internal static class RuledLines
             (int)(LeastDown * dotsPerInch),
             thick
         );
-        return dots is null ? picture : new GreyPicture(picture.Width, picture.Height, dots);
+        return dots is null ? picture : new GrayPicture(picture.Width, picture.Height, dots);
     }
 
     // Runs along one direction; a dot's neighbors across are 'line' apart, along 'step'.
     private static void Clear(
-        GreyPicture picture,
+        GrayPicture picture,
         int threshold,
         ref byte[]? dots,
         int lines,

@@ -156,7 +156,7 @@ public sealed class ScanOcr(ScanLimits? limits = null, ScanTools? tools = null) 
         // Width and height of each page in points; null where the document can't be read.
         private List<(double Width, double Height)>? Sizes()
         {
-            (ToolEnd end, string told) = OutsideTool.Run(
+            (ToolEnd end, string reported) = OutsideTool.Run(
                 tools.PdfInfo!,
                 ["-f", "1", "-l", "2000", Document],
                 folder,
@@ -166,7 +166,7 @@ public sealed class ScanOcr(ScanLimits? limits = null, ScanTools? tools = null) 
             if (end != ToolEnd.Done)
                 return null;
             var sizes = new List<(double, double)>();
-            foreach (string line in told.Split('\n'))
+            foreach (string line in reported.Split('\n'))
             {
                 // 'Page    1 size:  595 x 842 pts (A4)', and without a number where there is one page only.
                 string[] words = line.Split(
@@ -221,17 +221,17 @@ public sealed class ScanOcr(ScanLimits? limits = null, ScanTools? tools = null) 
                 return Unread(page, end == ToolEnd.TooLong ? "takes too long to draw" : "can't be drawn");
             try
             {
-                if (GreyPicture.Read(drawn, limits.DotsOfPage) is not { } raw)
+                if (GrayPicture.Read(drawn, limits.DotsOfPage) is not { } raw)
                     return Unread(page, "can't be drawn");
                 double points = 72.0 / resolution;
                 int threshold = raw.Threshold();
-                GreyPicture picture = RuledLines.Without(raw, threshold, resolution).WithContrast(threshold);
+                GrayPicture picture = RuledLines.Without(raw, threshold, resolution).WithContrast(threshold);
                 ImmutableArray<OcrRow>? rows = Rows(page, picture, resolution);
                 int quarters = 0;
                 if (rows is { } first && ClarityOf(first) < ClearPage && Turns(resolution) is > 0 and var turns)
                 {
                     // The other way up it reads worse, if the guess was wrong.
-                    GreyPicture turned = picture.Turned(turns);
+                    GrayPicture turned = picture.Turned(turns);
                     if (Rows(page, turned, resolution) is { } second && ClarityOf(second) > ClarityOf(first))
                         (picture, rows, quarters) = (turned, second, turns);
                 }
@@ -268,7 +268,7 @@ public sealed class ScanOcr(ScanLimits? limits = null, ScanTools? tools = null) 
             }
         }
 
-        private ImmutableArray<OcrRow>? Rows(int page, GreyPicture picture, int resolution)
+        private ImmutableArray<OcrRow>? Rows(int page, GrayPicture picture, int resolution)
         {
             string text = Path.Combine(folder, "read.hocr");
             picture.Write(Path.Combine(folder, Drawn));
@@ -295,13 +295,13 @@ public sealed class ScanOcr(ScanLimits? limits = null, ScanTools? tools = null) 
         }
 
         // The page with nothing on it but one text column.
-        private static GreyPicture OneColumn(GreyPicture picture, ColumnLayout columns, int column, double points)
+        private static GrayPicture OneColumn(GrayPicture picture, ColumnLayout columns, int column, double points)
         {
             byte[] dots = new byte[picture.Dots.Length];
             for (int y = 0; y < picture.Height; y++)
             for (int x = 0, at = y * picture.Width; x < picture.Width; x++, at++)
                 dots[at] = columns.ColumnOf(x * points, y * points) == column ? picture.Dots[at] : (byte)255;
-            return new GreyPicture(picture.Width, picture.Height, dots);
+            return new GrayPicture(picture.Width, picture.Height, dots);
         }
 
         // How sure the recognition is of a page.
@@ -311,7 +311,7 @@ public sealed class ScanOcr(ScanLimits? limits = null, ScanTools? tools = null) 
         // The quarters by which the page has to be turned to the right, as the recognition guesses; 0 where it cannot know.
         private int Turns(int resolution)
         {
-            (ToolEnd end, string told) = OutsideTool.Run(
+            (ToolEnd end, string reported) = OutsideTool.Run(
                 tools.Tesseract!,
                 [Drawn, "stdout", "--dpi", Number(resolution), "--psm", "0"],
                 folder,
@@ -320,7 +320,7 @@ public sealed class ScanOcr(ScanLimits? limits = null, ScanTools? tools = null) 
             );
             if (end != ToolEnd.Done)
                 return 0;
-            foreach (string line in told.Split('\n'))
+            foreach (string line in reported.Split('\n'))
                 if (
                     line.StartsWith("Rotate:", StringComparison.Ordinal)
                     && int.TryParse(line.AsSpan(7).Trim(), CultureInfo.InvariantCulture, out int degrees)

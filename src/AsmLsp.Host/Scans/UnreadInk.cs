@@ -23,7 +23,7 @@ internal static class UnreadInk
     /// <param name="rows">What was read on it.</param>
     /// <param name="points">Points per dot of the picture.</param>
     public static ImmutableArray<InkSpot>? Find(
-        GreyPicture picture,
+        GrayPicture picture,
         int threshold,
         ImmutableArray<OcrRow> rows,
         double points
@@ -85,7 +85,7 @@ internal static class UnreadInk
     }
 
     // The dots that lie in a box of a character, a little widened: a bit a dot.
-    private static int[] Boxes(GreyPicture picture, ImmutableArray<OcrRow> rows, double points)
+    private static int[] Boxes(GrayPicture picture, ImmutableArray<OcrRow> rows, double points)
     {
         int[] bits = new int[picture.Dots.Length / 32 + 1];
         const int wider = 2;
@@ -107,7 +107,7 @@ internal static class UnreadInk
     }
 
     private static Shape Flood(
-        GreyPicture picture,
+        GrayPicture picture,
         int threshold,
         byte[] seen,
         int[] boxes,

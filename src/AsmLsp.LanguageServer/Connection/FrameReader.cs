@@ -148,10 +148,10 @@ internal sealed class FrameReader(Stream input)
             int compared = Math.Min(name.Length, rest.Length);
             if (!Ascii.EqualsIgnoreCase(rest[..compared], name.AsSpan(0, compared)))
                 continue;
-            ReadOnlySpan<byte> behind = rest[compared..].TrimStart(" \t"u8);
-            if (compared < name.Length || behind.IsEmpty)
+            ReadOnlySpan<byte> after = rest[compared..].TrimStart(" \t"u8);
+            if (compared < name.Length || after.IsEmpty)
                 return bytes.Length > MaxHeader ? false : null;
-            return behind[0] == ':';
+            return after[0] == ':';
         }
 
         return false;

@@ -35,7 +35,7 @@ internal sealed class LspMessageHandler : MessageHandlerBase
     private readonly ConcurrentDictionary<RequestId, byte> asked = new();
     private readonly ConcurrentDictionary<RequestId, byte> unanswered = new();
     private RequestId initializing = RequestId.NotSpecified;
-    private int toldOfBytes;
+    private int reportedBytes;
 
     public LspMessageHandler(
         Stream input,
@@ -152,7 +152,7 @@ internal sealed class LspMessageHandler : MessageHandlerBase
             // What is no text in UTF-8 makes the library fail late, and end the session.
             if (!System.Text.Unicode.Utf8.IsValid(content))
                 content = Encoding.UTF8.GetBytes(Encoding.UTF8.GetString(content));
-            Host.JsonEscapes.Mend(content);
+            Host.JsonEscapes.ReplaceLoneSurrogates(content);
             return Formatter.Deserialize(new ReadOnlySequence<byte>(content));
         }
         catch (Exception fault) when (fault is not OperationCanceledException)
@@ -169,10 +169,10 @@ internal sealed class LspMessageHandler : MessageHandlerBase
     {
         log.Warn(fault);
         const int mostAnswers = 100;
-        if (toldOfBytes < mostAnswers)
+        if (reportedBytes < mostAnswers)
         {
             // Not for ever: a stream of stray lines must not be answered line by line.
-            toldOfBytes++;
+            reportedBytes++;
             await ReplyAsync(RequestId.Null, ErrorCodes.ParseError, fault, cancellation).ConfigureAwait(false);
         }
 

@@ -100,7 +100,7 @@ internal sealed class BuildOnSaveHandler : IFeature
         /// and with others a person types on before the save is reported: the HEX has to be that of the file. What the client says was written
         /// counts, else the file as it is now.
         /// </summary>
-        private static WorkspaceSnapshot AsSaved(WorkspaceSnapshot snapshot, DocumentUri uri, string? told)
+        private static WorkspaceSnapshot AsSaved(WorkspaceSnapshot snapshot, DocumentUri uri, string? reported)
         {
             if (snapshot.Documents.GetValueOrDefault(uri) is not { } open)
             {
@@ -108,7 +108,7 @@ internal sealed class BuildOnSaveHandler : IFeature
             }
 
             SourceText? saved =
-                told is not null ? SourceText.From(told, open.Text.Encoding)
+                reported is not null ? SourceText.From(reported, open.Text.Encoding)
                 : uri.Path is { } path ? new FileLoader().Load(path).File?.Text
                 : null;
             return saved is null || saved.ToString() == open.Text.ToString()

@@ -108,7 +108,7 @@ internal sealed class WorkspaceFiles : IFolderView
     public bool IsUnreadable(string name, string from, Project project) =>
         Find(name, from, project) is { } path
             ? Read(path) is null
-            : SearchFor(project).MeetsSpecialFile(FolderFile(from), name);
+            : SearchFor(project).FindsSpecialFile(FolderFile(from), name);
 
     /// <summary>The files of the workspace that have the name of an include; a slow look, so it is remembered.</summary>
     public IReadOnlyList<string> Candidates(string name, string from, Project project) =>

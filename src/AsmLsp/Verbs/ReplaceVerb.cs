@@ -106,11 +106,11 @@ internal sealed class ReplaceVerb : IVerb
         var replacement = ChipReplacement.Of(program, device!);
         string source = replacement.Source.Text.ToString();
         // The new source may be the result on standard output: then what there is to say is about the work.
-        TextWriter told = to == Sources.Standard ? error : output;
+        TextWriter reported = to == Sources.Standard ? error : output;
         if (isJson)
-            VisibleWriter.Data(told).Write(Json(replacement));
+            VisibleWriter.Data(reported).Write(Json(replacement));
         else
-            Report(told, replacement, disk.Root.Text.ToString(), disk.Root.ShortName, to is null);
+            Report(reported, replacement, disk.Root.Text.ToString(), disk.Root.ShortName, to is null);
         if (to is not null && !Sources.Write(to, source, output, error))
             return ExitCodes.Unusable;
         if (to is not null && to != Sources.Standard)

@@ -50,7 +50,7 @@ public class BadInputTests
     }
 
     [Fact]
-    public void Words_behind_the_last_address_are_one_problem() =>
+    public void Words_after_the_last_address_are_one_problem() =>
         Assert.Equal(
             ["1 address-outside-chip", "5 bad-address"],
             Problems(Repeat(" fill 3FFF,4000\n", 4) + " fill 3FFF,1\n nop\n end")
@@ -143,8 +143,10 @@ public class BadInputTests
     [InlineData(" cblock 20\n a\n org 0\n clrf a\n endc\n end", "1 block-not-closed", "5 block-not-opened")]
     [InlineData("m macro\n if 1\n endm\n m\n nop\n end", "2 block-not-closed")]
     [InlineData("m macro\n endif\n endm\n if 1\n m\n endif\n nop\n end", "2 block-not-opened")]
-    public void Blocks_that_do_not_match_are_told_where_they_start_or_end(string source, params string[] problems) =>
-        Assert.Equal(problems, Problems(source));
+    public void Blocks_that_do_not_match_are_reported_where_they_start_or_end(
+        string source,
+        params string[] problems
+    ) => Assert.Equal(problems, Problems(source));
 
     [Theory]
     [InlineData(" movlw (1+2", "bad-expression")]
@@ -205,7 +207,7 @@ public class BadInputTests
     [InlineData("start nop\n goto start\n end\n\0\0\0\0")]
     [InlineData("start nop\n goto start\n end\nGreetings from the author (1999), good luck\n")]
     [InlineData("start\tnop\n\tgoto\tstart\n\tend\n")]
-    public void Form_feeds_control_Z_and_text_behind_the_end_are_normal(string source)
+    public void Form_feeds_control_Z_and_text_after_the_end_are_normal(string source)
     {
         Check.Gives("0:0000 2800", source);
         Assert.Equal([], Problems(source));

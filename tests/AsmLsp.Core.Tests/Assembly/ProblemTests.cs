@@ -64,7 +64,7 @@ public class ProblemTests
     [InlineData(" movlw .10 ; 10 times")]
     [InlineData(" movlw 5 ; 5 times")]
     [InlineData(" radix dec\n movlw 10 ; 10 times")]
-    public void A_number_that_its_comment_calls_decimal_is_told(string source, params string[] problems) =>
+    public void A_number_that_its_comment_calls_decimal_is_reported(string source, params string[] problems) =>
         Assert.Equal(problems, Check.Problems(source + "\n end"));
 
     [Fact]

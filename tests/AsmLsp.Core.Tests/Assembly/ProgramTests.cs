@@ -108,7 +108,7 @@ public class ProgramTests
     public void A_line_gives_its_words(string line, string words) => Check.Gives(words, $" {line}\n end");
 
     [Fact]
-    public void Ends_and_text_behind_them_are_not_read() => Check.Gives("0:0000", " nop\n end\nthis is no program (\n");
+    public void Ends_and_text_after_them_are_not_read() => Check.Gives("0:0000", " nop\n end\nthis is no program (\n");
 
     [Fact]
     public void Blocks_of_variables_go_on_where_the_last_one_ended() =>

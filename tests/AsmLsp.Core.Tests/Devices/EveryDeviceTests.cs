@@ -75,7 +75,7 @@ public sealed class EveryDeviceTests
 
         for (int address = 0; address < kinds.Length; address++)
         {
-            Assert.True(kinds[address] is not null, $"0x{address:X3} is not told");
+            Assert.True(kinds[address] is not null, $"0x{address:X3} is not reported");
             Assert.Equal(kinds[address] != "nothing", memory.IsImplemented(address));
             Assert.Equal(kinds[address] is "memory" or "mirror", memory.IsGeneralPurpose(address));
         }

@@ -153,7 +153,7 @@ public sealed class KnownFactsTests
     }
 
     [Fact]
-    public void Code_protection_on_a_chip_programmed_once_is_told_as_final()
+    public void Code_protection_on_a_chip_programmed_once_is_reported_as_final()
     {
         Device device = DeviceCatalog.Find("16C71")!;
         Assert.True(device.IsOneTimeProgrammable);
@@ -166,7 +166,7 @@ public sealed class KnownFactsTests
     }
 
     [Fact]
-    public void Bits_without_a_named_setting_are_told_not_guessed()
+    public void Bits_without_a_named_setting_are_reported_not_guessed()
     {
         // DS35007B: the protection bits 13-4 carry one value; a mixture has no meaning there.
         Device device = DeviceCatalog.Find("16F84A")!;
@@ -199,7 +199,7 @@ public sealed class KnownFactsTests
     }
 
     [Fact]
-    public void Kinds_of_program_memory_are_told_apart()
+    public void Kinds_of_program_memory_are_distinguished()
     {
         Assert.Equal(ProgramMemoryKind.Flash, DeviceCatalog.Find("16F84")!.ProgramMemory);
         Assert.Equal(ProgramMemoryKind.Eeprom, DeviceCatalog.Find("16C84")!.ProgramMemory); // DS30445D

@@ -240,7 +240,7 @@ public class DisassemblerTests
         );
 
     [Fact]
-    public void Code_protection_is_told_beside_the_configuration() =>
+    public void Code_protection_is_reported_beside_the_configuration() =>
         Assert.Contains(
             "; Code protection is on.",
             Source("16F84A", (0, 0x2800), (0x2007, 0x0001)),
@@ -262,12 +262,12 @@ public class DisassemblerTests
     [InlineData(0x2006, "device ID")]
     [InlineData(0x2008, "PIC16F84A")]
     [InlineData(0x2140, "PIC16F84A")]
-    public void A_word_that_the_chip_does_not_have_is_a_doubt_and_the_source_still_builds(int address, string told)
+    public void A_word_that_the_chip_does_not_have_is_a_doubt_and_the_source_still_builds(int address, string reported)
     {
         DisassembledProgram made = Made("16F84A", (0, 0x2800), (address, 0x1066));
         DisassemblyDoubt doubt = Assert.Single(made.Doubts);
         Assert.Equal(address, doubt.Address);
-        Assert.Contains(told, doubt.Message, StringComparison.Ordinal);
+        Assert.Contains(reported, doubt.Message, StringComparison.Ordinal);
         Assert.Contains($"; 0x{address:X4}: 0x1066\n", made.Text, StringComparison.Ordinal);
         ProgramAnalysis again = Assemble(made.Text);
         Assert.False(again.HasErrors);
@@ -285,7 +285,7 @@ public class DisassemblerTests
     }
 
     [Fact]
-    public void Nothing_at_all_is_told() =>
+    public void Nothing_at_all_is_reported() =>
         Assert.Single(Disassembler.Disassemble(WordMemory.Empty, DeviceCatalog.Find("16F84A"), "empty").Doubts);
 
     // Any HEX file: every word is either given back exactly, or doubted; whatever the chip.

@@ -44,7 +44,7 @@ public class DoubtMarkTests
     [InlineData("which value (see below)", "which value (see below)", "", "")]
     [InlineData("(page 3, line 12)", "", "", "page 3, line 12")]
     [InlineData("", "", "", "")]
-    public void Words_readings_and_place_of_a_doubt_are_told_apart(
+    public void Words_readings_and_place_of_a_doubt_are_distinguished(
         string text,
         string words,
         string readings,
@@ -105,7 +105,7 @@ public class DoubtMarkTests
                 "Write 'movlw 0x33' instead: '        movlw   0x33        ; speed'",
                 "Make it a comment: '        ; movlw   0x38        ; speed'",
             ],
-            Settled(line)
+            Resolved(line)
         );
     }
 
@@ -114,13 +114,13 @@ public class DoubtMarkTests
         Assert.Equal(
             ["Accept it unchanged: '; return to start'", "Make it the program's: 'return': ' return'"],
             [
-                Settled("; return to start ;? taken as the rest of the comment above")[0],
-                Settled("; return ;? taken as a remark")[1],
+                Resolved("; return to start ;? taken as the rest of the comment above")[0],
+                Resolved("; return ;? taken as a remark")[1],
             ]
         );
 
     [Fact]
-    public void Message_of_an_open_doubt_tells_the_readings_and_the_page()
+    public void Message_of_an_open_doubt_names_the_alternatives_and_the_page()
     {
         Problem problem = DoubtsOf(" movlw 1 ;? unclear [ movlw 7] (page 3, line 12)").Single().Problem;
         Assert.Contains(
@@ -130,7 +130,7 @@ public class DoubtMarkTests
         );
     }
 
-    private static string[] Settled(string line) =>
+    private static string[] Resolved(string line) =>
         [.. DoubtsOf(line).Single().Fixes.Select(f => $"{f.Title}: '{EditMap.Apply(f.File.Text, f.Edits)[0].Text}'")];
 
     private static IEnumerable<(Problem Problem, ImmutableArray<Fix> Fixes)> DoubtsOf(string line)

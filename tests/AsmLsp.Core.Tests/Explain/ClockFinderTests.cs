@@ -18,7 +18,7 @@ public class ClockFinderTests
     [InlineData("; 32.768 kHz crystal", 32768)]
     [InlineData("; Oscillator: 10-MHz", 10e6)]
     [InlineData("; 4000000 Hz resonator", 4e6)]
-    public void A_comment_tells_the_clock(string comment, double hertz) =>
+    public void A_comment_gives_the_clock(string comment, double hertz) =>
         Assert.Equal(hertz, Find(comment + "\n nop\n end")!.Hertz, 3);
 
     [Theory]
@@ -32,11 +32,11 @@ public class ClockFinderTests
     public void A_comment_about_something_else_does_not(string comment) => Assert.Null(Find(comment + "\n nop\n end"));
 
     [Fact]
-    public void Comments_that_disagree_tell_nothing() =>
+    public void Comments_that_disagree_give_no_clock() =>
         Assert.Null(Find("; 4 MHz crystal\n; 20 MHz crystal\n nop\n end"));
 
     [Fact]
-    public void Comments_that_agree_tell_the_clock() =>
+    public void Comments_that_agree_give_the_clock() =>
         Assert.Equal(4e6, Find("; 4 MHz crystal\n; xtal 4.0MHz\n nop\n end")!.Hertz);
 
     [Fact]

@@ -94,7 +94,7 @@ public class ConfigurationHoverTests
     [InlineData("_HS_OSC", "; 32.768 kHz crystal", "The HS setting is for crystals from 4 MHz up")]
     [InlineData("_RC_OSC", "; 4 MHz crystal", "with a crystal fitted the chip does not run. XT is the setting for it.")]
     [InlineData("_HS_OSC", "; clock 40 MHz", "more than any PIC16F84A is made for (20 MHz)")]
-    public void A_setting_that_does_not_fit_the_clock_is_told(string setting, string comment, string expected) =>
+    public void A_setting_that_does_not_fit_the_clock_is_reported(string setting, string comment, string expected) =>
         Assert.Contains(
             expected,
             ExplainCheck.At(

@@ -101,7 +101,7 @@ public class HoverTests
         );
 
     [Fact]
-    public void A_bit_name_behind_another_register_is_pointed_out() =>
+    public void A_bit_name_after_another_register_is_pointed_out() =>
         Assert.Contains(
             "Here it follows PORTB, which has no bit of that name: it means bit 2 of PORTB, RB2",
             ExplainCheck.At(ExplainCheck.Around(" bsf PORTB,Z$0")),
@@ -184,7 +184,7 @@ public class HoverTests
         );
 
     [Fact]
-    public void The_selected_bank_is_told_at_a_banked_register()
+    public void The_selected_bank_is_reported_at_a_banked_register()
     {
         Assert.Contains(
             "- Bank 1 is selected here\n",

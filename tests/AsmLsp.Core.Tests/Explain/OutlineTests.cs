@@ -60,7 +60,7 @@ public class OutlineTests
     }
 
     [Fact]
-    public void Start_up_and_main_loop_are_told_apart()
+    public void Start_up_and_main_loop_are_distinguished()
     {
         ProgramOutline outline = Of(Lamp);
         Assert.Equal((4, new CycleRange(4, 4)), (outline.Start!.Words, outline.Start.Cycles!.Value));

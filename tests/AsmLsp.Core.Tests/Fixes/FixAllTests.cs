@@ -39,7 +39,7 @@ public class FixAllTests
         );
 
     [Fact]
-    public void Changes_are_told_by_their_lines_in_the_new_text()
+    public void Changes_are_reported_by_their_lines_in_the_new_text()
     {
         ProgramAnalysis program = Assemble(" dt 1,\n2\nmovlw 5\nPage 2\n end");
         FixAllResult result = FixAll.Run(program, program.Root);
@@ -56,7 +56,7 @@ public class FixAllTests
         ProgramAnalysis program = Assemble("movlw 5\nPage 2\n end");
         Assert.Equal(
             "movlw 5\n; Page 2\n end",
-            FixAll.Run(program, program.Root, Catalogue.PageFurniture).NewText.ToString()
+            FixAll.Run(program, program.Root, Catalogue.HeaderOrFooter).NewText.ToString()
         );
     }
 

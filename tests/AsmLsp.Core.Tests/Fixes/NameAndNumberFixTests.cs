@@ -22,7 +22,7 @@ public class NameAndNumberFixTests
         OffersNothing(Catalogue.NameDiffersByCase, "Count equ 20\nCOUNT equ 21\n movwf COUNT\n end");
 
     [Fact]
-    public void Number_that_its_comment_calls_decimal_can_be_settled_either_way()
+    public void Number_that_its_comment_calls_decimal_can_be_written_as_either()
     {
         Offers(Catalogue.LooksDecimal, Certainty.Guess, " movlw 10 ; 10 times\n end", " movlw .10 ; 10 times\n end");
         Offers(
@@ -109,7 +109,7 @@ public class NameAndNumberFixTests
         );
 
     [Fact]
-    public void Names_of_the_chip_are_included_behind_its_line() =>
+    public void Names_of_the_chip_are_included_after_its_line() =>
         Offers(
             Catalogue.ChipNamesNotIncluded,
             Certainty.Certain,
@@ -134,7 +134,7 @@ public class NameAndNumberFixTests
         Offers(Catalogue.EndMissing, Certainty.Guess, " nop\n", " nop\n        end\n");
 
     [Fact]
-    public void Text_behind_the_operands_may_be_a_comment() =>
+    public void Text_after_the_operands_may_be_a_comment() =>
         Offers(Catalogue.TextAfterOperands, Certainty.Guess, " movlw 5 here\n end", " movlw 5 ; here\n end");
 
     [Fact]

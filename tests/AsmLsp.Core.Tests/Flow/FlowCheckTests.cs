@@ -65,7 +65,7 @@ public class FlowCheckTests
     }
 
     [Fact]
-    public void A_bank_left_selected_by_a_routine_is_seen_behind_the_call() =>
+    public void A_bank_left_selected_by_a_routine_is_seen_after_the_call() =>
         Finds(
             "6 wrong-bank",
             Head84 + " call setup\n bsf PORTB,0\n goto $\nsetup bsf STATUS,RP0\n clrf TRISB\n return\n end"
@@ -136,7 +136,7 @@ public class FlowCheckTests
         );
 
     [Fact]
-    public void A_page_left_selected_behind_a_call_is_reported() =>
+    public void A_page_left_selected_after_a_call_is_reported() =>
         Finds("7 wrong-page", Head877 + " pagesel far\n call far\n goto 2\n org 0x800\nfar return\n end");
 
     [Theory]

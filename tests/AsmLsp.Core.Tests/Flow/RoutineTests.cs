@@ -138,7 +138,7 @@ public class RoutineTests
     }
 
     [Fact]
-    public void A_selection_has_the_time_until_both_paths_meet()
+    public void A_selection_has_the_time_until_both_paths_join()
     {
         FlowGraph graph = Graph("btfsc PORTA,0\n goto a\n nop\n nop\n goto e\na nop\ne nop\n goto $");
         Assert.Equal(new SelectionTime(6, new(1 + 2 + 1, 2 + 1 + 1 + 2)), graph.Times.Selection(0));

@@ -26,17 +26,17 @@ public class TableTooShortTests
     [Theory]
     [InlineData(7, true)]
     [InlineData(8, false)]
-    public void Constant_behind_the_last_entry_is_told(int number, bool isTold)
+    public void Constant_after_the_last_entry_is_reported(int number, bool isReported)
     {
-        string[] told = Messages(
+        string[] reported = Messages(
             $"start movlw {number}\n call table\n goto start\n" + Table(7) + (number == 8 ? " retlw 7\n retlw 8\n" : "")
         );
-        if (!isTold)
-            Assert.Empty(told);
+        if (!isReported)
+            Assert.Empty(reported);
         else
             Assert.StartsWith(
                 "9 The table after this jump has 7 entries, but the number 7 in line 6 can ask for entry 8:",
-                Assert.Single(told),
+                Assert.Single(reported),
                 StringComparison.Ordinal
             );
     }
@@ -53,15 +53,15 @@ public class TableTooShortTests
     [InlineData(0x0F, 9, true)]
     [InlineData(0x1F, 31, true)]
     [InlineData(0x1E, 30, false)]
-    public void Mask_that_nearly_fits_is_told(int mask, int entries, bool isTold)
+    public void Mask_that_nearly_fits_is_reported(int mask, int entries, bool isReported)
     {
         Assert.Equal(
-            isTold,
+            isReported,
             Messages($"start movf place,w\n andlw 0x{mask:X2}\n call table\n goto start\n" + Table(entries)).Length == 1
         );
         // The same with the mask in the table's own routine.
         Assert.Equal(
-            isTold,
+            isReported,
             Messages(
                 "start movf place,w\n call table\n goto start\n"
                     + Table(entries).Replace("table ", $"table andlw 0x{mask:X2}\n ", StringComparison.Ordinal)
@@ -73,7 +73,7 @@ public class TableTooShortTests
     [InlineData(" movlw .12\n xorwf place,w\n btfss STATUS,Z\n goto next\n")]
     [InlineData(" movlw .12\n subwf place,w\n btfss STATUS,C\n goto next\n")]
     [InlineData(" movf place,w\n xorlw .12\n btfss STATUS,Z\n goto next\n")]
-    public void Counter_that_is_compared_with_its_end_is_told(string compare)
+    public void Counter_that_is_compared_with_its_end_is_reported(string compare)
     {
         string program =
             "start clrf place\nnext movf place,w\n call table\n movwf PORTB\n incf place,f\n"
@@ -114,17 +114,17 @@ public class TableTooShortTests
         );
 
     [Fact]
-    public void Recovery_tells_it_too()
+    public void Recovery_reports_it_too()
     {
         RecoveryResult result = TextRecovery.Run(
             SourceText.From(Head + "start movf place,w\n andlw 7\n call table\n goto start\n" + Table(7) + " end\n")
         );
-        RecoveryEntry told = Assert.Single(result.Entries, e => e.Severity != Severity.Information);
-        Assert.Equal((Catalogue.TableTooShort.Code, 9), (told.Code, told.Line));
+        RecoveryEntry reported = Assert.Single(result.Entries, e => e.Severity != Severity.Information);
+        Assert.Equal((Catalogue.TableTooShort.Code, 9), (reported.Code, reported.Line));
     }
 
     [Fact]
-    public void No_line_of_a_table_is_lost_without_a_word_where_its_mask_tells()
+    public void No_line_of_a_table_is_lost_without_a_word_where_its_mask_shows_it()
     {
         string whole = Head + "start movf place,w\n andlw 0x0f\n call table\n goto start\n" + Table(16) + " end\n";
         string[] lines = whole.Split('\n');

@@ -53,7 +53,7 @@ public class IntelHexAddressTests
     }
 
     [Fact]
-    public void Half_a_word_is_told_on_the_line_that_brings_it()
+    public void Half_a_word_is_reported_on_the_line_that_brings_it()
     {
         HexReading reading = IntelHexReader.Read(":020000000528D1\n:01001000" + "05EA\n" + End);
         HexFault fault = Assert.Single(reading.Faults);
@@ -87,7 +87,7 @@ public class IntelHexAddressTests
         Assert.Empty(IntelHexReader.Read(mark + ":020000000528D1\n" + End).Faults);
 
     [Fact]
-    public void Words_of_more_than_14_bits_are_told_once_and_kept()
+    public void Words_of_more_than_14_bits_are_reported_once_and_kept()
     {
         HexReading reading = IntelHexReader.Read(":040000000528FFEFE1\n:02001000FFEF00\n" + End);
         HexFault fault = Assert.Single(reading.Faults);

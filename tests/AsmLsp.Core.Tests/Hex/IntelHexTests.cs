@@ -39,7 +39,7 @@ public class IntelHexTests
     [InlineData(":0100000005FA", "half")]
     [InlineData(":020000000528D1\n:020000000628D0", "twice")]
     [InlineData(":00000001FF\n:020000000528D1", "follows")]
-    public void A_faulty_record_is_told_with_its_line(string text, string word)
+    public void A_faulty_record_is_reported_with_its_line(string text, string word)
     {
         HexReading reading = IntelHexReader.Read(text + "\n" + End);
         Assert.False(reading.IsUsable);

@@ -21,7 +21,7 @@ public class MemoryComparisonTests
     [InlineData(0x2007, 0x3FF1, 0x3FF5, DifferenceKind.Configuration, false)]
     [InlineData(0x2100, 1, 2, DifferenceKind.Eeprom, false)]
     [InlineData(0x21FF, 1, 2, DifferenceKind.Eeprom, false)]
-    public void A_difference_is_told_by_its_meaning(
+    public void A_difference_is_reported_by_its_meaning(
         int address,
         int first,
         int second,
@@ -70,7 +70,7 @@ public class MemoryComparisonTests
     [InlineData(0x2007, 0x31CC, 0x01CC, DifferenceKind.FactoryBits)]
     [InlineData(0x2007, 0x31CC, 0x01C4, DifferenceKind.Configuration)]
     [InlineData(0x2006, null, 0x0F84, DifferenceKind.DeviceIdentity)]
-    public void What_the_factory_sets_is_told_apart(int address, int? first, int second, DifferenceKind kind)
+    public void What_the_factory_sets_is_distinguished(int address, int? first, int second, DifferenceKind kind)
     {
         WordMemory a = first is { } word ? Memory((address, word)) : WordMemory.Empty;
         Difference difference = Assert.Single(
@@ -82,7 +82,7 @@ public class MemoryComparisonTests
 
     // PIC16F628A has no bits 12 to 9 in its configuration word (from memory).
     [Fact]
-    public void Configuration_bits_that_the_chip_lacks_are_told_apart()
+    public void Configuration_bits_that_the_chip_lacks_are_distinguished()
     {
         Device chip = DeviceCatalog.Find("16F628A")!;
         Assert.Equal(DifferenceKind.UnusedConfigurationBits, Kind(0x3F10, 0x2110, chip));

@@ -130,7 +130,7 @@ public class FormatterTests
         ProgramAnalysis program = Assemble("loop movlw 5\nPage 3\ngoto loop\nend");
         FixAllResult result = Tidy.Run(program, program.Root);
         Assert.Equal("loop    movlw 5\n; Page 3\n        goto loop\n        end", result.NewText.ToString());
-        Assert.Contains(result.Changes, c => c.Kind == Catalogue.PageFurniture && c.Line == 1);
+        Assert.Contains(result.Changes, c => c.Kind == Catalogue.HeaderOrFooter && c.Line == 1);
     }
 
     private static ProgramAnalysis Assemble(string source) =>

@@ -73,7 +73,7 @@ public class DocumentPageTests
                     DocumentCodes.LeftGutter,
                     DocumentCodes.SetAside,
                     DocumentCodes.PrintedWordsAgree,
-                    Catalogue.PageFurniture.Code,
+                    Catalogue.HeaderOrFooter.Code,
                 ])
         );
     }

@@ -63,7 +63,7 @@ public class HabitTests
     }
 
     [Fact]
-    public void Names_that_differ_by_case_are_told_once_a_pair()
+    public void Names_that_differ_by_case_are_reported_once_a_pair()
     {
         Problem problem = Assert.Single(
             Problems(
@@ -75,7 +75,7 @@ public class HabitTests
     }
 
     [Fact]
-    public void Destinations_left_out_are_told_once_with_their_number() =>
+    public void Destinations_left_out_are_reported_once_with_their_number() =>
         Assert.StartsWith(
             "2 instructions",
             Assert
@@ -112,7 +112,7 @@ public class HabitTests
     }
 
     [Fact]
-    public void The_word_behind_a_table_may_be_its_last_entry()
+    public void The_word_after_a_table_may_be_its_last_entry()
     {
         const string table =
             "start movf PORTB,w\n call step\n goto start\nstep andlw 3\n addwf PCL,f\n goto left\n goto right\n goto left\n{0} clrf 0x20\n goto left\nleft return\nright return\n end\n";
@@ -121,7 +121,7 @@ public class HabitTests
     }
 
     [Fact]
-    public void A_bit_named_by_a_define_in_the_wrong_bank_is_told()
+    public void A_bit_named_by_a_define_in_the_wrong_bank_is_reported()
     {
         const string program = "start bsf STATUS,RP0\n bsf {0}\n bcf STATUS,RP0\n goto start\n end\n";
         Assert.Single(Problems(Head + program.Replace("{0}", "PORTB,7", StringComparison.Ordinal), "wrong-bank"));
@@ -142,7 +142,7 @@ public class HabitTests
     }
 
     [Fact]
-    public void A_register_in_the_wrong_bank_in_some_calls_of_a_macro_is_told_at_those_calls()
+    public void A_register_in_the_wrong_bank_in_some_calls_of_a_macro_is_reported_at_those_calls()
     {
         const string source =
             Head

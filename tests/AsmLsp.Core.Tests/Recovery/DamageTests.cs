@@ -32,8 +32,8 @@ public class DamageTests
         foreach (Damage damage in Damage.All)
         {
             int same = 0,
-                told = 0,
-                untold = 0;
+                shown = 0,
+                unreported = 0;
             foreach (int seed in Seeds)
             {
                 for (int i = 0; i < programs.Length; i++)
@@ -43,21 +43,21 @@ public class DamageTests
                     RecoveryResult result = Recover(damage, lines);
                     if (IsSame(programs[i], result.Program))
                         same++;
-                    else if (ToldDifferences.Silent(programs[i], result) is { Count: > 0 } found)
+                    else if (ReportedDifferences.Silent(programs[i], result) is { Count: > 0 } found)
                     {
-                        untold++;
+                        unreported++;
                         silent.Add(
                             $"{damage.Name}, {programs[i].Root.Name}:\n  {string.Join("\n  ", found)}\n{Shown(result)}"
                         );
                     }
                     else
-                        told++;
+                        shown++;
                 }
             }
 
             table.Append(
                 CultureInfo.InvariantCulture,
-                $"| {damage.Name} | {programs.Length * Seeds.Length} | {same} | {told} | {untold} |\n"
+                $"| {damage.Name} | {programs.Length * Seeds.Length} | {same} | {shown} | {unreported} |\n"
             );
         }
 

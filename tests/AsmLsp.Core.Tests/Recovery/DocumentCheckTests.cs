@@ -154,7 +154,7 @@ public class DocumentCheckTests
             + string.Concat(Enumerable.Range(0, 26).Select(i => $" cell{n}{(char)('a' + i)}\n"))
             + " endc\n";
         string source = bank(1) + bank(2) + bank(3) + bank(4) + " end";
-        OffersNothing(Catalogue.PageFurniture, source);
+        OffersNothing(Catalogue.HeaderOrFooter, source);
     }
 
     [Theory]
@@ -172,7 +172,7 @@ public class DocumentCheckTests
     public void Labels_of_steps_at_even_distances_are_no_headers()
     {
         string page = string.Concat(Enumerable.Range(0, 27).Select(i => $" movlw {i}\n"));
-        OffersNothing(Catalogue.PageFurniture, $"step_10\n{page}step_20\n{page}step_30\n{page} end");
+        OffersNothing(Catalogue.HeaderOrFooter, $"step_10\n{page}step_20\n{page}step_30\n{page} end");
     }
 
     [Fact]
@@ -185,19 +185,19 @@ public class DocumentCheckTests
 
     [Fact]
     public void Number_that_an_operation_waits_for_is_no_page_number() =>
-        OffersNothing(Catalogue.PageFurniture, " movlw\n 17\n end");
+        OffersNothing(Catalogue.HeaderOrFooter, " movlw\n 17\n end");
 
     [Fact]
     public void Label_that_is_called_is_no_header()
     {
         string page = string.Concat(Enumerable.Range(0, 12).Select(i => $" movlw {i}\n"));
-        OffersNothing(Catalogue.PageFurniture, $"Listing\n{page}Listing\n{page} goto Listing\n end");
+        OffersNothing(Catalogue.HeaderOrFooter, $"Listing\n{page}Listing\n{page} goto Listing\n end");
     }
 
     [Theory]
     [InlineData(
-        " movlw 5 ; five turns of the wheel that\nstands behind the lamp\n nop\n end",
-        " movlw 5 ; five turns of the wheel that\n; stands behind the lamp\n nop\n end"
+        " movlw 5 ; five turns of the wheel that\nstands following the lamp\n nop\n end",
+        " movlw 5 ; five turns of the wheel that\n; stands following the lamp\n nop\n end"
     )]
     [InlineData(
         "                nop                     ; wait until\n                                          released\n end",
@@ -240,11 +240,11 @@ public class DocumentCheckTests
     [InlineData(" nop\n end\n nop\n end", "2 end-inside-program")]
     [InlineData(" nop\n end\n\nParts list: 4 resistors\n")]
     [InlineData(" nop\n end\n goto shop\n")]
-    public void End_with_a_program_behind_it_is_reported(string source, params string[] problems) =>
+    public void End_with_a_program_after_it_is_reported(string source, params string[] problems) =>
         Assert.Equal(problems, ProblemsOf(source));
 
     [Fact]
-    public void Rest_of_a_comment_is_found_behind_a_page_break() =>
+    public void Rest_of_a_comment_is_found_after_a_page_break() =>
         Assert.Equal(
             " nop ; the wheels turn\n\n; Page 2\n\n; until they come to rest again\n nop\n end",
             FixedAll(" nop ; the wheels turn\n\nPage 2\n\nuntil they come to rest again\n nop\n end")
@@ -263,7 +263,7 @@ public class DocumentCheckTests
     [InlineData(" nop nop nop\n end")]
     [InlineData(" return 0\n end")]
     [InlineData("loop delay 10\n end")]
-    public void Instructions_with_something_behind_are_no_prose(string source) =>
+    public void Instructions_with_something_after_them_are_no_prose(string source) =>
         OffersNothing(Catalogue.ProseInProgram, source);
 
     [Theory]
@@ -321,7 +321,7 @@ public class DocumentCheckTests
         var program = Assemble(" nop\nPage and more 3\nSeite 3\n end");
         Assert.All(
             ProgramProblems.OfSource(program, program.Root).Where(p => p.Place.Line == 2),
-            p => Assert.Equal(Catalogue.PageFurniture, p.Kind)
+            p => Assert.Equal(Catalogue.HeaderOrFooter, p.Kind)
         );
     }
 }

@@ -22,7 +22,7 @@ public class LineOriginTests
     }
 
     [Fact]
-    public void Line_that_goes_on_behind_a_page_break_belongs_to_both_its_lines_and_not_to_the_break()
+    public void Line_that_continues_after_a_page_break_belongs_to_both_its_lines_and_not_to_the_break()
     {
         RecoveryResult result = TextRecovery.Run(
             SourceText.From(" list p=16f84a\n __config 0x3ff1\nstart dt 1,\nPage 4\n2,3\n movlw 5\n end\n")
@@ -83,7 +83,7 @@ public class LineOriginTests
     [InlineData("3:12", "page 3, line 12")]
     [InlineData("3:12 3:13 4:2", "page 3, lines 12 and 13 and page 4, line 2")]
     [InlineData("", "")]
-    public void Origin_is_told_in_words(string places, string words)
+    public void Origin_is_reported_in_words(string places, string words)
     {
         LineOrigin origin = LineOrigin.None;
         foreach (string place in places.Split(' ', StringSplitOptions.RemoveEmptyEntries))

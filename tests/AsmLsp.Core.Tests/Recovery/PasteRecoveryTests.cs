@@ -170,7 +170,7 @@ public class PasteRecoveryTests
     [Theory]
     [InlineData("0001 009F movwf 0x1F")]
     [InlineData("12 2014 call wait")]
-    public void Instruction_behind_numbers_is_never_made_a_comment(string line)
+    public void Instruction_after_numbers_is_never_made_a_comment(string line)
     {
         RecoveryResult result = Recover(
             $" list p=16f84a\n __config 0x3FF1\n org 0\nwait nop ; the lamps are\n{line}\n movlw 1\n goto wait\n end\n"
@@ -208,7 +208,7 @@ public class PasteRecoveryTests
     }
 
     [Fact]
-    public void Letter_left_over_from_a_broken_line_is_told()
+    public void Letter_left_over_from_a_broken_line_is_reported()
     {
         RecoveryResult result = Recover(Lamp.Replace("        decfsz", "f\n        decfsz", StringComparison.Ordinal));
         Assert.Contains(

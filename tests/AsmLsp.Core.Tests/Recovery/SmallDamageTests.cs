@@ -23,7 +23,7 @@ public class SmallDamageTests
     ).Array[1, 3];
 
     [Fact]
-    public void What_is_told_of_a_paste_is_enough_to_have_the_true_program() =>
+    public void What_is_reported_of_a_paste_is_enough_to_have_the_true_program() =>
         Draws.Of(
             Gen.Select(Gen.Int[0, Programs.Length - 1], Slips, Gen.Bool),
             700,
@@ -33,7 +33,7 @@ public class SmallDamageTests
                 string[] lines = Damaged(Programs[program], slips);
                 if (flush)
                     lines = [.. lines.Select(static l => l.TrimStart())];
-                AssertTold(
+                AssertReported(
                     Programs[program],
                     lines,
                     PasteRecovery.Run(
@@ -45,7 +45,7 @@ public class SmallDamageTests
         );
 
     [Fact]
-    public void What_is_told_of_printed_pages_is_enough_to_have_the_true_program() =>
+    public void What_is_reported_of_printed_pages_is_enough_to_have_the_true_program() =>
         Draws.Of(
             Gen.Select(Gen.Int[0, Programs.Length - 1], Slips),
             300,
@@ -54,7 +54,7 @@ public class SmallDamageTests
                 var (program, slips) = drawn;
                 string[] lines = Damaged(Programs[program], slips);
                 string[] pages = [.. lines.Chunk(50).Select(static p => string.Join("\n", p))];
-                AssertTold(
+                AssertReported(
                     Programs[program],
                     lines,
                     DocumentRecovery.Run(PrintedPages.Of(pages), new DocumentRecoveryOptions { Text = Options })
@@ -63,7 +63,7 @@ public class SmallDamageTests
         );
 
     [Fact]
-    public void With_words_printed_beside_the_lines_even_a_changed_digit_and_a_lost_line_are_told() =>
+    public void With_words_printed_beside_the_lines_even_a_changed_digit_and_a_lost_line_are_reported() =>
         Gen.Select(Gen.Int[0, Programs.Length - 1], Gen.Int[0, 9999], Gen.Int[0, 3], Gen.Int[0, 9999])
             .Draw(
                 static (program, place, kind, way) =>
@@ -102,7 +102,7 @@ public class SmallDamageTests
                         ],
                     };
                     string[] pages = [.. lines.Chunk(50).Select(static p => string.Join("\n", p))];
-                    AssertTold(
+                    AssertReported(
                         truth,
                         lines,
                         DocumentRecovery.Run(PrintedPages.Of(pages), new DocumentRecoveryOptions { Text = Options })
@@ -146,9 +146,9 @@ public class SmallDamageTests
         return lines;
     }
 
-    private static void AssertTold(ProgramAnalysis truth, string[] lines, RecoveryResult result)
+    private static void AssertReported(ProgramAnalysis truth, string[] lines, RecoveryResult result)
     {
-        List<string> left = Settled.Left(truth, result, new FixturePrograms.Beside());
+        List<string> left = Resolved.Left(truth, result, new FixturePrograms.Beside());
         Assert.True(
             left.Count == 0,
             $"{truth.Root.Name}\n{string.Join("\n", left)}\n--- damaged\n{string.Join("\n", lines)}\n--- recovered\n{result.Source}\n{string.Join("\n", result.Entries.Select(static e => $"{e.Line + 1} {e.Severity} {e.Code} {e.Message}"))}"

@@ -60,7 +60,7 @@ public class TextRecoveryTests
     [Theory]
     [InlineData(" dt \u201Cdon\u2019t\u201D,0\n end")]
     [InlineData(" dt \"a\u00A0b\",0\n end")]
-    public void Typesetting_inside_of_a_text_is_told(string source) =>
+    public void Typesetting_inside_of_a_text_is_reported(string source) =>
         Assert.Contains(
             Recover(source).Entries,
             static e => e.Code == DocumentCodes.BlanksInText && e.Severity == Severity.Warning

@@ -55,7 +55,7 @@ public class FlowRefactoringTests
         Refuses("select-bank/before", Chip + " goto 2\n nop\n movwf{|} TRISB\n nop\n goto 4\n end");
 
     [Fact]
-    public void Bank_comes_back_where_another_way_meets_the_next_line() =>
+    public void Bank_comes_back_where_another_path_joins_the_next_line() =>
         Makes(
             "select-bank/before",
             Chip + " bcf STATUS,RP0\n btfsc PORTA,0\n goto next\n movwf{|} TRISB\nnext movwf PORTB\n goto $\n end",
@@ -64,7 +64,7 @@ public class FlowRefactoringTests
         );
 
     [Fact]
-    public void Lines_behind_that_wanted_the_bank_as_well_are_no_reason_to_go_back() =>
+    public void Lines_after_that_wanted_the_bank_as_well_are_no_reason_to_go_back() =>
         Makes(
             "select-bank/before",
             Chip + " bsf STATUS,RP0\n clrf TRISB\nloop movwf{|} PORTB\n movwf PORTA\n goto loop\n end",
@@ -73,7 +73,7 @@ public class FlowRefactoringTests
         );
 
     [Fact]
-    public void Waiting_for_the_bit_itself_may_go_round_behind_the_selection() =>
+    public void Waiting_for_the_bit_itself_may_loop_after_the_selection() =>
         Makes(
             "select-bank/before",
             FourBanks + " bsf STATUS,RP0\n clrf TRISB\n btfsc{|} ADCON0,GO\n goto $-1\n goto $\n end",
@@ -93,7 +93,7 @@ public class FlowRefactoringTests
         OffersNo("select-bank", Chip + " movwf{|} TRISB\n movlw 5\n movwf PCL\n nop\n nop\n goto $\n end");
 
     [Fact]
-    public void Two_jumps_behind_a_test_change_places() =>
+    public void Two_jumps_after_a_test_change_places() =>
         Makes(
             "invert-skip/jumps",
             Chip

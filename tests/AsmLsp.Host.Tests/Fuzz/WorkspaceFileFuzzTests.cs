@@ -46,7 +46,7 @@ public class WorkspaceFileFuzzTests
     ];
 
     [Fact]
-    public void Damaged_file_is_told_and_never_a_fault()
+    public void Damaged_file_is_reported_and_never_a_fault()
     {
         int damaged = 0;
         for (int i = 0; i < 2_000 * Number("RELIST_DRAWS", 1); i++)

@@ -25,11 +25,11 @@ public class ScanOcrTests
     }
 
     [Fact]
-    public void A_broken_document_is_told() =>
+    public void A_broken_document_is_reported() =>
         Assert.Equal(PrintedFailureKind.Damaged, new ScanOcr().Recognize(Pdf, DocumentFileKind.Pdf, []).Failure!.Kind);
 
     [Fact]
-    public void A_broken_picture_is_told() =>
+    public void A_broken_picture_is_reported() =>
         Assert.Equal(
             PrintedFailureKind.Damaged,
             new ScanOcr()
@@ -77,7 +77,7 @@ public class ScanOcrTests
     }
 
     [Fact]
-    public void A_tool_that_fails_or_is_missing_is_told()
+    public void A_tool_that_fails_or_is_missing_is_reported()
     {
         using var folder = new TempFolder();
         Assert.Equal(
@@ -121,18 +121,18 @@ public class ScanOcrTests
         using var folder = new TempFolder();
         // A recognition whose tools keep the path of their folder.
         string tool = Path.Combine(folder.Path, "tool"),
-            told = Path.Combine(folder.Path, "told");
-        Script(tool, $"pwd > '{told}'; exit 1");
+            reported = Path.Combine(folder.Path, "reported");
+        Script(tool, $"pwd > '{reported}'; exit 1");
         Assert.NotNull(
             new ScanOcr(tools: new ScanTools(tool, tool, tool)).Recognize(Pdf, DocumentFileKind.Pdf, []).Failure
         );
-        string used = File.ReadAllText(told).Trim();
+        string used = File.ReadAllText(reported).Trim();
         Assert.Contains("relist-scan-", used, StringComparison.Ordinal);
         Assert.False(Directory.Exists(used));
     }
 
     [Fact]
-    public void No_more_than_the_allowed_pages_are_read_and_the_rest_is_told()
+    public void No_more_than_the_allowed_pages_are_read_and_the_rest_is_reported()
     {
         using var folder = new TempFolder();
         string info = Path.Combine(folder.Path, "info"),

@@ -11,17 +11,17 @@ public class UnreadInkTests
 
     private static readonly ImmutableArray<OcrRow> One = [new([new("n", true, 20, 40, 36, 60, 0.99)], 60, 0)];
 
-    private static GreyPicture Paper(params (int Left, int Top, int Right, int Bottom)[] ink)
+    private static GrayPicture Paper(params (int Left, int Top, int Right, int Bottom)[] ink)
     {
         byte[] dots = new byte[Width * Height];
         Array.Fill(dots, (byte)240);
         foreach ((int left, int top, int right, int bottom) in ink)
             for (int y = top; y <= bottom; y++)
                 Array.Fill(dots, (byte)20, y * Width + left, right - left + 1);
-        return new GreyPicture(Width, Height, dots);
+        return new GrayPicture(Width, Height, dots);
     }
 
-    private static ImmutableArray<InkSpot>? Find(GreyPicture picture) =>
+    private static ImmutableArray<InkSpot>? Find(GrayPicture picture) =>
         UnreadInk.Find(picture, picture.Threshold(), One, 1);
 
     [Fact]
@@ -42,7 +42,7 @@ public class UnreadInkTests
         Assert.Empty(Find(Paper((20, 40, 36, 60), (left, top, right, bottom)))!.Value);
 
     [Fact]
-    public void A_page_full_of_spots_is_told_as_dirty()
+    public void A_page_full_of_spots_is_reported_as_dirty()
     {
         var spots = new List<(int, int, int, int)> { (20, 40, 36, 60) };
         for (int x = 5; x < 190; x += 8)
@@ -55,8 +55,8 @@ public class UnreadInkTests
     [Fact]
     public void Contrast_makes_paper_white_and_ink_black()
     {
-        GreyPicture picture = Paper((20, 40, 36, 60));
-        GreyPicture clear = picture.WithContrast(picture.Threshold());
+        GrayPicture picture = Paper((20, 40, 36, 60));
+        GrayPicture clear = picture.WithContrast(picture.Threshold());
         Assert.Equal(255, clear.Dots[0]);
         Assert.Equal(0, clear.Dots[50 * Width + 25]);
     }
@@ -69,11 +69,11 @@ public class UnreadInkTests
     [InlineData("P5\n99999999999 2\n255\n1234", false)]
     [InlineData("P6\n2 2\n255\n1234", false)]
     [InlineData("", false)]
-    public void Grey_maps_are_read_within_their_limit(string file, bool isRead)
+    public void Gray_maps_are_read_within_their_limit(string file, bool isRead)
     {
         using var folder = new TempFolder();
         string path = Path.Combine(folder.Path, "page.pgm");
         File.WriteAllText(path, file);
-        Assert.Equal(isRead, GreyPicture.Read(path, 1000) is not null);
+        Assert.Equal(isRead, GrayPicture.Read(path, 1000) is not null);
     }
 }

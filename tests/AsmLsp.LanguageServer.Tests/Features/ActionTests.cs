@@ -162,7 +162,7 @@ public sealed class ActionTests
         " list p=16f84a\n __config 0x3ff1\n movlw 0x30 ; sixty ;? unclear print [ movlw 0x3C] (page 3, line 12)\n end\n";
 
     [Fact]
-    public async Task Doubt_is_accepted_settled_by_its_other_reading_or_shown_where_it_was_printed()
+    public async Task Doubt_is_accepted_resolved_by_its_alternative_or_shown_where_it_was_printed()
     {
         await using Desk desk = await Desk.StartAsync();
         JsonNode[] actions = [.. (await ActionsAsync(desk, Doubtful, 2)).Select(a => a!)];
@@ -216,7 +216,8 @@ public sealed class ActionTests
         if (fragment is null)
             await desk.Session.Client.WaitForAsync(
                 "window/showMessage",
-                told => ((string)told["message"]!).Contains("printed on page 3, line 12", StringComparison.Ordinal)
+                reported =>
+                    ((string)reported["message"]!).Contains("printed on page 3, line 12", StringComparison.Ordinal)
             );
     }
 

@@ -14,24 +14,24 @@ public sealed class BuildTests
     private static readonly string[] Hex = [":040000001F30002885", ":02400E00F13F80", ":00000001FF"];
 
     [Fact]
-    public async Task Saving_writes_the_hex_and_tells_its_figures()
+    public async Task Saving_writes_the_hex_and_reports_its_figures()
     {
         await using Desk desk = await Desk.StartAsync();
         desk.Write("main.asm", Source);
         desk.Open("main.asm", Source);
         Save(desk, "main.asm");
-        JsonNode told = await MessageAsync(desk);
-        Assert.Equal(3, (int)told["type"]!);
+        JsonNode reported = await MessageAsync(desk);
+        Assert.Equal(3, (int)reported["type"]!);
         Assert.StartsWith(
             $"main.hex written in {Path.GetFileName(desk.Folder)}: configuration 0x3FF1, 2 of 1024 words used, checksum 0x",
-            (string)told["message"]!,
+            (string)reported["message"]!,
             StringComparison.Ordinal
         );
         Assert.Empty(Hex.Except(await File.ReadAllLinesAsync(Path.Combine(desk.Folder, "main.hex"))));
     }
 
     [Fact]
-    public async Task Save_that_is_told_twice_builds_once()
+    public async Task Save_that_is_notified_twice_builds_once()
     {
         await using Desk desk = await Desk.StartAsync();
         desk.Write("main.asm", Source);
@@ -71,7 +71,7 @@ public sealed class BuildTests
     [Theory]
     [InlineData(true)]
     [InlineData(false)]
-    public async Task Save_that_is_told_before_the_edits_in_it_writes_the_hex_of_what_is_saved(bool withText)
+    public async Task Save_that_is_notified_before_the_edits_in_it_writes_the_hex_of_what_is_saved(bool withText)
     {
         await using Desk desk = await Desk.StartAsync();
         Assert.False((bool)desk.Offer["capabilities"]!["textDocumentSync"]!["save"]!["includeText"]!);
@@ -127,11 +127,11 @@ public sealed class BuildTests
         desk.Write("main.hex", "old");
         desk.Open("main.asm", Source.Replace("goto start", "goto nowhere", StringComparison.Ordinal));
         Save(desk, "main.asm");
-        JsonNode told = await MessageAsync(desk);
-        Assert.Equal(1, (int)told["type"]!);
+        JsonNode reported = await MessageAsync(desk);
+        Assert.Equal(1, (int)reported["type"]!);
         Assert.Equal(
             "main.asm: No HEX is written: fix 1 error first. main.hex is left as it was.",
-            (string)told["message"]!
+            (string)reported["message"]!
         );
         Assert.Equal("old", await File.ReadAllTextAsync(Path.Combine(desk.Folder, "main.hex")));
     }
@@ -187,21 +187,21 @@ public sealed class BuildTests
     }
 
     [Fact]
-    public async Task Folder_that_vanished_is_told_and_not_made_again()
+    public async Task Folder_that_vanished_is_reported_and_not_made_again()
     {
         await using Desk desk = await Desk.StartAsync();
         Directory.CreateDirectory(Path.Combine(desk.Folder, "gone"));
         desk.Open("gone/main.asm", Source);
         Directory.Delete(Path.Combine(desk.Folder, "gone"));
         Save(desk, "gone/main.asm");
-        JsonNode told = await MessageAsync(desk);
-        Assert.Equal(1, (int)told["type"]!);
-        Assert.Contains("its folder does not exist", (string)told["message"]!, StringComparison.Ordinal);
+        JsonNode reported = await MessageAsync(desk);
+        Assert.Equal(1, (int)reported["type"]!);
+        Assert.Contains("its folder does not exist", (string)reported["message"]!, StringComparison.Ordinal);
         Assert.False(Directory.Exists(Path.Combine(desk.Folder, "gone")));
     }
 
     [Fact]
-    public async Task Buffer_without_a_file_is_not_built_and_the_person_is_told()
+    public async Task Buffer_without_a_file_is_not_built_and_that_is_reported()
     {
         await using Desk desk = await Desk.StartAsync();
         desk.Open("untitled:Untitled-1", Source);
@@ -272,8 +272,8 @@ public sealed class BuildTests
             }
         );
         desk.Open("main.asm", Source.Replace("goto start", "goto nowhere", StringComparison.Ordinal));
-        JsonObject told = await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics");
-        string href = (string)told["params"]!["diagnostics"]![0]!["codeDescription"]!["href"]!;
+        JsonObject reported = await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics");
+        string href = (string)reported["params"]!["diagnostics"]![0]!["codeDescription"]!["href"]!;
         JsonNode? address = await desk.Session.Client.RequestAsync(
             "workspace/executeCommand",
             Command("relist.showProblemPage", "undefined-name")

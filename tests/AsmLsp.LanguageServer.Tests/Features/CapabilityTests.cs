@@ -45,7 +45,7 @@ public sealed class CapabilityTests
         (
             "diagnosticProvider",
             "textDocument/diagnostic",
-            nameof(DiagnosticsTests.Client_that_fetches_problems_is_never_told_them)
+            nameof(DiagnosticsTests.Client_that_fetches_problems_is_never_sent_them)
         ),
         (
             "diagnosticProvider",
@@ -60,7 +60,7 @@ public sealed class CapabilityTests
         (
             "documentHighlightProvider",
             "textDocument/documentHighlight",
-            nameof(NavigationTests.Highlight_tells_what_writes_to_a_register)
+            nameof(NavigationTests.Highlight_shows_what_writes_to_a_register)
         ),
         ("documentLinkProvider", "textDocument/documentLink", nameof(ReadingTests.Include_is_a_link_to_its_file)),
         (
@@ -112,20 +112,20 @@ public sealed class CapabilityTests
         (
             "renameProvider",
             "textDocument/prepareRename",
-            nameof(RenameTests.Prepared_rename_tells_the_stretch_and_refuses_names_of_the_chip)
+            nameof(RenameTests.Prepared_rename_reports_the_stretch_and_refuses_names_of_the_chip)
         ),
         (
             "selectionRangeProvider",
             "textDocument/selectionRange",
             nameof(ReadingTests.Selection_grows_from_the_word_to_the_file)
         ),
-        ("semanticTokensProvider", "textDocument/semanticTokens/full", nameof(ReadingTests.Each_token_has_its_colour)),
+        ("semanticTokensProvider", "textDocument/semanticTokens/full", nameof(ReadingTests.Each_token_has_its_color)),
         (
             "semanticTokensProvider",
             "textDocument/semanticTokens/full/delta",
-            nameof(ReadingTests.Difference_of_colours_leads_to_the_new_ones)
+            nameof(ReadingTests.Difference_of_colors_leads_to_the_new_ones)
         ),
-        ("semanticTokensProvider", "textDocument/semanticTokens/range", nameof(ReadingTests.Each_token_has_its_colour)),
+        ("semanticTokensProvider", "textDocument/semanticTokens/range", nameof(ReadingTests.Each_token_has_its_color)),
         (
             "signatureHelpProvider",
             "textDocument/signatureHelp",
@@ -137,7 +137,7 @@ public sealed class CapabilityTests
             "textDocument/didChange",
             nameof(DocumentTests.Changes_of_one_notification_build_on_each_other)
         ),
-        ("textDocumentSync", "textDocument/didSave", nameof(BuildTests.Saving_writes_the_hex_and_tells_its_figures)),
+        ("textDocumentSync", "textDocument/didSave", nameof(BuildTests.Saving_writes_the_hex_and_reports_its_figures)),
         ("textDocumentSync", "textDocument/didClose", nameof(DiagnosticsTests.Closing_a_document_clears_its_problems)),
         (
             "textDocumentSync",

@@ -8,7 +8,7 @@ public sealed class DiagnosticsTests
     private const string Clean = " list p=16f84a\n __config 0x3ff1\n org 0\nstart nop\n goto start\n end\n";
 
     [Fact]
-    public async Task Problem_is_told_with_place_severity_code_and_version()
+    public async Task Problem_is_reported_with_place_severity_code_and_version()
     {
         await using Desk desk = await Desk.StartAsync();
         desk.Open(
@@ -18,9 +18,9 @@ public sealed class DiagnosticsTests
                 .Replace("goto start", "goto 3", StringComparison.Ordinal),
             version: 7
         );
-        JsonObject told = await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics");
-        Assert.Equal(7, (int)told["params"]!["version"]!);
-        JsonNode problem = Assert.Single(told["params"]!["diagnostics"]!.AsArray())!;
+        JsonObject reported = await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics");
+        Assert.Equal(7, (int)reported["params"]!["version"]!);
+        JsonNode problem = Assert.Single(reported["params"]!["diagnostics"]!.AsArray())!;
         Assert.Equal("operation-not-indented", (string)problem["code"]!);
         Assert.Equal("relist", (string)problem["source"]!);
         Assert.Equal(2, (int)problem["severity"]!);
@@ -38,10 +38,10 @@ public sealed class DiagnosticsTests
     {
         await using Desk desk = await Desk.StartAsync();
         desk.Open("main.asm", Unused);
-        JsonObject told = await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics");
+        JsonObject reported = await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics");
         Assert.Equal(
             ["5 unused-code 4 [1]", "5 unused-name 4 [1]", "6 unused-code 4 [1]", "7 unused-name 4 [1]"],
-            told["params"]!["diagnostics"]!
+            reported["params"]!["diagnostics"]!
                 .AsArray()
                 .Select(static p =>
                     $"{p!["range"]!["start"]!["line"]} {p["code"]} {p["severity"]} {p["tags"]!.ToJsonString()}"
@@ -55,10 +55,10 @@ public sealed class DiagnosticsTests
     {
         await using Desk desk = await Desk.StartAsync("{}");
         desk.Open("main.asm", Unused);
-        JsonObject told = await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics");
+        JsonObject reported = await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics");
         Assert.Equal(
             ["unused-code 3", "unused-name 3"],
-            told["params"]!["diagnostics"]!
+            reported["params"]!["diagnostics"]!
                 .AsArray()
                 .Select(static p => $"{p!["code"]} {p["severity"]}")
                 .Order(StringComparer.Ordinal)
@@ -88,10 +88,10 @@ public sealed class DiagnosticsTests
                 .Replace("start nop", "start clrf TRISB", StringComparison.Ordinal)
                 .Replace(" list p=16f84a\n", " list p=16f84a\n include <p16f84a.inc>\n", StringComparison.Ordinal)
         );
-        JsonObject told = await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics");
+        JsonObject reported = await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics");
         string[] problems =
         [
-            .. told["params"]!["diagnostics"]!
+            .. reported["params"]!["diagnostics"]!
                 .AsArray()
                 .Select(static p => $"{p!["code"]} {p["range"]!.ToJsonString()}"),
         ];
@@ -100,7 +100,7 @@ public sealed class DiagnosticsTests
     }
 
     [Fact]
-    public async Task Problem_goes_away_when_it_is_mended_and_comes_back()
+    public async Task Problem_goes_away_when_it_is_fixed_and_comes_back()
     {
         await using Desk desk = await Desk.StartAsync();
         desk.Open("main.asm", Clean);
@@ -112,7 +112,7 @@ public sealed class DiagnosticsTests
     }
 
     [Fact]
-    public async Task Versions_are_told_in_rising_order_and_the_last_one_always()
+    public async Task Versions_are_reported_in_rising_order_and_the_last_one_always()
     {
         await using Desk desk = await Desk.StartAsync();
         desk.Open("main.asm", Clean);
@@ -149,7 +149,7 @@ public sealed class DiagnosticsTests
     }
 
     [Fact]
-    public async Task Unsaved_include_counts_and_its_problems_are_told_at_its_own_lines()
+    public async Task Unsaved_include_counts_and_its_problems_are_reported_at_its_own_lines()
     {
         await using Desk desk = await Desk.StartAsync();
         desk.Write("delay.inc", "wait nop\n return\n");
@@ -162,12 +162,13 @@ public sealed class DiagnosticsTests
         Assert.Equal(["2:operation-not-indented"], await desk.ProblemsAsync("delay.inc"));
         await desk.Session.Client.WaitForAsync(
             "textDocument/publishDiagnostics",
-            told => (string?)told["uri"] == desk.UriOf("main.asm") && told["diagnostics"]!.AsArray().Count == 0
+            reported =>
+                (string?)reported["uri"] == desk.UriOf("main.asm") && reported["diagnostics"]!.AsArray().Count == 0
         );
     }
 
     [Fact]
-    public async Task Problems_of_an_include_that_is_not_open_are_told_too()
+    public async Task Problems_of_an_include_that_is_not_open_are_reported_too()
     {
         await using Desk desk = await Desk.StartAsync();
         desk.Write("delay.inc", "wait nop\nmovwf 0c\n return\n");
@@ -176,12 +177,13 @@ public sealed class DiagnosticsTests
         desk.Session.Close(desk.UriOf("main.asm"));
         await desk.Session.Client.WaitForAsync(
             "textDocument/publishDiagnostics",
-            told => (string?)told["uri"] == desk.UriOf("delay.inc") && told["diagnostics"]!.AsArray().Count == 0
+            reported =>
+                (string?)reported["uri"] == desk.UriOf("delay.inc") && reported["diagnostics"]!.AsArray().Count == 0
         );
     }
 
     [Fact]
-    public async Task Include_that_changes_on_the_disk_counts_when_the_client_tells_of_it()
+    public async Task Include_that_changes_on_the_disk_counts_when_the_client_reports_it()
     {
         await using Desk desk = await Desk.StartAsync();
         desk.Write("delay.inc", "wait nop\n return\n");
@@ -197,7 +199,8 @@ public sealed class DiagnosticsTests
         );
         await desk.Session.Client.WaitForAsync(
             "textDocument/publishDiagnostics",
-            told => (string?)told["uri"] == desk.UriOf("main.asm") && told["diagnostics"]!.AsArray().Count == 0
+            reported =>
+                (string?)reported["uri"] == desk.UriOf("main.asm") && reported["diagnostics"]!.AsArray().Count == 0
         );
     }
 
@@ -247,7 +250,7 @@ public sealed class DiagnosticsTests
     }
 
     [Fact]
-    public async Task Mistake_in_the_project_file_is_told_there()
+    public async Task Mistake_in_the_project_file_is_reported_there()
     {
         await using Desk desk = await Desk.StartAsync();
         desk.Write("relist.json", "{\n  \"device\": 84\n}");
@@ -272,7 +275,7 @@ public sealed class DiagnosticsTests
     }
 
     [Fact]
-    public async Task At_most_twenty_thousand_problems_are_told()
+    public async Task At_most_twenty_thousand_problems_are_reported()
     {
         await using Desk desk = await Desk.StartAsync();
         desk.Open("main.asm", string.Concat(Enumerable.Repeat(" goto nowhere\n", 30_000)) + " end\n");
@@ -284,9 +287,9 @@ public sealed class DiagnosticsTests
     {
         await using Desk desk = await Desk.StartAsync("{}");
         desk.Open("main.asm", " list p=16f84a\n __config 0x3ff1\nhere nop\nhere nop\n end\n");
-        JsonObject told = await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics");
-        Assert.Null(told["params"]!["version"]);
-        JsonNode problem = Assert.Single(told["params"]!["diagnostics"]!.AsArray())!;
+        JsonObject reported = await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics");
+        Assert.Null(reported["params"]!["version"]);
+        JsonNode problem = Assert.Single(reported["params"]!["diagnostics"]!.AsArray())!;
         Assert.Equal(
             ["code", "message", "range", "severity", "source"],
             problem.AsObject().Select(property => property.Key).Order()
@@ -295,7 +298,7 @@ public sealed class DiagnosticsTests
     }
 
     [Fact]
-    public async Task Client_that_fetches_problems_is_never_told_them()
+    public async Task Client_that_fetches_problems_is_never_sent_them()
     {
         await using Desk desk = await Desk.StartAsync("""{"textDocument":{"diagnostic":{}}}""");
         Assert.NotNull(desk.Offer["capabilities"]!["diagnosticProvider"]);
@@ -316,7 +319,7 @@ public sealed class DiagnosticsTests
     }
 
     [Fact]
-    public async Task Client_that_is_told_problems_has_none_to_fetch()
+    public async Task Client_that_is_sent_problems_has_none_to_fetch()
     {
         await using Desk desk = await Desk.StartAsync();
         Assert.Null(desk.Offer["capabilities"]!["diagnosticProvider"]);
@@ -356,8 +359,8 @@ public sealed class DiagnosticsTests
     {
         await using Desk desk = await Desk.StartAsync("""{"general":{"positionEncodings":["utf-8"]}}""");
         desk.Open("main.asm", " list p=16f84a\n __config 0x3ff1\n dt \"µ𐐀\", nowhere\n end\n");
-        JsonObject told = await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics");
-        JsonNode problem = told["params"]!["diagnostics"]!
+        JsonObject reported = await desk.Session.Client.WaitForAsync("textDocument/publishDiagnostics");
+        JsonNode problem = reported["params"]!["diagnostics"]!
             .AsArray()
             .Single(problem => (string)problem!["code"]! == "undefined-name")!;
         // ' dt "' is 5 bytes, 'µ' two, '𐐀' four, '", ' three.

@@ -46,13 +46,13 @@ public sealed class HexFileTests
         string bad = Hex.Replace("73\n", "74\n", StringComparison.Ordinal)
             .Replace(":024200000300B9", ":0210000005" + "2800\n:02080000052" + "8C9", StringComparison.Ordinal);
         desk.Open("kit.hex", bad);
-        JsonObject told = await desk.Session.Client.WaitForAsync(
+        JsonObject reported = await desk.Session.Client.WaitForAsync(
             "textDocument/publishDiagnostics",
             message => (string?)message["uri"] == desk.UriOf("kit.hex")
         );
         string[] messages =
         [
-            .. told["params"]!["diagnostics"]!
+            .. reported["params"]!["diagnostics"]!
                 .AsArray()
                 .Select(d => $"{(int)d!["range"]!["start"]!["line"]!}: {(string)d["message"]!}"),
         ];

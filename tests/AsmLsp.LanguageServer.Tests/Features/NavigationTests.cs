@@ -63,7 +63,7 @@ public sealed class NavigationTests
     }
 
     [Fact]
-    public async Task Highlight_tells_what_writes_to_a_register()
+    public async Task Highlight_shows_what_writes_to_a_register()
     {
         await using Desk desk = await Desk.StartAsync();
         JsonNode? found = await desk.AskAsync(

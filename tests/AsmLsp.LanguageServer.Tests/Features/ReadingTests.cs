@@ -112,7 +112,7 @@ public sealed class ReadingTests
     }
 
     [Fact]
-    public async Task Each_token_has_its_colour()
+    public async Task Each_token_has_its_color()
     {
         await using Desk desk = await Desk.StartAsync();
         const string Source =
@@ -135,7 +135,7 @@ public sealed class ReadingTests
     }
 
     [Fact]
-    public async Task Difference_of_colours_leads_to_the_new_ones()
+    public async Task Difference_of_colors_leads_to_the_new_ones()
     {
         await using Desk desk = await Desk.StartAsync();
         desk.Open("main.asm", Calls);

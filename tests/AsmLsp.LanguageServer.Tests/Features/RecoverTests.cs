@@ -128,7 +128,7 @@ public sealed class RecoverTests
     }
 
     [Fact]
-    public async Task Document_that_cannot_be_read_is_told_in_the_reader_s_words()
+    public async Task Document_that_cannot_be_read_is_reported_in_the_reader_s_words()
     {
         await using Desk desk = await Desk.StartAsync(
             "{}",

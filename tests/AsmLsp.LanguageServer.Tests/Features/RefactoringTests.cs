@@ -14,7 +14,7 @@ public sealed class RefactoringTests
         """;
 
     [Fact]
-    public async Task Refactorings_come_behind_the_fixes_and_are_never_preferred()
+    public async Task Refactorings_come_after_the_fixes_and_are_never_preferred()
     {
         await using Desk desk = await Desk.StartAsync();
         JsonArray actions = await AtAsync(desk, Source, 5, 8, 5, 8);

@@ -72,7 +72,7 @@ public sealed class RenameTests
     }
 
     [Fact]
-    public async Task Prepared_rename_tells_the_stretch_and_refuses_names_of_the_chip()
+    public async Task Prepared_rename_reports_the_stretch_and_refuses_names_of_the_chip()
     {
         await using Desk desk = await Desk.StartAsync();
         JsonNode? prepared = await desk.AskAsync(

@@ -23,9 +23,9 @@ public sealed class StrangeWorkspaceTests
             "ws/relist.json",
             new JsonObject { ["output"] = output == "/VICTIM" ? victim : output }.ToJsonString()
         );
-        JsonNode told = await SaveAsync(desk);
-        Assert.Equal(1, (int)told["type"]!);
-        Assert.Contains("No HEX is written", (string)told["message"]!, StringComparison.Ordinal);
+        JsonNode reported = await SaveAsync(desk);
+        Assert.Equal(1, (int)reported["type"]!);
+        Assert.Contains("No HEX is written", (string)reported["message"]!, StringComparison.Ordinal);
         Assert.Equal("precious", await File.ReadAllTextAsync(victim));
     }
 
@@ -53,8 +53,8 @@ public sealed class StrangeWorkspaceTests
             Source.Replace("start movlw", " include \"ws/main.asm\"\nstart movlw", StringComparison.Ordinal)
         );
         desk.Write("ws/relist.json", """{ "root": "../other.asm" }""");
-        JsonNode told = await SaveAsync(desk, "lamp equ 1\n");
-        Assert.Contains("outside the workspace", (string)told["message"]!, StringComparison.Ordinal);
+        JsonNode reported = await SaveAsync(desk, "lamp equ 1\n");
+        Assert.Contains("outside the workspace", (string)reported["message"]!, StringComparison.Ordinal);
         Assert.False(File.Exists(Path.Combine(desk.Folder, "other.hex")));
     }
 
@@ -65,9 +65,12 @@ public sealed class StrangeWorkspaceTests
     {
         await using Desk desk = await StartAsync(isNamed ? new JsonObject { ["project"] = "../relist.json" } : null);
         desk.Write("relist.json", """{ "chip": "16F628A" }""");
-        JsonNode told = await SaveAsync(desk, Source.Replace(" list p=16f84a\n", "", StringComparison.Ordinal));
+        JsonNode reported = await SaveAsync(desk, Source.Replace(" list p=16f84a\n", "", StringComparison.Ordinal));
         // The program words of the two chips: data sheets DS35007 and DS40044, memory organization.
-        Assert.Equal(isNamed, ((string)told["message"]!).Contains("2 of 2048 words used", StringComparison.Ordinal));
+        Assert.Equal(
+            isNamed,
+            ((string)reported["message"]!).Contains("2 of 2048 words used", StringComparison.Ordinal)
+        );
     }
 
     private static async Task<Desk> StartAsync(JsonNode? settings = null)

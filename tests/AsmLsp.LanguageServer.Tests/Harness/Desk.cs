@@ -134,13 +134,17 @@ internal sealed class Desk : IAsyncDisposable
         string uri = name.Contains(':', StringComparison.Ordinal) ? name : UriOf(name);
         JsonObject message = await Session.Client.WaitForAsync(
             "textDocument/publishDiagnostics",
-            told => (string?)told["uri"] == uri && (int?)told["version"] == version
+            reported => (string?)reported["uri"] == uri && (int?)reported["version"] == version
         );
         return Codes(message["params"]!["diagnostics"]!);
     }
 
     public static string[] Codes(JsonNode diagnostics) =>
-        [.. diagnostics.AsArray().Select(told => $"{(int)told!["range"]!["start"]!["line"]! + 1}:{told["code"]}")];
+        [
+            .. diagnostics
+                .AsArray()
+                .Select(reported => $"{(int)reported!["range"]!["start"]!["line"]! + 1}:{reported["code"]}"),
+        ];
 
     /// <summary>A list of places as <c>file:line:column</c>, counted from 1.</summary>
     public static string[] Places(JsonNode? locations) =>

@@ -12,7 +12,7 @@
 (defvar run-name nil)
 (defun say (text) (write-region (concat text "\n") nil (getenv "RESULTS") t 'quiet))
 (defun step (what action)
-  "Runs ACTION; on an error tells it with the buffer and ends Emacs with failure."
+  "Runs ACTION; on an error reports it with the buffer and ends Emacs with failure."
   (condition-case fault
       (progn (funcall action) (say (format "ok %s: %s" run-name what)))
     (error

@@ -42,14 +42,14 @@
         (mark-rests-of-comments)
         (send-changes)
         (await "no error" (lambda () (not (cl-some (lambda (problem) (eq (flymake-diagnostic-type problem) 'eglot-error)) (problems)))))))
-(step "the hover of the configuration line tells the word"
+(step "the hover of the configuration line shows the word"
       (lambda ()
         (put-point "__CONFIG" "_WDT_OFF")
-        (let (told)
-          (eglot-hover-eldoc-function (lambda (text &rest _) (when text (setq told (substring-no-properties text)))))
-          (await "the hover" (lambda () told))
+        (let (reported)
+          (eglot-hover-eldoc-function (lambda (text &rest _) (when text (setq reported (substring-no-properties text)))))
+          (await "the hover" (lambda () reported))
           ;; Worked out in docs/demo/crossing-words.md.
-          (must (string-match-p "0x3FF1" told) "It says %s" told))))
+          (must (string-match-p "0x3FF1" reported) "It says %s" reported))))
 (step "formatting puts a shifted line back into its columns"
       (lambda ()
         (eglot-format-buffer)

@@ -33,13 +33,13 @@
         (mark-rests-of-comments)
         (lsp--flush-delayed-changes)
         (await "no error" (lambda () (not (cl-some (lambda (problem) (eql 1 (lsp:diagnostic-severity? problem))) (problems)))))))
-(step "the hover of the configuration line tells the word"
+(step "the hover of the configuration line shows the word"
       (lambda ()
         (put-point "__CONFIG" "_WDT_OFF")
         (let* ((contents (lsp:hover-contents (lsp-request "textDocument/hover" (lsp--text-document-position-params))))
-               (told (lsp--render-element contents)))
+               (reported (lsp--render-element contents)))
           ;; Worked out in docs/demo/crossing-words.md.
-          (must (string-match-p "0x3FF1" told) "It says %s" told))))
+          (must (string-match-p "0x3FF1" reported) "It says %s" reported))))
 (step "formatting puts a shifted line back into its columns"
       (lambda ()
         (lsp-format-buffer)

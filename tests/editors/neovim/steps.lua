@@ -90,7 +90,7 @@ local steps = {
     end
     await('no error', function() return #vim.diagnostic.get(buffer, { severity = vim.diagnostic.severity.ERROR }) == 0 end)
   end },
-  { 'the hover of the configuration line tells the word', function()
+  { 'the hover of the configuration line shows the word', function()
     put_cursor('__CONFIG', '_WDT_OFF')
     vim.lsp.buf.hover()
     local window = await('the floating window', function()
@@ -133,10 +133,10 @@ local steps = {
     await('the cursor at the label', function() return vim.fn.getline('.'):find('^recall') end)
   end },
   { 'RelistBuild says that the HEX is written', function()
-    local told
-    vim.notify = function(text) told = text end
+    local reported
+    vim.notify = function(text) reported = text end
     vim.cmd('RelistBuild')
-    assert(told and told:find('chip.hex is written', 1, true), 'it says: ' .. tostring(told))
+    assert(reported and reported:find('chip.hex is written', 1, true), 'it says: ' .. tostring(reported))
     os.remove(os.getenv('WORKSPACE') .. '/chip.hex')
   end },
   { 'saving writes the HEX', function()
@@ -146,14 +146,14 @@ local steps = {
     await('the HEX', function() return read(os.getenv('WORKSPACE') .. '/chip.hex') == read(os.getenv('EXPECTED_HEX')) end)
   end },
   { 'RelistRecover makes the source of the leaflet, lists what was changed, and its HEX is that of the demo', function()
-    local told
-    vim.notify = function(text) told = text end
+    local reported
+    vim.notify = function(text) reported = text end
     vim.cmd('RelistRecover ' .. os.getenv('WORKSPACE') .. '/kit.pdf')
     buffer = vim.api.nvim_get_current_buf()
     assert(vim.api.nvim_buf_get_name(buffer):find('/kit%.asm$'), 'the buffer is ' .. vim.api.nvim_buf_get_name(buffer))
     assert(line_with('^start +clrf +PORTA'), 'the program is not there')
     local list = vim.fn.getqflist()
-    assert(#list > 20 and told:find('^relist: ' .. #list .. ' lines'), ('%d entries; it says: %s'):format(#list, tostring(told)))
+    assert(#list > 20 and reported:find('^relist: ' .. #list .. ' lines'), ('%d entries; it says: %s'):format(#list, tostring(reported)))
     for _, entry in ipairs(list) do assert(entry.type == 'I', 'in doubt: ' .. entry.text) end
     os.remove(os.getenv('WORKSPACE') .. '/chip.hex')
     await('the server', function() return #vim.tbl_keys(vim.lsp.buf_get_clients(buffer)) > 0 end)
@@ -172,11 +172,11 @@ local steps = {
     await('the problem', function() return has(number, 'open-doubt') end)
   end },
   { 'RelistRecover does not write over a file', function()
-    local told
-    vim.notify = function(text) told = text end
+    local reported
+    vim.notify = function(text) reported = text end
     local before = read(os.getenv('WORKSPACE') .. '/porch.asm')
     vim.cmd('RelistRecover ' .. os.getenv('WORKSPACE') .. '/porch.txt')
-    assert(told and told:find('is there already', 1, true), 'it says: ' .. tostring(told))
+    assert(reported and reported:find('is there already', 1, true), 'it says: ' .. tostring(reported))
     assert(read(os.getenv('WORKSPACE') .. '/porch.asm') == before, 'the file was changed')
   end },
   { 'a listing pasted into a new buffer is known when it is written, and source.fixAll puts it right', function()

@@ -38,8 +38,8 @@ let version = 1;
 let problems = [];
 let noticed = () => {};
 const asked = [];
-connection.onNotification(lsp.PublishDiagnosticsNotification.type, told => {
-  if (told.uri === uri && (told.version === undefined || told.version === version)) problems = told.diagnostics;
+connection.onNotification(lsp.PublishDiagnosticsNotification.type, reported => {
+  if (reported.uri === uri && (reported.version === undefined || reported.version === version)) problems = reported.diagnostics;
   noticed();
 });
 connection.onRequest(lsp.ConfigurationRequest.type, given => given.items.map(item => (item.section === 'relist' ? { output: 'chip.hex' } : null)));
@@ -120,7 +120,7 @@ const common = [
     offers = answer.capabilities;
     await connection.sendNotification(lsp.InitializedNotification.type, {});
   }],
-  ['the problems of the paste are told', async () => {
+  ['the problems of the paste are reported', async () => {
     await connection.sendNotification(lsp.DidOpenTextDocumentNotification.type, { textDocument: { uri, languageId: 'asm', version, text } });
     const line = place(/^goto start/, 'goto').line;
     await await_('the operation in column 1', () => problems?.some(p => p.range.start.line === line && p.code === 'operation-not-indented'));
@@ -155,7 +155,7 @@ const full = [
     if (action) await apply(await editOf(action));
     must(text === before, 'the text changed');
   }],
-  ['the hover of the configuration line tells the word', async () => {
+  ['the hover of the configuration line shows the word', async () => {
     const hover = await connection.sendRequest(lsp.HoverRequest.type, { ...here, position: place(/__CONFIG/, '_WDT_OFF') });
     // Worked out in docs/demo/crossing-words.md.
     must(hoverText(hover).includes('0x3FF1'), hoverText(hover));
@@ -198,8 +198,8 @@ const full = [
     const recovered = fill.edits[0].newText;
     must(/^ +movwf +TRISB ;\? was m0vwf$/m.test(recovered) && /bsf +PORTB,0 ;\? was O: /m.test(recovered), recovered);
     let doubts;
-    connection.onNotification(lsp.PublishDiagnosticsNotification.type, told => {
-      if (told.uri === create.uri) doubts = told.diagnostics.filter(p => p.code === 'open-doubt');
+    connection.onNotification(lsp.PublishDiagnosticsNotification.type, reported => {
+      if (reported.uri === create.uri) doubts = reported.diagnostics.filter(p => p.code === 'open-doubt');
       noticed();
     });
     await connection.sendNotification(lsp.DidOpenTextDocumentNotification.type, { textDocument: { uri: create.uri, languageId: 'asm', version: 1, text: recovered } });

@@ -82,10 +82,10 @@ function! s:Hover() abort
   ALEHover
   call s:Await('the preview window', {-> !empty(filter(range(1, winnr('$')), 'getwinvar(v:val, "&previewwindow")'))})
   wincmd P
-  let l:told = join(getline(1, '$'), "\n")
+  let l:reported = join(getline(1, '$'), "\n")
   pclose
   " Worked out in docs/demo/crossing-words.md.
-  call s:Must(l:told =~# '0x3FF1', 'it says ' . l:told)
+  call s:Must(l:reported =~# '0x3FF1', 'it says ' . l:reported)
 endfunction
 function! s:Rename() abort
   call s:PutCursor('^idle1', 'idle1')
@@ -138,7 +138,7 @@ let s:steps = [
 \ ['one fix from the menu moves an operation out of column 1', function('s:Fix')],
 \ ['the fix for everything makes every certain fix', function('s:FixAll')],
 \ ['no error is left when a person has given the rests of comments their semicolon', function('s:Rests')],
-\ ['the hover of the configuration line tells the word', function('s:Hover')],
+\ ['the hover of the configuration line shows the word', function('s:Hover')],
 \ ['a rename changes the definition and every use', function('s:Rename')],
 \ ['a definition is gone to', function('s:Definition')],
 \ ['saving writes the HEX', function('s:Save')],

@@ -95,17 +95,17 @@ function printed(lines) {
 }
 
 const steps = [
-  ['a source has its colours before the server answers', async () => {
+  ['a source has its colors before the server answers', async () => {
     await page.goto(`${address}/?folder=${workspace}`);
     await page.waitForSelector('.monaco-workbench');
     await page.locator('.explorer-folders-view .monaco-list-row', { hasText: 'crossing.asm' }).first().dblclick();
     const sensor = line(/^SENSOR\sequ\s0/).first();
     await sensor.waitFor();
-    await await_('a colour each for name, directive, number and comment', async () => {
+    await await_('a color each for name, directive, number and comment', async () => {
       const pieces = await sensor.locator('span span').evaluateAll(all => all.map(piece => [piece.textContent.trim(), getComputedStyle(piece).color]));
-      const colour = text => pieces.find(piece => piece[0].startsWith(text))?.[1];
-      const colours = ['SENSOR', 'equ', '0', ';'].map(colour);
-      return !colours.includes(undefined) && new Set(colours).size === 4;
+      const color = text => pieces.find(piece => piece[0].startsWith(text))?.[1];
+      const colors = ['SENSOR', 'equ', '0', ';'].map(color);
+      return !colors.includes(undefined) && new Set(colors).size === 4;
     });
     fs.writeFileSync(process.env.SERVER_WAITS_FOR, '');
   }],
@@ -138,7 +138,7 @@ const steps = [
     await saveUntil('the fixed text', text => /^ +retfie/m.test(text));
   }],
   ['no error is left when a person has given the rests of comments their semicolon', async () => {
-    // Written beside the editor, as another program would; told to, it takes the file as it is now (its own watch on the disk may be late).
+    // Written beside the editor, as another program would; asked to, it takes the file as it is now (its own watch on the disk may be late).
     const rests = new Set(fs.readFileSync(restsFile, 'utf8').trim().split('\n'));
     const text = fs.readFileSync(file, 'utf8');
     fs.writeFileSync(file, text.split('\n').map(l => (rests.has(l.trim().replace(/\s+/g, ' ')) ? `; ${l}` : l)).join('\n'));
@@ -147,7 +147,7 @@ const steps = [
     await page.waitForFunction(() => !document.querySelector('.editor-instance .squiggly-error'));
     await await_('no error', async () => !/[1-9]\d* error/i.test((await page.locator('[id="status.problems"]').getAttribute('aria-label')) ?? ''));
   }],
-  ['the hover of the configuration line tells the word', async () => {
+  ['the hover of the configuration line shows the word', async () => {
     await find('_WDT_OFF');
     await command('Show or Focus Hover');
     const hover = page.locator('.monaco-hover:not(.hidden) .hover-contents', { hasText: '0x3FF1' }).first();
@@ -194,7 +194,7 @@ const steps = [
     await page.keyboard.press('Control+s');
     await await_('the HEX of the leaflet', () => fs.existsSync(hex) && fs.readFileSync(hex).equals(fs.readFileSync(process.env.EXPECTED_HEX)));
   }],
-  ['two places that were guessed are marked, told and shown as problems', async () => {
+  ['two places that were guessed are marked, reported and shown as problems', async () => {
     await command('Notifications: Clear All Notifications');
     await recover('porch.txt');
     await page.locator('.notification-toast', { hasText: '2 places want a look' }).first().waitFor();

@@ -13,7 +13,7 @@ internal sealed class BlockDirective : Directive
     public override string Summary =>
         "Gives the names up to 'endc' rising values from the start; without a start they continue after the last block.";
 
-    public override bool IsOddBehindLabel => true;
+    public override bool IsOddAfterLabel => true;
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {

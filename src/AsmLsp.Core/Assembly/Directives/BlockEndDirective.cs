@@ -11,7 +11,7 @@ internal sealed class BlockEndDirective : Directive
 
     public override string Summary => "Closes a block of names that 'cblock' opened.";
 
-    public override bool IsOddBehindLabel => true;
+    public override bool IsOddAfterLabel => true;
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {

@@ -13,7 +13,7 @@ internal sealed class ConfigDirective : Directive
     public override string Summary =>
         "Sets the configuration word: oscillator, watchdog, protection and the like. Settings are joined by '&'; bits that none names are 1.";
 
-    public override bool IsOddBehindLabel => true;
+    public override bool IsOddAfterLabel => true;
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {

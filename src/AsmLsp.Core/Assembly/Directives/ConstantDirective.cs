@@ -15,11 +15,11 @@ internal sealed class ConstantDirective : Directive
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         foreach ((string name, TextSpan span, OperandSyntax operand) in Operands.Names(pass, line))
-            pass.Define(name, SymbolKind.Constant, ValueBehind(pass, line, operand), line.Place(span), line.Via);
+            pass.Define(name, SymbolKind.Constant, ValueAfter(pass, line, operand), line.Place(span), line.Via);
     }
 
     /// <summary>The value after the <c>=</c> of <c>name=value</c>; 0 where only a name is.</summary>
-    public static Value ValueBehind(AssemblyPass pass, in EffectiveLine line, OperandSyntax operand)
+    public static Value ValueAfter(AssemblyPass pass, in EffectiveLine line, OperandSyntax operand)
     {
         LineSyntax syntax = line.Syntax;
         for (int i = operand.FirstToken; i < operand.EndToken; i++)

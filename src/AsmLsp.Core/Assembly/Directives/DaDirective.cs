@@ -30,7 +30,7 @@ internal sealed class DaDirective : Directive
             Operands.ReportLeftover(pass, line, operand);
             if (inside.Count % 2 != 0)
                 pass.Report(
-                    Catalogue.UnsettledData,
+                    Catalogue.UnclearData,
                     line.Place(operand.Span),
                     line.Via,
                     "The text has an odd number of characters. Printed listings do not agree on what fills the last half word. Here it is 0."

@@ -19,7 +19,7 @@ internal sealed class DataSectionDirective : Directive
         string word = line.Syntax.Operation!.ToLowerInvariant();
         if (word == "idata")
             pass.Report(
-                Catalogue.UnsettledData,
+                Catalogue.UnclearData,
                 line.OperationPlace,
                 line.Via,
                 "'idata' gives registers a value at the start, which needs program code that is not in this text. The registers get addresses here, but no values."

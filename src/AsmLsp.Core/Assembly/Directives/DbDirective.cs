@@ -26,7 +26,7 @@ internal sealed class DbDirective : Directive
         }
 
         pass.Report(
-            Catalogue.UnsettledData,
+            Catalogue.UnclearData,
             line.OperationPlace,
             line.Via,
             "Printed listings do not agree on how 'db' packs bytes into words of 14 bits. Here two bytes make a word, the first in its upper 6 bits. Compare with the chip or a known HEX."

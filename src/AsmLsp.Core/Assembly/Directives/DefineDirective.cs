@@ -33,9 +33,9 @@ internal sealed class DefineDirective : Directive
         if (
             at < syntax.EndOfCode
             && tokens[at].Kind == TokenKind.Open
-            && TryParameters(syntax, at, parameters, out int behind)
+            && TryParameters(syntax, at, parameters, out int after)
         )
-            at = behind;
+            at = after;
         int from = at < syntax.EndOfCode ? tokens[at].Start : tokens[name].End;
         int to = syntax.CodeSpan.End;
         string text = to > from ? syntax.Text[from..to].Trim() : "";
@@ -98,7 +98,7 @@ internal sealed class DefineDirective : Directive
     }
 
     // '#define name(a,b) text' has parameters; '#define name (a+b)' has a text in parentheses.
-    private static bool TryParameters(LineSyntax syntax, int open, List<string> parameters, out int behind)
+    private static bool TryParameters(LineSyntax syntax, int open, List<string> parameters, out int after)
     {
         for (int i = open + 1; i < syntax.EndOfCode; i++)
         {
@@ -110,15 +110,15 @@ internal sealed class DefineDirective : Directive
                 case TokenKind.Comma or TokenKind.Blank:
                     break;
                 case TokenKind.Close:
-                    behind = i + 1;
+                    after = i + 1;
                     return parameters.Count > 0;
                 default:
-                    behind = open;
+                    after = open;
                     return false;
             }
         }
 
-        behind = open;
+        after = open;
         return false;
     }
 }

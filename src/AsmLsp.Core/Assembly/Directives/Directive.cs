@@ -26,7 +26,7 @@ internal abstract class Directive
     public virtual bool KeepsOperands => false;
 
     /// <summary>Whether the line makes no word and keeps no place, so that a label before it is probably a mistake.</summary>
-    public virtual bool IsOddBehindLabel => false;
+    public virtual bool IsOddAfterLabel => false;
 
     /// <summary>Whether the line makes words, of the program or of the EEPROM.</summary>
     public bool MakesWords => OperationWords.Has(Words[0], WordTraits.MakesWords);

@@ -23,7 +23,7 @@ internal sealed class DwDirective : Directive
                 List<char> inside = pass.Evaluator.Inside(text, line);
                 if (inside.Count != 1)
                     pass.Report(
-                        Catalogue.UnsettledData,
+                        Catalogue.UnclearData,
                         line.Place(operand.Span),
                         line.Via,
                         "Printed listings do not agree on how 'dw' packs text. Here each character makes one word."

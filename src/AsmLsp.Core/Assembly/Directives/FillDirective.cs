@@ -19,7 +19,7 @@ internal sealed class FillDirective : Directive
         if (!count.IsKnown)
             return;
         pass.Report(
-            Catalogue.UnsettledData,
+            Catalogue.UnclearData,
             line.OperationPlace,
             line.Via,
             "Printed listings do not agree on whether 'fill' counts words or bytes. Here its second value is the number of words. Compare the addresses after it with the printed ones."

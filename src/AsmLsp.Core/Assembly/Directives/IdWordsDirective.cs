@@ -12,7 +12,7 @@ internal sealed class IdWordsDirective : Directive
     public override string Summary =>
         "Puts the four digits of a hexadecimal number into the four ID words of the chip, the first digit at 0x2000.";
 
-    public override bool IsOddBehindLabel => true;
+    public override bool IsOddAfterLabel => true;
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {

@@ -19,7 +19,7 @@ internal sealed class IndirectBankDirective : Directive
             return;
         if (device.DataMemory.BankCount <= 2)
             pass.Report(
-                Catalogue.UnsettledData,
+                Catalogue.UnclearData,
                 line.OperationPlace,
                 line.Via,
                 $"{device.Name} has two banks, so indirect access needs no IRP bit; printed listings do not agree on whether 'bankisel' makes a word there. Here it makes one."

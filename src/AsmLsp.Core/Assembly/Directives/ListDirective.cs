@@ -16,7 +16,7 @@ internal sealed class ListDirective : Directive
 
     public override bool KeepsOperands => true;
 
-    public override bool IsOddBehindLabel => true;
+    public override bool IsOddAfterLabel => true;
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {

@@ -18,7 +18,7 @@ internal sealed class LocalDirective : Directive
         foreach ((string name, TextSpan span, OperandSyntax operand) in Operands.Names(pass, line))
         {
             bool hasValue = operand.Text.Contains('=', StringComparison.Ordinal);
-            Value value = ConstantDirective.ValueBehind(pass, line, operand);
+            Value value = ConstantDirective.ValueAfter(pass, line, operand);
             string fresh = name;
             if (pass.Cursor.Parameters is { } parameters)
             {

@@ -10,7 +10,7 @@ internal sealed class MemoryMapDirective : Directive
     public override string Summary =>
         "Describes the chip's registers. Read and left aside: the facts of the chip are known here.";
 
-    public override bool IsOddBehindLabel => true;
+    public override bool IsOddAfterLabel => true;
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line) { }
 }

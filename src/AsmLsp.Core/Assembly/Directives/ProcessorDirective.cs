@@ -13,7 +13,7 @@ internal sealed class ProcessorDirective : Directive
 
     public override bool KeepsOperands => true;
 
-    public override bool IsOddBehindLabel => true;
+    public override bool IsOddAfterLabel => true;
 
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {

@@ -16,6 +16,6 @@ internal sealed class VariableDirective : Directive
     public override void Execute(AssemblyPass pass, in EffectiveLine line)
     {
         foreach ((string name, TextSpan span, OperandSyntax operand) in Operands.Names(pass, line))
-            pass.Assign(name, ConstantDirective.ValueBehind(pass, line, operand), line.Place(span), line.Via);
+            pass.Assign(name, ConstantDirective.ValueAfter(pass, line, operand), line.Place(span), line.Via);
     }
 }

@@ -130,7 +130,7 @@ internal sealed class TableTooShortCheck : FlowCheck
                 case "movf" when here.Second == 0:
                     continue;
                 case "incf" when here.Second == 1 && ++steps == 1:
-                    if (CompareBehind(walk, i, register) is not { } compared)
+                    if (CompareAfter(walk, i, register) is not { } compared)
                         return null;
                     end = compared;
                     continue;
@@ -144,7 +144,7 @@ internal sealed class TableTooShortCheck : FlowCheck
         return end;
     }
 
-    private static Use? CompareBehind(FlowWalk walk, int step, int register)
+    private static Use? CompareAfter(FlowWalk walk, int step, int register)
     {
         for (int i = step + 1; i <= step + CompareWithin && walk.Has(i + 2) && !walk.HasLabel(i); i++)
         {

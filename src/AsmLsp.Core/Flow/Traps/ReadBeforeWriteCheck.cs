@@ -136,8 +136,8 @@ internal sealed class ReadBeforeWriteCheck : TrapCheck
                         foreach (RoutineBody routine in ended)
                             if (Join(routine.Address, state, out ulong[] joined))
                                 foreach (int site in routine.CallSites)
-                                    if (walk.Next(site + 1) is { } behind)
-                                        ReachAfterCall(site, behind, joined);
+                                    if (walk.Next(site + 1) is { } following)
+                                        ReachAfterCall(site, following, joined);
                     continue;
                 }
 
@@ -229,12 +229,12 @@ internal sealed class ReadBeforeWriteCheck : TrapCheck
         }
 
         // What the caller had touched before the call stays touched after it.
-        private void ReachAfterCall(int site, int behind, ReadOnlySpan<ulong> atReturn)
+        private void ReachAfterCall(int site, int following, ReadOnlySpan<ulong> atReturn)
         {
             Span<ulong> both = stackalloc ulong[parts];
             for (int i = 0; i < parts; i++)
                 both[i] = atReturn[i] & untouched[site * parts + i];
-            Reach(behind, both);
+            Reach(following, both);
         }
 
         private void Reach(int address, ReadOnlySpan<ulong> state)

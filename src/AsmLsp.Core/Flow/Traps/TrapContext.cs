@@ -127,8 +127,8 @@ internal sealed class TrapContext
             else if (Graph.Calls.RoutinesOfReturn.TryGetValue(at, out List<RoutineBody>? ended))
                 foreach (RoutineBody routine in ended)
                 foreach (int site in routine.CallSites)
-                    if (walk.Next(site + 1) is { } behind)
-                        next.Add(behind);
+                    if (walk.Next(site + 1) is { } after)
+                        next.Add(after);
             if (instruction.Instruction.IsCall && walk.TargetOf(at) is >= 0 and var target && walk.Has(target))
                 next.Add(target);
             foreach (int to in next)

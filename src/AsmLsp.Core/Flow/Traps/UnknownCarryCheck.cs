@@ -45,8 +45,8 @@ internal sealed class UnknownCarryCheck : TrapCheck
                     foreach (RoutineBody routine in ended)
                         if (returning.Add(routine.Address))
                             foreach (int site in routine.CallSites)
-                                if (unknown[site] && walk.Next(site + 1) is { } behind)
-                                    Reach(behind);
+                                if (unknown[site] && walk.Next(site + 1) is { } following)
+                                    Reach(following);
                 continue;
             }
 

@@ -109,7 +109,7 @@ internal sealed class AuditSheet
     public void Trust(int line) => trusted[line] = true;
 
     /// <summary>Whether what differs between a line and its row has a proof, or a doubt.</summary>
-    public bool IsSettled(int line) => trusted[line] || reported[line];
+    public bool IsAccountedFor(int line) => trusted[line] || reported[line];
 
     /// <summary>Whether a line has a doubt, a warning or an error already.</summary>
     public bool IsReported(int line) => reported[line];

@@ -46,7 +46,7 @@ internal static class ChangedRows
         int line = group.Lines.Min;
         string before = Quoted(row.Plain[..row.CommentAt]),
             after = Quoted(sheet.Lines[line][..AuditRow.CommentStart(sheet.Lines[line])]);
-        if (before != after && before.Length > 0 && after.Length > 0 && !sheet.IsSettled(line))
+        if (before != after && before.Length > 0 && after.Length > 0 && !sheet.IsAccountedFor(line))
             sheet.Mark(
                 line,
                 DocumentCodes.NotAsPrinted,
@@ -111,7 +111,7 @@ internal static class ChangedRows
                         CheckLabel(sheet, line, row, name);
                     break;
                 case Fate.Woken:
-                    if (!sheet.IsSettled(line) && sheet.Lines[line].AsSpan().Trim().Length > 1)
+                    if (!sheet.IsAccountedFor(line) && sheet.Lines[line].AsSpan().Trim().Length > 1)
                         sheet.Mark(
                             line,
                             DocumentCodes.NotAsPrinted,
@@ -124,7 +124,7 @@ internal static class ChangedRows
                         !sheet.Proved.Contains(row.Place)
                         && !IsGutter(row, from, to)
                         && !IsHyphen(group, row, from, to)
-                        && !sheet.IsSettled(line)
+                        && !sheet.IsAccountedFor(line)
                     )
                         sheet.Mark(
                             line,
@@ -240,7 +240,7 @@ internal static class ChangedRows
             if (has[i] || made[i].InComment || !char.IsLetterOrDigit(made[i].Value))
                 continue;
             int line = made[i].Owner;
-            if (sheet.IsSettled(line) || !MakesSomething(sheet, line))
+            if (sheet.IsAccountedFor(line) || !MakesSomething(sheet, line))
                 continue;
             sheet.Mark(
                 line,

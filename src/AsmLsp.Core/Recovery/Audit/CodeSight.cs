@@ -404,7 +404,7 @@ internal sealed class CodeSight(NamesInUse names)
                 continue;
             }
 
-            if (kind == TokenKind.Operator && (at == gap || HasBlankBehind(at)))
+            if (kind == TokenKind.Operator && (at == gap || HasBlankAfter(at)))
             {
                 at++;
                 wantsValue = true;
@@ -418,7 +418,7 @@ internal sealed class CodeSight(NamesInUse names)
         return !wantsValue && end > before;
     }
 
-    private bool HasBlankBehind(int token) => token + 1 < tokens.Length && tokens[token + 1].Kind == TokenKind.Blank;
+    private bool HasBlankAfter(int token) => token + 1 < tokens.Length && tokens[token + 1].Kind == TokenKind.Blank;
 
     private OperationKind OperationOf(int token) =>
         tokens[token].Kind is TokenKind.Name or TokenKind.Operator

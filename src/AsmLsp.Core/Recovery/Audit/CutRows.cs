@@ -37,7 +37,7 @@ internal static class CutRows
             if (!row.Printed.RunsOver && !(edges.TryGetValue(Key(row), out Edge? edge) && edge.MayCut(row)))
                 continue;
             int line = row.Lines[^1];
-            if (sheet.IsSettled(line) || !ChangedRows.MakesSomething(sheet, line))
+            if (sheet.IsAccountedFor(line) || !ChangedRows.MakesSomething(sheet, line))
                 continue;
             sheet.Mark(
                 line,

@@ -176,7 +176,7 @@ internal sealed class LeftOutRows
             return !edges.IsRepeated(row) || repeated.Add(row.Plain.Trim());
         if (edges.IsRepeated(row))
             return false;
-        string text = BehindGutter(row);
+        string text = AfterGutter(row);
         int end = 0;
         while (end < text.Length && Lexer.IsNamePart(text[end]))
             end++;
@@ -206,7 +206,7 @@ internal sealed class LeftOutRows
             && (sheet.Facts(above + 1).Role & LineRole.BlockMember) != 0;
     }
 
-    private static string BehindGutter(AuditRow row)
+    private static string AfterGutter(AuditRow row)
     {
         int at = row.Start;
         string text = row.Plain[..row.CommentAt];
@@ -225,13 +225,13 @@ internal sealed class LeftOutRows
         return text[at..].Trim();
     }
 
-    private void Report(List<AuditRow> block, int above, int behind)
+    private void Report(List<AuditRow> block, int above, int after)
     {
         block.RemoveAll(r => sheet.IsQuoted(r.Plain));
         if (block.Count == 0)
             return;
-        bool isAbove = behind >= 0;
-        int line = isAbove ? behind : above;
+        bool isAbove = after >= 0;
+        int line = isAbove ? after : above;
         string first = AuditSheet.Short(block[0].Plain),
             place = isAbove ? "above" : "below",
             all = string.Join(" / ", block.Select(static r => r.Plain.Trim()));

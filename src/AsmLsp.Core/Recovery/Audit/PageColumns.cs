@@ -170,7 +170,7 @@ internal sealed class PageColumns
             if (
                 IsText(text.AsSpan(row.Start, i - row.Start))
                 && sight.At(text, i, text.Length) == Sight.Code
-                && (row.CommentAt < i || sight.At(text, GutterRow.BehindNumbers(text), text.Length) != Sight.Code)
+                && (row.CommentAt < i || sight.At(text, GutterRow.AfterNumbers(text), text.Length) != Sight.Code)
             )
                 return true;
         }

@@ -26,9 +26,9 @@ internal sealed class PrintedBreaks
     {
         this.sheet = sheet;
         int rests = 0,
-            restsBehindBlank = 0,
+            restsAfterBlank = 0,
             own = 0,
-            ownBehindBlank = 0,
+            ownAfterBlank = 0,
             hanging = 0;
         foreach (AuditRow row in sheet.Rows)
         {
@@ -39,7 +39,7 @@ internal sealed class PrintedBreaks
             if (row.CommentAt == row.Start || IsSure(row, sight))
             {
                 own++;
-                ownBehindBlank += above.Printed.EndsInBlank ? 1 : 0;
+                ownAfterBlank += above.Printed.EndsInBlank ? 1 : 0;
             }
             else if (
                 !row.HasComment
@@ -49,12 +49,12 @@ internal sealed class PrintedBreaks
             {
                 rests++;
                 hanging += HangsBelow(row, above) ? 1 : 0;
-                restsBehindBlank += above.Printed.EndsInBlank ? 1 : 0;
+                restsAfterBlank += above.Printed.EndsInBlank ? 1 : 0;
             }
         }
 
         areShown =
-            rests >= LeastRests && own >= LeastOwn && restsBehindBlank * 20 >= rests * 19 && ownBehindBlank * 50 <= own;
+            rests >= LeastRests && own >= LeastOwn && restsAfterBlank * 20 >= rests * 19 && ownAfterBlank * 50 <= own;
         areHanging = hanging >= LeastHanging && hanging * 10 >= rests * 6;
     }
 

@@ -43,27 +43,27 @@ internal static class MissingLines
         for (int i = 1; i < numbered.Count; i++)
         {
             ListingLine before = numbered[i - 1],
-                behind = numbered[i];
-            bool isBreak = before.Page != behind.Page;
-            int missing = (behind.Number - before.Number) / step - 1;
-            if (behind.Number <= before.Number)
+                following = numbered[i];
+            bool isBreak = before.Page != following.Page;
+            int missing = (following.Number - before.Number) / step - 1;
+            if (following.Number <= before.Number)
             {
                 // A file that is included counts from one.
-                if (isBreak && behind.Number > step)
-                    AddFall(found, before, behind, pages);
+                if (isBreak && following.Number > step)
+                    AddFall(found, before, following, pages);
                 continue;
             }
 
             if (
                 missing <= 0
-                || missing <= Room(before, behind, pitch)
+                || missing <= Room(before, following, pitch)
                 || (isBreak && skipsBlank && missing <= BlankAtBreak)
                 || IsHidden(lines, before)
             )
                 continue;
-            (List<string> leftOut, int blank) = LeftOut(before, behind, aside);
+            (List<string> leftOut, int blank) = LeftOut(before, following, aside);
             if (missing > blank)
-                AddJump(found, before, behind, pages, leftOut, step);
+                AddJump(found, before, following, pages, leftOut, step);
         }
 
         return found;
@@ -116,12 +116,14 @@ internal static class MissingLines
         return distances.Count == 0 ? 0 : distances[distances.Count / 2];
     }
 
-    private static bool IsBelow(ListingLine before, ListingLine behind) =>
-        before.Page == behind.Page && behind.Printed!.Y > before.Printed!.Y;
+    private static bool IsBelow(ListingLine before, ListingLine following) =>
+        before.Page == following.Page && following.Printed!.Y > before.Printed!.Y;
 
     // How many blank lines have room between two.
-    private static int Room(ListingLine before, ListingLine behind, double pitch) =>
-        pitch > 0 && IsBelow(before, behind) ? (int)Math.Round((behind.Printed!.Y - before.Printed!.Y) / pitch) - 1 : 0;
+    private static int Room(ListingLine before, ListingLine following, double pitch) =>
+        pitch > 0 && IsBelow(before, following)
+            ? (int)Math.Round((following.Printed!.Y - before.Printed!.Y) / pitch) - 1
+            : 0;
 
     private static bool HasUnnumberedBlank(List<ListingLine> numbered, int step, double pitch)
     {
@@ -169,24 +171,24 @@ internal static class MissingLines
     private static void AddFall(
         List<MissingPiece> found,
         ListingLine before,
-        ListingLine behind,
+        ListingLine following,
         SortedDictionary<int, (int First, int Last)> pages
     )
     {
-        (int first, int last) = pages[behind.Page];
+        (int first, int last) = pages[following.Page];
         foreach ((int page, (int First, int Last) range) in pages)
         {
-            if (page >= behind.Page || range.First > first || range.Last < last)
+            if (page >= following.Page || range.First > first || range.Last < last)
                 continue;
             found.Add(
                 new MissingPiece(
                     DocumentCodes.PageOrder,
                     before,
-                    behind,
+                    following,
                     string.Create(CultureInfo.InvariantCulture, $"lines {first} to {last} are printed twice"),
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"Page {behind.Page} holds lines {first} to {last} of the listing, which page {page} has already: the page is in this document twice. Remove its lines here if they are the same."
+                        $"Page {following.Page} holds lines {first} to {last} of the listing, which page {page} has already: the page is in this document twice. Remove its lines here if they are the same."
                     )
                 )
             );
@@ -197,11 +199,14 @@ internal static class MissingLines
             new MissingPiece(
                 DocumentCodes.PageOrder,
                 before,
-                behind,
-                string.Create(CultureInfo.InvariantCulture, $"line {behind.Number} comes after line {before.Number}"),
+                following,
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"Page {behind.Page} begins with line {behind.Number} of the listing, but page {before.Page} ends with line {before.Number}: the pages are in the wrong order. Put the lines of page {behind.Page} where their numbers belong."
+                    $"line {following.Number} comes after line {before.Number}"
+                ),
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"Page {following.Page} begins with line {following.Number} of the listing, but page {before.Page} ends with line {before.Number}: the pages are in the wrong order. Put the lines of page {following.Page} where their numbers belong."
                 )
             )
         );
@@ -210,14 +215,14 @@ internal static class MissingLines
     private static void AddJump(
         List<MissingPiece> found,
         ListingLine before,
-        ListingLine behind,
+        ListingLine following,
         SortedDictionary<int, (int First, int Last)> pages,
         List<string> leftOut,
         int step
     )
     {
         int first = before.Number + step,
-            last = behind.Number - step;
+            last = following.Number - step;
         string which =
             first == last
                 ? string.Create(CultureInfo.InvariantCulture, $"ine {first}")
@@ -225,17 +230,17 @@ internal static class MissingLines
         string isMissing = first == last ? "is" : "are";
         foreach ((int page, (int First, int Last) range) in pages)
         {
-            if (page == before.Page || page == behind.Page || range.First < first || range.Last > last)
+            if (page == before.Page || page == following.Page || range.First < first || range.Last > last)
                 continue;
             found.Add(
                 new MissingPiece(
                     DocumentCodes.PageOrder,
                     before,
-                    behind,
+                    following,
                     string.Create(CultureInfo.InvariantCulture, $"l{which} {isMissing} missing above; see page {page}"),
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"Page {behind.Page} continues with line {behind.Number} of the listing, but line {range.First} is on page {page}: the pages are in the wrong order. Put the lines of page {page} where their numbers belong."
+                        $"Page {following.Page} continues with line {following.Number} of the listing, but line {range.First} is on page {page}: the pages are in the wrong order. Put the lines of page {page} where their numbers belong."
                     )
                 )
             );
@@ -252,35 +257,35 @@ internal static class MissingLines
                 CultureInfo.InvariantCulture,
                 $"L{which} of the listing {isMissing} missing above this one. By {(leftOut.Count == 1 ? "its number" : "their numbers")} {string.Join(", ", leftOut.Take(MostQuoted))} {(leftOut.Count == 1 ? "belongs" : "belong")} there; put in what was left out."
             );
-        else if (before.Page == behind.Page)
+        else if (before.Page == following.Page)
             text += string.Create(
                 CultureInfo.InvariantCulture,
-                $"{(behind.Page > 0 ? string.Create(CultureInfo.InvariantCulture, $"on page {behind.Page} ") : "")}the printed numbers go from {before.Number} to {behind.Number}. Compare with the page, and put in above this line what is missing."
+                $"{(following.Page > 0 ? string.Create(CultureInfo.InvariantCulture, $"on page {following.Page} ") : "")}the printed numbers go from {before.Number} to {following.Number}. Compare with the page, and put in above this line what is missing."
             );
-        else if (behind.Page - before.Page > 1)
+        else if (following.Page - before.Page > 1)
             text += string.Create(
                 CultureInfo.InvariantCulture,
-                $"page {before.Page} ends with line {before.Number}, and page {behind.Page} continues with line {behind.Number}. Look at {(behind.Page - before.Page == 2 ? $"page {before.Page + 1}" : $"pages {before.Page + 1} to {behind.Page - 1}")} between them, and put in above this line what is missing."
+                $"page {before.Page} ends with line {before.Number}, and page {following.Page} continues with line {following.Number}. Look at {(following.Page - before.Page == 2 ? $"page {before.Page + 1}" : $"pages {before.Page + 1} to {following.Page - 1}")} between them, and put in above this line what is missing."
             );
         else
         {
             string guess =
                 (last - first) / step + 1 > FewLines
                     ? "The page between them seems to be missing. Find it, and put its lines in above this one."
-                    : $"Compare the end of page {before.Page} and the start of page {behind.Page}, and put in above this line what is missing.";
+                    : $"Compare the end of page {before.Page} and the start of page {following.Page}, and put in above this line what is missing.";
             text += string.Create(
                 CultureInfo.InvariantCulture,
-                $"page {before.Page} ends with line {before.Number}, and page {behind.Page} continues with line {behind.Number}. {guess}"
+                $"page {before.Page} ends with line {before.Number}, and page {following.Page} continues with line {following.Number}. {guess}"
             );
         }
 
-        found.Add(new MissingPiece(DocumentCodes.MissingLines, before, behind, words, text));
+        found.Add(new MissingPiece(DocumentCodes.MissingLines, before, following, words, text));
     }
 
     // Lines beside the program whose number says that they are of it, and how many are a number and nothing else: blank lines.
     private static (List<string> Texts, int Blank) LeftOut(
         ListingLine before,
-        ListingLine behind,
+        ListingLine following,
         IReadOnlyList<AsideLine> aside
     )
     {
@@ -288,7 +293,7 @@ internal static class MissingLines
         int blank = 0;
         foreach (AsideLine line in aside)
         {
-            if (line.Printed.Page < before.Page || line.Printed.Page > behind.Page)
+            if (line.Printed.Page < before.Page || line.Printed.Page > following.Page)
                 continue;
             string text = line.Printed.Text.Trim();
             int end = 0;
@@ -298,7 +303,7 @@ internal static class MissingLines
                 end is 0 or > 6
                 || !int.TryParse(text.AsSpan(0, end), NumberStyles.None, CultureInfo.InvariantCulture, out int number)
                 || number <= before.Number
-                || number >= behind.Number
+                || number >= following.Number
             )
                 continue;
             if (text.AsSpan(end).Trim(".:) ").IsEmpty)

@@ -17,11 +17,11 @@ internal static class MissingPages
     /// <summary>The places at which the pages do not continue.</summary>
     /// <param name="lines">The lines of the listing, without what was in front of them.</param>
     /// <param name="aside">What the document holds beside the listing.</param>
-    /// <param name="told">What the numbers in front of the lines have reported already.</param>
+    /// <param name="reported">What the numbers in front of the lines have reported already.</param>
     public static List<MissingPiece> Find(
         List<ListingLine> lines,
         IReadOnlyList<AsideLine> aside,
-        IReadOnlyList<MissingPiece> told
+        IReadOnlyList<MissingPiece> reported
     )
     {
         var found = new List<MissingPiece>();
@@ -34,8 +34,8 @@ internal static class MissingPages
         for (int i = 1; i < pages.Count; i++)
         {
             ListingLine before = pages[i - 1][^1],
-                behind = pages[i][0];
-            if (told.Any(p => p.Behind.Page == behind.Page && p.Before.Page == before.Page))
+                following = pages[i][0];
+            if (reported.Any(p => p.After.Page == following.Page && p.Before.Page == before.Page))
                 continue;
             if (SameAs(pages, i) is { } page)
             {
@@ -43,11 +43,14 @@ internal static class MissingPages
                     new MissingPiece(
                         DocumentCodes.PageOrder,
                         before,
-                        behind,
-                        string.Create(CultureInfo.InvariantCulture, $"page {behind.Page} is printed like page {page}"),
+                        following,
                         string.Create(
                             CultureInfo.InvariantCulture,
-                            $"Page {behind.Page} holds the same lines as page {page}: the page seems to be in this document twice. Remove its lines here if that is so."
+                            $"page {following.Page} is printed like page {page}"
+                        ),
+                        string.Create(
+                            CultureInfo.InvariantCulture,
+                            $"Page {following.Page} holds the same lines as page {page}: the page seems to be in this document twice. Remove its lines here if that is so."
                         )
                     )
                 );
@@ -58,12 +61,12 @@ internal static class MissingPages
             if (
                 GoesOn(pages[i - 1], pages[i], step)
                 || !numbers.TryGetValue(before.Page, out PageNumberRange a)
-                || !numbers.TryGetValue(behind.Page, out PageNumberRange b)
+                || !numbers.TryGetValue(following.Page, out PageNumberRange b)
             )
                 continue;
-            int missing = b.First - a.Last - (behind.Page - before.Page);
+            int missing = b.First - a.Last - (following.Page - before.Page);
             if (missing != 0)
-                found.Add(Jump(before, behind, a, b, missing, numbers));
+                found.Add(Jump(before, following, a, b, missing, numbers));
         }
 
         AddRest(found, pages[^1], numbers);
@@ -114,7 +117,7 @@ internal static class MissingPages
 
     private static MissingPiece Jump(
         ListingLine before,
-        ListingLine behind,
+        ListingLine following,
         PageNumberRange a,
         PageNumberRange b,
         int missing,
@@ -130,11 +133,11 @@ internal static class MissingPages
             return new MissingPiece(
                 DocumentCodes.PageOrder,
                 before,
-                behind,
+                following,
                 string.Create(CultureInfo.InvariantCulture, $"printed page {b.First} comes after {a.Last}"),
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"Page {behind.Page} of this document has the printed number {b.First}, but page {before.Page} has {a.Last}. {same}: compare them, and put the lines where they belong."
+                    $"Page {following.Page} of this document has the printed number {b.First}, but page {before.Page} has {a.Last}. {same}: compare them, and put the lines where they belong."
                 )
             );
         }
@@ -143,19 +146,19 @@ internal static class MissingPages
             last = b.First - 1;
         foreach ((int number, PageNumberRange range) in numbers)
         {
-            if (number == before.Page || number == behind.Page || range.First < first || range.Last > last)
+            if (number == before.Page || number == following.Page || range.First < first || range.Last > last)
                 continue;
             return new MissingPiece(
                 DocumentCodes.PageOrder,
                 before,
-                behind,
+                following,
                 string.Create(
                     CultureInfo.InvariantCulture,
                     $"printed page {range.First} belongs above; see page {number}"
                 ),
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"Page {behind.Page} of this document has the printed number {b.First}, but number {range.First} is on page {number}: the pages seem to be in the wrong order. Put the lines of page {number} where they belong."
+                    $"Page {following.Page} of this document has the printed number {b.First}, but number {range.First} is on page {number}: the pages seem to be in the wrong order. Put the lines of page {number} where they belong."
                 )
             );
         }
@@ -167,11 +170,11 @@ internal static class MissingPages
         return new MissingPiece(
             DocumentCodes.MissingPage,
             before,
-            behind,
+            following,
             string.Create(CultureInfo.InvariantCulture, $"printed {which} to be missing above"),
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"The printed page numbers go from {a.Last} (page {before.Page} of this document) to {b.First} (page {behind.Page}): printed {which} to be missing. If a part of the program was on it, put it in above this line."
+                $"The printed page numbers go from {a.Last} (page {before.Page} of this document) to {b.First} (page {following.Page}): printed {which} to be missing. If a part of the program was on it, put it in above this line."
             )
         );
     }

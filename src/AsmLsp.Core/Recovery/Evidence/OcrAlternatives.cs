@@ -42,7 +42,7 @@ internal sealed class OcrAlternatives
 
     private readonly RecoveryResult result;
     private readonly HashSet<int> alreadyReported;
-    private readonly UnsettledNames names;
+    private readonly UnresolvedNames names;
     private readonly Dictionary<string, int?> values = new(StringComparer.Ordinal);
     private readonly HashSet<int> withoutDestination = [];
     private readonly HashSet<string> operations = new(StringComparer.OrdinalIgnoreCase);
@@ -53,7 +53,7 @@ internal sealed class OcrAlternatives
     /// <param name="alreadyReported">The lines that somebody is sent to already.</param>
     public OcrAlternatives(RecoveryResult result, HashSet<int> alreadyReported)
     {
-        (this.result, this.alreadyReported, names) = (result, alreadyReported, new UnsettledNames(result));
+        (this.result, this.alreadyReported, names) = (result, alreadyReported, new UnresolvedNames(result));
         foreach (Symbol symbol in result.Program.Symbols)
         {
             if (symbol.Kind == SymbolKind.Macro)

@@ -154,22 +154,22 @@ internal sealed class PrintedAddresses
         return true;
     }
 
-    private void Add(ListingLine? before, ListingLine behind, int next, int words)
+    private void Add(ListingLine? before, ListingLine after, int next, int words)
     {
         string count = words == 1 ? "1 word" : string.Create(CultureInfo.InvariantCulture, $"{words} words");
         string span = words == 1 ? Hex(next) : $"{Hex(next)} to {Hex(next + words - 1)}";
         string where =
             before is null || next == 0
-                ? $"the first printed address is {Hex(behind.Address)}{(behind.Page > 0 ? $", on page {behind.Page}" : "")}"
-            : behind.Page == 0 ? $"the printed addresses go from {Hex(next - 1)} to {Hex(behind.Address)}"
-            : before.Page == behind.Page
-                ? $"on page {behind.Page} the printed addresses go from {Hex(next - 1)} to {Hex(behind.Address)}"
-            : $"page {before.Page} ends at address {Hex(next - 1)}, and page {behind.Page} continues at {Hex(behind.Address)}";
+                ? $"the first printed address is {Hex(after.Address)}{(after.Page > 0 ? $", on page {after.Page}" : "")}"
+            : after.Page == 0 ? $"the printed addresses go from {Hex(next - 1)} to {Hex(after.Address)}"
+            : before.Page == after.Page
+                ? $"on page {after.Page} the printed addresses go from {Hex(next - 1)} to {Hex(after.Address)}"
+            : $"page {before.Page} ends at address {Hex(next - 1)}, and page {after.Page} continues at {Hex(after.Address)}";
         Missing.Add(
             new MissingPiece(
                 DocumentCodes.MissingLines,
-                before ?? behind,
-                behind,
+                before ?? after,
+                after,
                 $"{count} {(words == 1 ? "is" : "are")} missing above, or an 'org'",
                 $"The {count} at {span} {(words == 1 ? "is" : "are")} not built: {where}. Lines of the program, a page of it or an 'org' line are missing above this line. Find them, and put them in."
             )
@@ -193,16 +193,16 @@ internal sealed class PrintedAddresses
     }
 
     // The printed addresses no longer change, or go back, where the built ones continue.
-    private void AddTwice(ListingLine before, ListingLine behind, int words)
+    private void AddTwice(ListingLine before, ListingLine after, int words)
     {
         string count = words == 1 ? "1 word" : string.Create(CultureInfo.InvariantCulture, $"{words} words");
         Missing.Add(
             new MissingPiece(
                 DocumentCodes.MissingLines,
                 before,
-                behind,
+                after,
                 $"{count} too many here or above: a line twice?",
-                $"The program has {count} more here than the printed addresses allow: they go from {Hex(before.Address)} to {Hex(behind.Address)}. Is a line there twice? Take away what the page does not have."
+                $"The program has {count} more here than the printed addresses allow: they go from {Hex(before.Address)} to {Hex(after.Address)}. Is a line there twice? Take away what the page does not have."
             )
         );
     }

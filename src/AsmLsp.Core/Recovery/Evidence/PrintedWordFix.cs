@@ -166,21 +166,21 @@ internal static class PrintedWordFix
         }
 
         Dictionary<int, List<int>> built = RowProof.Collect(result.Program);
-        var settled = new HashSet<int>();
+        var resolved = new HashSet<int>();
         foreach ((int at, List<int> words) in printed)
         {
             if (!result.Doubts.At(at).Any(static d => d.IsAboutTheLine))
                 continue;
             if (built.TryGetValue(at, out List<int>? made) && made.SequenceEqual(words))
-                settled.Add(at);
+                resolved.Add(at);
         }
 
-        if (settled.Count == 0)
+        if (resolved.Count == 0)
             return result;
-        DoubtTable left = result.Doubts.Where((at, d) => !settled.Contains(at) || !d.IsAboutTheLine);
+        DoubtTable left = result.Doubts.Where((at, d) => !resolved.Contains(at) || !d.IsAboutTheLine);
         RecoveryResult after = RecoveredDoubts.WithLines(
             result,
-            settled
+            resolved
                 .Where(at => left.At(at).IsEmpty)
                 .ToDictionary(static at => at, at => DoubtMark.Remove(result.Source[at].Text))
         ) with
@@ -190,7 +190,7 @@ internal static class PrintedWordFix
         var entries = new List<RecoveryEntry>();
         foreach (RecoveryEntry entry in result.Entries)
             entries.Add(
-                settled.Contains(entry.Line)
+                resolved.Contains(entry.Line)
                 && entry.Severity == Severity.Warning
                 && entry.Code == Catalogue.OpenDoubt.Code
                     ? entry with

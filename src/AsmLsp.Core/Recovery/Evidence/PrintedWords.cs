@@ -131,8 +131,8 @@ internal static class PrintedWords
                 )
             );
         result = RecoveredDoubts.Add(result, doubts, entries);
-        HashSet<ListingLine> told = [.. missing.Select(static m => m.Behind)];
-        return MissingPieces.Mark(result, [.. addresses.Missing.Where(m => !told.Contains(m.Behind))]);
+        HashSet<ListingLine> reported = [.. missing.Select(static m => m.After)];
+        return MissingPieces.Mark(result, [.. addresses.Missing.Where(m => !reported.Contains(m.After))]);
     }
 
     private static (int Address, int Word)[] WordsOf(ListingLine line) =>
@@ -148,7 +148,7 @@ internal static class PrintedWords
     )
     {
         HashSet<string> agreed = new(StringComparer.Ordinal),
-            told = new(StringComparer.Ordinal);
+            reported = new(StringComparer.Ordinal);
         foreach (int line in right)
             agreed.UnionWith(NamesOn(result, line));
         foreach (int line in wrong)
@@ -157,7 +157,7 @@ internal static class PrintedWords
             {
                 if (
                     agreed.Contains(name)
-                    || !told.Add(name)
+                    || !reported.Add(name)
                     || result.Program.FindSymbol(name)
                         is not { Kind: SymbolKind.Constant or SymbolKind.BlockMember or SymbolKind.Define } symbol
                     || symbol.Definition.File != result.Program.Root

@@ -31,7 +31,7 @@ internal static class Furniture
             {
                 if (
                     gutter.KindOf(edge.Line) is GutterRowKind.Listing or GutterRowKind.Rest
-                    || !MayBeFurniture(edge.Line.Text, macros)
+                    || !MayBeHeaderOrFooter(edge.Line.Text, macros)
                     || NumbersEmptyLine(page, edge.Line)
                 )
                     continue;
@@ -71,7 +71,7 @@ internal static class Furniture
     }
 
     // Two programs of one length end at the same height; each program begins with its own head.
-    private static bool MayBeFurniture(string text, HashSet<string> macros) =>
+    private static bool MayBeHeaderOrFooter(string text, HashSet<string> macros) =>
         AssemblyLook.Of(text) is not (Look.Code or Look.Comment)
         && !AssemblyLook.IsEnd(text)
         && !AssemblyLook.IsInstruction(text)

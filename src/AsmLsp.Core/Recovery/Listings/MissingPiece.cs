@@ -8,10 +8,10 @@ namespace AsmLsp.Core.Recovery.Listings;
 /// <summary>A place at which something of the listing is missing, is there twice, or is in another order.</summary>
 /// <param name="Code">Its code of <see cref="DocumentCodes"/>.</param>
 /// <param name="Before">The last line in front of the place.</param>
-/// <param name="Behind">The first line after it, on which the doubt is to be.</param>
+/// <param name="After">The first line after it, on which the doubt is to be.</param>
 /// <param name="Words">The doubt in few words.</param>
 /// <param name="Message">What is wrong, where, and what to do.</param>
-internal sealed record MissingPiece(string Code, ListingLine Before, ListingLine Behind, string Words, string Message);
+internal sealed record MissingPiece(string Code, ListingLine Before, ListingLine After, string Words, string Message);
 
 /// <summary>Puts what is missing into the report, and its doubts into the source.</summary>
 internal static class MissingPieces
@@ -28,7 +28,7 @@ internal static class MissingPieces
         {
             int line = RecoveredDoubts.LineFor(
                 result,
-                piece.Behind.Origin is { IsNone: false } origin ? lineOf.GetValueOrDefault(origin.Places[0]) : 0
+                piece.After.Origin is { IsNone: false } origin ? lineOf.GetValueOrDefault(origin.Places[0]) : 0
             );
             entries.Add(
                 new RecoveryEntry(
@@ -38,7 +38,7 @@ internal static class MissingPieces
                     Severity.Warning,
                     piece.Code,
                     piece.Message,
-                    piece.Behind.Page > 0 ? piece.Behind.Page : null
+                    piece.After.Page > 0 ? piece.After.Page : null
                 )
             );
             doubts.Add(

@@ -28,8 +28,8 @@ internal static class WrappedRests
     /// <summary>The lines with the rests joined.</summary>
     /// <param name="Lines">The lines.</param>
     /// <param name="Joined">The places of those that rests were joined to.</param>
-    /// <param name="Settled">The printed rows that are below a comment and are rows of their own.</param>
-    public sealed record Result(List<ListingLine> Lines, List<int> Joined, HashSet<PrintedPlace> Settled);
+    /// <param name="KnownRows">The printed rows that are below a comment and are rows of their own.</param>
+    public sealed record Result(List<ListingLine> Lines, List<int> Joined, HashSet<PrintedPlace> KnownRows);
 
     /// <summary>Joins the rests.</summary>
     /// <param name="lines">The lines.</param>
@@ -87,7 +87,7 @@ internal static class WrappedRests
                 && verdict.Own is not (OwnKind.Words or OwnKind.Impossible)
             )
                 foreach (PrintedPlace place in line.Origin.Places)
-                    result.Settled.Add(place);
+                    result.KnownRows.Add(place);
             result.Lines.Add(Marked(line, rows[i], verdict));
         }
 

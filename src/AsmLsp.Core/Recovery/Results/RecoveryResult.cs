@@ -42,7 +42,7 @@ public sealed record RecoveryOptions
     internal IRepairProof? Proof { get; init; }
 
     /// <summary>Printed rows that are below a comment and are known to be rows of the program: the page has reported, and their words are not asked again.</summary>
-    internal IReadOnlySet<PrintedPlace> Settled { get; init; } = ImmutableHashSet<PrintedPlace>.Empty;
+    internal IReadOnlySet<PrintedPlace> KnownRows { get; init; } = ImmutableHashSet<PrintedPlace>.Empty;
 
     /// <summary>Of these, the rows above which text is printed that is no part of the program: no comment continues there.</summary>
     internal IReadOnlySet<PrintedPlace> AfterText { get; init; } = ImmutableHashSet<PrintedPlace>.Empty;

@@ -53,7 +53,7 @@ internal static class ShortBlock
     {
         for (int i = 1; i < sheet.LineCount; i++)
         {
-            if ((sheet.Facts(i).Role & LineRole.BlockMember) == 0 || sheet.IsSettled(i))
+            if ((sheet.Facts(i).Role & LineRole.BlockMember) == 0 || sheet.IsKnownRow(i))
                 continue;
             LineSyntax syntax = sheet.Syntax(i),
                 above = sheet.Syntax(i - 1);

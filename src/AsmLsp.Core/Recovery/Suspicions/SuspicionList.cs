@@ -22,10 +22,10 @@ internal static class SuspicionList
 
     /// <summary>Adds all doubts of this kind.</summary>
     /// <param name="result">The recovered program.</param>
-    /// <param name="settled">Printed rows that are below a comment and are known to be rows of the program.</param>
-    public static RecoveryResult Add(RecoveryResult result, IReadOnlySet<PrintedPlace> settled)
+    /// <param name="known">Printed rows that are below a comment and are known to be rows of the program.</param>
+    public static RecoveryResult Add(RecoveryResult result, IReadOnlySet<PrintedPlace> known)
     {
-        var sheet = new SuspicionSheet(result) { Settled = settled };
+        var sheet = new SuspicionSheet(result) { KnownRows = known };
         foreach (Action<SuspicionSheet> look in All)
             look(sheet);
         return sheet.ToResult();

@@ -18,12 +18,12 @@ internal sealed class SuspicionSheet(RecoveryResult result)
     public ProgramAnalysis Program => result.Program;
 
     /// <summary>Printed rows that are below a comment and are known to be rows of the program.</summary>
-    public IReadOnlySet<PrintedPlace> Settled { get; init; } =
+    public IReadOnlySet<PrintedPlace> KnownRows { get; init; } =
         System.Collections.Immutable.ImmutableHashSet<PrintedPlace>.Empty;
 
     /// <summary>Whether the page shows that a line is a row of its own.</summary>
-    public bool IsSettled(int line) =>
-        line < result.Origins.Length && result.Origins[line].Places is [var place] && Settled.Contains(place);
+    public bool IsKnownRow(int line) =>
+        line < result.Origins.Length && result.Origins[line].Places is [var place] && KnownRows.Contains(place);
 
     public int LineCount => result.Source.LineCount;
 

@@ -84,7 +84,7 @@ internal static class Diagnostics
             Code = code,
         };
 
-    // Grey lines, for clients that show them: what a choice leaves out, and the name that decides it.
+    // Gray lines, for clients that show them: what a choice leaves out, and the name that decides it.
     private static IEnumerable<Diagnostic> LeftOut(
         WorkspaceProgram program,
         SourceFile file,

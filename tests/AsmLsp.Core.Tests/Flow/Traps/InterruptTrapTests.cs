@@ -20,7 +20,7 @@ public class InterruptTrapTests
         );
 
     [Fact]
-    public void A_handler_behind_a_jump_is_reported_at_its_own_place() =>
+    public void A_handler_after_a_jump_is_reported_at_its_own_place() =>
         Finds(
             "9 interrupt-saves-nothing",
             Program(" goto tick\n nop\ntick bcf INTCON,T0IF\n movlw 1\n addwf 0x10,f\n retfie\n", Enable + Computes)

@@ -101,7 +101,7 @@ public class MemoryTrapTests
     [Theory]
     [InlineData("x equ 0x58\n clrf x\n incf x,f\n goto $\n end", "6 no-memory-here")]
     [InlineData("x equ 0x58\n clrf x\n goto $\n end", "6 no-memory-here")]
-    public void A_register_that_the_chip_has_not_is_told(string code, string expected) =>
+    public void A_register_that_the_chip_has_not_is_reported(string code, string expected) =>
         Finds(expected, Head84 + code);
 
     [Fact]

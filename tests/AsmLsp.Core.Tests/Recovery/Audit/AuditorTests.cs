@@ -85,7 +85,7 @@ public class AuditorTests
     [InlineData("        movlw   3       ; the red lamp        goto    start")]
     [InlineData("; the door is watched from here        bsf     6,1")]
     [InlineData(";                                      bsf     6,1")]
-    public void Code_behind_a_gap_in_a_comment_is_marked(string row) =>
+    public void Code_after_a_gap_in_a_comment_is_marked(string row) =>
         // The repairs may have marked it already: the auditor adds nothing to a line in doubt.
         Assert.Contains(CodesOf(row), static c => c == DocumentCodes.CodeInComment || c == Catalogue.OpenDoubt.Code);
 

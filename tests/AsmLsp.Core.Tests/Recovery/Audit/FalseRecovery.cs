@@ -43,7 +43,7 @@ internal sealed class FalseRecovery
         ("two lines change places", static (r, i, _) => r.Swap(i)),
         ("a line stands twice", static (r, i, _) => r.Twice(i)),
         ("an operand is changed", static (r, i, way) => r.ChangeCharacter(i, way)),
-        ("a row is printed behind a remark", static (r, i, _) => r.Swallow(i)),
+        ("a row is printed after a remark", static (r, i, _) => r.Swallow(i)),
         ("the author's comment is code", static (r, i, _) => r.Wake(i)),
         ("the last word of a comment ends the program", static (r, i, _) => r.EndAt(i)),
         ("a text in quotes is changed", static (r, i, _) => r.ChangeQuotes(i)),

@@ -24,7 +24,7 @@ public class DocumentRecoveryTests
     private const string BlinkWords = "0:3001 1:0086 2:2800";
 
     [Fact]
-    public void Prose_and_parts_list_are_left_out_and_told_with_their_words()
+    public void Prose_and_parts_list_are_left_out_and_reported_with_their_words()
     {
         RecoveryResult result = Recover(
             "|A lamp for the shed\n|R1   470R   resistor\n|call the shop, and return it if it does not work",
@@ -107,7 +107,7 @@ public class DocumentRecoveryTests
     }
 
     [Fact]
-    public void Page_of_a_line_is_told()
+    public void Page_of_a_line_is_reported()
     {
         string[] lines = Blink.Split('\n');
         lines[5] = "movwf   lamp";
@@ -123,14 +123,14 @@ public class DocumentRecoveryTests
         string test = "        list    p=16f84a\n        __config 0x3ff1\n        org     0\n        clrw\n        end";
         RecoveryResult result = Recover(test, "|And now the real one", Blink);
         Assert.Equal("", Source(result));
-        RecoveryEntry told = Assert.Single(result.Entries);
-        Assert.Equal((DocumentCodes.SeveralListings, Severity.Error), (told.Code, told.Severity));
+        RecoveryEntry reported = Assert.Single(result.Entries);
+        Assert.Equal((DocumentCodes.SeveralListings, Severity.Error), (reported.Code, reported.Severity));
         Assert.Equal("0:0103", Words(Recover(new DocumentRecoveryOptions { Listing = 1 }, test, Blink)));
         Assert.Equal("0:0103", Words(Recover(new DocumentRecoveryOptions { Pages = [1] }, test, Blink)));
     }
 
     [Fact]
-    public void Longest_of_several_pieces_is_taken_and_the_choice_is_told()
+    public void Longest_of_several_pieces_is_taken_and_the_choice_is_reported()
     {
         string piece = Blink.Replace("        end", "", StringComparison.Ordinal);
         RecoveryResult result = Recover(
@@ -139,8 +139,8 @@ public class DocumentRecoveryTests
             piece
         );
         Assert.Equal(BlinkWords, Words(result));
-        RecoveryEntry told = Assert.Single(result.Entries, static e => e.Code == DocumentCodes.SeveralListings);
-        Assert.Equal(Severity.Warning, told.Severity);
+        RecoveryEntry reported = Assert.Single(result.Entries, static e => e.Code == DocumentCodes.SeveralListings);
+        Assert.Equal(Severity.Warning, reported.Severity);
     }
 
     [Fact]
@@ -217,10 +217,10 @@ public class DocumentRecoveryTests
         Assert.NotEqual(Blink, other);
         RecoveryResult result = Recover(Blink, "|And for the newer chip", other);
         Assert.True(Source(result).Length == 0, string.Join('\n', result.Entries.Select(e => e.Message)));
-        RecoveryEntry told = Assert.Single(result.Entries);
-        Assert.Equal((DocumentCodes.SeveralListings, Severity.Error), (told.Code, told.Severity));
-        Assert.Contains("listing 1 for the PIC16F84A (page 1", told.Message, StringComparison.Ordinal);
-        Assert.Contains("listing 2 for the PIC16F628 (page 3", told.Message, StringComparison.Ordinal);
+        RecoveryEntry reported = Assert.Single(result.Entries);
+        Assert.Equal((DocumentCodes.SeveralListings, Severity.Error), (reported.Code, reported.Severity));
+        Assert.Contains("listing 1 for the PIC16F84A (page 1", reported.Message, StringComparison.Ordinal);
+        Assert.Contains("listing 2 for the PIC16F628 (page 3", reported.Message, StringComparison.Ordinal);
         Assert.Equal(BlinkWords, Words(Recover(new DocumentRecoveryOptions { Listing = 1 }, Blink, "|x", other)));
         Assert.Equal(BlinkWords, Words(Recover(new DocumentRecoveryOptions { Pages = [1] }, Blink, "|x", other)));
     }

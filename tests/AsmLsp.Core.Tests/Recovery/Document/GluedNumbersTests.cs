@@ -21,7 +21,7 @@ public class GluedNumbersTests
         """;
 
     [Fact]
-    public void Numbers_without_a_gap_behind_them_are_parted_from_their_lines()
+    public void Numbers_without_a_gap_after_them_are_parted_from_their_lines()
     {
         RecoveryResult result = Recover(Listed);
         // By hand (DS35007B, table 7-2): MOVLW 11 00xx k, MOVWF 00 0000 1f, GOTO 10 1k.

@@ -70,7 +70,7 @@ public class LeftGutterTests
     }
 
     [Fact]
-    public void Line_numbers_behind_the_words_are_taken_off_too()
+    public void Line_numbers_after_the_words_are_taken_off_too()
     {
         RecoveryResult result = Recover(
             """
@@ -114,8 +114,11 @@ public class LeftGutterTests
             Source(result),
             StringComparison.Ordinal
         );
-        RecoveryEntry told = Assert.Single(DoubtsOf(result));
-        Assert.Equal((DocumentCodes.PrintedWordDiffers, Severity.Warning, 3), (told.Code, told.Severity, told.Line));
+        RecoveryEntry reported = Assert.Single(DoubtsOf(result));
+        Assert.Equal(
+            (DocumentCodes.PrintedWordDiffers, Severity.Warning, 3),
+            (reported.Code, reported.Severity, reported.Line)
+        );
         Assert.Equal("0:3010 1:0086 2:0000 3:2800", Words(result));
     }
 

@@ -94,7 +94,7 @@ public class MissingPiecesTests
         return [.. order.Select(p => string.Join('\n', rows.Skip((p - 1) * 12).Take(12)))];
     }
 
-    private static RecoveryEntry Told(RecoveryResult result, string code) =>
+    private static RecoveryEntry Reported(RecoveryResult result, string code) =>
         Assert.Single(result.Entries, e => e.Code == code);
 
     [Fact]
@@ -105,14 +105,14 @@ public class MissingPiecesTests
     }
 
     [Fact]
-    public void Line_numbers_that_jump_tell_of_a_missing_page()
+    public void Line_numbers_that_jump_show_a_missing_page()
     {
         RecoveryResult result = Recover(Numbered(1, 2, 4));
-        RecoveryEntry told = Told(result, DocumentCodes.MissingLines);
-        Assert.Equal((Severity.Warning, 24, 3), (told.Severity, told.Line, told.Page));
+        RecoveryEntry reported = Reported(result, DocumentCodes.MissingLines);
+        Assert.Equal((Severity.Warning, 24, 3), (reported.Severity, reported.Line, reported.Page));
         Assert.StartsWith(
             "Lines 25 to 36 of the listing are not in this document: page 2 ends with line 24, and page 3 continues with line 37. The page between them seems to be missing.",
-            told.Message,
+            reported.Message,
             StringComparison.Ordinal
         );
         Assert.Equal(
@@ -126,22 +126,22 @@ public class MissingPiecesTests
     {
         string[] pages = Numbered(1, 2, 4);
         pages[2] = pages[2].Replace("sleep", "goto    on", StringComparison.Ordinal);
-        RecoveryEntry told = Told(Recover(pages), Catalogue.UndefinedName.Code);
+        RecoveryEntry reported = Reported(Recover(pages), Catalogue.UndefinedName.Code);
         Assert.EndsWith(
             "The line that it wants is most likely one of those that are missing at line 25.",
-            told.Message,
+            reported.Message,
             StringComparison.Ordinal
         );
         // Where nothing shows a gap, a line may be missing all the same.
-        told = Told(
+        reported = Reported(
             Recover([.. pages.Select(p => string.Join('\n', p.Split('\n').Select(l => l[6..])))]),
             Catalogue.UndefinedName.Code
         );
-        Assert.EndsWith("may be the reason: compare with the document.", told.Message, StringComparison.Ordinal);
+        Assert.EndsWith("may be the reason: compare with the document.", reported.Message, StringComparison.Ordinal);
     }
 
     [Fact]
-    public void Line_that_is_missing_on_a_page_is_told_behind_it()
+    public void Line_that_is_missing_on_a_page_is_reported_after_it()
     {
         string[] pages = Numbered(1, 2, 3, 4);
         pages[2] = string.Join(
@@ -149,11 +149,11 @@ public class MissingPiecesTests
             pages[2].Split('\n').Where(l => !l.Contains("bcf     6,0", StringComparison.Ordinal))
         );
         RecoveryResult result = Recover(pages);
-        RecoveryEntry told = Told(result, DocumentCodes.MissingLines);
-        Assert.Contains("on page 3 the printed numbers go from 28 to 30", told.Message, StringComparison.Ordinal);
+        RecoveryEntry reported = Reported(result, DocumentCodes.MissingLines);
+        Assert.Contains("on page 3 the printed numbers go from 28 to 30", reported.Message, StringComparison.Ordinal);
         Assert.Equal(
             "off     decfsz  count,f ;? line 29 is missing above (page 3, line 5)",
-            result.Source[told.Line].Text
+            result.Source[reported.Line].Text
         );
     }
 
@@ -167,12 +167,12 @@ public class MissingPiecesTests
             )
             .Replace("decfsz  count,f", "decf5z  count,f", StringComparison.Ordinal);
         RecoveryResult result = Recover(pages);
-        RecoveryEntry told = Told(result, DocumentCodes.MissingLines);
+        RecoveryEntry reported = Reported(result, DocumentCodes.MissingLines);
         Assert.Equal(
             "off     decfsz  count,f ;? was decf5z / line 29 is missing above (page 3, line 5)",
-            result.Source[told.Line].Text
+            result.Source[reported.Line].Text
         );
-        Assert.Equal(2, result.Doubts.At(told.Line).Length);
+        Assert.Equal(2, result.Doubts.At(reported.Line).Length);
     }
 
     [Fact]
@@ -205,65 +205,65 @@ public class MissingPiecesTests
     }
 
     [Fact]
-    public void Listing_that_begins_in_the_middle_is_told()
+    public void Listing_that_begins_in_the_middle_is_reported()
     {
-        RecoveryEntry told = Told(Recover(Numbered(2, 3, 4)), DocumentCodes.MissingLines);
-        Assert.Equal(0, told.Line);
+        RecoveryEntry reported = Reported(Recover(Numbered(2, 3, 4)), DocumentCodes.MissingLines);
+        Assert.Equal(0, reported.Line);
         Assert.StartsWith(
             "Lines 1 to 12 of the listing are not in this document: it begins with line 13, on page 1.",
-            told.Message,
+            reported.Message,
             StringComparison.Ordinal
         );
     }
 
     [Fact]
-    public void Listing_whose_last_page_is_missing_is_told_at_its_last_line()
+    public void Listing_whose_last_page_is_missing_is_reported_at_its_last_line()
     {
         RecoveryResult result = Recover(Numbered(1, 2, 3));
-        RecoveryEntry told = Told(result, Catalogue.EndMissing.Code);
-        Assert.Equal((Severity.Warning, 35, 3), (told.Severity, told.Line, told.Page));
-        Assert.Contains("last page missing", told.Message, StringComparison.Ordinal);
+        RecoveryEntry reported = Reported(result, Catalogue.EndMissing.Code);
+        Assert.Equal((Severity.Warning, 35, 3), (reported.Severity, reported.Line, reported.Page));
+        Assert.Contains("last page missing", reported.Message, StringComparison.Ordinal);
     }
 
     [Fact]
-    public void Pages_in_another_order_than_their_line_numbers_are_told()
+    public void Pages_in_another_order_than_their_line_numbers_are_reported()
     {
         RecoveryResult result = Recover(Numbered(1, 3, 2, 4));
-        RecoveryEntry[] told = [.. result.Entries.Where(e => e.Code == DocumentCodes.PageOrder)];
-        Assert.Equal([2, 3, 4], told.Select(e => e.Page));
-        Assert.Contains("line 13 is on page 3", told[0].Message, StringComparison.Ordinal);
+        RecoveryEntry[] reported = [.. result.Entries.Where(e => e.Code == DocumentCodes.PageOrder)];
+        Assert.Equal([2, 3, 4], reported.Select(e => e.Page));
+        Assert.Contains("line 13 is on page 3", reported[0].Message, StringComparison.Ordinal);
         Assert.Contains(
             "Page 3 begins with line 13 of the listing, but page 2 ends with line 36",
-            told[1].Message,
+            reported[1].Message,
             StringComparison.Ordinal
         );
-        Assert.All(told, e => Assert.NotNull(DoubtMark.Find(result.Source[e.Line].Text)));
+        Assert.All(reported, e => Assert.NotNull(DoubtMark.Find(result.Source[e.Line].Text)));
         Assert.DoesNotContain(result.Entries, e => e.Code == DocumentCodes.MissingLines);
     }
 
     [Fact]
-    public void Page_that_is_there_twice_is_told()
+    public void Page_that_is_there_twice_is_reported()
     {
-        RecoveryEntry told = Told(Recover(Numbered(1, 2, 2, 3, 4)), DocumentCodes.PageOrder);
+        RecoveryEntry reported = Reported(Recover(Numbered(1, 2, 2, 3, 4)), DocumentCodes.PageOrder);
         Assert.StartsWith(
             "Page 3 holds lines 13 to 24 of the listing, which page 2 has already",
-            told.Message,
+            reported.Message,
             StringComparison.Ordinal
         );
         // Without any number the same lines tell it.
-        told = Told(Recover(Pages((l, _) => l, 1, 2, 2, 3, 4)), DocumentCodes.PageOrder);
-        Assert.StartsWith("Page 3 holds the same lines as page 2", told.Message, StringComparison.Ordinal);
+        reported = Reported(Recover(Pages((l, _) => l, 1, 2, 2, 3, 4)), DocumentCodes.PageOrder);
+        Assert.StartsWith("Page 3 holds the same lines as page 2", reported.Message, StringComparison.Ordinal);
     }
 
     [Fact]
-    public void Page_numbers_that_jump_tell_of_a_missing_page()
+    public void Page_numbers_that_jump_show_a_missing_page()
     {
         RecoveryResult result = Recover(Headed(1, 2, 4));
-        RecoveryEntry told = Told(result, DocumentCodes.MissingPage);
-        Assert.Equal((Severity.Warning, 24, 3), (told.Severity, told.Line, told.Page));
+        RecoveryEntry reported = Reported(result, DocumentCodes.MissingPage);
+        Assert.Equal((Severity.Warning, 24, 3), (reported.Severity, reported.Line, reported.Page));
         Assert.StartsWith(
             "The printed page numbers go from 2 (page 2 of this document) to 4 (page 3): printed page 3 seems to be missing.",
-            told.Message,
+            reported.Message,
             StringComparison.Ordinal
         );
         Assert.Equal(
@@ -273,14 +273,14 @@ public class MissingPiecesTests
     }
 
     [Fact]
-    public void Page_numbers_in_another_order_are_told_also_behind_the_end_of_the_program()
+    public void Page_numbers_in_another_order_are_reported_also_after_the_end_of_the_program()
     {
         Assert.Equal(
             [2, 3, 4],
             Recover(Headed(1, 3, 2, 4)).Entries.Where(e => e.Code == DocumentCodes.PageOrder).Select(e => e.Page)
         );
-        RecoveryEntry told = Told(Recover(Headed(1, 2, 4, 3)), DocumentCodes.PageOrder);
-        Assert.Contains("number 3 is on page 4", told.Message, StringComparison.Ordinal);
+        RecoveryEntry reported = Reported(Recover(Headed(1, 2, 4, 3)), DocumentCodes.PageOrder);
+        Assert.Contains("number 3 is on page 4", reported.Message, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -309,16 +309,16 @@ public class MissingPiecesTests
     }
 
     [Fact]
-    public void Rest_that_the_page_numbers_announce_is_told()
+    public void Rest_that_the_page_numbers_announce_is_reported()
     {
         string[] pages =
         [
             .. Pages((l, _) => l, 1, 2, 3).Select((page, i) => $"|Lights for the house    Page {i + 1} of 4\n{page}"),
         ];
         RecoveryResult result = Recover(pages);
-        RecoveryEntry told = Told(result, DocumentCodes.MissingPage);
-        Assert.Equal(35, told.Line);
-        Assert.Contains("printed page 4 is not in this document", told.Message, StringComparison.Ordinal);
+        RecoveryEntry reported = Reported(result, DocumentCodes.MissingPage);
+        Assert.Equal(35, reported.Line);
+        Assert.Contains("printed page 4 is not in this document", reported.Message, StringComparison.Ordinal);
         Assert.EndsWith(
             ";? printed page 4 is missing below (page 3, line 13)",
             result.Source[35].Text,
@@ -327,14 +327,14 @@ public class MissingPiecesTests
     }
 
     [Fact]
-    public void Addresses_that_jump_without_a_reason_tell_of_missing_words()
+    public void Addresses_that_jump_without_a_reason_show_missing_words()
     {
         RecoveryResult result = Recover(Listed(1, 2, 4));
-        RecoveryEntry told = Told(result, DocumentCodes.MissingLines);
-        Assert.Equal((24, 3), (told.Line, told.Page));
+        RecoveryEntry reported = Reported(result, DocumentCodes.MissingLines);
+        Assert.Equal((24, 3), (reported.Line, reported.Page));
         Assert.StartsWith(
             "The 12 words at 0x0012 to 0x001D are not built: page 2 ends at address 0x0011, and page 3 continues at 0x001E.",
-            told.Message,
+            reported.Message,
             StringComparison.Ordinal
         );
         Assert.Equal(
@@ -386,17 +386,17 @@ public class MissingPiecesTests
                                 end
             """
         );
-        RecoveryEntry told = Told(result, DocumentCodes.MissingLines);
+        RecoveryEntry reported = Reported(result, DocumentCodes.MissingLines);
         Assert.StartsWith(
             "The 1 word at 0x0000 is not built: the first printed address is 0x0001",
-            told.Message,
+            reported.Message,
             StringComparison.Ordinal
         );
-        Assert.Contains("goto    start ;?", result.Source[told.Line].Text, StringComparison.Ordinal);
+        Assert.Contains("goto    start ;?", result.Source[reported.Line].Text, StringComparison.Ordinal);
     }
 
     [Fact]
-    public void Misread_digit_behind_a_gap_is_still_found()
+    public void Misread_digit_after_a_gap_is_still_found()
     {
         string[] pages = Listed(1, 2, 4);
         pages[2] = pages[2].Replace("movlw   0x20", "movlw   0x28", StringComparison.Ordinal);

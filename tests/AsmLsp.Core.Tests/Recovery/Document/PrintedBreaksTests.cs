@@ -118,7 +118,7 @@ public class PrintedBreaksTests
     }
 
     [Fact]
-    public void Second_return_behind_a_skip_is_no_line_printed_twice()
+    public void Second_return_after_a_skip_is_no_line_printed_twice()
     {
         RecoveryResult result = Recover(
             "        list    p=16f84a\n        org     0\n        clrf    0x0c\n        btfsc   3,2\n        return\n        return\n        end"

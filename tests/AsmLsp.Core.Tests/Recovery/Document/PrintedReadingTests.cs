@@ -38,7 +38,7 @@ public class PrintedReadingTests
     [InlineData("30B1", "B1", "0xB1")]
     [InlineData("3010", "0x1O", "0x10")]
     [InlineData("301D", "0x1O", "0x1D")]
-    public void A_doubt_is_settled_where_the_printed_word_agrees_and_stays_where_it_does_not(
+    public void A_doubt_is_resolved_where_the_printed_word_agrees_and_stays_where_it_does_not(
         string word,
         string written,
         string meant
@@ -70,7 +70,7 @@ public class PrintedReadingTests
     }
 
     [Fact]
-    public void A_line_that_stands_twice_is_told_where_it_does_and_nowhere_else()
+    public void A_line_that_is_there_twice_is_reported_where_it_is_and_nowhere_else()
     {
         RecoveryResult result = Recover(
             Program(

@@ -71,7 +71,7 @@ public class GutterFormsTests
         {
             ProgramAnalysis program = FixturePrograms.Assemble(names[i]);
             RecoveryResult result = recover(GutterPrinter.Rows(program).SelectMany(Forms[form]), program);
-            string[] told =
+            string[] reported =
             [
                 .. result
                     .Entries.Where(static e =>
@@ -80,9 +80,9 @@ public class GutterFormsTests
                     .Select(static e => $"  line {e.Line + 1}: {e.Message} [{e.Code}]"),
             ];
             if (WordsOf(result.Program) != WordsOf(program))
-                failures.Add($"{names[i]}: other words\n{string.Join('\n', told.Take(3))}");
-            else if (told.Length > 0)
-                failures.Add($"{names[i]}: told\n{string.Join('\n', told.Take(3))}");
+                failures.Add($"{names[i]}: other words\n{string.Join('\n', reported.Take(3))}");
+            else if (reported.Length > 0)
+                failures.Add($"{names[i]}: reported\n{string.Join('\n', reported.Take(3))}");
         }
 
         Assert.True(failures.Count == 0, string.Join('\n', failures));

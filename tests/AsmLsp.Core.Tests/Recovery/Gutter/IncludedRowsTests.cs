@@ -53,8 +53,8 @@ public class IncludedRowsTests
         );
         Assert.Equal(Words3, Words(result));
         // That the line is a comment now is reported: whether the file is all there, only the page shows.
-        RecoveryEntry told = Assert.Single(DoubtsOf(result));
-        Assert.Equal((DocumentCodes.CodeInComment, 2), (told.Code, told.Line));
+        RecoveryEntry reported = Assert.Single(DoubtsOf(result));
+        Assert.Equal((DocumentCodes.CodeInComment, 2), (reported.Code, reported.Line));
         Assert.Contains("; include <lamps.inc>", Source(result), StringComparison.Ordinal);
     }
 }

@@ -184,7 +184,7 @@ public class RowProofTests
     }
 
     [Fact]
-    public void One_line_too_many_is_told_once_and_no_line_below_is_in_doubt()
+    public void One_line_too_many_is_reported_once_and_no_line_below_is_in_doubt()
     {
         RecoveryResult result = Recover(
             """
@@ -200,8 +200,8 @@ public class RowProofTests
                                 end
             """
         );
-        RecoveryEntry told = Assert.Single(DoubtsOf(result));
-        Assert.Equal(DocumentCodes.MissingLines, told.Code);
+        RecoveryEntry reported = Assert.Single(DoubtsOf(result));
+        Assert.Equal(DocumentCodes.MissingLines, reported.Code);
     }
 
     [Fact]
@@ -238,8 +238,8 @@ public class RowProofTests
             """
         );
         Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
-        RecoveryEntry told = Assert.Single(result.Entries, static e => e.Code == DocumentCodes.LeftGutter);
-        Assert.Contains("addresses", told.Message, StringComparison.Ordinal);
+        RecoveryEntry reported = Assert.Single(result.Entries, static e => e.Code == DocumentCodes.LeftGutter);
+        Assert.Contains("addresses", reported.Message, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -248,7 +248,7 @@ public class RowProofTests
         RecoveryResult result = Recover(
             """
               1|         list    p=16f84a
-            |The chip is named first, so that the words can be told.
+            |The chip is named first, so that the words can be reported.
               2|         __config 0x3ff1
             |Its oscillator and its watchdog are chosen here.
               3|         org     0

@@ -69,7 +69,7 @@ public class OcrDoubtsTests
     }
 
     [Fact]
-    public void A_printed_word_that_agrees_settles_the_line_and_the_names_on_it()
+    public void A_printed_word_that_agrees_confirms_the_line_and_the_names_on_it()
     {
         string text =
             "                   list    p=16f84a\n                   include <p16f84a.inc>\n           count   equ     0x0c\n                   org     0\n"
@@ -221,7 +221,7 @@ public class OcrDoubtsTests
     }
 
     [Fact]
-    public void What_stands_behind_the_place_where_a_program_is_given_up_is_doubted_too()
+    public void What_follows_the_place_where_a_program_is_given_up_is_doubted_too()
     {
         RecoveryResult result = Recover(
             "n = 4\n        while   n\n        addlw   1\nne = n-1\n        endw\n        movf    sum+i,w"
@@ -265,7 +265,7 @@ public class OcrDoubtsTests
     [Theory]
     [InlineData(0)]
     [InlineData(5)]
-    public void Ink_above_a_line_is_told_though_the_line_has_a_doubt_of_its_own(int from)
+    public void Ink_above_a_line_is_reported_though_the_line_has_a_doubt_of_its_own(int from)
     {
         // A line was passed over between the second and the third row; three letters of ink are left of it.
         OcrPage page = Scanned.Page(Head + "\n        movlw   0x3c" + Tail);
@@ -289,7 +289,7 @@ public class OcrDoubtsTests
     }
 
     [Fact]
-    public void On_a_page_too_dirty_to_see_what_was_passed_over_every_line_of_code_is_doubted_and_each_gap_told()
+    public void On_a_page_too_dirty_to_see_what_was_passed_over_every_line_of_code_is_doubted_and_each_gap_reported()
     {
         RecoveryResult result = Scanned.Recover(
             Scanned.Page(Head + "        bsf     STATUS,RP0\n\n        incf    PORTB,f" + Tail) with
@@ -305,7 +305,7 @@ public class OcrDoubtsTests
     }
 
     [Fact]
-    public void A_page_of_which_nothing_was_read_is_told_where_its_lines_belong()
+    public void A_page_of_which_nothing_was_read_is_reported_where_its_lines_belong()
     {
         PrintedDocument first = Scanned.Document(
             Scanned.Page(Head + "        incf    PORTB,f\n        decf    PORTB,f")
@@ -334,7 +334,7 @@ public class OcrDoubtsTests
     }
 
     [Fact]
-    public void A_line_below_the_program_that_could_be_one_of_it_is_told_with_its_words()
+    public void A_line_below_the_program_that_could_be_one_of_it_is_reported_with_its_words()
     {
         string text =
             Head

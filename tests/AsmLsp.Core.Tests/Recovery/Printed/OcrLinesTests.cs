@@ -123,7 +123,7 @@ public class OcrLinesTests
     }
 
     [Fact]
-    public void Much_ink_between_two_lines_is_told_with_the_lower_one()
+    public void Much_ink_between_two_lines_is_reported_with_the_lower_one()
     {
         OcrPage page = Scanned.Page("start   movlw   1\n\n\n        movwf   PORTB\nloop    goto    loop");
         page = page with

@@ -82,7 +82,7 @@ public class OcrReaderTests
     }
 
     [Fact]
-    public void Without_recognition_pages_of_text_are_read_and_the_others_told()
+    public void Without_recognition_pages_of_text_are_read_and_the_others_reported()
     {
         PrintedPage text = Scanned.Document(Scanned.Page("        nop")).Pages[0];
         var document = new PrintedDocument([
@@ -105,7 +105,7 @@ public class OcrReaderTests
     }
 
     [Fact]
-    public void A_page_with_unseen_text_is_recognized_anew_and_told()
+    public void A_page_with_unseen_text_is_recognized_anew_and_reported()
     {
         PrintedPage layer = Scanned.Document(Scanned.Page("        n0p")).Pages[0] with { HasHiddenText = true };
         var recognizer = new FixedOcr(new Recognition([Scanned.Page("        nop")], [], null));
@@ -120,7 +120,7 @@ public class OcrReaderTests
     }
 
     [Fact]
-    public void Without_recognition_unseen_text_stays_and_is_told()
+    public void Without_recognition_unseen_text_stays_and_is_reported()
     {
         PrintedPage layer = Scanned.Document(Scanned.Page("        n0p")).Pages[0] with { HasHiddenText = true };
         PrintedDocument? read = new OcrReader(
@@ -171,7 +171,7 @@ public class OcrReaderTests
     [InlineData(new byte[] { 0x20, 0x25, 0x50, 0x44, 0x46, 0x2D }, DocumentFileKind.Pdf)]
     [InlineData(new byte[] { 0x20, 0x6E, 0x6F, 0x70 }, DocumentFileKind.Text)]
     [InlineData(new byte[0], DocumentFileKind.Text)]
-    public void Files_are_told_by_their_first_bytes(byte[] bytes, DocumentFileKind kind) =>
+    public void Files_are_recognized_by_their_first_bytes(byte[] bytes, DocumentFileKind kind) =>
         Assert.Equal(kind, DocumentFile.KindOf(bytes));
 
     private sealed class FixedReader(PrintedReading answer) : IPrintedDocumentReader

@@ -88,7 +88,7 @@ internal sealed class DocumentGutter
         var rows = new List<GutterRow>(lines.Count);
         for (int i = 0; i < lines.Count; i++)
             rows.Add(new GutterRow(i, lines[i].Text) { IsOcr = lines[i].IsOcr });
-        SettleSigns(rows);
+        ResolveSigns(rows);
         GutterRow[] full = [.. rows.Where(static r => !r.IsEmpty || r.HasOwnSign)];
         Look[] looks = [.. full.Select(static r => LookOf(r, false))];
         DocumentGutter gutter;
@@ -156,35 +156,35 @@ internal sealed class DocumentGutter
 
     private static Look LookOf(GutterRow row, bool withoutSign)
     {
-        ReadOnlySpan<char> text = row.Behind(withoutSign).Trim();
+        ReadOnlySpan<char> text = row.After(withoutSign).Trim();
         return text.IsEmpty ? Look.Other : AssemblyLook.Of(text.ToString());
     }
 
     // The sign after which rows read as code, nine in ten of those with numbers, is the gutter's.
-    private static void SettleSigns(List<GutterRow> rows)
+    private static void ResolveSigns(List<GutterRow> rows)
     {
-        var behind = new Dictionary<char, int>();
+        var after = new Dictionary<char, int>();
         int without = 0;
         foreach (GutterRow row in rows)
         {
             if (row.Cells.Count == 0)
                 continue;
             if (row.Sign != '\0' && (row.IsGlued || row.IsSignAlone || row.TextStart < 0))
-                behind[row.Sign] = behind.GetValueOrDefault(row.Sign) + (IsCode(row, true) ? 1 : 0);
+                after[row.Sign] = after.GetValueOrDefault(row.Sign) + (IsCode(row, true) ? 1 : 0);
             else if (row.Sign == '\0' && IsCode(row, false))
                 without++;
         }
 
         char? sign = null;
         if (
-            behind.Count > 0
-            && behind.MaxBy(static b => b.Value) is var (most, count)
+            after.Count > 0
+            && after.MaxBy(static b => b.Value) is var (most, count)
             && count >= LeastSigns
             && count >= 9 * without
         )
             sign = most;
         foreach (GutterRow row in rows)
-            row.Settle(sign);
+            row.ResolveSign(sign);
     }
 
     private static bool IsCode(GutterRow row, bool withoutSign) =>
@@ -223,7 +223,7 @@ internal sealed class DocumentGutter
         }
 
         NumbersAll = Form.HasNumber && Step == 1 && numbered >= LeastLines && unnumbered * FewRows <= numbered;
-        UnnumberedRows.Tell(lines, first, last, this, kinds);
+        UnnumberedRows.Classify(lines, first, last, this, kinds);
     }
 
     // A run of numbers that count on counts the lines of a listing where much of it is code; the steps of a recipe count, too.

@@ -19,13 +19,13 @@ internal static class IncludedRows
     /// <param name="lines">The lines of the listing.</param>
     /// <param name="options">How the program is to be assembled.</param>
     /// <param name="proved">Takes the rows that are proved to be no lines of the program.</param>
-    public static (List<ListingLine> Lines, List<(ListingLine At, string Message)> Told) Settle(
+    public static (List<ListingLine> Lines, List<(ListingLine At, string Message)> Reported) Resolve(
         List<ListingLine> lines,
         RecoveryOptions options,
         HashSet<PrintedPlace> proved
     )
     {
-        var told = new List<(ListingLine, string)>();
+        var reported = new List<(ListingLine, string)>();
         var result = new List<ListingLine>(lines);
         for (int i = 0; i < lines.Count; i++)
         {
@@ -56,7 +56,7 @@ internal static class IncludedRows
             // It continues with the count of the program, whatever number the file's last row has.
             if (end < result.Count)
                 result[end] = result[end] with { IsRest = false };
-            told.Add(
+            reported.Add(
                 (
                     lines[i],
                     isKnown
@@ -67,7 +67,7 @@ internal static class IncludedRows
             i = end - 1;
         }
 
-        return (told.Count == 0 ? lines : result, told);
+        return (reported.Count == 0 ? lines : result, reported);
     }
 
     private static string AsComment(string text) =>

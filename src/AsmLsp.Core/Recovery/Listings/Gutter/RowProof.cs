@@ -47,17 +47,17 @@ internal sealed class RowProof : IRepairProof
     public IReadOnlySet<PrintedPlace> Rows => rows;
 
     /// <summary>The result without the doubts whether a row with a number of its own is the rest of the row above.</summary>
-    public RecoveryResult Settle(RecoveryResult result)
+    public RecoveryResult Resolve(RecoveryResult result)
     {
-        var settled = new HashSet<int>();
+        var resolved = new HashSet<int>();
         foreach (int line in result.Doubts.Lines)
             if (IsRow(result, line) && result.Doubts.At(line).Any(IsAboutRest))
-                settled.Add(line);
-        DoubtTable left = result.Doubts.Where((line, d) => !settled.Contains(line) || !IsAboutRest(d));
-        settled.RemoveWhere(line => !left.At(line).IsEmpty);
+                resolved.Add(line);
+        DoubtTable left = result.Doubts.Where((line, d) => !resolved.Contains(line) || !IsAboutRest(d));
+        resolved.RemoveWhere(line => !left.At(line).IsEmpty);
         return RecoveredDoubts.WithLines(
             result,
-            settled.ToDictionary(static line => line, line => DoubtMark.Remove(result.Source[line].Text))
+            resolved.ToDictionary(static line => line, line => DoubtMark.Remove(result.Source[line].Text))
         ) with
         {
             Doubts = left,
@@ -67,7 +67,7 @@ internal sealed class RowProof : IRepairProof
                     e.Severity == Severity.Information
                     || (
                         e.Code == Catalogue.OpenDoubt.Code
-                            ? !settled.Contains(e.Line)
+                            ? !resolved.Contains(e.Line)
                             : e.Code != Catalogue.CommentOrInstruction.Code || !IsRow(result, e.Line)
                     )
                 ),

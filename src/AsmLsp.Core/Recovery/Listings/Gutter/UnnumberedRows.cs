@@ -17,7 +17,7 @@ internal static class UnnumberedRows
     private const double Room = 1.4;
 
     /// <summary>Tells what the rows between the first and the last numbered one are.</summary>
-    public static void Tell(
+    public static void Classify(
         PrintedLine[] lines,
         int first,
         int last,

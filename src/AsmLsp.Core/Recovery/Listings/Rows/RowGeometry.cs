@@ -42,9 +42,9 @@ internal sealed class RowGeometry
     private readonly int[] rests = new int[Columns];
     private readonly Dictionary<int, double> widths = [];
     private double longest;
-    private int restsBehindBlank;
+    private int restsAfterBlank;
     private int restsCounted;
-    private int ownBehindBlank;
+    private int ownAfterBlank;
     private int ownCounted;
 
     /// <param name="rows">The rows.</param>
@@ -72,7 +72,7 @@ internal sealed class RowGeometry
                 if (i == 0 || !rows[i - 1].IsRow || !rows[i - 1].Line.Rests.IsNone || row.IsSigns)
                     continue;
                 restsCounted++;
-                restsBehindBlank += rows[i - 1].EndsInBlank ? 1 : 0;
+                restsAfterBlank += rows[i - 1].EndsInBlank ? 1 : 0;
                 var span = (rows[i - 1].Extent, rows[i - 1].Extent + row.Blank + row.FirstWordExtent);
                 all.Add(span);
                 if (!spans.TryGetValue(row.TextColumn, out var own))
@@ -84,7 +84,7 @@ internal sealed class RowGeometry
             if (i > 0 && rows[i - 1].IsRow && rows[i - 1].Line.Rests.IsNone && (row.IsComment || isSure(i)))
             {
                 ownCounted++;
-                ownBehindBlank += rows[i - 1].EndsInBlank ? 1 : 0;
+                ownAfterBlank += rows[i - 1].EndsInBlank ? 1 : 0;
             }
 
             if (row.Code.Length == 0 || !isSure(i))
@@ -142,18 +142,13 @@ internal sealed class RowGeometry
     /// </summary>
     public double BreakOf(Row above)
     {
-        if (above.Line.Printed is null || !above.Line.Rests.IsNone || restsBehindBlank + ownBehindBlank == 0)
+        if (above.Line.Printed is null || !above.Line.Rests.IsNone || restsAfterBlank + ownAfterBlank == 0)
             return 0;
-        if (
-            restsBehindBlank == restsCounted
-            && ownBehindBlank == 0
-            && restsCounted >= ManyRests
-            && ownCounted >= ManyOwn
-        )
+        if (restsAfterBlank == restsCounted && ownAfterBlank == 0 && restsCounted >= ManyRests && ownCounted >= ManyOwn)
             return above.EndsInBlank ? MostOfBreak : -MostOfBreak;
         (int rests, int own) = above.EndsInBlank
-            ? (restsBehindBlank, ownBehindBlank)
-            : (restsCounted - restsBehindBlank, ownCounted - ownBehindBlank);
+            ? (restsAfterBlank, ownAfterBlank)
+            : (restsCounted - restsAfterBlank, ownCounted - ownAfterBlank);
         return Math.Log((rests + 0.5) / (restsCounted + 1) / ((own + 0.5) / (ownCounted + 1)));
     }
 

@@ -11,7 +11,7 @@ namespace AsmLsp.Core.Tests.Recovery;
 /// doubt, warning or error on the line that makes the difference. A word that follows a name is reported where the name is:
 /// a label that moved with its instruction, a register after a line of its block that is reported.
 /// </summary>
-internal sealed class ToldDifferences
+internal sealed class ReportedDifferences
 {
     private readonly ProgramAnalysis truth;
     private readonly ProgramAnalysis recovered;
@@ -20,7 +20,7 @@ internal sealed class ToldDifferences
     private readonly List<WordLine> made;
     private readonly Dictionary<int, int> trueAddress = [];
 
-    private ToldDifferences(ProgramAnalysis truth, RecoveryResult result)
+    private ReportedDifferences(ProgramAnalysis truth, RecoveryResult result)
     {
         this.truth = truth;
         recovered = result.Program;
@@ -43,7 +43,7 @@ internal sealed class ToldDifferences
 
     /// <summary>The differences that nothing reports; empty where the words are the same or every difference is reported.</summary>
     public static List<string> Silent(ProgramAnalysis truth, RecoveryResult result) =>
-        new ToldDifferences(truth, result).Find();
+        new ReportedDifferences(truth, result).Find();
 
     private List<string> Find()
     {
@@ -59,7 +59,7 @@ internal sealed class ToldDifferences
 
         int before = -1,
             shift = 0;
-        bool callTold = false;
+        bool callReported = false;
         for (int p = 0; p < pairs.Count; p++)
         {
             (int w, int m) = pairs[p];
@@ -69,7 +69,7 @@ internal sealed class ToldDifferences
                 for (int q = p + 1; q < pairs.Count && next == recovered.Root.Text.LineCount; q++)
                     if (pairs[q].Made >= 0)
                         next = made[pairs[q].Made].Line;
-                if (!IsTold(before, next))
+                if (!IsReported(before, next))
                     silent.Add($"lost: {wanted[w].Code}");
                 continue;
             }
@@ -86,22 +86,22 @@ internal sealed class ToldDifferences
                     silent.Add($"other words, line {line.Line + 1}: {line.Code} instead of {wanted[w].Code}");
                 int moved = line.Words[0].Address - wanted[w].Words[0].Address;
                 // Back at the true address is right, whatever moved before.
-                if (moved != shift && moved != 0 && !callTold && !IsTold(before, line.Line))
+                if (moved != shift && moved != 0 && !callReported && !IsReported(before, line.Line))
                     silent.Add($"other address, line {line.Line + 1}: {line.Code}");
                 shift = moved;
-                callTold = false;
+                callReported = false;
             }
 
             // What follows a call may move by what is reported in the macro.
             before = line.Line;
-            if (IsBodyTold(before, 0))
-                callTold = true;
+            if (IsBodyReported(before, 0))
+                callReported = true;
         }
 
         return silent;
     }
 
-    private bool IsTold(int from, int to)
+    private bool IsReported(int from, int to)
     {
         for (int line = Math.Max(0, from); line <= to + 1; line++)
             if (flagged.Contains(line))
@@ -111,7 +111,7 @@ internal sealed class ToldDifferences
 
     private bool SameWords(WordLine wanted, WordLine made)
     {
-        if (IsBodyTold(made.Line, 0))
+        if (IsBodyReported(made.Line, 0))
             return true;
         if (wanted.Words.Count != made.Words.Count)
             return false;
@@ -123,7 +123,7 @@ internal sealed class ToldDifferences
             var names = new List<string>();
             AddNames(names, origin.File.Text[origin.Line].Text);
             AddNames(names, origin.Outermost.File.Text[origin.Outermost.Line].Text);
-            if (!names.Exists(n => IsToldName(n, 0)))
+            if (!names.Exists(n => IsReportedName(n, 0)))
                 return false;
         }
 
@@ -131,7 +131,7 @@ internal sealed class ToldDifferences
     }
 
     // The words of a macro's call, or of a loop, are those of its body: reported where a line of the body is.
-    private bool IsBodyTold(int line, int depth)
+    private bool IsBodyReported(int line, int depth)
     {
         LineSyntax syntax = recovered.SyntaxOf(recovered.Root, line);
         string word = syntax.Operation ?? syntax.Label ?? "";
@@ -145,7 +145,7 @@ internal sealed class ToldDifferences
             return false;
         for (int i = from; i < recovered.Root.Text.LineCount; i++)
         {
-            if (flagged.Contains(i) || (i > from && depth < 4 && IsBodyTold(i, depth + 1)))
+            if (flagged.Contains(i) || (i > from && depth < 4 && IsBodyReported(i, depth + 1)))
                 return true;
             string operation = LineSyntax.Of(recovered.Root.Text[i]).Operation?.ToLowerInvariant() ?? "";
             if (operation == (isLoop ? "endw" : "endm"))
@@ -163,7 +163,7 @@ internal sealed class ToldDifferences
     }
 
     // Whether the value of a name differs from the true one for a reason that is reported.
-    private bool IsToldName(string name, int depth)
+    private bool IsReportedName(string name, int depth)
     {
         if (name == "$")
             return true; // Follows its own line, whose address is looked at.
@@ -201,7 +201,7 @@ internal sealed class ToldDifferences
                     return false;
                 var names = new List<string>();
                 AddNames(names, recovered.Root.Text[line].Text);
-                return names.Exists(n => n != name && IsToldName(n, depth + 1));
+                return names.Exists(n => n != name && IsReportedName(n, depth + 1));
         }
     }
 

@@ -11,7 +11,7 @@ namespace AsmLsp.Core.Recovery.Evidence;
 /// Names of a listing that a machine has read and that do not fit together: one is used and defined nowhere, another looks like it. Either of
 /// them may be the misread one, so both ends are to be looked at. A name that is misread alike everywhere changes no word.
 /// </summary>
-internal sealed class UnsettledNames
+internal sealed class UnresolvedNames
 {
     // What is read so many times more often than its look-alike is right.
     private const int Outvotes = 3;
@@ -20,7 +20,7 @@ internal sealed class UnsettledNames
     private readonly Dictionary<string, int> read = new(StringComparer.Ordinal);
     private readonly MacroBody?[] within;
 
-    public UnsettledNames(RecoveryResult result)
+    public UnresolvedNames(RecoveryResult result)
     {
         within = new MacroBody?[result.Source.LineCount];
         foreach (Problem problem in result.Program.Problems)

@@ -13,7 +13,7 @@ namespace AsmLsp.Core.Tests.Recovery;
 /// Does what a person does with a recovered source: compares the lines that are reported with the page, and writes them as they are
 /// printed there. Lines that nobody reports stay as they came. What is built then has to be the true program.
 /// </summary>
-internal static class Settled
+internal static class Resolved
 {
     /// <summary>The differences that are left when all that is reported is resolved; empty where the words are the true ones.</summary>
     /// <param name="truth">The program as it was printed.</param>
@@ -30,7 +30,7 @@ internal static class Settled
                 .Select(i => new Line(truth.Root.Text[i].Text, false))
                 .Where(static l => l.Code.Length > 0),
         ];
-        HashSet<int> told = ToldLines(result);
+        HashSet<int> reported = ReportedLines(result);
         // A name that is not known is reported where it is used: its definition is what a person looks for on the page.
         var asked = result
             .Program.Problems.Where(static p =>
@@ -40,7 +40,7 @@ internal static class Settled
             )
             .Select(static p => p.Arguments[0])
             .ToHashSet(StringComparer.OrdinalIgnoreCase);
-        foreach (int line in told)
+        foreach (int line in reported)
             if (DoubtMark.WordsOf(result.Source[line].Text) is { } words)
                 asked.UnionWith(words.Split(' ', ':', '(', ')').SkipWhile(static w => w != "was").Skip(1).Take(1));
         // What opens and is never closed is reported where it opens.
@@ -50,8 +50,8 @@ internal static class Settled
         [
             .. Enumerable
                 .Range(0, result.Source.LineCount)
-                .Select(i => new Line(result.Source[i].Text, told.Contains(i)))
-                .Where(static l => l.IsTold || l.Code.Length > 0),
+                .Select(i => new Line(result.Source[i].Text, reported.Contains(i)))
+                .Where(static l => l.IsReported || l.Code.Length > 0),
         ];
         var lines = new List<string>();
         var left = new List<string>();
@@ -62,14 +62,14 @@ internal static class Settled
             if (nextWanted > w || nextMade > m)
             {
                 // Where a line is missing, the one above or below it is looked at.
-                bool isTold = Enumerable
+                bool isReported = Enumerable
                     .Range(Math.Max(0, m - 1), Math.Min(made.Length, nextMade + 1) - Math.Max(0, m - 1))
-                    .Any(i => made[i].IsTold);
-                isTold |= wanted[w..nextWanted].Concat(made[m..nextMade]).Any(l => l.Names.Any(asked.Contains));
+                    .Any(i => made[i].IsReported);
+                isReported |= wanted[w..nextWanted].Concat(made[m..nextMade]).Any(l => l.Names.Any(asked.Contains));
                 string[] before = [.. wanted[w..nextWanted].Select(static l => l.Text)],
                     now = [.. made[m..nextMade].Select(static l => l.Text)];
-                lines.AddRange(isTold ? before : now);
-                if (!isTold)
+                lines.AddRange(isReported ? before : now);
+                if (!isReported)
                     left.Add($"'{string.Join(" / ", now)}' instead of '{string.Join(" / ", before)}'");
             }
 
@@ -78,14 +78,14 @@ internal static class Settled
             (w, m) = (nextWanted + 1, nextMade + 1);
         }
 
-        ProgramAnalysis settled = Assembler.Assemble(
+        ProgramAnalysis resolved = Assembler.Assemble(
             new SourceFile(truth.Root.Name, SourceText.From(string.Join("\n", lines))),
             includes
         );
         // With an error left nothing is built, and it is reported.
         return
-            ProgramProblems.OfSource(settled, settled.Root).Any(static p => p.Severity == Severity.Error)
-            || SameWords(truth, settled)
+            ProgramProblems.OfSource(resolved, resolved.Root).Any(static p => p.Severity == Severity.Error)
+            || SameWords(truth, resolved)
             ? []
             : left;
     }
@@ -95,16 +95,16 @@ internal static class Settled
             .Image.Words.Select(static w => (w.Address, w.Word))
             .SequenceEqual(b.Image.Words.Select(static w => (w.Address, w.Word)));
 
-    private static HashSet<int> ToldLines(RecoveryResult result)
+    private static HashSet<int> ReportedLines(RecoveryResult result)
     {
         // An entry about the whole document is at the first line and means no line.
-        var told = result
+        var reported = result
             .Entries.Where(static e => e.Severity != Severity.Information && (e.Line > 0 || e.EndColumn > 0))
             .Select(static e => e.Line)
             .ToHashSet();
         for (int i = 0; i < result.Source.LineCount; i++)
             if (DoubtMark.Find(result.Source[i].Text) is not null)
-                told.Add(i);
+                reported.Add(i);
         // What is missing above a line may be above its label, too.
         foreach (
             RecoveryEntry entry in result.Entries.Where(static e =>
@@ -112,8 +112,8 @@ internal static class Settled
             )
         )
             for (int i = entry.Line - 1; i >= 0 && result.Program.FactsOf(result.Program.Root, i).Words == 0; i--)
-                told.Add(i);
-        return told;
+                reported.Add(i);
+        return reported;
     }
 
     // The longest row of lines that both have in the same order.
@@ -141,9 +141,9 @@ internal static class Settled
 
     private sealed class Line
     {
-        public Line(string text, bool isTold)
+        public Line(string text, bool isReported)
         {
-            (Text, IsTold) = (text, isTold);
+            (Text, IsReported) = (text, isReported);
             Code = string.Concat(
                 Lexer
                     .Lex(text)
@@ -158,7 +158,7 @@ internal static class Settled
 
         public string Text { get; }
 
-        public bool IsTold { get; }
+        public bool IsReported { get; }
 
         /// <summary>The code without blanks, letters small outside of quotes.</summary>
         public string Code { get; }

@@ -12,9 +12,9 @@ namespace AsmLsp.Core.Repairs;
 /// number), by coming again (digits aside), and by the place (beside a page number or a form feed). A line that could
 /// be the call of a macro whose file is missing is never taken for one by repetition alone.
 /// </summary>
-internal sealed class PageFurniture : PrintCheck
+internal sealed class HeaderOrFooter : PrintCheck
 {
-    public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.PageFurniture];
+    public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.HeaderOrFooter];
 
     public override void Find(CheckedFile view)
     {
@@ -40,7 +40,7 @@ internal sealed class PageFurniture : PrintCheck
         foreach (Candidate candidate in candidates)
             if (candidate.IsFurniture)
                 view.Report(
-                    Catalogue.PageFurniture,
+                    Catalogue.HeaderOrFooter,
                     candidate.Line,
                     view.Visible(candidate.Line),
                     candidate.Line,
@@ -85,7 +85,7 @@ internal sealed class PageFurniture : PrintCheck
             bool changed = false;
             foreach (List<Candidate> group in groups.Values)
             {
-                if (group.Count < 2 || group[0].IsFurniture || !IsRepeatedFurniture(view, group, known))
+                if (group.Count < 2 || group[0].IsFurniture || !IsRepeatedHeaderOrFooter(view, group, known))
                     continue;
                 foreach (Candidate candidate in group)
                     candidate.IsFurniture = true;
@@ -107,7 +107,7 @@ internal sealed class PageFurniture : PrintCheck
             Candidate candidate = candidates[i];
             if (candidate.IsFurniture || !view.TextOf(candidate.Line).AsSpan().Trim().Contains(' '))
                 continue;
-            int number = NumberBehindPageWord(view.TextOf(candidate.Line));
+            int number = NumberAfterPageWord(view.TextOf(candidate.Line));
             if (number < 0)
                 continue;
             int above = i - 1,
@@ -129,9 +129,9 @@ internal sealed class PageFurniture : PrintCheck
     private static int NumberOf(CheckedFile view, Candidate candidate) =>
         PageNumber.TryRead(view.TextOf(candidate.Line).AsSpan().Trim().Trim('\f'), out int number, out _)
             ? number
-            : NumberBehindPageWord(view.TextOf(candidate.Line));
+            : NumberAfterPageWord(view.TextOf(candidate.Line));
 
-    private static bool IsRepeatedFurniture(CheckedFile view, List<Candidate> group, HashSet<int> known)
+    private static bool IsRepeatedHeaderOrFooter(CheckedFile view, List<Candidate> group, HashSet<int> known)
     {
         // Pages may be short where each says its number.
         bool rise = NumbersRise(view, group);
@@ -168,7 +168,7 @@ internal sealed class PageFurniture : PrintCheck
         int last = -1;
         foreach (Candidate candidate in group)
         {
-            int number = NumberBehindPageWord(view.TextOf(candidate.Line));
+            int number = NumberAfterPageWord(view.TextOf(candidate.Line));
             if (number < 0 || (last >= 0 && number != last + 1))
                 return false;
             last = number;
@@ -177,7 +177,7 @@ internal sealed class PageFurniture : PrintCheck
         return true;
     }
 
-    private static int NumberBehindPageWord(ReadOnlySpan<char> text)
+    private static int NumberAfterPageWord(ReadOnlySpan<char> text)
     {
         for (int at = 0; at < text.Length; )
         {

@@ -5,7 +5,7 @@ using AsmLsp.Core.Recovery.Listings.Gutter;
 namespace AsmLsp.Core.Tests.Recovery.Document;
 
 /// <summary>Which lines at the edges of pages are headers and footers, and which are the program's.</summary>
-public class FurnitureTests
+public class HeaderAndFooterTests
 {
     private const string Code = "        movlw   5\n        movwf   PORTB\n        call    rest\n        goto    again";
 

@@ -14,7 +14,7 @@ namespace AsmLsp.Pdf.Tests;
 /// that the recovered text lacks is put in where the report says that one is missing, or quotes it, or where a reported line has swallowed it. All other
 /// lines stay as they are.
 /// </summary>
-internal sealed class SettledProgram
+internal sealed class ResolvedProgram
 {
     /// <summary>What an entry, or a doubt, says of a place where a line may have been lost.</summary>
     private const string Gap = "line may be missing";
@@ -26,25 +26,25 @@ internal sealed class SettledProgram
         Within = 0.8;
 
     private readonly RecoveryResult result;
-    private readonly bool[] told;
+    private readonly bool[] reported;
     private readonly bool[] gapAbove;
     private readonly string[] printed;
     private readonly string[] recovered;
     private readonly List<string> lines = [];
     private bool lacksChip;
 
-    private SettledProgram(ProgramAnalysis truth, RecoveryResult result)
+    private ResolvedProgram(ProgramAnalysis truth, RecoveryResult result)
     {
         this.result = result;
         printed = [.. truth.Root.Text.Lines.Select(static l => l.Text)];
         recovered = [.. result.Source.Lines.Select(static l => l.Text)];
-        told = new bool[recovered.Length];
+        reported = new bool[recovered.Length];
         gapAbove = new bool[recovered.Length + 1];
         for (int i = 0; i < recovered.Length; i++)
         {
             if (DoubtMark.WordsOf(recovered[i]) is not { } words)
                 continue;
-            told[i] = true;
+            reported[i] = true;
             gapAbove[i] |= words.Contains(Gap, StringComparison.Ordinal);
         }
 
@@ -54,7 +54,7 @@ internal sealed class SettledProgram
             if (entry.Severity == Severity.Information || (entry.Line == 0 && entry.EndColumn == 0))
                 continue;
             int line = Math.Min(entry.Line, recovered.Length - 1);
-            told[line] = true;
+            reported[line] = true;
             bool gap =
                 entry.Code is DocumentCodes.MissingLines or DocumentCodes.MissingPage
                 || entry.Message.Contains(Gap, StringComparison.Ordinal);
@@ -63,23 +63,23 @@ internal sealed class SettledProgram
     }
 
     /// <summary>Lines that differ from the printed ones, and nobody is reported of them.</summary>
-    public List<string> Untold { get; } = [];
+    public List<string> Unreported { get; } = [];
 
     /// <summary>
     /// The program once the reported lines are resolved. A name that is misread alike everywhere changes no word; once one of its lines is resolved, relist says
     /// of the others as errors that name it, and who looks for the name finds them. So it is with the line that names the chip.
     /// </summary>
-    public static (ProgramAnalysis Program, List<string> Untold) Of(ProgramAnalysis truth, RecoveryResult result)
+    public static (ProgramAnalysis Program, List<string> Unreported) Of(ProgramAnalysis truth, RecoveryResult result)
     {
-        var settled = new SettledProgram(truth, result);
+        var resolved = new ResolvedProgram(truth, result);
         for (int round = 0; ; round++)
         {
-            settled.Settle();
+            resolved.Resolve();
             ProgramAnalysis program = Assembler.Assemble(
-                new SourceFile(truth.Root.Name, SourceText.From(string.Join('\n', settled.lines) + "\n"))
+                new SourceFile(truth.Root.Name, SourceText.From(string.Join('\n', resolved.lines) + "\n"))
             );
-            if (round == Rounds || !settled.ReportNames(program))
-                return (program, settled.Untold);
+            if (round == Rounds || !resolved.ReportNames(program))
+                return (program, resolved.Unreported);
         }
     }
 
@@ -94,12 +94,12 @@ internal sealed class SettledProgram
         foreach ((int p, int r) in Pairs())
         {
             if (
-                told[r]
+                reported[r]
                 || NamesOf(printed[p]).SequenceEqual(NamesOf(recovered[r]))
                 || !NamesOf(printed[p]).Concat(NamesOf(recovered[r])).Any(missing.Contains)
             )
                 continue;
-            more = told[r] = true;
+            more = reported[r] = true;
         }
 
         return more;
@@ -114,10 +114,10 @@ internal sealed class SettledProgram
         return names;
     }
 
-    private void Settle()
+    private void Resolve()
     {
         lines.Clear();
-        Untold.Clear();
+        Unreported.Clear();
         int p = 0,
             r = 0;
         foreach ((int nextPrinted, int nextRecovered) in Pairs().Append((printed.Length, recovered.Length)))
@@ -125,14 +125,14 @@ internal sealed class SettledProgram
             Between(p, nextPrinted, r, nextRecovered);
             if (nextPrinted == printed.Length)
                 break;
-            if (!told[nextRecovered] && CodeOf(recovered[nextRecovered]) != CodeOf(printed[nextPrinted]))
-                Untold.Add(
+            if (!reported[nextRecovered] && CodeOf(recovered[nextRecovered]) != CodeOf(printed[nextPrinted]))
+                Unreported.Add(
                     string.Create(
                         CultureInfo.InvariantCulture,
                         $"line {nextRecovered + 1}: '{recovered[nextRecovered].Trim()}' instead of '{printed[nextPrinted].Trim()}'"
                     )
                 );
-            lines.Add(told[nextRecovered] ? printed[nextPrinted] : recovered[nextRecovered]);
+            lines.Add(reported[nextRecovered] ? printed[nextPrinted] : recovered[nextRecovered]);
             (p, r) = (nextPrinted + 1, nextRecovered + 1);
         }
     }
@@ -146,10 +146,10 @@ internal sealed class SettledProgram
             gap |= gapAbove[r];
         for (int r = fromRecovered; r < toRecovered; r++)
         {
-            if (!told[r])
+            if (!reported[r])
             {
                 if (CodeOf(recovered[r]).Length > 0)
-                    Untold.Add(
+                    Unreported.Add(
                         string.Create(
                             CultureInfo.InvariantCulture,
                             $"line {r + 1}: '{recovered[r].Trim()}', which is not printed"
@@ -179,7 +179,7 @@ internal sealed class SettledProgram
             )
                 lines.Add(printed[next]);
             else
-                Untold.Add($"missing: '{printed[next].Trim()}'");
+                Unreported.Add($"missing: '{printed[next].Trim()}'");
         }
     }
 
@@ -187,7 +187,7 @@ internal sealed class SettledProgram
         LineSyntax.Parse(" " + code).Operation?.ToLowerInvariant() is "list" or "processor" or "include" or "#include";
 
     private bool IsSwallowed(string code, int line) =>
-        line >= 0 && line < recovered.Length && told[line] && IsIn(code, recovered[line]);
+        line >= 0 && line < recovered.Length && reported[line] && IsIn(code, recovered[line]);
 
     // In the words of an entry, as it was read.
     private bool IsQuoted(string code)

@@ -2,9 +2,9 @@ using AsmLsp.Host.Scans;
 
 namespace AsmLsp.Host.Tests.Scans;
 
-public class GreyPictureTests
+public class GrayPictureTests
 {
-    private static GreyPicture Grainy(int width, int height, int paper, int grain)
+    private static GrayPicture Grainy(int width, int height, int paper, int grain)
     {
         var random = new Random(5);
         byte[] dots = new byte[width * height];
@@ -15,13 +15,13 @@ public class GreyPictureTests
                     0,
                     255
                 );
-        return new GreyPicture(width, height, dots);
+        return new GrayPicture(width, height, dots);
     }
 
     [Fact]
     public void The_grain_of_a_page_with_little_ink_is_no_ink()
     {
-        GreyPicture picture = Grainy(300, 300, 235, 14);
+        GrayPicture picture = Grainy(300, 300, 235, 14);
         for (int i = 0; i < 40; i++)
             picture.Dots[100 * 300 + 50 + i] = 25;
         int threshold = picture.Threshold();
@@ -31,8 +31,8 @@ public class GreyPictureTests
     [Fact]
     public void Turned_four_times_it_is_as_it_was()
     {
-        GreyPicture picture = Grainy(20, 30, 128, 60);
-        GreyPicture once = picture.Turned(1);
+        GrayPicture picture = Grainy(20, 30, 128, 60);
+        GrayPicture once = picture.Turned(1);
         Assert.Equal((30, 20), (once.Width, once.Height));
         // What was at the upper left is at the upper right.
         Assert.Equal(picture.Dots[0], once.Dots[29]);
@@ -54,7 +54,7 @@ public class GreyPictureTests
             dots[200 * 400 + x] = 0;
         for (int y = 220; y < 260; y++)
             dots[y * 400 + 300] = 0;
-        GreyPicture clean = RuledLines.Without(new GreyPicture(400, 400, dots), 128, 300);
+        GrayPicture clean = RuledLines.Without(new GrayPicture(400, 400, dots), 128, 300);
         Assert.Equal(90, clean.Dots.Count(static d => d == 0));
     }
 
@@ -67,7 +67,7 @@ public class GreyPictureTests
             Array.Fill(dots, (byte)10, y * 400 + 50, 300);
         Assert.Equal(
             200 * 300,
-            RuledLines.Without(new GreyPicture(400, 400, dots), 128, 300).Dots.Count(static d => d == 10)
+            RuledLines.Without(new GrayPicture(400, 400, dots), 128, 300).Dots.Count(static d => d == 10)
         );
     }
 }

@@ -4,7 +4,7 @@ using AsmLsp.Core.Problems;
 namespace AsmLsp.Core.Repairs;
 
 /// <summary>Writes a number that can be read in two ways in the one that it is read in.</summary>
-internal sealed class SettleNumber : FixProvider
+internal sealed class NumberInItsRadix : FixProvider
 {
     public override ImmutableArray<ProblemKind> Answers { get; } = [Catalogue.AmbiguousNumber];
 

@@ -1,7 +1,7 @@
 namespace AsmLsp.Host.Scans;
 
 /// <summary>A gray picture, a byte a dot, 0 black to 255 white.</summary>
-internal sealed class GreyPicture(int width, int height, byte[] dots)
+internal sealed class GrayPicture(int width, int height, byte[] dots)
 {
     // Parts of the way from ink to paper, as they read best in the measurements; paper that varies more has grain.
     private const double BlackFrom = 0.25,
@@ -19,7 +19,7 @@ internal sealed class GreyPicture(int width, int height, byte[] dots)
     public byte[] Dots { get; } = dots;
 
     /// <summary>Reads a binary gray map (netpbm's P5 with 8 bits); null where it is none, or larger than wanted.</summary>
-    public static GreyPicture? Read(string path, int mostDots)
+    public static GrayPicture? Read(string path, int mostDots)
     {
         using FileStream file = File.OpenRead(path);
         if (file.ReadByte() != 'P' || file.ReadByte() != '5')
@@ -30,7 +30,7 @@ internal sealed class GreyPicture(int width, int height, byte[] dots)
             return null;
         byte[] dots = new byte[width * height];
         return file.ReadAtLeast(dots, dots.Length, throwOnEndOfStream: false) == dots.Length
-            ? new GreyPicture(width, height, dots)
+            ? new GrayPicture(width, height, dots)
             : null;
     }
 
@@ -95,16 +95,16 @@ internal sealed class GreyPicture(int width, int height, byte[] dots)
     }
 
     /// <summary>The picture turned to the right by a quarter, a half or three quarters.</summary>
-    public GreyPicture Turned(int quarters)
+    public GrayPicture Turned(int quarters)
     {
-        GreyPicture from = this;
+        GrayPicture from = this;
         for (int i = 0; i < (quarters & 3); i++)
         {
             byte[] to = new byte[from.Dots.Length];
             for (int y = 0; y < from.Height; y++)
             for (int x = 0; x < from.Width; x++)
                 to[x * from.Height + from.Height - 1 - y] = from.Dots[y * from.Width + x];
-            from = new GreyPicture(from.Height, from.Width, to);
+            from = new GrayPicture(from.Height, from.Width, to);
         }
 
         return from;
@@ -114,7 +114,7 @@ internal sealed class GreyPicture(int width, int height, byte[] dots)
     /// The picture with white paper and black ink: what is near to the one or the other becomes it. The gray of paper that a scanner sees
     /// makes a text recognition read letters into the blanks between columns.
     /// </summary>
-    public GreyPicture WithContrast(int threshold)
+    public GrayPicture WithContrast(int threshold)
     {
         double dark = 0,
             light = 0,
@@ -142,7 +142,7 @@ internal sealed class GreyPicture(int width, int height, byte[] dots)
             paper = light / lightDots,
             range = paper - ink;
         double grain = Math.Sqrt(Math.Max(0, squares / lightDots - paper * paper));
-        GreyPicture source = grain > Grainy * range ? WithoutGrain() : this;
+        GrayPicture source = grain > Grainy * range ? WithoutGrain() : this;
         byte[] table = new byte[256];
         double black = ink + BlackFrom * range,
             white = paper - WhiteFrom * range;
@@ -151,11 +151,11 @@ internal sealed class GreyPicture(int width, int height, byte[] dots)
         byte[] result = new byte[Dots.Length];
         for (int i = 0; i < result.Length; i++)
             result[i] = table[source.Dots[i]];
-        return new GreyPicture(Width, Height, result);
+        return new GrayPicture(Width, Height, result);
     }
 
     /// <summary>The picture with each dot the middle one of the nine around it: grain goes, strokes stay.</summary>
-    public GreyPicture WithoutGrain()
+    public GrayPicture WithoutGrain()
     {
         byte[] result = (byte[])Dots.Clone();
         Span<byte> nine = stackalloc byte[9];
@@ -181,7 +181,7 @@ internal sealed class GreyPicture(int width, int height, byte[] dots)
             }
         }
 
-        return new GreyPicture(Width, Height, result);
+        return new GrayPicture(Width, Height, result);
     }
 
     // A number after blanks and comments, with the one blank that ends it.
