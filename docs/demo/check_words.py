@@ -5,7 +5,7 @@
     check_words.py --write    writes crossing.hex from the page
 
 Only what the page says is used: the bits of each operation and its fields d, f, b and k. The names and the source lines
-in the page are held against crossing.asm, so that neither can drift. Nothing of the program that this project builds is used.
+in the page are compared with crossing.asm, so that neither can drift. Nothing of the program that this project builds is used.
 """
 import pathlib
 import re
@@ -59,7 +59,7 @@ def code_of(line):
 
 
 def check_names(page, source):
-    """The page's names, each held against the line of the source that gives it."""
+    """The page's names, each compared with the line of the source that gives it."""
     names = {}
     for name, value, line, why in rows(page, "Names"):
         names[name] = int(value, 0)
@@ -143,7 +143,7 @@ def check_eeprom(page, source, words):
 
 
 def records(words):
-    """The HEX file: a word is two bytes, the lower one first, so it stands at twice its address."""
+    """The HEX file: a word is two bytes, the lower one first, so it is at twice its address."""
     def record(address, kind, data):
         body = bytes([len(data), address >> 8, address & 0xFF, kind]) + data
         return ":" + (body + bytes([-sum(body) & 0xFF])).hex().upper()

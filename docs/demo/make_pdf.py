@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Makes crossing-kit.pdf, the leaflet of an invented kit of about 2001, and pasted.txt, what copying its listing gives.
 
-The leaflet prints crossing.asm as a word processor of that time would have: lines that are too long go on in the next
+The leaflet prints crossing.asm as a word processor of that time would have: lines that are too long continue in the next
 one, typographic quotes and dashes take the place of plain ones, and indents come and go. The bytes are the same at
 every run: no date, no packing.
 """

@@ -66,11 +66,11 @@
 (add-to-list 'magic-mode-alist '(relist-hex-p . relist-hex-mode))
 
 (defun relist-indent-line ()
-  "Goes on to the next of the usual columns: operation, operand, comment."
+  "Moves to the next of the usual columns: operation, operand, comment."
   (interactive)
   (indent-to (* 8 (1+ (/ (current-column) 8)))))
 
-(defvar relist--telling
+(defvar relist--typical
   (concat "^[ \t]*\\(?:list[ \t].*\\<p[ \t]*=[ \t]*\"?\\(?:p\\|pic\\)?1[0246][a-z]\\|processor[ \t]+\"?\\(?:p\\|pic\\)?1[0246][a-z]"
           "\\|#?include[ \t]*[<\"]?p1[0246][a-z]\\|__config[ \t]\\)"))
 (defvar relist--others
@@ -90,7 +90,7 @@
            (not (re-search-forward relist--others end t)))
          (save-excursion
            (goto-char (point-min))
-           (or (save-excursion (re-search-forward relist--telling end t))
+           (or (save-excursion (re-search-forward relist--typical end t))
                ;; Three lines with operations that only this family has.
                (cl-loop repeat 3 always (and (re-search-forward relist--operation end t) (progn (end-of-line) t))))))))
 
@@ -115,7 +115,7 @@
   "The settings as eglot hands them to the server."
   `(:relist (:chip ,relist-chip :clock ,relist-clock :buildOnSave ,(if relist-build-on-save t :json-false) :output ,relist-output)))
 
-(defun relist--tell-eglot ()
+(defun relist--register-eglot ()
   "Puts the settings beside those of other servers: eglot looks for them in no buffer of a file.
 A function, and the older form as an association list, are left to the person who wrote them."
   (let ((all (default-value 'eglot-workspace-configuration)))
@@ -124,7 +124,7 @@ A function, and the older form as an association list, are left to the person wh
 
 (with-eval-after-load 'eglot
   (add-to-list 'eglot-server-programs (cons '(relist-mode relist-hex-mode) (lambda (&rest _) (relist--command "serve" "--stdio"))))
-  (add-hook 'relist-mode-hook #'relist--tell-eglot))
+  (add-hook 'relist-mode-hook #'relist--register-eglot))
 
 ;;; lsp-mode
 

@@ -2,7 +2,7 @@ using AsmLsp.Core.Printed;
 
 namespace AsmLsp.Documents.Tests;
 
-/// <summary>Stands for the reader of documents with pages, which none of these tests needs.</summary>
+/// <summary>Takes the place of the reader of documents with pages, which none of these tests needs.</summary>
 internal sealed class NoPages : IPrintedDocumentReader
 {
     public PrintedReading Read(ReadOnlyMemory<byte> bytes, CancellationToken cancellation = default) =>

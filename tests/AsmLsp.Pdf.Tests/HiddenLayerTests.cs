@@ -39,7 +39,7 @@ public class HiddenLayerTests
     [Theory]
     [InlineData(Unseen + OverPage)]
     [InlineData(OverPage + Unseen)]
-    [InlineData(Text + OverPage)] // Drawn, and hidden by the picture that is drawn behind it.
+    [InlineData(Text + OverPage)] // Drawn, and hidden by the picture that is drawn after it.
     [InlineData(Text + OverText)]
     public void What_nobody_can_see_is_a_guess_and_the_picture_can_be_read_instead(string content)
     {
@@ -72,7 +72,7 @@ public class HiddenLayerTests
     [InlineData(Beside + Text, "")]
     [InlineData(Text + OverText, "/SMask 8 0 R")] // A mark that shines through.
     [InlineData(Text + "/Half gs " + OverText, "")]
-    [InlineData(OverText + Text, "")] // A coloured ground of the listing alone.
+    [InlineData(OverText + Text, "")] // A colored ground of the listing alone.
     public void Text_that_can_be_read_by_anybody_is_what_was_printed(string content, string entries)
     {
         PrintedPage page = Read(content, entries);

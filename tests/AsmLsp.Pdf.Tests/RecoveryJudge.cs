@@ -17,7 +17,7 @@ internal enum Outcome
     Silent,
 }
 
-/// <summary>Holds a recovered program against the one that was printed: at first as it is, then with its reported lines resolved.</summary>
+/// <summary>Compares a recovered program with the one that was printed: at first as it is, then with its reported lines resolved.</summary>
 internal static class RecoveryJudge
 {
     private const int MostReported = 12;

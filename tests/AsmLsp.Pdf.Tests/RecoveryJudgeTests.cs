@@ -18,7 +18,7 @@ public class RecoveryJudgeTests
     [InlineData(" movlw 12\n", "; movlw 12 ;? an instruction, or a remark", "Flagged")]
     [InlineData(" movlw 12\n", " movlw 12\n nop\n", "Silent")]
     [InlineData(" movlw 12\n", " movlw 12\n nop ;? or a remark\n", "Flagged")]
-    [InlineData("movwf b", "movwf nowhere", "Flagged")] // An error is told.
+    [InlineData("movwf b", "movwf nowhere", "Flagged")] // An error is reported.
     [InlineData("a\nb\n", "a\nout\nb\n", "Silent")]
     [InlineData("a\nb\n", "a\nout ;? or the rest of a comment\nb\n", "Flagged")]
     [InlineData("a\nb\n", "a\nb\nout ;? or the rest of a comment\n", "Identical")]

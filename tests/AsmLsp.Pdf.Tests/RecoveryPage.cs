@@ -5,7 +5,7 @@ internal static class RecoveryPage
 {
     private static readonly Lock OneAtATime = new();
 
-    /// <summary>Holds a table against the page.</summary>
+    /// <summary>Compares a table with the page.</summary>
     /// <param name="start">The line before the table.</param>
     /// <param name="end">The line after it.</param>
     /// <param name="table">The table.</param>

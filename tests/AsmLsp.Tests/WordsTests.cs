@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Text.Json;
 using System.Text.RegularExpressions;
 using AsmLsp.Core.Problems;
 
@@ -23,21 +24,9 @@ public sealed partial class WordsTests
             .Append(Path.Combine(Repository.Root, "README.md")),
     ];
 
-    // Pages for people who build and repair chips' programs; the others are for contributors.
-    private static readonly string[] ForContributors =
-    [
-        "architecture.md",
-        "performance.md",
-        "quality.md",
-        "sources.md",
-        "chips.md",
-        "recovery.md",
-        "crossing-words.md",
-    ];
-
     [Fact]
     public void The_messages_of_problems_are_in_plain_words() =>
-        Assert.Empty(Catalogue.All.SelectMany(static k => Faults(k.Code, k.MessageText)));
+        AssertNone(Catalogue.All.SelectMany(static k => Faults(k.Code, k.MessageText)));
 
     [Fact]
     public void The_help_of_every_command_is_in_plain_words()
@@ -53,19 +42,53 @@ public sealed partial class WordsTests
             )
             .OfType<string>()
             .Concat(root.ToString().Split('\n').Select(static l => l[Math.Min(l.Length, 30)..]));
-        Assert.Empty(texts.SelectMany(static t => Faults("help", t)));
+        AssertNone(texts.SelectMany(static t => Faults("help", t)));
     }
 
     [Fact]
-    public void The_pages_are_in_plain_words() =>
-        Assert.Empty(Pages.SelectMany(static p => InPage(p, checksLength: false)));
+    public void The_pages_are_in_plain_words_and_short_sentences() => AssertNone(Pages.SelectMany(InPage));
 
     [Fact]
-    public void The_pages_for_people_at_the_bench_have_short_sentences() =>
-        Assert.Empty(
-            Pages
-                .Where(static p => !ForContributors.Contains(Path.GetFileName(p)))
-                .SelectMany(static p => InPage(p, checksLength: true))
+    public void The_literals_of_the_sources_are_in_plain_words_and_short_sentences() =>
+        AssertNone(
+            Sources("src", "*.cs")
+                .SelectMany(static f =>
+                    SourceTexts
+                        .Of(File.ReadAllText(f))
+                        .Where(static t => !t.IsComment && t.Text.Trim().Contains(' ', StringComparison.Ordinal))
+                        .SelectMany(t => Faults($"{f}:{t.Line}", t.Text))
+                )
+        );
+
+    [Fact]
+    public void The_comments_of_the_sources_are_in_plain_words() =>
+        AssertNone(
+            Sources("src", "*.cs")
+                .Concat(Sources("tests", "*.cs"))
+                .SelectMany(static f =>
+                    SourceTexts
+                        .Of(File.ReadAllText(f))
+                        .Where(static t => t.IsComment)
+                        .SelectMany(t => Faults($"{f}:{t.Line}", t.Text, checksLength: false))
+                )
+        );
+
+    [Fact]
+    public void The_notes_of_chips_are_in_plain_words_and_short_sentences() =>
+        AssertNone(
+            Sources("src/AsmLsp.Core/Devices/Data", "*.json")
+                .SelectMany(static f => Strings(f).SelectMany(t => Faults(Path.GetFileName(f), t)))
+        );
+
+    [Fact]
+    public void The_texts_of_the_editor_clients_are_in_plain_words() =>
+        AssertNone(
+            Sources("editor-clients", "*.*")
+                .Where(static f => Path.GetExtension(f) is ".json" or ".lua" or ".el" or ".vim" or ".ts")
+                .Where(static f => Path.GetFileName(f) != "package-lock.json")
+                .SelectMany(static f =>
+                    File.ReadLines(f).SelectMany(l => Faults(Path.GetFileName(f), l, checksLength: false))
+                )
         );
 
     [Theory]
@@ -78,7 +101,36 @@ public sealed partial class WordsTests
     )]
     public void Such_a_sentence_is_found(string sentence) => Assert.NotEmpty(Faults("x", sentence));
 
-    private static IEnumerable<string> InPage(string path, bool checksLength)
+    private static void AssertNone(IEnumerable<string> faults)
+    {
+        string[] all = [.. faults];
+        Assert.True(all.Length == 0, string.Join('\n', all));
+    }
+
+    // The files of a folder, without what was built or installed there.
+    private static IEnumerable<string> Sources(string folder, string pattern) =>
+        Directory
+            .GetFiles(Path.Combine(Repository.Root, folder), pattern, SearchOption.AllDirectories)
+            .Select(static f => f.Replace('\\', '/'))
+            .Where(static f => !Built().IsMatch(f))
+            .Where(static f => Path.GetFileName(f) != "WordsTests.cs");
+
+    private static IEnumerable<string> Strings(string file)
+    {
+        using var json = JsonDocument.Parse(File.ReadAllText(file));
+        return [.. In(json.RootElement)];
+
+        static IEnumerable<string> In(JsonElement value) =>
+            value.ValueKind switch
+            {
+                JsonValueKind.String => [value.GetString()!],
+                JsonValueKind.Array => value.EnumerateArray().SelectMany(In),
+                JsonValueKind.Object => value.EnumerateObject().SelectMany(static p => In(p.Value)),
+                _ => [],
+            };
+    }
+
+    private static IEnumerable<string> InPage(string path)
     {
         bool isCode = false;
         var paragraph = new List<string>();
@@ -89,7 +141,7 @@ public sealed partial class WordsTests
                 isFence || line.Length == 0 || line[0] is '|' or '#' or '-' or '<' || char.IsAsciiDigit(line[0]);
             if (ends && paragraph.Count > 0)
             {
-                foreach (string fault in Faults(Path.GetFileName(path), string.Join(' ', paragraph), checksLength))
+                foreach (string fault in Faults(Path.GetFileName(path), string.Join(' ', paragraph)))
                     yield return fault;
                 paragraph.Clear();
             }
@@ -99,9 +151,7 @@ public sealed partial class WordsTests
             else if (!isCode && !line.StartsWith("    ", StringComparison.Ordinal))
             {
                 if (line.StartsWith('|'))
-                    foreach (
-                        string cell in line.Split('|').SelectMany(c => Faults(Path.GetFileName(path), c, checksLength))
-                    )
+                    foreach (string cell in line.Split('|').SelectMany(c => Faults(Path.GetFileName(path), c)))
                         yield return cell;
                 else
                     paragraph.Add(line);
@@ -127,6 +177,9 @@ public sealed partial class WordsTests
         RegexOptions.IgnoreCase
     )]
     private static partial Regex Forbidden();
+
+    [GeneratedRegex("/(bin|obj|node_modules|out)/")]
+    private static partial Regex Built();
 
     [GeneratedRegex(@"`[^`]*`|\]\([^)]*\)|https?://\S+|\b\w+(-\w+)*\.md\b")]
     private static partial Regex Code();

@@ -1,5 +1,5 @@
 " Gives the file type 'pic' to assembly that is plainly for a mid-range chip; all other assembly stays what it was.
-let s:telling = '\c\v^\s*(list\s.*<p\s*\=\s*"?(pic|p)?1[0246]\a|processor\s+"?(pic|p)?1[0246]\a|#?include\s*["<]?p1[0246]\a|__config\s)'
+let s:typical = '\c\v^\s*(list\s.*<p\s*\=\s*"?(pic|p)?1[0246]\a|processor\s+"?(pic|p)?1[0246]\a|#?include\s*["<]?p1[0246]\a|__config\s)'
 let s:others = '\c\v^\s*(list\s.*<p\s*\=\s*"?(pic|p)?1[78]\a|processor\s+"?(pic|p)?1[78]\a|#?include\s*["<]?p1[78]\a)'
 let s:operation = '\c\v^[^;]*<(movlw|movwf|movf|bcf|bsf|btfs[cs]|decfsz|incfsz|retlw|retfie|clrwdt|clrf|andlw|xorlw|banksel)>'
 
@@ -14,7 +14,7 @@ function! s:IsSource() abort
   if match(l:lines, s:others) >= 0
     return 0
   endif
-  return match(l:lines, s:telling) >= 0 || match(l:lines, s:operation, 0, 3) >= 0
+  return match(l:lines, s:typical) >= 0 || match(l:lines, s:operation, 0, 3) >= 0
 endfunction
 
 function! s:Look() abort

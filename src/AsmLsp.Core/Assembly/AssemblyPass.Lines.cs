@@ -204,7 +204,7 @@ internal sealed partial class AssemblyPass
             return line;
         if (syntax.OperationKind == OperationKind.Directive && DirectiveList.Find(syntax) is MacroDirective)
             return line;
-        // A macro's name cannot be a label as well, so an operation behind it is its argument: 'twice incf,20'.
+        // A macro's name cannot be a label as well, so an operation after it is its argument: 'twice incf,20'.
         if (syntax.OperationKind != OperationKind.Unknown)
             return IsMacro(syntax.Label!) ? line.With(syntax.WithFirstWordAsOperation()) : line;
         if (syntax.Operation is { } operation && IsMacro(operation))

@@ -4,7 +4,7 @@ using AsmLsp.Core.Syntax;
 namespace AsmLsp.Core.Assembly;
 
 /// <summary>
-/// Tells of a bare number that is read as hexadecimal while the comment beside it names the same digits as a decimal
+/// Finds a bare number that is read as hexadecimal while the comment beside it names the same digits as a decimal
 /// number (<c>movlw 10 ; 10 times</c>). The word stays as it is: in most listings the hexadecimal reading is right.
 /// </summary>
 internal static class DecimalEvidence

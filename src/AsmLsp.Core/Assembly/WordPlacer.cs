@@ -45,7 +45,7 @@ internal sealed class WordPlacer(AssemblyPass pass, ProgramImage image)
     /// <summary>The same for the bytes of the EEPROM.</summary>
     public int FirstFreeByte { get; private set; } = Device.EepromAddress;
 
-    /// <summary>Goes on at an address. In a program section this ends what the tool may place.</summary>
+    /// <summary>Continues at an address. In a program section this ends what the tool may place.</summary>
     public void MoveTo(int address)
     {
         if (Section is { IsData: false, IsPlaced: false } section)
@@ -60,7 +60,7 @@ internal sealed class WordPlacer(AssemblyPass pass, ProgramImage image)
             Section.Next = address;
     }
 
-    /// <summary>Goes on in a section, or (overlaid ones) at its start again.</summary>
+    /// <summary>Continues in a section, or (overlaid ones) at its start again.</summary>
     public void Enter(Section section, bool again)
     {
         if (Section is not null)

@@ -3,7 +3,7 @@ using AsmLsp.Core.Devices;
 namespace AsmLsp.Core.Flow;
 
 /// <summary>
-/// Holds the oscillator that a configuration selects against the clock that the program (or its board) has. The ranges
+/// Compares the oscillator that a configuration selects with the clock that the program (or its board) has. The ranges
 /// of the crystal settings are those of data sheet DS35007B, section 6.2: LP up to 200 kHz, XT to 4 MHz, HS from 4 MHz.
 /// </summary>
 internal static class OscillatorFit

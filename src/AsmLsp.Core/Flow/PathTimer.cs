@@ -362,7 +362,7 @@ internal sealed class PathTimer
         public override int GetHashCode() => HashCode.Combine(At, Stack.Length, State);
     }
 
-    // Tells a loop that comes back with all as it was, and so never ends: the state is compared with one from some laps ago, kept twice as long each time.
+    // Recognizes a loop that comes back with all as it was, and so never ends: the state is compared with one from some laps ago, kept twice as long each time.
     private sealed class Circle
     {
         private TimedState? kept;

@@ -3,7 +3,7 @@ using System.Collections.Immutable;
 namespace AsmLsp.Core.Printed;
 
 /// <summary>
-/// Tells each line where the longest line of its text column ends. Lines of one type at one place belong together, on whatever page they
+/// Gives each line the place where the longest line of its text column ends. Lines of one type at one place belong together, on whatever page they
 /// are: the last page of a listing is seldom full, and a heading in another type is wider than its column.
 /// </summary>
 public static class ColumnWidths

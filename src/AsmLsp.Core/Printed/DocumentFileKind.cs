@@ -24,7 +24,7 @@ public enum DocumentFileKind
     WebPage,
 }
 
-/// <summary>Tells kinds of document files by their first bytes.</summary>
+/// <summary>Recognizes kinds of document files by their first bytes.</summary>
 public static class DocumentFile
 {
     /// <summary>The kind of a file.</summary>

@@ -7,7 +7,7 @@ using AsmLsp.Core.Instructions;
 
 namespace AsmLsp.Core.Readouts;
 
-/// <summary>Finds the one sentence about a read-out that a person can act on, the most telling first.</summary>
+/// <summary>Finds the one sentence about a read-out that a person can act on, the most useful first.</summary>
 internal sealed class ReadoutJudge(
     WordMemory build,
     WordMemory readout,

@@ -2,7 +2,7 @@ using AsmLsp.Core.Hex;
 
 namespace AsmLsp.Core.Readouts;
 
-/// <summary>Tells words that were read in another layout: bytes swapped, words shifted, one half of each word only.</summary>
+/// <summary>Recognizes words that were read in another layout: bytes swapped, words shifted, one half of each word only.</summary>
 internal static class WordLayout
 {
     private const int MostShift = 8;

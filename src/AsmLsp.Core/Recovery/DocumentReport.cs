@@ -69,14 +69,14 @@ internal sealed class DocumentReport
         return text.Length > MostQuoted ? text[..(MostQuoted - 3)] + "..." : text;
     }
 
-    /// <summary>Tells something about a printed line of the program, at its place.</summary>
+    /// <summary>Reports something about a printed line of the program, at its place.</summary>
     public void AddAt(PrintedLine printed, string code, string message)
     {
         places.Add((entries.Count, printed));
         Add(Severity.Information, code, message, printed.Page);
     }
 
-    /// <summary>Tells what is not in the source, with its words: page header or footer lines once each, other text page by page.</summary>
+    /// <summary>Reports what is not in the source, with its words: page header or footer lines once each, other text page by page.</summary>
     public void ReportAside(List<AsideLine> aside, List<Listing> listings, Listing chosen, bool kept)
     {
         // Kept text is in the source itself.
@@ -144,7 +144,7 @@ internal sealed class DocumentReport
                 Add(
                     Severity.Warning,
                     DocumentCodes.SetAside,
-                    $"'{printed.Text.Trim()}' {(line.IsInside ? "stands among the lines of the program here" : "stands next to the program here")}, but does not read as one of them, and was left out. Put it in if it belongs there.",
+                    $"'{printed.Text.Trim()}' {(line.IsInside ? "is among the lines of the program here" : "is next to the program here")}, but does not read as one of them, and was left out. Put it in if it belongs there.",
                     printed.Page,
                     new Doubt($"was '{Quoted(printed.Text)}' left out below?") { Kind = DoubtKind.Missing }
                 );

@@ -24,7 +24,7 @@ internal sealed record RecoveryStep(
         new("encoding", [Catalogue.GarbledCharacter], [Catalogue.GarbledCharacter]),
         new("characters", [Catalogue.TypographicCharacter], [Catalogue.TypographicCharacter]),
         new("the whole text", [Catalogue.WholeTextIndented], []),
-        // Before the page's own lines become comments: then they could not be told from the author's.
+        // Before headers and footers become comments: then they would look like the author's.
         new(
             "wrapped comments",
             [Catalogue.CommentWithoutMark, Catalogue.CommentOrInstruction],

@@ -6,7 +6,7 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Refactorings;
 
-/// <summary>Tells lines without error, warning or open doubt from the others.</summary>
+/// <summary>Distinguishes lines without error, warning or open doubt from the others.</summary>
 internal sealed class QuietLines
 {
     private static readonly ConditionalWeakTable<ProgramAnalysis, QuietLines> Known = [];

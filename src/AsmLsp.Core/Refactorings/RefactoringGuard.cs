@@ -7,7 +7,7 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Refactorings;
 
 /// <summary>
-/// Holds a refactoring against the program by assembling it again. One that keeps the words must leave every word of every memory, and the
+/// Checks a refactoring by assembling the program again. One that keeps the words must leave every word of every memory, and the
 /// value of every name, as it was; none may bring a new error or warning, or take a doubt away.
 /// </summary>
 internal static class RefactoringGuard

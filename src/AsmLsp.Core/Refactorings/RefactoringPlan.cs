@@ -15,7 +15,7 @@ internal sealed class RefactoringPlan
     /// <summary>Whether lines with a doubt or an error may be touched: what is done leaves both as visible as they were.</summary>
     public bool TouchesAnything { get; init; }
 
-    /// <summary>Holds the program before against the one after where words change; null where nothing more is to be proven.</summary>
+    /// <summary>Compares the program before with the one after where words change; null where nothing more is to be proven.</summary>
     public Func<ProgramAnalysis, bool>? Proof { get; init; }
 
     public bool IsEmpty => edits.Count == 0;

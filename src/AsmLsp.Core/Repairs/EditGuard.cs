@@ -6,7 +6,7 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Repairs;
 
 /// <summary>
-/// Holds every edit that is made without asking against the words of the program, by assembling it again. Where the
+/// Checks every edit that is made without asking by assembling the program again and comparing its words. Where the
 /// program had no error, its words may not change at all; where it had some, no line that was free of error may give
 /// other words than before, except for the addresses of labels that moved.
 /// </summary>

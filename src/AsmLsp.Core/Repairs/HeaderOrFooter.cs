@@ -8,7 +8,7 @@ using AsmLsp.Core.Syntax;
 namespace AsmLsp.Core.Repairs;
 
 /// <summary>
-/// The page's own lines inside the program: headers, footers, page numbers. They are known by what they are (a page
+/// Lines of the page inside the program: headers, footers, page numbers. They are known by what they are (a page
 /// number), by coming again (digits aside), and by the place (beside a page number or a form feed). A line that could
 /// be the call of a macro whose file is missing is never taken for one by repetition alone.
 /// </summary>

@@ -66,7 +66,7 @@ internal enum LineTraits
     /// <summary>Has digits with such a letter among them, beside names that could be meant as digits.</summary>
     OddDigits = 131072,
 
-    /// <summary>Has a second operation after the first one's operands, or behind an operation in the label's place.</summary>
+    /// <summary>Has a second operation after the first one's operands, or after an operation in the label's place.</summary>
     SecondOperation = 262144,
 }
 

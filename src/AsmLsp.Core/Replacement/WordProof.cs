@@ -16,6 +16,6 @@ public sealed record WordProof(int Same, int Moved, int Jumps, int Values, int I
     /// <summary>The same in a sentence.</summary>
     public override string ToString() =>
         FormattableString.Invariant(
-            $"{(Holds ? "Proved" : "Not proved")}: {Same} words are the same, {Moved} have a register that moved, {Jumps} jumps and {Values} constants follow what moved, {Inserted} words are new, {Open} are not proved."
+            $"{(Holds ? "Proved" : "Not proved")}: {Same} words are the same, {Moved} have a register that moved, {Inserted} words are new, {Open} are not proved. {Jumps} jumps and {Values} constants follow what moved."
         );
 }

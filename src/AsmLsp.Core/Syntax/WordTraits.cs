@@ -7,7 +7,7 @@ public enum WordTraits
     /// <summary>Nothing of the below.</summary>
     None = 0,
 
-    /// <summary>Stands alone: nothing that matters follows it.</summary>
+    /// <summary>Is alone on its line: nothing that matters follows it.</summary>
     NoOperand = 1 << 0,
 
     /// <summary>Means nothing without an operand.</summary>
@@ -55,7 +55,7 @@ public enum WordTraits
     /// <summary>Variables follow, each taking the next register.</summary>
     HoldsVariables = 1 << 15,
 
-    /// <summary>Stands in the head of a program: chip, names of the chip, radix.</summary>
+    /// <summary>Belongs in the head of a program: chip, names of the chip, radix.</summary>
     Head = 1 << 16,
 
     /// <summary>No word of the program depends on its operands.</summary>

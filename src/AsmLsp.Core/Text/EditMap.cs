@@ -2,7 +2,7 @@ using System.Text;
 
 namespace AsmLsp.Core.Text;
 
-/// <summary>Tells where places of a text come to lie after edits.</summary>
+/// <summary>Computes where places of a text come to lie after edits.</summary>
 internal sealed class EditMap
 {
     private readonly SourceText before;

@@ -17,7 +17,7 @@ public sealed record ArchiveVerdict(string? Failure, int Files, IReadOnlyList<st
     public IReadOnlyDictionary<int, bool> Boards { get; init; } = new SortedDictionary<int, bool>();
 }
 
-/// <summary>Holds the files of an archive against its list, and its HEX against what its source builds to.</summary>
+/// <summary>Compares the files of an archive with its list, and its HEX with what its source builds to.</summary>
 public static class ArchiveCheck
 {
     /// <summary>Whether a folder is an archive.</summary>

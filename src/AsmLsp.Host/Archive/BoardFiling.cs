@@ -34,7 +34,7 @@ public static class BoardFiling
         string[] touched = [ArchiveNames.Hex, ArchiveNames.Boards, ArchiveNames.Readme];
         if (archive.Changed.Intersect(touched).FirstOrDefault() is { } changed)
             return Refused(
-                $"{changed} in {folder} is not as it was when the archive was made: 'relist check {folder}' tells more."
+                $"{changed} in {folder} is not as it was when the archive was made: 'relist check {folder}' shows more."
             );
         if (FileLoader.ReadBytes(request.Readout, out byte[] readout) is { } unread)
             return Refused(unread.Message);

@@ -6,7 +6,7 @@ namespace AsmLsp.Host.Readings;
 /// <param name="IsShared">Whether the other side has the same word there.</param>
 internal readonly record struct WordPiece(int Start, int Length, bool IsShared);
 
-/// <summary>Tells which words of two lines differ; blanks do not count.</summary>
+/// <summary>Finds which words of two lines differ; blanks do not count.</summary>
 internal static class WordDifference
 {
     // Two lines of more words than this are shown without marks.

@@ -1,5 +1,5 @@
 // Steps from doubt to doubt and keeps the ticks; without it the links do the same, and nothing is kept.
-// The page is XML as well, so that neither an ampersand nor a less-than sign may stand here.
+// The page is XML as well, so that neither an ampersand nor a less-than sign may be here.
 "use strict";
 (function () {
   const stops = Array.from(document.querySelectorAll(".stop"));
@@ -9,7 +9,7 @@
 
   function box(stop) { return stop.querySelector(".done"); }
 
-  // A browser may keep nothing for pages from a disk, or be told to.
+  // A browser may keep nothing for pages from a disk, or be set to.
   function load() {
     try { return new Set(JSON.parse(localStorage.getItem(place) || "[]")); } catch (fault) { return new Set(); }
   }
@@ -21,7 +21,7 @@
     } catch (fault) { /* The ticks stay until the page is left. */ }
   }
 
-  function tell() {
+  function showCount() {
     if (count === null) return;
     const done = document.querySelectorAll(".done:checked").length;
     const where = at === -1 ? String(stops.length) + " to look at" : String(at + 1) + " of " + String(stops.length);
@@ -40,7 +40,7 @@
     (row.offsetHeight > 0.8 * window.innerHeight ? stops[at] : row).scrollIntoView({ block: "center" });
     stops[at].focus({ preventScroll: true });
     history.replaceState(null, "", "#" + stops[at].id);
-    tell();
+    showCount();
   }
 
   // Whether the address leads to a place of this page.
@@ -79,7 +79,7 @@
   onLink("previous", -1);
   document.addEventListener("change", function () {
     save();
-    tell();
+    showCount();
   });
   document.addEventListener("keydown", function (event) {
     if (event.ctrlKey || event.altKey || event.metaKey) return;

@@ -70,7 +70,7 @@ internal static class HocrReader
                 Close(rows, characters, baseLine, slope);
                 double[] reported = Numbers(tag, "baseline", 2) ?? [0, 0];
                 slope = Math.Clamp(reported[0], -0.2, 0.2);
-                // Reported from the lower left corner of the line's box; wanted at the left edge of the page.
+                // Measured from the lower left corner of the line's box; wanted at the left edge of the page.
                 baseLine = (line[3] + reported[1] - slope * line[0]) * points;
                 startsWord = true;
             }

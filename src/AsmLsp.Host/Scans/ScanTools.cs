@@ -5,7 +5,7 @@ namespace AsmLsp.Host.Scans;
 /// <summary>The programs that read pictures of pages: not a part of this one, and found on the machine if they are installed.</summary>
 /// <param name="Tesseract">Reads the text of a picture; null where it is not installed.</param>
 /// <param name="PdfToPpm">Draws the pages of a PDF; null where it is not installed.</param>
-/// <param name="PdfInfo">Tells the sizes of the pages; null where it is not installed.</param>
+/// <param name="PdfInfo">Reports the sizes of the pages; null where it is not installed.</param>
 public sealed record ScanTools(string? Tesseract, string? PdfToPpm, string? PdfInfo)
 {
     /// <summary>Whether all are there.</summary>

@@ -47,7 +47,7 @@ public static class WordDocumentation
         if (Shorthand.Find(word) is { } shorthand)
         {
             string meaning = string.Join(", ", shorthand.Instructions.Select(part => part.Name.ToUpperInvariant()));
-            return $"`{shorthand.Name}`\n\n{shorthand.Summary}\n\nStands for {meaning}.";
+            return $"`{shorthand.Name}`\n\n{shorthand.Summary}\n\nMeans {meaning}.";
         }
 
         return DirectiveList.Find(word) is { } directive ? $"`{directive.Usage}`\n\n{directive.Summary}" : null;

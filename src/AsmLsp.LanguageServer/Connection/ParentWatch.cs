@@ -2,7 +2,7 @@ using System.Diagnostics;
 
 namespace AsmLsp.LanguageServer.Connection;
 
-/// <summary>Tells when the editor's process is gone, so that no server outlives a crashed editor.</summary>
+/// <summary>Notices when the editor's process is gone, so that no server outlives a crashed editor.</summary>
 internal static class ParentWatch
 {
     private static readonly TimeSpan Interval = TimeSpan.FromSeconds(1);

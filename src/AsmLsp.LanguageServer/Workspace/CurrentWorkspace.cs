@@ -16,7 +16,7 @@ internal sealed class CurrentWorkspace(Action<string> warn)
     /// <summary>The workspace now.</summary>
     public WorkspaceSnapshot Current => current;
 
-    /// <summary>Tells of each change after it took effect, in order, on the thread that made it; must return at once.</summary>
+    /// <summary>Announces each change after it took effect, in order, on the thread that made it; must return at once.</summary>
     public event Action<WorkspaceChange>? Changed;
 
     /// <summary>A document is opened; one that was open already is replaced.</summary>

@@ -51,7 +51,7 @@ internal static class ProgramTable
         );
     }
 
-    /// <summary>The command that recovers one of the programs, to be typed as it stands.</summary>
+    /// <summary>The command that recovers one of the programs, to be typed as it is.</summary>
     public static string Command(RecoverRequest request, FoundListing listing)
     {
         string output =

@@ -56,8 +56,8 @@ internal static class DeviceReferencePage
 
             ## Where the facts come from
 
-            A number with a revision letter (DS35007B, DS41191D) is a data sheet or programming specification whose text was read and
-            which confirms the facts of that column; `m` is memory only, with the document that it should be compared with. What rests on
+            A number with a revision letter (DS35007B, DS41191D) is a data sheet or programming specification. Its text was read and
+            confirms the facts of that column; `m` is memory only, with the document that it should be compared with. What rests on
             memory was not found in a document: check it in the data sheet before work that can damage a chip. Names of configuration
             settings are counted: seen in public user programs + from memory. A name that another chip of the family uses for the same
             setting is accepted as well.
@@ -108,10 +108,10 @@ internal static class DeviceReferencePage
             page.Append(CultureInfo.InvariantCulture, $"- {string.Join(", ", chips)}: {note}\n");
         page.Append(
             """
-            - Vectors and the stack are the same on every chip of this family, which is why a chip from memory can have them from a
+            - Vectors and the stack are the same on every chip of this family. So a chip from memory can have them from a
               data sheet that was read.
-            - The rate of an internal oscillator after power-on follows from the power-on value of OSCCON or PCON; which bits mean which
-              rate, and that the resistor-capacitor mode of a chip with an OSC2/CLKOUT pin gives the instruction clock out there, is from memory.
+            - The rate of an internal oscillator after power-on follows from the power-on value of OSCCON or PCON. From memory is which bits mean which
+              rate, and that a chip with an OSC2/CLKOUT pin gives out its instruction clock there in resistor-capacitor mode.
             - How programs spell bits (`NOT_TO`, `GO_DONE`, `TMR0IF`) is one set of rules for all chips; those met in public user programs
               are `NOT_` with TO, PD, RBPU, GPPU, RAPU, POR, and RBPU, GO, GO_DONE; T0IF and TMR0IF are in data sheets (DS35007B, DS30325B).
               The rest is from memory. So are the few words that say what a register or a bit is for.

@@ -7,7 +7,7 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Tests.Fixes;
 
 /// <summary>
-/// Holds repairs against sources before and after. A <c>$0</c> in the source marks the caret: the problem meant is the one
+/// Compares repairs with sources before and after. A <c>$0</c> in the source marks the caret: the problem meant is the one
 /// whose line holds it.
 /// </summary>
 internal static class FixCheck

@@ -5,7 +5,7 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Tests.Refactorings;
 
 /// <summary>
-/// Holds refactorings against sources before and after. <c>{|}</c> in the source marks the cursor; two of them mark a selection. Another file
+/// Compares refactorings with sources before and after. <c>{|}</c> in the source marks the cursor; two of them mark a selection. Another file
 /// that the source includes may be given.
 /// </summary>
 internal static class RefactoringCheck

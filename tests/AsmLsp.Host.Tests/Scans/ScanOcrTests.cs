@@ -138,7 +138,7 @@ public class ScanOcrTests
         string info = Path.Combine(folder.Path, "info"),
             draw = Path.Combine(folder.Path, "draw"),
             read = Path.Combine(folder.Path, "read");
-        // Stand-ins: three small pages, a picture of nothing, and a text with one letter.
+        // In place of the programs: three small pages, a picture of nothing, and a text with one letter.
         Script(info, "for p in 1 2 3; do echo \"Page    $p size:  100 x 100 pts\"; done");
         Script(draw, "{ printf 'P5\\n10 10\\n255\\n'; head -c 100 /dev/zero | tr '\\0' w; } > drawn.pgm");
         Script(

@@ -1,4 +1,4 @@
--- Tells a source for a mid-range chip from other assembly, by what stands in it and never by its name alone.
+-- Distinguishes a source for a mid-range chip from other assembly, by what is in it and never by its name alone.
 local M = {}
 
 -- Operations that this family of chips has and other assembly languages do not.
@@ -9,7 +9,7 @@ for word in ([[movlw movwf movf bcf bsf btfsc btfss decfsz incfsz retlw retfie c
 end
 
 -- Lua patterns, on the line in lower case, for directives that name such a chip.
-local telling = {
+local typical = {
   '^%s*list%s.*p%s*=%s*"?p?i?c?1[0246][a-z]',
   '^%s*processor%s+"?p?i?c?1[0246][a-z]',
   '^%s*#?include%s*[<"]?p1[0246][a-z]',
@@ -40,7 +40,7 @@ function M.is_source(lines)
   for _, text in ipairs(lines) do
     local line = text:lower()
     if any(others, line) then return false end
-    if any(telling, line) then return true end
+    if any(typical, line) then return true end
     for word in line:gsub(';.*', ''):gmatch('[%a_]+') do
       if operations[word] then
         hits = hits + 1

@@ -3,7 +3,7 @@ local M = {}
 
 local detect = require('relist.detect')
 
-local function tell(text, level) vim.notify('relist: ' .. text, level or vim.log.levels.INFO) end
+local function notify(text, level) vim.notify('relist: ' .. text, level or vim.log.levels.INFO) end
 
 --- The command of the server as a list: g:relist_command (a text or a list), else `relist` from the PATH.
 local function command()
@@ -14,7 +14,7 @@ end
 local function present()
   local name = command()[1]
   if vim.fn.executable(name) == 1 then return true end
-  tell(('%s was not found. Put it on the PATH, or set g:relist_command to where it is.'):format(name), vim.log.levels.ERROR)
+  notify(('%s was not found. Put it on the PATH, or set g:relist_command to where it is.'):format(name), vim.log.levels.ERROR)
   return false
 end
 
@@ -109,7 +109,7 @@ local function ask(client, buffer, method, params)
   end
   local why = failed or (answer and answer.err and answer.err.message)
   if why then
-    tell(why, vim.log.levels.ERROR)
+    notify(why, vim.log.levels.ERROR)
     return nil
   end
   return answer and answer.result
@@ -118,7 +118,7 @@ end
 local function client_here()
   local buffer = vim.api.nvim_get_current_buf()
   local client = client_of(buffer)
-  if not client then tell('the server does not run for this file.', vim.log.levels.ERROR) end
+  if not client then notify('the server does not run for this file.', vim.log.levels.ERROR) end
   return client, buffer
 end
 
@@ -128,7 +128,7 @@ function M.build()
   if not client then return end
   vim.cmd('silent update')
   local hex = ask(client, buffer, 'workspace/executeCommand', { command = 'relist.build', arguments = { vim.uri_from_bufnr(buffer) } })
-  if type(hex) == 'string' then tell(hex .. ' is written.') end
+  if type(hex) == 'string' then notify(hex .. ' is written.') end
 end
 
 --- Shows the bench card of the buffer's program, or its HEX file, in the browser.
@@ -136,7 +136,7 @@ function M.card()
   local client, buffer = client_here()
   if not client then return end
   local page = ask(client, buffer, 'workspace/executeCommand', { command = 'relist.showCard', arguments = { vim.uri_from_bufnr(buffer) } })
-  if type(page) == 'string' then tell('the card is ' .. vim.uri_to_fname(page)) end
+  if type(page) == 'string' then notify('the card is ' .. vim.uri_to_fname(page)) end
 end
 
 --- Recovers a document into NAME.asm beside it, opens that, and lists what was changed or is in doubt.
@@ -146,13 +146,13 @@ function M.recover(document, overwrite)
   local output = vim.fn.fnamemodify(input, ':r') .. '.asm'
   if output == input then output = vim.fn.fnamemodify(input, ':r') .. '-recovered.asm' end
   if vim.fn.filereadable(output) == 1 and not overwrite then
-    tell(output .. ' is there already. :RelistRecover! writes over it.', vim.log.levels.ERROR)
+    notify(output .. ' is there already. :RelistRecover! writes over it.', vim.log.levels.ERROR)
     return
   end
   local report = vim.fn.tempname()
   local status, lines = run({ 'recover', input, '-o', output, '--report', report })
   if status > 1 or vim.fn.filereadable(output) == 0 then
-    tell(table.concat(lines, '\n'), vim.log.levels.ERROR)
+    notify(table.concat(lines, '\n'), vim.log.levels.ERROR)
     return
   end
   vim.cmd('edit ' .. vim.fn.fnameescape(output))
@@ -163,7 +163,7 @@ function M.recover(document, overwrite)
   end
   vim.fn.delete(report)
   vim.fn.setqflist({}, ' ', { title = 'Recovered from ' .. vim.fn.fnamemodify(input, ':t'), items = items })
-  tell(('%d lines to look at; :copen lists them.'):format(#items))
+  notify(('%d lines to look at; :copen lists them.'):format(#items))
 end
 
 --- Makes every certain fix in the buffer at once.
@@ -181,7 +181,7 @@ function M.fix_all()
   if action and action.edit then
     vim.lsp.util.apply_workspace_edit(action.edit, client.offset_encoding)
   elseif actions then
-    tell('nothing to fix.')
+    notify('nothing to fix.')
   end
 end
 

@@ -50,7 +50,7 @@ internal sealed class DataSectionDirective : Directive
         return known;
     }
 
-    /// <summary>Goes on in the section that a line names, at its address or where the layout puts it.</summary>
+    /// <summary>Continues in the section that a line names, at its address or where the layout puts it.</summary>
     public static void Enter(AssemblyPass pass, in EffectiveLine line, SectionKind kind)
     {
         string name = line.Syntax.Label ?? $".{line.Syntax.Operation!.ToLowerInvariant()}";

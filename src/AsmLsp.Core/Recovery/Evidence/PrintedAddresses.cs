@@ -7,7 +7,7 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Recovery.Evidence;
 
 /// <summary>
-/// Holds the addresses that a listing prints against those that its lines are built at. Where the printed ones jump and the built ones continue,
+/// Compares the addresses that a listing prints with those that its lines are built at. Where the printed ones jump and the built ones continue,
 /// words are missing in between; what follows is then looked at as far after as it was moved.
 /// </summary>
 internal sealed class PrintedAddresses

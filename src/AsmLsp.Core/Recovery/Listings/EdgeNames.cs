@@ -5,7 +5,7 @@ using AsmLsp.Core.Syntax;
 namespace AsmLsp.Core.Recovery.Listings;
 
 /// <summary>
-/// Tells names of the program at the edges of pages from headers: labels at the feet of pages are often alike but for a figure, as
+/// Distinguishes names of the program at the edges of pages from headers: labels at the feet of pages are often alike but for a figure, as
 /// <c>stage_10</c> and <c>stage_20</c> are.
 /// </summary>
 internal sealed class EdgeNames

@@ -12,7 +12,7 @@ internal static class NumberedHeads
     /// <summary>Adds the heads and feet found to page header or footer lines.</summary>
     /// <param name="pages">The pages.</param>
     /// <param name="edges">The lines at the edges of the pages that do not look like code.</param>
-    /// <param name="found">The page's own lines so far.</param>
+    /// <param name="found">The page headers and footers found so far.</param>
     public static void Add(IReadOnlyList<PrintedPage> pages, HashSet<PrintedLine> edges, HashSet<PrintedLine> found)
     {
         foreach (bool top in (bool[])[true, false])

@@ -10,7 +10,7 @@ namespace AsmLsp.Core.Recovery.Listings;
 internal readonly record struct FoundRow(PrintedLine Line, string Text, bool IsCode, int Above);
 
 /// <summary>
-/// Tells the examples of a text, such as a data sheet has them, from a program: a few rows here and there, far apart, that neither begin nor end as a
+/// Distinguishes the examples of a text, such as a data sheet has them, from a program: a few rows here and there, far apart, that neither begin nor end as a
 /// program does and use no names of each other.
 /// </summary>
 internal static class ScatteredExamples

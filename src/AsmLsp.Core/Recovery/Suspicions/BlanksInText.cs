@@ -28,7 +28,7 @@ internal static class BlanksInText
                         i,
                         DocumentCodes.BlanksInText,
                         "are plain characters meant in this text?",
-                        "This text has a curled quote, a long dash or a blank of another width, as word processors put in for plain ones, and gives the byte of that. Compare it with the page."
+                        "This text has a curled quote, a long dash or a blank of another width, and gives the byte of that. Word processors put such characters in for plain ones. Compare it with the page."
                     );
                 else if (
                     syntax.Tokens[t].Kind is TokenKind.Character

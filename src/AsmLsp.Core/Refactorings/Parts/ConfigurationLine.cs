@@ -73,7 +73,7 @@ internal sealed record ConfigurationLine(Device Device, ConfigurationWord Word, 
     }
 }
 
-/// <summary>Tells whether a name means what the chip means by it.</summary>
+/// <summary>Decides whether a name means what the chip means by it.</summary>
 internal sealed class ProgramNames(ProgramAnalysis program)
 {
     /// <summary>Whether the program gives the name no meaning of its own.</summary>

@@ -250,7 +250,7 @@ public class MissingPiecesTests
             reported.Message,
             StringComparison.Ordinal
         );
-        // Without any number the same lines tell it.
+        // Without any number the same lines show it.
         reported = Reported(Recover(Pages((l, _) => l, 1, 2, 2, 3, 4)), DocumentCodes.PageOrder);
         Assert.StartsWith("Page 3 holds the same lines as page 2", reported.Message, StringComparison.Ordinal);
     }
@@ -341,7 +341,7 @@ public class MissingPiecesTests
             "rest    movlw   0x20 ;? 12 words are missing above, or an 'org' (page 3, line 1)",
             result.Source[24].Text
         );
-        // What follows is held against its words nonetheless, jumps to moved places too.
+        // What follows is compared with its words nonetheless, jumps to moved places too.
         Assert.Contains(
             result.Entries,
             e => e.Code == DocumentCodes.PrintedWordsAgree && e.Message.StartsWith("29 of 29", StringComparison.Ordinal)

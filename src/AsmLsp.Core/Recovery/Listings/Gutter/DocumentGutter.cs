@@ -17,7 +17,7 @@ internal enum GutterRowKind
     /// <summary>The rest of the row above: it repeats its number, or has none where every row has one.</summary>
     Rest,
 
-    /// <summary>The page's own: it has no number where every row has one, and the row above has room left.</summary>
+    /// <summary>A page header or footer: it has no number where every row has one, and the row above has room left.</summary>
     Page,
 }
 

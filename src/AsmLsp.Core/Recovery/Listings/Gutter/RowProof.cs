@@ -9,7 +9,7 @@ using AsmLsp.Core.Text;
 namespace AsmLsp.Core.Recovery.Listings.Gutter;
 
 /// <summary>
-/// Holds repairs against what is printed in front of the lines. A row with a number or a word of its own is a line of its own; one whose word is
+/// Checks repairs by what is printed in front of the lines. A row with a number or a word of its own is a line of its own; one whose word is
 /// what the line builds is right; and no repair makes a line build another word than the printed one.
 /// </summary>
 internal sealed class RowProof : IRepairProof

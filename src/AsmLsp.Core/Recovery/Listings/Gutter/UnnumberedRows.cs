@@ -16,7 +16,7 @@ internal static class UnnumberedRows
     // Lines further apart than this many times the usual distance have room between them.
     private const double Room = 1.4;
 
-    /// <summary>Tells what the rows between the first and the last numbered one are.</summary>
+    /// <summary>Decides what the rows between the first and the last numbered one are.</summary>
     public static void Classify(
         PrintedLine[] lines,
         int first,
