@@ -1,4 +1,3 @@
-using System.Collections.Frozen;
 using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
@@ -6,179 +5,9 @@ using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Repairs;
 
-/// <summary>What a line looks like to a reader, taken from its characters alone.</summary>
-[Flags]
-internal enum LineTraits
-{
-    None = 0,
-
-    /// <summary>Nothing but blanks.</summary>
-    Blank = 1,
-
-    /// <summary>A comment and nothing else.</summary>
-    CommentOnly = 2,
-
-    /// <summary>Ends with a comment.</summary>
-    HasComment = 4,
-
-    /// <summary>Has a character of typesetting, or of another encoding.</summary>
-    Unusual = 8,
-
-    /// <summary>Its code breaks off: after a comma, an operator or an open parenthesis.</summary>
-    EndsOpen = 16,
-
-    /// <summary>Its code starts with what only can continue: an operator, a comma, a closing parenthesis.</summary>
-    StartsInside = 32,
-
-    /// <summary>A name and nothing else.</summary>
-    LoneName = 64,
-
-    /// <summary>An operation of the language with operands of its shape.</summary>
-    CodeLike = 128,
-
-    /// <summary>Carries the mark of a doubt.</summary>
-    Doubt = 256,
-
-    /// <summary>Has a number with letters that look like digits.</summary>
-    OddNumber = 512,
-
-    /// <summary>Words side by side, as in a sentence.</summary>
-    Prose = 1024,
-
-    /// <summary>The operation is <c>end</c>.</summary>
-    End = 2048,
-
-    /// <summary>Digits and hardly more: a page number is so.</summary>
-    NumberOnly = 4096,
-
-    /// <summary>Has a word that sentences are made of and programs are not.</summary>
-    FunctionWord = 8192,
-
-    /// <summary>Starts with a form feed, as a printer's page does.</summary>
-    FormFeed = 16384,
-
-    /// <summary>Nothing but plain words, the operation too: <c>return</c>, <c>call me</c>, <c>motor end</c>.</summary>
-    Wordy = 32768,
-
-    /// <summary>The operation is a word of sentences too; it may still have operands like any other.</summary>
-    NaturalOperation = 65536,
-
-    /// <summary>Has digits with such a letter among them, beside names that could be meant as digits.</summary>
-    OddDigits = 131072,
-
-    /// <summary>Has a second operation after the first one's operands, or after an operation in the label's place.</summary>
-    SecondOperation = 262144,
-}
-
 /// <summary>Reads the shape of lines; kept with each line, so that a keystroke costs one line.</summary>
 internal sealed class LineShape
 {
-    // The small words of the languages that most printed projects were written in: articles, prepositions,
-    // conjunctions (common practice). Words of the assembly language, such as 'if' and 'set', are left out, and so are
-    // short words that people use as names of registers.
-    private static readonly FrozenSet<string>.AlternateLookup<ReadOnlySpan<char>> FunctionWords = new[]
-    {
-        "the",
-        "an",
-        "of",
-        "to",
-        "is",
-        "are",
-        "was",
-        "and",
-        "or",
-        "for",
-        "with",
-        "by",
-        "from",
-        "this",
-        "that",
-        "when",
-        "until",
-        "into",
-        "be",
-        "has",
-        "have",
-        "not",
-        "then",
-        "than",
-        "it",
-        "its",
-        "which",
-        "will",
-        "can",
-        "as",
-        "at",
-        "on",
-        "in",
-        "der",
-        "die",
-        "das",
-        "des",
-        "dem",
-        "den",
-        "und",
-        "oder",
-        "ist",
-        "mit",
-        "von",
-        "zum",
-        "zur",
-        "ein",
-        "eine",
-        "einen",
-        "wird",
-        "bis",
-        "wenn",
-        "auf",
-        "nicht",
-        "le",
-        "la",
-        "les",
-        "des",
-        "du",
-        "de",
-        "et",
-        "ou",
-        "est",
-        "une",
-        "pour",
-        "avec",
-        "dans",
-        "que",
-        "qui",
-        "sur",
-        "jusqu",
-        "el",
-        "los",
-        "las",
-        "del",
-        "y",
-        "es",
-        "para",
-        "con",
-        "una",
-        "por",
-        "hasta",
-        "il",
-        "lo",
-        "gli",
-        "di",
-        "che",
-        "per",
-        "una",
-        "e",
-        "het",
-        "een",
-        "van",
-        "en",
-        "voor",
-        "met",
-        "naar",
-    }
-        .ToFrozenSet(StringComparer.OrdinalIgnoreCase)
-        .GetAlternateLookup<ReadOnlySpan<char>>();
-
     private LineShape(LineTraits traits, int column, int commentColumn) =>
         (Traits, Column, CommentColumn) = (traits, column, commentColumn);
 
@@ -223,9 +52,6 @@ internal sealed class LineShape
         // Single letters end comments as names of things ('bit a'); 'if' and 'a' end none as words of a sentence.
         return word.Length > 1 && (FunctionWords.Contains(word) || OperationWords.KeywordOf(word) == Keyword.If);
     }
-
-    /// <summary>Whether a word is one that sentences are made of and programs are not.</summary>
-    public static bool IsFunctionWord(ReadOnlySpan<char> word) => FunctionWords.Contains(word);
 
     private static LineShape Make(LineSyntax syntax)
     {

@@ -1,6 +1,7 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Layout;
+using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Repairs;
@@ -235,7 +236,7 @@ internal readonly struct RestPlace(CheckedFile view, int line, int above, bool a
     private bool FirstIsFunctionWord(LineSyntax syntax)
     {
         int first = syntax.LabelToken >= 0 ? syntax.LabelToken : syntax.OperationToken;
-        return first >= 0 && LineShape.IsFunctionWord(syntax.SpanOf(first)) && !IsNameOfProgram(syntax.TextOf(first));
+        return first >= 0 && FunctionWords.Contains(syntax.SpanOf(first)) && !IsNameOfProgram(syntax.TextOf(first));
     }
 
     private bool IsNameOfProgram(string word) =>

@@ -53,11 +53,7 @@ internal sealed class CodeSight(NamesInUse names)
                 or Keyword.MemoryMap;
 
     private string text = "";
-    private SyntaxToken[] tokens = [];
-    private int at;
-    private int unknown;
-    private bool hasDefine;
-    private string own = "";
+    private StatementTokens reader = new("", names);
 
     /// <summary>The column at which the statement found last starts.</summary>
     public int FoundAt { get; private set; }
@@ -137,50 +133,46 @@ internal sealed class CodeSight(NamesInUse names)
     public Sight At(string line, int from, int to)
     {
         text = line[from..to];
-        tokens = Lexer.Lex(text);
-        at = 0;
-        unknown = 0;
-        hasDefine = false;
-        own = "";
+        reader = new StatementTokens(text, names);
         Sight sight = Statement();
         FoundAt = from;
-        FoundEnd = from + (at > 0 && at <= tokens.Length ? tokens[at - 1].End : 0);
+        FoundEnd = from + reader.End;
         return sight;
     }
 
     private Sight Statement()
     {
-        Skip();
-        if (IsAtEnd)
+        reader.Skip();
+        if (reader.IsAtEnd)
             return Sight.None;
         if (IsSettings())
             return Sight.Code;
         bool label = false;
-        if (Kind == TokenKind.Name && OperationOf(at) == OperationKind.Unknown)
+        if (reader.Kind == TokenKind.Name && reader.OperationOf(reader.At) == OperationKind.Unknown)
         {
-            if (names.IsMacro(Word) || names.IsStatement(Word))
+            if (names.IsMacro(reader.Word) || names.IsStatement(reader.Word))
             {
-                at++;
-                return Finish(Operands(int.MaxValue) >= 0, sentence: true);
+                reader.At++;
+                return Finish(reader.Operands(int.MaxValue) >= 0, sentence: true);
             }
 
-            int next = at + 1;
-            if (next < tokens.Length && tokens[next].Kind == TokenKind.Colon)
+            int next = reader.At + 1;
+            if (next < reader.Tokens.Length && reader.Tokens[next].Kind == TokenKind.Colon)
                 next++;
-            while (next < tokens.Length && tokens[next].Kind == TokenKind.Blank)
+            while (next < reader.Tokens.Length && reader.Tokens[next].Kind == TokenKind.Blank)
                 next++;
-            if (next >= tokens.Length || OperationOf(next) == OperationKind.Unknown)
+            if (next >= reader.Tokens.Length || reader.OperationOf(next) == OperationKind.Unknown)
                 return Sight.None;
             label = true;
-            own = Word;
-            at = next;
+            reader.Own = reader.Word;
+            reader.At = next;
         }
-        else if (Kind != TokenKind.Name)
+        else if (reader.Kind != TokenKind.Name)
             return Sight.None;
 
-        string word = Word.ToString();
-        OperationKind kind = OperationOf(at);
-        at++;
+        string word = reader.Word;
+        OperationKind kind = reader.OperationOf(reader.At);
+        reader.At++;
         bool sentence = IsWordOfSentence(word);
         if (kind == OperationKind.Assignment)
         {
@@ -188,7 +180,7 @@ internal sealed class CodeSight(NamesInUse names)
                 return Sight.None;
             // A formula of a sentence reads as 'a = 1', too.
             return Finish(
-                Operands(1) == 1 && unknown == 0 && !(word == "=" && CodeShape.HasUnit(text)),
+                reader.Operands(1) == 1 && reader.Unknown == 0 && !(word == "=" && CodeShape.HasUnit(text)),
                 sentence || word == "="
             );
         }
@@ -205,7 +197,7 @@ internal sealed class CodeSight(NamesInUse names)
     {
         int ands = 0,
             settings = 0;
-        foreach (SyntaxToken token in tokens)
+        foreach (SyntaxToken token in reader.Tokens)
         {
             if (token.Kind == TokenKind.Comment)
                 break;
@@ -226,10 +218,10 @@ internal sealed class CodeSight(NamesInUse names)
             : OperandKind.None;
         if (operands == OperandKind.None)
             return Finish(true, sentence);
-        int found = Operands(operands is OperandKind.RegisterDestination or OperandKind.RegisterBit ? 2 : 1);
+        int found = reader.Operands(operands is OperandKind.RegisterDestination or OperandKind.RegisterBit ? 2 : 1);
         bool fits = operands switch
         {
-            OperandKind.RegisterBit => found == 2 || (found == 1 && hasDefine),
+            OperandKind.RegisterBit => found == 2 || (found == 1 && reader.HasDefine),
             _ => found >= 1,
         };
         return Finish(fits, sentence);
@@ -237,7 +229,7 @@ internal sealed class CodeSight(NamesInUse names)
 
     private Sight Directive(string word, bool label, bool sentence)
     {
-        Skip();
+        reader.Skip();
         switch (OperationWords.KeywordOf(word))
         {
             case Keyword.End
@@ -250,37 +242,41 @@ internal sealed class CodeSight(NamesInUse names)
                 return Finish(true, sentence: true);
             case Keyword.Include:
                 return
-                    !IsAtEnd
-                    && (Word is "<" or "\"" || Kind == TokenKind.Text || text.Contains('.', StringComparison.Ordinal))
+                    !reader.IsAtEnd
+                    && (
+                        reader.Word is "<" or "\""
+                        || reader.Kind == TokenKind.Text
+                        || text.Contains('.', StringComparison.Ordinal)
+                    )
                     ? Sight.Code
                     : Sight.None;
             case Keyword.Define or Keyword.Undefine when word[0] == '#':
             case Keyword.Configuration or Keyword.IdWords:
-                return IsAtEnd ? Sight.None : Sight.Code;
+                return reader.IsAtEnd ? Sight.None : Sight.Code;
             case Keyword.List:
                 return text.Contains('=', StringComparison.Ordinal) ? Sight.Code : Sight.None;
             case Keyword.Macro:
-                return label ? Finish(Operands(int.MaxValue) >= 0, sentence) : Sight.None;
+                return label ? Finish(reader.Operands(int.MaxValue) >= 0, sentence) : Sight.None;
             case Keyword.VariableBlock or Keyword.DataSection:
-                return Finish(Operands(1) >= 0, sentence: false);
+                return Finish(reader.Operands(1) >= 0, sentence: false);
             case Keyword.IfDefined or Keyword.IfNotDefined:
-                return Finish(Operands(1) == 1, sentence: false);
+                return Finish(reader.Operands(1) == 1, sentence: false);
             case Keyword.DataWords
             or Keyword.DataBytes
             or Keyword.DataPackedText
             or Keyword.DataTable
             or Keyword.DataEeprom:
-                return Finish(Operands(int.MaxValue) >= 1 && unknown == 0, sentence);
+                return Finish(reader.Operands(int.MaxValue) >= 1 && reader.Unknown == 0, sentence);
             case Keyword.Define or Keyword.Undefine:
-                return IsAtEnd ? Sight.None : Sight.Possible;
+                return reader.IsAtEnd ? Sight.None : Sight.Possible;
             case Keyword.Constant or Keyword.Variable:
                 return text.Contains('=', StringComparison.Ordinal)
-                    ? Finish(Operands(int.MaxValue) >= 1, sentence: true)
+                    ? Finish(reader.Operands(int.MaxValue) >= 1, sentence: true)
                     : Sight.None;
             case Keyword.Local or Keyword.Global or Keyword.Extern or Keyword.CodeSection:
-                return Finish(Operands(int.MaxValue) >= 0 && unknown == 0, sentence);
+                return Finish(reader.Operands(int.MaxValue) >= 0 && reader.Unknown == 0, sentence);
             default:
-                return Finish(Operands(int.MaxValue) >= 1 && (unknown == 0 || !sentence), sentence);
+                return Finish(reader.Operands(int.MaxValue) >= 1 && (reader.Unknown == 0 || !sentence), sentence);
         }
     }
 
@@ -290,150 +286,12 @@ internal sealed class CodeSight(NamesInUse names)
         if (!fits)
             return Sight.None;
         int blanks = 0,
-            next = at;
-        if (next < tokens.Length && tokens[next].Kind == TokenKind.Blank)
-            blanks = tokens[next++].Length;
-        bool isClosed = next >= tokens.Length || tokens[next].Kind == TokenKind.Comment || blanks >= Gap;
+            next = reader.At;
+        if (next < reader.Tokens.Length && reader.Tokens[next].Kind == TokenKind.Blank)
+            blanks = reader.Tokens[next++].Length;
+        bool isClosed = next >= reader.Tokens.Length || reader.Tokens[next].Kind == TokenKind.Comment || blanks >= Gap;
         if (isClosed)
-            return unknown > 0 && sentence ? Sight.Possible : Sight.Code;
-        return !sentence && unknown == 0 && blanks > 0 ? Sight.Code : Sight.None;
-    }
-
-    // Reads expressions with commas between them; -1 where something is there that is none.
-    private int Operands(int most)
-    {
-        int count = 0;
-        while (count < most)
-        {
-            int start = at;
-            if (!Expression())
-            {
-                at = start;
-                return count == 0 ? 0 : -1;
-            }
-
-            count++;
-            int comma = at;
-            Skip();
-            if (IsAtEnd || Kind != TokenKind.Comma)
-            {
-                at = comma;
-                return count;
-            }
-
-            if (count == most)
-            {
-                at = comma;
-                return count;
-            }
-
-            at++;
-        }
-
-        return count;
-    }
-
-    private bool Expression()
-    {
-        int before = at;
-        bool wantsValue = true;
-        int depth = 0;
-        int end = before;
-        while (true)
-        {
-            int gap = at;
-            Skip();
-            if (IsAtEnd)
-                break;
-            TokenKind kind = Kind;
-            if (wantsValue)
-            {
-                if (kind == TokenKind.Open)
-                {
-                    depth++;
-                    at++;
-                    continue;
-                }
-
-                if (kind == TokenKind.Operator)
-                {
-                    at++;
-                    continue;
-                }
-
-                if (kind is TokenKind.Number or TokenKind.Character or TokenKind.Here or TokenKind.Text)
-                {
-                    at++;
-                    wantsValue = false;
-                    end = at;
-                    continue;
-                }
-
-                if (kind == TokenKind.Name)
-                {
-                    if (
-                        (
-                            Word.Equals("high", StringComparison.OrdinalIgnoreCase)
-                            || Word.Equals("low", StringComparison.OrdinalIgnoreCase)
-                        )
-                        && at + 1 < tokens.Length
-                    )
-                    {
-                        at++;
-                        continue;
-                    }
-
-                    if (Word != own && !names.IsKnown(Word) && !names.IsUsed(Word))
-                        unknown++;
-                    // Its text may hold the second operand, too.
-                    hasDefine |= names.IsDefine(Word);
-                    at++;
-                    wantsValue = false;
-                    end = at;
-                    continue;
-                }
-
-                break;
-            }
-
-            if (kind == TokenKind.Close && depth > 0)
-            {
-                depth--;
-                at++;
-                end = at;
-                continue;
-            }
-
-            if (kind == TokenKind.Operator && (at == gap || HasBlankAfter(at)))
-            {
-                at++;
-                wantsValue = true;
-                continue;
-            }
-
-            break;
-        }
-
-        at = end;
-        return !wantsValue && end > before;
-    }
-
-    private bool HasBlankAfter(int token) => token + 1 < tokens.Length && tokens[token + 1].Kind == TokenKind.Blank;
-
-    private OperationKind OperationOf(int token) =>
-        tokens[token].Kind is TokenKind.Name or TokenKind.Operator
-            ? OperationWords.KindOf(text.AsSpan(tokens[token].Start, tokens[token].Length))
-            : OperationKind.Unknown;
-
-    private bool IsAtEnd => at >= tokens.Length || tokens[at].Kind == TokenKind.Comment;
-
-    private TokenKind Kind => tokens[at].Kind;
-
-    private string Word => text.Substring(tokens[at].Start, tokens[at].Length);
-
-    private void Skip()
-    {
-        while (at < tokens.Length && tokens[at].Kind == TokenKind.Blank)
-            at++;
+            return reader.Unknown > 0 && sentence ? Sight.Possible : Sight.Code;
+        return !sentence && reader.Unknown == 0 && blanks > 0 ? Sight.Code : Sight.None;
     }
 }

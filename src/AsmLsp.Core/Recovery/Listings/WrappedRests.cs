@@ -57,9 +57,9 @@ internal static class WrappedRests
 
             if (verdict.Kind == RowKind.Operand)
             {
-                string operand = RowWeights.OpenFile(rows[i - 1])
+                string operand = OperandWeights.IsOpenFile(rows[i - 1])
                     ? result.Lines[^1].Text.TrimEnd() + line.Text.Trim()
-                    : RowWeights.JoinedOperand(result.Lines[^1].Text, line.Text);
+                    : OperandWeights.JoinedOperand(result.Lines[^1].Text, line.Text);
                 Join(
                     result,
                     operand,

@@ -114,9 +114,9 @@ internal static class RowClassifier
         {
             case OwnKind.Words or OwnKind.Impossible:
                 // What reads as words may be an instruction in which a letter was misread.
-                return weights.MayHideCode(at);
+                return weights.Words.MayHideCode(at);
             case OwnKind.Name:
-                return weights.IsAskedFor(at);
+                return weights.Words.IsAskedFor(at);
             case OwnKind.Open:
                 return false;
             default:
