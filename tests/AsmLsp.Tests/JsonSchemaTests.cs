@@ -1,3 +1,5 @@
+using System.CommandLine;
+using System.Reflection;
 using System.Text.Json;
 using Json.Schema;
 
@@ -53,6 +55,7 @@ public sealed class JsonSchemaTests : IDisposable
     [InlineData("card.json", "card", "clean.asm", "--json")]
     [InlineData("replace.json", "replace", "clean.asm", "--chip", "16F628A", "--json")]
     [InlineData("programs.json", "recover", "KIT", "--programs", "--json")]
+    [InlineData("archive.json", "archive", "add", "kit", "read.hex", "--board", "7", "--json")]
     public void What_a_verb_writes_is_what_its_schema_says(string schema, params string[] arguments)
     {
         JsonElement written = Run(arguments);
@@ -68,6 +71,33 @@ public sealed class JsonSchemaTests : IDisposable
             )
         );
     }
+
+    [Fact]
+    public void Every_command_that_writes_json_is_compared_with_a_schema()
+    {
+        string[][] checkedRuns = [.. Runs().Select(static r => r.Arguments)];
+        string[][] commands = [.. CommandLine.Verbs.SelectMany(static v => WithJson(v.Create(), []))];
+        Assert.NotEmpty(commands);
+        Assert.All(
+            commands,
+            command =>
+                Assert.Contains(
+                    checkedRuns,
+                    run => run.Take(command.Length).SequenceEqual(command) && run.Contains("--json")
+                )
+        );
+    }
+
+    [Fact]
+    public void Every_schema_is_used() =>
+        Assert.Equal(
+            Directory.GetFiles(Schemas, "*.json").Select(static f => Path.GetFileName(f)!).Order(StringComparer.Ordinal),
+            Runs()
+                .Select(static r => r.Schema)
+                .Append("problem.json") // The others refer to it.
+                .Distinct()
+                .Order(StringComparer.Ordinal)
+        );
 
     [Fact]
     public void A_report_in_a_file_has_the_form_of_the_one_on_standard_output()
@@ -116,6 +146,26 @@ public sealed class JsonSchemaTests : IDisposable
         Assert.Equal(before, Written());
     }
 
+    // The names of the commands below one, itself included, that have the option.
+    private static IEnumerable<string[]> WithJson(Command command, string[] above)
+    {
+        string[] path = [.. above, command.Name];
+        IEnumerable<string[]> below = command.Subcommands.SelectMany(c => WithJson(c, path));
+        return command.Options.Any(static o => o.Name == "--json") ? below.Prepend(path) : below;
+    }
+
+    private static IEnumerable<(string Schema, string[] Arguments)> Runs() =>
+        typeof(JsonSchemaTests)
+            .GetMethod(nameof(What_a_verb_writes_is_what_its_schema_says))!
+            .GetCustomAttributesData()
+            .Where(static a => a.AttributeType == typeof(InlineDataAttribute))
+            .Select(static a =>
+                ((IEnumerable<CustomAttributeTypedArgument>)a.ConstructorArguments[0].Value!).Select(v =>
+                    (string)v.Value!
+                )
+            )
+            .Select(static v => (v.First(), v.Skip(1).ToArray()));
+
     private static JsonSchema SchemaOf(string name)
     {
         lock (Loaded)
@@ -136,6 +186,8 @@ public sealed class JsonSchemaTests : IDisposable
     private JsonElement Run(string[] arguments)
     {
         Fill();
+        if (arguments[0] == "archive")
+            CommandLine.Run(["recover", Kit, "--archive", At("kit")], TextWriter.Null, TextWriter.Null);
         var output = new StringWriter();
         var error = new StringWriter();
         int code = CommandLine.Run([.. arguments.Select(InFolder)], output, error);
