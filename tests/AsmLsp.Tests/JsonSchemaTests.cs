@@ -91,7 +91,10 @@ public sealed class JsonSchemaTests : IDisposable
     [Fact]
     public void Every_schema_is_used() =>
         Assert.Equal(
-            Directory.GetFiles(Schemas, "*.json").Select(static f => Path.GetFileName(f)!).Order(StringComparer.Ordinal),
+            Directory
+                .GetFiles(Schemas, "*.json")
+                .Select(static f => Path.GetFileName(f)!)
+                .Order(StringComparer.Ordinal),
             Runs()
                 .Select(static r => r.Schema)
                 .Append("problem.json") // The others refer to it.

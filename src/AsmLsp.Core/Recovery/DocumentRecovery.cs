@@ -245,7 +245,7 @@ public static class DocumentRecovery
             above = line;
             if (!own.Contains(line))
             {
-                isParted |= !finder.IsFurniture(line);
+                isParted |= !finder.IsHeaderOrFooter(line);
                 continue;
             }
 

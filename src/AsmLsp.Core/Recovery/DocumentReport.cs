@@ -82,7 +82,7 @@ internal sealed class DocumentReport
         // Kept text is in the source itself.
         if (kept)
             return;
-        var furniture = new List<(string Text, SortedSet<int> Pages)>();
+        var headersAndFooters = new List<(string Text, SortedSet<int> Pages)>();
         var byText = new Dictionary<string, int>(StringComparer.Ordinal);
         var others = new HashSet<PrintedLine>(
             listings
@@ -103,16 +103,16 @@ internal sealed class DocumentReport
             PrintedLine printed = line.Printed;
             if (others.Contains(printed))
                 continue;
-            if (line.IsFurniture)
+            if (line.IsHeaderOrFooter)
             {
                 string key = Key(printed.Text);
                 if (!byText.TryGetValue(key, out int index))
                 {
-                    byText[key] = index = furniture.Count;
-                    furniture.Add((printed.Text.Trim(), []));
+                    byText[key] = index = headersAndFooters.Count;
+                    headersAndFooters.Add((printed.Text.Trim(), []));
                 }
 
-                furniture[index].Pages.Add(printed.Page);
+                headersAndFooters[index].Pages.Add(printed.Page);
                 continue;
             }
 
@@ -156,7 +156,7 @@ internal sealed class DocumentReport
             texts.Add(printed.Text.Trim());
         }
 
-        foreach ((string text, SortedSet<int> pages) in furniture)
+        foreach ((string text, SortedSet<int> pages) in headersAndFooters)
             Add(
                 Severity.Information,
                 DocumentCodes.SetAside,

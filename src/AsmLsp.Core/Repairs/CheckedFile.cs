@@ -125,7 +125,7 @@ internal sealed class CheckedFile
     public bool IsRead(int line) => (Role(line) & (LineRole.AfterEnd | LineRole.Skipped | LineRole.BlockMember)) == 0;
 
     /// <summary>Whether a line is taken as part of the page by an earlier check.</summary>
-    public bool IsFurniture(int line) =>
+    public bool IsHeaderOrFooter(int line) =>
         explained.TryGetValue(line, out Finding by)
         && (
             by.Problem.Kind == Catalogue.HeaderOrFooter
@@ -209,7 +209,11 @@ internal sealed class CheckedFile
         for (int i = line - 1; i >= 0 && i > line - 200; i--)
         {
             LineShape shape = Shape(i);
-            if (shape.Has(LineTraits.Blank) || (overComments && shape.Has(LineTraits.CommentOnly)) || IsFurniture(i))
+            if (
+                shape.Has(LineTraits.Blank)
+                || (overComments && shape.Has(LineTraits.CommentOnly))
+                || IsHeaderOrFooter(i)
+            )
                 continue;
             return i;
         }

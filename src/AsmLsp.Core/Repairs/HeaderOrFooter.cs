@@ -38,7 +38,7 @@ internal sealed class HeaderOrFooter : PrintCheck
             return;
         Judge(view, candidates);
         foreach (Candidate candidate in candidates)
-            if (candidate.IsFurniture)
+            if (candidate.IsHeaderOrFooter)
                 view.Report(
                     Catalogue.HeaderOrFooter,
                     candidate.Line,
@@ -61,13 +61,13 @@ internal sealed class HeaderOrFooter : PrintCheck
     {
         candidates.RemoveAll(c => !c.IsPageNumber && view.MayHideCode(c.Line));
         foreach (Candidate candidate in candidates)
-            candidate.IsFurniture =
+            candidate.IsHeaderOrFooter =
                 candidate.IsPageNumber && (candidate.IsExplicitNumber || !BelongsToLineAbove(view, candidate.Line));
 
         var groups = new Dictionary<string, List<Candidate>>(StringComparer.Ordinal);
         foreach (Candidate candidate in candidates)
         {
-            if (candidate.IsFurniture)
+            if (candidate.IsHeaderOrFooter)
                 continue;
             string key = Key(view.TextOf(candidate.Line));
             if (!groups.TryGetValue(key, out List<Candidate>? group))
@@ -80,15 +80,15 @@ internal sealed class HeaderOrFooter : PrintCheck
         {
             var known = new HashSet<int>();
             foreach (Candidate candidate in candidates)
-                if (candidate.IsFurniture)
+                if (candidate.IsHeaderOrFooter)
                     known.Add(candidate.Line);
             bool changed = false;
             foreach (List<Candidate> group in groups.Values)
             {
-                if (group.Count < 2 || group[0].IsFurniture || !IsRepeatedHeaderOrFooter(view, group, known))
+                if (group.Count < 2 || group[0].IsHeaderOrFooter || !IsRepeatedHeaderOrFooter(view, group, known))
                     continue;
                 foreach (Candidate candidate in group)
-                    candidate.IsFurniture = true;
+                    candidate.IsHeaderOrFooter = true;
                 changed = true;
             }
 
@@ -105,22 +105,22 @@ internal sealed class HeaderOrFooter : PrintCheck
         for (int i = 0; i < candidates.Count; i++)
         {
             Candidate candidate = candidates[i];
-            if (candidate.IsFurniture || !view.TextOf(candidate.Line).AsSpan().Trim().Contains(' '))
+            if (candidate.IsHeaderOrFooter || !view.TextOf(candidate.Line).AsSpan().Trim().Contains(' '))
                 continue;
             int number = NumberAfterPageWord(view.TextOf(candidate.Line));
             if (number < 0)
                 continue;
             int above = i - 1,
                 below = i + 1;
-            while (above >= 0 && !candidates[above].IsFurniture)
+            while (above >= 0 && !candidates[above].IsHeaderOrFooter)
                 above--;
-            while (below < candidates.Count && !candidates[below].IsFurniture)
+            while (below < candidates.Count && !candidates[below].IsHeaderOrFooter)
                 below++;
             if (
                 (above >= 0 && NumberOf(view, candidates[above]) == number - 1)
                 || (below < candidates.Count && NumberOf(view, candidates[below]) == number + 1)
             )
-                changed = candidate.IsFurniture = true;
+                changed = candidate.IsHeaderOrFooter = true;
         }
 
         return changed;
@@ -302,6 +302,6 @@ internal sealed class HeaderOrFooter : PrintCheck
 
         public bool IsExplicitNumber { get; }
 
-        public bool IsFurniture { get; set; }
+        public bool IsHeaderOrFooter { get; set; }
     }
 }

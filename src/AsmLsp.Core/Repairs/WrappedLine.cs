@@ -140,7 +140,11 @@ internal sealed class WrappedLine : PrintCheck
         for (int line = first + 1; line < view.LineCount && pieces.Count < MostPieces && line - pieces[^1] < 16; line++)
         {
             LineShape shape = view.Shape(line);
-            if (shape.Has(LineTraits.Blank) || view.IsFurniture(line) || (open && shape.Has(LineTraits.CommentOnly)))
+            if (
+                shape.Has(LineTraits.Blank)
+                || view.IsHeaderOrFooter(line)
+                || (open && shape.Has(LineTraits.CommentOnly))
+            )
                 continue;
             if (!IsRest(view, line, open, comment))
                 break;
@@ -336,7 +340,7 @@ internal sealed class WrappedLine : PrintCheck
         )
             return -1;
         int below = line + 1;
-        while (below < view.LineCount && (view.Shape(below).Has(LineTraits.Blank) || view.IsFurniture(below)))
+        while (below < view.LineCount && (view.Shape(below).Has(LineTraits.Blank) || view.IsHeaderOrFooter(below)))
             below++;
         if (below >= view.LineCount || below > line + 12)
             return -1;

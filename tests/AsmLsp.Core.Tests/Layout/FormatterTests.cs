@@ -69,7 +69,7 @@ public class FormatterTests
     [InlineData("#define five 5\n        movlw five\n        end")]
     [InlineData("        cblock 20\na\n  b, c\n        endc\n        movwf a\n        end")]
     [InlineData("        if 1\n          nop\n        endif\n        end")]
-    [InlineData("        nop\n        end\n  text behind   the end")]
+    [InlineData("        nop\n        end\n  text after   the end")]
     [InlineData("        nop\r\n        end\r\n")]
     [InlineData("; all alone\n    ; and indented\n        nop\n        end")]
     public void What_is_in_place_gets_no_edit(string source)

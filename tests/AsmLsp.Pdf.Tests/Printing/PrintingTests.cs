@@ -26,11 +26,11 @@ public class PrintingTests
             [
                 .. reading.Document!.Pages.SelectMany(p => p.Lines).Select(l => Seen(l.Text, sheets.IsProportional)),
             ];
-            read = [.. read.Select(l => IsFurniture(l, sheets) ? l.Trim() : l)];
+            read = [.. read.Select(l => IsHeaderOrFooter(l, sheets) ? l.Trim() : l)];
             // What is in front of every line is a margin.
-            string[] laid = [.. printed.Where(l => !IsFurniture(l, sheets))];
+            string[] laid = [.. printed.Where(l => !IsHeaderOrFooter(l, sheets))];
             int margin = laid.Min(l => l.Length - l.TrimStart().Length);
-            printed = [.. printed.Select(l => IsFurniture(l, sheets) ? l : l[margin..])];
+            printed = [.. printed.Select(l => IsHeaderOrFooter(l, sheets) ? l : l[margin..])];
             int at = 0;
             while (at < Math.Min(read.Length, printed.Length) && read[at] == printed[at])
                 at++;
@@ -81,6 +81,6 @@ public class PrintingTests
     }
 
     // Headers and footers are where they are on paper: their own blanks in front are no part of what was laid out.
-    private static bool IsFurniture(string line, Sheets sheets) =>
+    private static bool IsHeaderOrFooter(string line, Sheets sheets) =>
         line.Trim() is { Length: > 0 } text && (sheets.Headers.Contains(text) || sheets.Footers.Contains(text));
 }

@@ -308,7 +308,7 @@ internal static class MissingLines
                 continue;
             if (text.AsSpan(end).Trim(".:) ").IsEmpty)
                 blank++;
-            else if (!line.IsFurniture)
+            else if (!line.IsHeaderOrFooter)
                 texts.Add($"'{text}'");
         }
 

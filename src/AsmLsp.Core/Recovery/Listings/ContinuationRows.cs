@@ -28,7 +28,7 @@ internal sealed class ContinuationRows(DocumentRows rows, CodeNearby near)
         int above = -1;
         for (int i = 0; i < rows.Count; i++)
         {
-            if (rows.IsFurniture(i))
+            if (rows.IsHeaderOrFooter(i))
                 continue;
             bool isBelow = above >= 0 && taken[above] && rows.TypefaceOf(i) == rows.TypefaceOf(above);
             bool hangs = Hangs(i, above, isBelow && !taken[i]);

@@ -10,12 +10,12 @@ internal sealed class DocumentRows
     private readonly List<PrintedLine> lines = [];
     private readonly List<string> texts = [];
     private readonly List<Typeface> typefaces = [];
-    private readonly List<bool> furniture = [];
+    private readonly List<bool> headersAndFooters = [];
 
     public DocumentRows(IReadOnlyList<PrintedPage> pages)
     {
         Gutter = DocumentGutter.Find(pages);
-        HashSet<PrintedLine> found = Furniture.Find(pages, Gutter);
+        HashSet<PrintedLine> found = HeadersAndFooters.Find(pages, Gutter);
         foreach (PrintedPage page in pages)
         {
             foreach (PrintedLine line in page.Lines)
@@ -23,7 +23,7 @@ internal sealed class DocumentRows
                 lines.Add(line);
                 texts.Add(Gutter.TextOf(line));
                 typefaces.Add(Typeface.Of(line));
-                furniture.Add(found.Contains(line));
+                headersAndFooters.Add(found.Contains(line));
             }
         }
 
@@ -45,7 +45,7 @@ internal sealed class DocumentRows
     public Look[] Looks { get; }
 
     /// <summary>Whether a row is page header or footer.</summary>
-    public bool IsFurniture(int row) => furniture[row];
+    public bool IsHeaderOrFooter(int row) => headersAndFooters[row];
 
     public Typeface TypefaceOf(int row) => typefaces[row];
 

@@ -15,7 +15,7 @@ internal sealed class IsolatedCode(DocumentRows rows)
         int start = -1;
         for (int i = 0; i <= rows.Count; i++)
         {
-            bool on = i < rows.Count && (taken[i] || rows.IsFurniture(i));
+            bool on = i < rows.Count && (taken[i] || rows.IsHeaderOrFooter(i));
             if (on && start < 0)
                 start = i;
             if (on || start < 0)
@@ -52,7 +52,7 @@ internal sealed class IsolatedCode(DocumentRows rows)
                 i += step
             )
             {
-                if (rows.IsFurniture(i))
+                if (rows.IsHeaderOrFooter(i))
                     continue;
                 since++;
                 if (rows.Looks[i] != Look.Code || Math.Abs(rows.OperationX(i) - at) > RowLooks.SameColumn)

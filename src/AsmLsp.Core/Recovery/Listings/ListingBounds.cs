@@ -23,7 +23,7 @@ internal sealed class ListingBounds(DocumentRows rows, ListingHeadings headings,
         if (above < 0 || next != end + 1 || !rows.Texts[above].Contains(';', StringComparison.Ordinal))
             return false;
         int code = 0;
-        for (int i = next; i < rows.Count && (taken[i] || rows.IsFurniture(i)); i++)
+        for (int i = next; i < rows.Count && (taken[i] || rows.IsHeaderOrFooter(i)); i++)
         {
             if (!taken[i])
                 continue;

@@ -15,14 +15,14 @@ internal sealed class ListingFinder
 
     private readonly DocumentRows rows;
     private readonly ListingHeadings headings;
-    private readonly HashSet<PrintedLine> furniture;
+    private readonly HashSet<PrintedLine> headersAndFooters;
 
     public ListingFinder(IReadOnlyList<PrintedPage> pages)
     {
         rows = new DocumentRows(pages);
         headings = new ListingHeadings(rows);
-        furniture = new HashSet<PrintedLine>(
-            rows.Lines.Where((_, i) => rows.IsFurniture(i)),
+        headersAndFooters = new HashSet<PrintedLine>(
+            rows.Lines.Where((_, i) => rows.IsHeaderOrFooter(i)),
             ReferenceEqualityComparer.Instance
         );
     }
@@ -34,7 +34,7 @@ internal sealed class ListingFinder
     public DocumentGutter Gutter => rows.Gutter;
 
     /// <summary>Whether a line is a page header or footer.</summary>
-    public bool IsFurniture(PrintedLine line) => furniture.Contains(line);
+    public bool IsHeaderOrFooter(PrintedLine line) => headersAndFooters.Contains(line);
 
     /// <summary>The listings in the order of the document.</summary>
     public List<Listing> Find()
@@ -49,7 +49,7 @@ internal sealed class ListingFinder
         {
             if (i < rows.Count && !taken[i])
             {
-                if (!rows.IsFurniture(i))
+                if (!rows.IsHeaderOrFooter(i))
                     between++;
                 continue;
             }
@@ -91,7 +91,7 @@ internal sealed class ListingFinder
                 selected.Add(new FoundRow(rows.Lines[i], rows.Texts[i], rows.Looks[i] == Look.Code, above));
                 above = 0;
             }
-            else if (!rows.IsFurniture(i))
+            else if (!rows.IsHeaderOrFooter(i))
                 above++;
         }
 
@@ -106,7 +106,7 @@ internal sealed class ListingFinder
             final = rows.IndexOf(chosen.Lines[^1]);
         for (int i = 0; i < rows.Count; i++)
             if (!inside.Contains(rows.Lines[i]))
-                yield return new AsideLine(rows.Lines[i], rows.IsFurniture(i), i > first && i < final)
+                yield return new AsideLine(rows.Lines[i], rows.IsHeaderOrFooter(i), i > first && i < final)
                 {
                     IsNear = IsNear(i, first, final),
                 };
@@ -123,7 +123,7 @@ internal sealed class ListingFinder
             end = line < first ? first : final;
         for (int i = line; i != end; i += step)
             if (
-                !rows.IsFurniture(i)
+                !rows.IsHeaderOrFooter(i)
                 && !(rows.Lines[i].IsOcr && (OcrLook.MayBeCode(rows.Texts[i]) || OcrLook.HasOperation(rows.Texts[i])))
             )
                 return false;

@@ -19,7 +19,7 @@ internal sealed class ListingHeadings(DocumentRows rows)
             || (
                 line > 0
                 && rows.Looks[line - 1] == Look.Other
-                && !rows.IsFurniture(line - 1)
+                && !rows.IsHeaderOrFooter(line - 1)
                 && rows.Lines[line - 1].Page == rows.Lines[line].Page
             )
         )

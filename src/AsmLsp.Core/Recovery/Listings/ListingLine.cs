@@ -56,9 +56,9 @@ internal sealed record ListingLine(string Text, PrintedLine? Printed)
 
 /// <summary>Text of the document that is no part of the listing.</summary>
 /// <param name="Printed">The line.</param>
-/// <param name="IsFurniture">Whether it is page header or footer.</param>
+/// <param name="IsHeaderOrFooter">Whether it is page header or footer.</param>
 /// <param name="IsInside">Whether it was between lines of the listing.</param>
-internal readonly record struct AsideLine(PrintedLine Printed, bool IsFurniture, bool IsInside)
+internal readonly record struct AsideLine(PrintedLine Printed, bool IsHeaderOrFooter, bool IsInside)
 {
     /// <summary>Whether it was read from a picture and is right above or below the listing: it may be a line of it, misread.</summary>
     public bool IsNear { get; init; }

@@ -25,7 +25,7 @@ internal sealed class ListingRows(DocumentRows rows, ListingHeadings headings)
             taken[i] = rows.Looks[i] == Look.Code;
         for (int i = 0; i < rows.Count; i++)
         {
-            if (rows.IsFurniture(i))
+            if (rows.IsHeaderOrFooter(i))
                 continue;
             (int code, int other, int all) = typefaces.Of(rows.TypefaceOf(i));
             // A font that listings are set in: what else is set in it belongs to them, too. No sentence begins as a comment does.
@@ -39,12 +39,12 @@ internal sealed class ListingRows(DocumentRows rows, ListingHeadings headings)
         // Rows of words continue with the line above them, over the end of a page too; a number alone is that of a blank line.
         for (int i = 1, above = 0; i < rows.Count; i++)
         {
-            if (!rows.IsFurniture(i - 1))
+            if (!rows.IsHeaderOrFooter(i - 1))
                 above = i - 1;
             if (
                 !taken[i]
                 && taken[above]
-                && !rows.IsFurniture(i)
+                && !rows.IsHeaderOrFooter(i)
                 && (AssemblyLook.IsRowOfWords(rows.Lines[i].Text) || IsNumberOnly(rows.Lines[i].Text))
             )
                 taken[i] = true;
@@ -75,7 +75,7 @@ internal sealed class ListingRows(DocumentRows rows, ListingHeadings headings)
                 taken[i]
                 || !taken[i + 1]
                 || !rows.Lines[i].IsOcr
-                || rows.IsFurniture(i)
+                || rows.IsHeaderOrFooter(i)
                 || rows.Lines[i].Page != rows.Lines[i + 1].Page
             )
                 continue;

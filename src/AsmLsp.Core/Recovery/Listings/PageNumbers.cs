@@ -19,11 +19,11 @@ internal static class PageNumbers
     {
         var slots = new Dictionary<string, Slot>(StringComparer.Ordinal);
         foreach (AsideLine line in aside)
-            if (line.IsFurniture)
+            if (line.IsHeaderOrFooter)
                 Collect(slots, line.Printed, isNew: true);
         // Two pages on one sheet have two heads, and the second one may come once only.
         foreach (AsideLine line in aside)
-            if (!line.IsFurniture)
+            if (!line.IsHeaderOrFooter)
                 Collect(slots, line.Printed, isNew: false);
         var numbers = new Dictionary<int, PageNumberRange>();
         Slot[] counting = [.. slots.Values.Where(static s => s.Counts)];

@@ -22,7 +22,7 @@ internal sealed class RowLooks
         this.rows = rows;
         looks = new Look[rows.Count];
         for (int i = 0; i < looks.Length; i++)
-            looks[i] = rows.IsFurniture(i) ? Look.Other : LookOf(rows.Lines[i], rows.Texts[i], rows.Gutter);
+            looks[i] = rows.IsHeaderOrFooter(i) ? Look.Other : LookOf(rows.Lines[i], rows.Texts[i], rows.Gutter);
     }
 
     public static Look[] Of(DocumentRows rows)
@@ -63,7 +63,7 @@ internal sealed class RowLooks
                 macros.Add(name);
         for (int i = 0; i < rows.Count && macros.Count > 0; i++)
         {
-            if (looks[i] is not (Look.Other or Look.Perhaps) || rows.IsFurniture(i))
+            if (looks[i] is not (Look.Other or Look.Perhaps) || rows.IsHeaderOrFooter(i))
                 continue;
             string[] words = DocumentRows.Words(rows.Texts[i]);
             if (words.Length > 0 && (macros.Contains(words[0]) || (words.Length > 1 && macros.Contains(words[1]))))
@@ -95,7 +95,7 @@ internal sealed class RowLooks
         bool code = false;
         for (int i = 0; i < rows.Count; i++)
         {
-            if (rows.IsFurniture(i))
+            if (rows.IsHeaderOrFooter(i))
                 continue;
             if (code && looks[i] == Look.Perhaps && AssemblyLook.IsRowOfWords(rows.Lines[i].Text))
                 looks[i] = Look.Code;
@@ -109,7 +109,7 @@ internal sealed class RowLooks
         int above = -1;
         for (int i = 0; i < rows.Count; i++)
         {
-            if (rows.IsFurniture(i))
+            if (rows.IsHeaderOrFooter(i))
                 continue;
             if (looks[i] == Look.Perhaps && above >= 0 && IsTail(i, above))
                 looks[i] = Look.Code;
@@ -149,7 +149,7 @@ internal sealed class RowLooks
                 looks[i] == Look.Perhaps
                 && rows.Lines[i].IsMonospaced
                 && types.Contains(rows.TypefaceOf(i))
-                && !rows.IsFurniture(i)
+                && !rows.IsHeaderOrFooter(i)
                 && EdgeNames.NameOf(rows.Texts[i]) is { } name
                 && OperationWords.KindOf(name) == OperationKind.Unknown
                 && StartsPiece(i)

@@ -11,7 +11,7 @@ internal sealed class TypefaceCounts
     {
         for (int i = 0; i < rows.Count; i++)
         {
-            if (rows.IsFurniture(i))
+            if (rows.IsHeaderOrFooter(i))
                 continue;
             (int code, int other, int all) = Of(rows.TypefaceOf(i));
             counts[rows.TypefaceOf(i)] = (

@@ -21,7 +21,7 @@ public class HeaderAndFooterTests
         ];
         return
         [
-            .. Furniture
+            .. HeadersAndFooters
                 .Find(moved, DocumentGutter.Find(moved))
                 .OrderBy(static l => l.Page)
                 .ThenBy(static l => l.Y)

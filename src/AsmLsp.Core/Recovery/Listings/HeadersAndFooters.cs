@@ -10,7 +10,7 @@ namespace AsmLsp.Core.Recovery.Listings;
 /// Page headers and footers: they come again at the same place of other pages with the same words, digits aside, or count
 /// the pages. The place is the row from the upper or lower edge of the text. A line that looks like code is never one.
 /// </summary>
-internal static class Furniture
+internal static class HeadersAndFooters
 {
     /// <summary>How many rows at either edge of a page can be headers and footers.</summary>
     private const int EdgeRows = 6;
