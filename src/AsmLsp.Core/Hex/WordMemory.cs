@@ -36,15 +36,27 @@ public sealed class WordMemory : IEnumerable<KeyValuePair<int, ushort>>
     /// <exception cref="ArgumentOutOfRangeException">An address is outside 0..0xFFFF.</exception>
     public static WordMemory From(IEnumerable<KeyValuePair<int, ushort>> cells)
     {
-        var sorted = new SortedDictionary<int, ushort>();
+        ArgumentNullException.ThrowIfNull(cells);
+        var addresses = new List<int>();
+        var words = new List<ushort>();
         foreach ((int address, ushort word) in cells)
         {
             ArgumentOutOfRangeException.ThrowIfNegative(address, nameof(cells));
             ArgumentOutOfRangeException.ThrowIfGreaterThan(address, 0xFFFF, nameof(cells));
-            sorted[address] = word;
+            // Nearly always in order: only what is not is searched for.
+            int at =
+                addresses.Count == 0 || address > addresses[^1] ? ~addresses.Count : addresses.BinarySearch(address);
+            if (at >= 0)
+            {
+                words[at] = word;
+                continue;
+            }
+
+            addresses.Insert(~at, address);
+            words.Insert(~at, word);
         }
 
-        return new WordMemory([.. sorted.Keys], [.. sorted.Values]);
+        return new WordMemory([.. addresses], [.. words]);
     }
 
     /// <summary>The words in rising order of their addresses.</summary>

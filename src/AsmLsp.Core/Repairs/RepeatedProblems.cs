@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Runtime.InteropServices;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
@@ -12,7 +13,10 @@ namespace AsmLsp.Core.Repairs;
 internal static class RepeatedProblems
 {
     // Fewer instructions in column 1 than this are slips: a blank that was lost, a line that broke.
-    private const int Habit = 8;
+    private const int HabitLines = 8;
+
+    // What lines have in common, and the words in which they must agree.
+    private readonly record struct Group(string Habit, string First = "", string Second = "");
 
     // As many as fit into a line.
     private const int MostNames = 8;
@@ -20,7 +24,7 @@ internal static class RepeatedProblems
     /// <summary>The problems with each habit reported once, at its first line.</summary>
     public static List<Problem> Gathered(List<Problem> problems, bool fadesUnused)
     {
-        var groups = new Dictionary<string, (int At, int Count)>(StringComparer.Ordinal);
+        var groups = new Dictionary<Group, (int At, int Count)>();
         var unused = new List<string>();
         int instructions = problems.Count(static p => IsColumnOne(p, "an instruction"));
         var kept = new List<Problem>(problems.Count);
@@ -34,41 +38,41 @@ internal static class RepeatedProblems
                 continue;
             }
 
-            if (groups.TryGetValue(group, out (int At, int Count) known))
-            {
-                groups[group] = known with { Count = known.Count + 1 };
-                continue;
-            }
-
-            groups.Add(group, (kept.Count, 1));
-            kept.Add(problem with { Severity = Severity.Information });
+            ref (int At, int Count) known = ref CollectionsMarshal.GetValueRefOrAddDefault(
+                groups,
+                group,
+                out bool isKnown
+            );
+            known = isKnown ? known with { Count = known.Count + 1 } : (kept.Count, 1);
+            if (!isKnown)
+                kept.Add(problem with { Severity = Severity.Information });
         }
 
-        foreach ((string group, (int at, int count)) in groups)
+        foreach ((Group group, (int at, int count)) in groups)
             if (count > 1)
-                kept[at] = kept[at] with { Message = InWords(group, kept[at], count, unused) };
+                kept[at] = kept[at] with { Message = InWords(group.Habit, kept[at], count, unused) };
         return kept;
     }
 
-    private static string? GroupOf(Problem problem, int instructions)
+    private static Group? GroupOf(Problem problem, int instructions)
     {
         if (problem.Severity == Severity.Error)
             return null;
         if (IsColumnOne(problem, "a directive"))
-            return "directives";
+            return new Group("directives");
         if (IsColumnOne(problem, "an instruction"))
-            return instructions >= Habit ? "instructions" : null;
+            return instructions >= HabitLines ? new Group("instructions") : null;
         if (problem.Kind == Catalogue.LabelIndented)
-            return IsPlain(problem) ? "names" : null;
+            return IsPlain(problem) ? new Group("names") : null;
         if (problem.Kind == Catalogue.DestinationLeftOut)
-            return "destinations";
+            return new Group("destinations");
         // One for each part of the program that never runs.
         if (problem.Kind == Catalogue.UnusedCode)
-            return $"code {problem.Arguments[0]} {problem.Arguments[1]}";
+            return new Group("code", problem.Arguments[0], problem.Arguments[1]);
         if (problem.Kind == Catalogue.UnusedName)
-            return "unused";
+            return new Group("unused");
         return problem.Kind == Catalogue.NameDiffersByCase
-            ? $"case {problem.Arguments[0]} {problem.Arguments[1]}"
+            ? new Group("case", problem.Arguments[0], problem.Arguments[1])
             : null;
     }
 
@@ -86,12 +90,12 @@ internal static class RepeatedProblems
             );
     }
 
-    private static string InWords(string group, Problem first, int count, List<string> unused)
+    private static string InWords(string habit, Problem first, int count, List<string> unused)
     {
         if (first.Kind == Catalogue.UnusedCode)
             return first.Message;
         string number = count.ToString(CultureInfo.InvariantCulture);
-        return group switch
+        return habit switch
         {
             "directives" => $"{number} directives start in column 1, here the first. 'relist tidy' indents them.",
             "instructions" => $"{number} instructions start in column 1, here the first. 'relist tidy' indents them.",

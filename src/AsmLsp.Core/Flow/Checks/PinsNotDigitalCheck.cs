@@ -94,14 +94,19 @@ internal sealed class PinsNotDigitalCheck : FlowCheck
             if (decoded.First == Indirect)
                 writesIndirectly = true;
             foreach (Register register in registers)
-                if (
-                    register.Addresses.Any(a => (a & 0x7F) == decoded.First)
-                    && !NamesAnother(graph, at, decoded, register)
-                )
+                if (IsAt(register, decoded.First) && !NamesAnother(graph, at, decoded, register))
                     return true;
         }
 
         return writesIndirectly && loadsAddress;
+    }
+
+    private static bool IsAt(Register register, int operand)
+    {
+        foreach (int address in register.Addresses)
+            if ((address & 0x7F) == operand)
+                return true;
+        return false;
     }
 
     private static bool Writes(in DecodedInstruction decoded) =>
