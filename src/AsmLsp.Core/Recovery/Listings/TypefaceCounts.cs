@@ -2,7 +2,7 @@ using AsmLsp.Core.Shapes;
 
 namespace AsmLsp.Core.Recovery.Listings;
 
-/// <summary>How many rows of each typeface of a document are code: a listing is set in one, so that this tells its typeface from that of the text.</summary>
+/// <summary>How many rows of each typeface of a document are code: a listing is set in one, so that this distinguishes its typeface from that of the text.</summary>
 internal sealed class TypefaceCounts
 {
     private readonly Dictionary<Typeface, (int Code, int Other, int All)> counts = [];
