@@ -65,7 +65,10 @@ internal static class HexInput
         device = null;
         if (name is null || (device = DeviceCatalog.Find(name)) is not null)
             return true;
-        error.WriteLine($"relist: no chip called {name} is known here. 'relist chips' lists those that are.");
+        string near = string.Join(", ", DeviceCatalog.Nearest(name));
+        error.WriteLine(
+            $"relist: no chip called {name} is known here.{(near.Length > 0 ? $" Known chips with a similar name: {near}." : " 'relist chips' lists those that are.")}"
+        );
         return false;
     }
 

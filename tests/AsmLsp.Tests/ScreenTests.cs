@@ -1,7 +1,9 @@
+using System.Text.RegularExpressions;
+
 namespace AsmLsp.Tests;
 
 /// <summary>What a terminal shows and what a pipe gets; 'script' of util-linux is the terminal.</summary>
-public sealed class ScreenTests : IDisposable
+public sealed partial class ScreenTests : IDisposable
 {
     private const string Red = "\u001b[31m";
 
@@ -51,6 +53,38 @@ public sealed class ScreenTests : IDisposable
         Assert.Contains('\u001b', screen);
     }
 
+    [Theory]
+    [InlineData("chips", "PIC16F84A    1024   68      64      2    18  erasable")]
+    [InlineData("chips 16F84A", "  stack      8 levels")]
+    [InlineData("explain b.asm --pins", "  6  RB0 INT")]
+    [InlineData("replace b.asm --chip 16F628A", "  configuration  b.asm:3:1: ")]
+    [InlineData("build b.asm --dry-run", "  WDTE         watchdog off")]
+    public async Task Tables_keep_their_gaps_and_fit_a_narrow_terminal(string arguments, string row)
+    {
+        await File.WriteAllTextAsync(
+            Path.Combine(folder.FullName, "b.asm"),
+            " list p=16f84a\n include <p16f84a.inc>\n __config _XT_OSC & _WDT_OFF & _PWRTE_ON & _CP_OFF\nstart bsf STATUS,RP0\n bcf TRISB,0\n bcf STATUS,RP0\nloop bsf PORTB,0\n bcf PORTB,0\n goto loop\n end\n"
+        );
+        string screen = await RunAsync($"TERM=xterm script -qec 'stty cols 60; \"$RELIST\" {arguments}' /dev/null");
+        string[] lines = [.. Escapes().Replace(screen, "").Split('\n').Select(static l => l.TrimEnd())];
+        Assert.Contains(lines, l => l.StartsWith(row, StringComparison.Ordinal));
+        Assert.All(
+            lines.Where(static l => l.StartsWith("  ", StringComparison.Ordinal)),
+            static l => Assert.True(l.Length <= 60, l)
+        );
+    }
+
+    [Fact]
+    public async Task A_card_is_text_on_a_terminal_and_a_page_elsewhere()
+    {
+        await File.WriteAllTextAsync(Path.Combine(folder.FullName, "c.asm"), " list p=16f84a\nloop goto loop\n end\n");
+        string screen = await RunAsync("TERM=xterm script -qec '\"$RELIST\" card c.asm' /dev/null");
+        Assert.DoesNotContain("<html", screen, StringComparison.Ordinal);
+        Assert.Contains("# c.hex in PIC16F84A", screen, StringComparison.Ordinal);
+        Assert.Contains("add -o card.html", screen, StringComparison.Ordinal);
+        Assert.StartsWith("<!DOCTYPE html>", await RunAsync("\"$RELIST\" card c.asm"), StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task Work_that_takes_long_is_shown_on_a_terminal_only()
     {
@@ -73,4 +107,7 @@ public sealed class ScreenTests : IDisposable
         await relist.EndAsync();
         return output;
     }
+
+    [GeneratedRegex("\u001b(\\[[?0-9;]*[A-Za-z]|=)")]
+    private static partial Regex Escapes();
 }

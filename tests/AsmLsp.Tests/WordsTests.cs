@@ -173,7 +173,7 @@ public sealed partial class WordsTests
     }
 
     [GeneratedRegex(
-        @"\b(told|tells?|telling|held against|hold(s|ing)? (\w+ )+against|stands?|stood|behind|of no use|goes on|go on|went on|page's own|settled?|settles|settling|put down|nought|furniture|recognis\w+|colours?|coloured|behaviours?|neighbours?|grey|programme|towards|mend(s|ed)?|cured?|cures)\b|\bMind:",
+        @"\b(told|tells?|telling|held against|hold(s|ing)? (\w+ )+against|stands?|stood|behind|of no use|goes on|go on|went on|page's own|settled?|settles|settling|put down|nought|furniture|recognis\w+|\w*(colour|behaviour|neighbour|favour|honour|labour)\w*|grey|programme|towards|mend(s|ed)?|cured?|cures)\b|\bMind:",
         RegexOptions.IgnoreCase
     )]
     private static partial Regex Forbidden();

@@ -94,7 +94,7 @@ internal static class BenchSteps
                 )
                 : new BenchStep(
                     $"Read the chip and keep the file before you erase it. Look at it: relist readout before.hex --chip {chip}",
-                    ["Reading out or copying firmware may need the owner's leave."]
+                    ["Reading out or copying firmware may need the owner's permission."]
                 )
         );
     }

@@ -1,8 +1,10 @@
 using System.Runtime.CompilerServices;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Devices;
+using AsmLsp.Core.Hex;
 using AsmLsp.Core.Text;
 using AsmLsp.Ide.HexFiles;
+using AsmLsp.LanguageServer.Connection;
 
 namespace AsmLsp.LanguageServer.Workspace;
 
@@ -15,6 +17,21 @@ internal sealed record HexView(HexFile File, OpenDocument Document)
     public const string LanguageId = "relist-hex";
 
     private static readonly ConditionalWeakTable<OpenDocument, HexFile> Known = [];
+
+    /// <summary>The words; refused, for people, where records are faulty.</summary>
+    public WordMemory UsableMemory =>
+        File.Reading.IsUsable
+            ? File.Reading.Memory
+            : throw LspException.Refused(
+                $"{Document.Uri.Name} has faulty records, so its words cannot be trusted. Fix it first."
+            );
+
+    /// <summary>The chip; refused, for people, where nothing names it.</summary>
+    public Device Chip =>
+        File.Device
+        ?? throw LspException.Refused(
+            $"{Document.Uri.Name} does not say which chip it is for. Set the chip in relist.json or in the settings."
+        );
 
     /// <summary>Whether a document is a HEX file: by the language that the client gives it, else by its name.</summary>
     public static bool IsHex(DocumentUri uri, OpenDocument? document) =>

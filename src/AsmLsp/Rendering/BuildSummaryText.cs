@@ -25,7 +25,7 @@ internal static class BuildSummaryText
             "  "
         );
         foreach (string caution in CautionsOf(program))
-            output.WriteLine($"  Caution: {caution}");
+            TextTable.Paragraph(output, "  Caution: ", caution);
     }
 
     /// <summary>What to know at the bench before a chip is programmed, a sentence or two each.</summary>

@@ -85,6 +85,24 @@ internal static class JsonText
         json.WriteEndArray();
     }
 
+    /// <summary>A list of objects.</summary>
+    /// <param name="json">Where it goes.</param>
+    /// <param name="name">The name of the list.</param>
+    /// <param name="items">What it has an object of each.</param>
+    /// <param name="content">Writes what is in the object of an item.</param>
+    public static void List<T>(Utf8JsonWriter json, string name, IEnumerable<T> items, Action<T> content)
+    {
+        json.WriteStartArray(name);
+        foreach (T item in items)
+        {
+            json.WriteStartObject();
+            content(item);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+    }
+
     /// <summary>A list of problems.</summary>
     public static void Problems(Utf8JsonWriter json, string name, IEnumerable<Problem> problems)
     {

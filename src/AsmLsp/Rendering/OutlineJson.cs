@@ -1,20 +1,15 @@
-using System.Text;
 using System.Text.Json;
 using AsmLsp.Core.Explain.Outlines;
 using AsmLsp.Core.Flow;
 
 namespace AsmLsp.Rendering;
 
-/// <summary>The outline of a program, for scripts. Lines count from 1; cycles are null where they cannot be counted.</summary>
+/// <summary>The outline of a program, for scripts; docs/schemas/outline.json describes it. Cycles are null where they cannot be counted.</summary>
 internal static class OutlineJson
 {
-    private static readonly JsonWriterOptions Indented = new() { Indented = true };
-
     /// <summary>One object.</summary>
-    public static string Of(ProgramOutline outline)
-    {
-        using var stream = new MemoryStream();
-        using (var json = new Utf8JsonWriter(stream, Indented))
+    public static string Of(ProgramOutline outline) =>
+        JsonText.Write(json =>
         {
             json.WriteStartObject();
             json.WriteString("title", outline.Title);
@@ -25,44 +20,38 @@ internal static class OutlineJson
                 json.WriteNumber("clock", clock.Hertz);
             else
                 json.WriteNull("clock");
-            json.WriteStartArray("configuration");
-            foreach (var (_, field) in outline.Configuration?.Fields ?? [])
-            {
-                json.WriteStartObject();
-                json.WriteString("field", field.Field.Name);
-                json.WriteString("meaning", field.Meaning);
-                json.WriteEndObject();
-            }
-
-            json.WriteEndArray();
+            JsonText.List(
+                json,
+                "configuration",
+                outline.Configuration?.Fields ?? [],
+                known =>
+                {
+                    json.WriteString("field", known.Field.Field.Name);
+                    json.WriteString("meaning", known.Field.Meaning);
+                }
+            );
             Part(json, "start", outline.Start);
             Part(json, "mainLoop", outline.Loop);
             Part(json, "interrupt", outline.Interrupt);
-            Texts(json, "lostInInterrupt", outline.Lost);
-            Routines(json, outline);
-            Variables(json, outline);
-            Tables(json, outline);
-            json.WriteStartArray("eeprom");
-            foreach (OutlineBytes block in outline.Eeprom)
-            {
-                json.WriteStartObject();
-                json.WriteNumber("address", block.Address);
-                Line(json, block.Line);
-                Numbers(json, "bytes", block.Bytes);
-                json.WriteEndObject();
-            }
-
-            json.WriteEndArray();
-            if (outline.Depth is { } depth)
-                json.WriteNumber("depth", depth);
-            else
-                json.WriteNull("depth");
-            Texts(json, "notKnown", outline.Unknowns);
+            JsonText.Texts(json, "lostInInterrupt", outline.Lost);
+            JsonText.List(json, "routines", outline.Routines, routine => Routine(json, routine));
+            JsonText.List(json, "variables", outline.Variables, variable => Variable(json, variable));
+            JsonText.List(json, "tables", outline.Tables, table => Table(json, table));
+            JsonText.List(
+                json,
+                "eeprom",
+                outline.Eeprom,
+                block =>
+                {
+                    json.WriteNumber("address", block.Address);
+                    Line(json, block.Line);
+                    Numbers(json, "bytes", block.Bytes);
+                }
+            );
+            JsonText.Number(json, "depth", outline.Depth);
+            JsonText.Texts(json, "notKnown", outline.Unknowns);
             json.WriteEndObject();
-        }
-
-        return Encoding.UTF8.GetString(stream.ToArray());
-    }
+        });
 
     private static void Part(Utf8JsonWriter json, string name, OutlinePart? part)
     {
@@ -78,65 +67,41 @@ internal static class OutlineJson
         json.WriteString("purpose", part.Purpose);
         json.WriteNumber("words", part.Words);
         Cycles(json, part.Cycles);
-        Texts(json, "calls", part.Calls);
+        JsonText.Texts(json, "calls", part.Calls);
         json.WriteEndObject();
     }
 
-    private static void Routines(Utf8JsonWriter json, ProgramOutline outline)
+    private static void Routine(Utf8JsonWriter json, OutlineRoutine routine)
     {
-        json.WriteStartArray("routines");
-        foreach (OutlineRoutine routine in outline.Routines)
-        {
-            json.WriteStartObject();
-            json.WriteString("name", routine.Name);
-            json.WriteNumber("address", routine.Address);
-            Line(json, routine.Line);
-            json.WriteString("purpose", routine.Purpose);
-            json.WriteNumber("words", routine.Words);
-            json.WriteBoolean("returns", routine.MayReturn);
-            Cycles(json, routine.Cycles);
-            Texts(json, "callers", routine.Callers);
-            Texts(json, "calls", routine.Calls);
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
+        json.WriteString("name", routine.Name);
+        json.WriteNumber("address", routine.Address);
+        Line(json, routine.Line);
+        json.WriteString("purpose", routine.Purpose);
+        json.WriteNumber("words", routine.Words);
+        json.WriteBoolean("returns", routine.MayReturn);
+        Cycles(json, routine.Cycles);
+        JsonText.Texts(json, "callers", routine.Callers);
+        JsonText.Texts(json, "calls", routine.Calls);
     }
 
-    private static void Variables(Utf8JsonWriter json, ProgramOutline outline)
+    private static void Variable(Utf8JsonWriter json, OutlineVariable variable)
     {
-        json.WriteStartArray("variables");
-        foreach (OutlineVariable variable in outline.Variables)
-        {
-            json.WriteStartObject();
-            json.WriteString("name", variable.Name);
-            Texts(json, "otherNames", variable.OtherNames);
-            json.WriteNumber("address", variable.Address);
-            Line(json, variable.Line);
-            json.WriteString("purpose", variable.Purpose);
-            Texts(json, "writers", variable.Writers);
-            Texts(json, "readers", variable.Readers);
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
+        json.WriteString("name", variable.Name);
+        JsonText.Texts(json, "otherNames", variable.OtherNames);
+        json.WriteNumber("address", variable.Address);
+        Line(json, variable.Line);
+        json.WriteString("purpose", variable.Purpose);
+        JsonText.Texts(json, "writers", variable.Writers);
+        JsonText.Texts(json, "readers", variable.Readers);
     }
 
-    private static void Tables(Utf8JsonWriter json, ProgramOutline outline)
+    private static void Table(Utf8JsonWriter json, OutlineTable table)
     {
-        json.WriteStartArray("tables");
-        foreach (OutlineTable table in outline.Tables)
-        {
-            json.WriteStartObject();
-            json.WriteString("name", table.Name);
-            Line(json, table.Line);
-            json.WriteNumber("entries", table.Entries);
-            Numbers(json, "values", table.Values);
-            Texts(json, "targets", table.Targets);
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
+        json.WriteString("name", table.Name);
+        Line(json, table.Line);
+        json.WriteNumber("entries", table.Entries);
+        Numbers(json, "values", table.Values);
+        JsonText.Texts(json, "targets", table.Targets);
     }
 
     private static void Line(Utf8JsonWriter json, LinePlace place)
@@ -147,26 +112,16 @@ internal static class OutlineJson
 
     private static void Cycles(Utf8JsonWriter json, CycleRange? cycles)
     {
-        if (cycles is not { } known)
-        {
-            json.WriteNull("leastCycles");
-            json.WriteNull("mostCycles");
-            return;
-        }
-
-        json.WriteNumber("leastCycles", known.Least);
-        if (known.Most is { } most)
-            json.WriteNumber("mostCycles", most);
-        else
-            json.WriteNull("mostCycles");
+        Cycles(json, "leastCycles", cycles?.Least);
+        Cycles(json, "mostCycles", cycles?.Most);
     }
 
-    private static void Texts(Utf8JsonWriter json, string name, IEnumerable<string> texts)
+    private static void Cycles(Utf8JsonWriter json, string name, long? count)
     {
-        json.WriteStartArray(name);
-        foreach (string text in texts)
-            json.WriteStringValue(text);
-        json.WriteEndArray();
+        if (count is { } known)
+            json.WriteNumber(name, known);
+        else
+            json.WriteNull(name);
     }
 
     private static void Numbers(Utf8JsonWriter json, string name, IEnumerable<int> numbers)

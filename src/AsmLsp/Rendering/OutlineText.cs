@@ -11,12 +11,15 @@ namespace AsmLsp.Rendering;
 internal sealed class OutlineText
 {
     private const int MostBytes = 16,
-        Width = 110;
+        UsualWidth = 110;
 
     private readonly ProgramOutline outline;
     private readonly TextWriter output;
 
-    private OutlineText(ProgramOutline outline, TextWriter output) => (this.outline, this.output) = (outline, output);
+    private readonly int width;
+
+    private OutlineText(ProgramOutline outline, TextWriter output) =>
+        (this.outline, this.output, width) = (outline, output, TextTable.WidthOf(output, UsualWidth));
 
     /// <summary>Writes the outline.</summary>
     public static void Write(ProgramOutline outline, string name, TextWriter output) =>
@@ -156,7 +159,7 @@ internal sealed class OutlineText
         if (outline.Variables.Length == 0)
             return;
         Head("Variables");
-        int width = outline.Variables.Max(static v => v.Name.Length);
+        int longest = outline.Variables.Max(static v => v.Name.Length);
         foreach (OutlineVariable variable in outline.Variables)
         {
             string others = List(", also ", variable.OtherNames);
@@ -166,7 +169,7 @@ internal sealed class OutlineText
             string readers =
                 variable.Readers.Length == 0 ? "never read" : "read by " + string.Join(", ", variable.Readers);
             string address = string.Create(CultureInfo.InvariantCulture, $"0x{variable.Address:X2}");
-            Line(1, $"{variable.Name.PadRight(width)} {address}{others}:{purpose} {writers}; {readers}");
+            Line(1, $"{variable.Name.PadRight(longest)} {address}{others}:{purpose} {writers}; {readers}");
         }
     }
 
@@ -223,7 +226,7 @@ internal sealed class OutlineText
     private void Line(int indent, string text)
     {
         string start = new(' ', 2 * indent);
-        while (start.Length + text.Length > Width && Break(text, Width - start.Length) is > 0 and int at)
+        while (start.Length + text.Length > width && Break(text, width - start.Length) is > 0 and int at)
         {
             output.WriteLine(start + text[..at]);
             text = text[(at + 1)..];

@@ -10,11 +10,11 @@ namespace AsmLsp.Rendering;
 /// <summary>The pins of a program as a table.</summary>
 internal static class PinText
 {
-    private const string Gap = "  ";
+    private const int NamesInProgram = 2;
 
     private static readonly string[] Head =
     [
-        "pin",
+        ">pin",
         "name",
         "in the program",
         "at reset",
@@ -46,17 +46,25 @@ internal static class PinText
             $"{device.Name}{(device.Package is { } package ? $", {package}" : "; the numbers of its pins are not known")}"
         );
         output.WriteLine();
-        foreach (string line in Table(report, device))
-            output.WriteLine(line);
+        List<string[]> rows = Rows(report, device);
+        // A program that names no pin leaves a column without anything in it.
+        int[] columns =
+        [
+            .. Enumerable.Range(0, Head.Length).Where(i => i != NamesInProgram || rows.Any(r => r[i].Length > 0)),
+        ];
+        TextTable.Write(
+            output,
+            [.. columns.Select(static i => Head[i])],
+            [.. rows.Select(r => columns.Select(i => r[i]).ToArray())]
+        );
         output.WriteLine();
-        output.WriteLine(LoopLine(program, report));
+        TextTable.Paragraph(output, "", LoopLine(program, report));
         return ExitCodes.Clean;
     }
 
-    /// <summary>The lines of the table, the head first.</summary>
-    public static IEnumerable<string> Table(PinReport report, Device device)
+    private static List<string[]> Rows(PinReport report, Device device)
     {
-        List<string[]> rows = [Head];
+        List<string[]> rows = [];
         var done = new HashSet<string>();
         foreach (Pin pin in device.Pins)
         {
@@ -74,17 +82,11 @@ internal static class PinText
         foreach (PinFacts fact in report.Pins)
             if (!done.Contains(fact.Name))
                 rows.Add(Row("", fact.Name, fact));
-        int[] widths = [.. Enumerable.Range(0, rows[0].Length).Select(i => rows.Max(r => r[i].Length))];
-        foreach (string[] row in rows)
-            yield return string.Join(
-                    Gap,
-                    row.Select((cell, i) => i == 0 ? cell.PadLeft(widths[i]) : cell.PadRight(widths[i]))
-                )
-                .TrimEnd();
+        return rows;
     }
 
-    /// <summary>Where the main loop is.</summary>
-    public static string LoopLine(ProgramAnalysis program, PinReport report)
+    // Where the main loop is.
+    private static string LoopLine(ProgramAnalysis program, PinReport report)
     {
         if (report.Loop is not { } loop)
             return report.Pins.Any(static p => p.AfterStart is not null)

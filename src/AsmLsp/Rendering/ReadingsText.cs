@@ -24,7 +24,7 @@ internal static class ReadingsText
                     : difference.OtherWords.Length == 0 ? $"'{difference.Words}' is missing in {second}"
                     : $"'{difference.Words}' or '{difference.OtherWords}'?";
                 output.WriteLine(
-                    Invariant($"{first}:{difference.First + 1}, {second}:{difference.Second + 1}: {what}")
+                    $"{Place(first, comparison.First, difference.First, difference.Words)}, {Place(second, comparison.Second, difference.Second, difference.OtherWords)}: {what}"
                 );
                 Line(output, first, width, comparison.First.Root.Text, difference.First, firstWords);
                 Line(output, second, width, comparison.Second.Root.Text, difference.Second, secondWords);
@@ -48,7 +48,7 @@ internal static class ReadingsText
                 continue;
             }
 
-            output.WriteLine(Invariant($"{has}:{line + 1}: not in {lacks}"));
+            output.WriteLine($"{Place(has, reading, line, "")}: not in {lacks}");
             Line(output, has, has.Length, reading.Root.Text, line, isFirst ? firstWords : secondWords);
         }
 
@@ -69,6 +69,16 @@ internal static class ReadingsText
 
     private static string Count(ReadingComparison comparison) =>
         comparison.Differences.Length == 1 ? "1 difference" : Invariant($"{comparison.Differences.Length} differences");
+
+    // Where the words are that differ; else where the line begins.
+    private static string Place(string name, ProgramAnalysis reading, int line, string words)
+    {
+        string text = reading.Root.Text[line].Text;
+        int column = words.Length > 0 ? text.IndexOf(words, StringComparison.Ordinal) : -1;
+        if (column < 0)
+            column = text.Length - text.TrimStart().Length;
+        return Invariant($"{name}:{line + 1}:{column + 1}");
+    }
 
     private static string Lines(int count) => count == 1 ? "1 line" : Invariant($"{count} lines");
 

@@ -3,14 +3,14 @@ using Spectre.Console;
 
 namespace AsmLsp.Rendering;
 
-/// <summary>A table: laid out for the width of a terminal, and in plain columns where another program or a file takes it.</summary>
+/// <summary>Tables and paragraphs: laid out for the width of a terminal, and plain where another program or a file takes them.</summary>
 internal static class TextTable
 {
     private const string Gap = "  ";
 
     /// <summary>Writes a table.</summary>
     /// <param name="output">Where it goes.</param>
-    /// <param name="head">The heads of the columns; empty for none. A head that begins with '&gt;' aligns its column to the right.</param>
+    /// <param name="head">The heads of the columns; empty, or empty ones, for none. A head that begins with '&gt;' aligns its column to the right.</param>
     /// <param name="rows">The rows, each as long as the head.</param>
     /// <param name="indent">Blanks before each row.</param>
     public static void Write(TextWriter output, string[] head, IReadOnlyCollection<string[]> rows, string indent = "")
@@ -33,7 +33,7 @@ internal static class TextTable
                 .Range(0, columns)
                 .Select(i => Math.Max(names.ElementAtOrDefault(i)?.Length ?? 0, rows.Max(row => row[i].Length))),
         ];
-        if (names.Length > 0)
+        if (names.Any(static n => n.Length > 0))
             Row(names);
         foreach (string[] row in rows)
             Row(row);
@@ -57,21 +57,32 @@ internal static class TextTable
 
     private static void OnScreen(VisibleWriter screen, string[] head, IReadOnlyCollection<string[]> rows, string indent)
     {
-        var table = new Table { Border = TableBorder.None, ShowHeaders = head.Length > 0 };
+        var table = new Table
+        {
+            Border = TableBorder.None,
+            ShowHeaders = head.Any(static h => h.TrimStart('>').Length > 0),
+        };
+        // Gaps are columns of their own: padding is the first thing that a narrow terminal takes away.
+        if (indent.Length > 0)
+            table.AddColumn(Column(indent).NoWrap());
         for (int i = 0; i < rows.First().Length; i++)
         {
+            if (i > 0)
+                table.AddColumn(Column(Gap).NoWrap());
             string name = head.Length > 0 ? head[i] : "";
-            var column = new TableColumn(
-                new Markup(Markup.Escape(name.TrimStart('>')), new Style(decoration: Decoration.Bold))
-            );
-            column.Padding(i == 0 ? indent.Length : 0, Gap.Length);
+            TableColumn column = Column(name.TrimStart('>'));
             if (name.StartsWith('>'))
-                column.RightAligned();
+                column.RightAligned().NoWrap();
             table.AddColumn(column);
         }
 
         foreach (string[] row in rows)
-            table.AddRow(row.Select(static cell => new Text(VisibleText.Of(cell))));
+            table.AddRow(
+                row.SelectMany(
+                        (cell, i) => i == 0 && indent.Length == 0 ? [cell] : new[] { i == 0 ? indent : Gap, cell }
+                    )
+                    .Select(static cell => new Text(VisibleText.Of(cell)))
+            );
         IAnsiConsole console = AnsiConsole.Create(
             new AnsiConsoleSettings
             {
@@ -84,6 +95,29 @@ internal static class TextTable
         console.Profile.Width = ScreenWidth();
         console.Write(table);
     }
+
+    private static TableColumn Column(string name) =>
+        new TableColumn(new Text(name, new Style(decoration: Decoration.Bold))).Padding(0, 0);
+
+    /// <summary>Writes a paragraph: broken between words on a terminal, in one line where another program or a file takes it.</summary>
+    /// <param name="output">Where it goes.</param>
+    /// <param name="start">What is in front of its first line, such as the sign of a list; its others begin below the text.</param>
+    /// <param name="text">The text.</param>
+    public static void Paragraph(TextWriter output, string start, string text)
+    {
+        int width = output is VisibleWriter { IsScreen: true } ? ScreenWidth() : int.MaxValue;
+        while (start.Length + text.Length > width && text.LastIndexOf(' ', width - start.Length) is > 0 and int at)
+        {
+            output.WriteLine(start + text[..at]);
+            (start, text) = (new string(' ', start.Length), text[(at + 1)..]);
+        }
+
+        output.WriteLine(start + text);
+    }
+
+    /// <summary>The width that lines may have: that of the terminal, or a usual one.</summary>
+    public static int WidthOf(TextWriter output, int usual) =>
+        output is VisibleWriter { IsScreen: true } ? Math.Min(ScreenWidth(), usual) : usual;
 
     private static int ScreenWidth()
     {

@@ -48,10 +48,10 @@ internal sealed class CardVerb : IVerb
         {
             Description = "Add a sheet of labels: name, checksum, room for the date. As many as boards, else 24.",
         };
-        var format = new Option<string>("--format")
+        var format = new Option<string?>("--format")
         {
-            Description = "What the card is written as.",
-            DefaultValueFactory = static _ => "html",
+            Description =
+                "What the card is written as: a page for a browser and for paper, or text. Text is what a terminal shows unless -o is given.",
         };
         format.AcceptOnlyFromAmong("html", "md");
         var json = new Option<bool>("--json") { Description = "Write JSON, for scripts." };
@@ -122,7 +122,8 @@ internal sealed class CardVerb : IVerb
             var card = BenchCard.Of(subject);
             string text =
                 parsed.GetValue(json) ? CardJson.Of(card)
-                : parsed.GetValue(format) == "md" ? CardMarkdown.Of(card)
+                : (parsed.GetValue(format) ?? Usual(to, parsed.InvocationConfiguration.Output)) == "md"
+                    ? CardMarkdown.Of(card)
                 : CardHtml.Of(card);
             if (!Sources.Write(to, text, parsed.InvocationConfiguration.Output, error))
                 return ExitCodes.Unusable;
@@ -130,10 +131,16 @@ internal sealed class CardVerb : IVerb
                 error.WriteLine($"relist: caution: {warning}");
             if (to != Sources.Standard)
                 error.WriteLine($"Written: {Sources.Shown(to)}");
+            else if (parsed.InvocationConfiguration.Output is VisibleWriter { IsScreen: true })
+                error.WriteLine("To print the card, write it as a page: add -o card.html.");
             return ExitCodes.Clean;
         });
         return command;
     }
+
+    // Nobody reads the tags of a page on a terminal.
+    private static string Usual(string path, TextWriter output) =>
+        path == Sources.Standard && output is VisibleWriter { IsScreen: true } ? "md" : "html";
 
     private static (BenchSubject? Subject, int Code) OfSource(
         string path,

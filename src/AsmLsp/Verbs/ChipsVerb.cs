@@ -53,26 +53,19 @@ internal sealed class ChipsVerb : IVerb
 
             TextTable.Write(
                 output,
-                ["chip", ">words", ">registers", ">EEPROM", ">banks", ">pins", "program memory"],
+                ["chip", ">words", ">RAM", ">EEPROM", ">banks", ">pins", "memory"],
                 [.. DeviceCatalog.Names.Select(static known => Row(DeviceCatalog.Find(known)!))]
             );
             return ExitCodes.Clean;
         }
 
-        if (DeviceCatalog.Find(name) is { } device)
-        {
-            if (isJson)
-                VisibleWriter.Data(output).Write(ChipJson.Of([device]));
-            else
-                DeviceText.Write(output, device);
-            return ExitCodes.Clean;
-        }
-
-        string near = string.Join(", ", DeviceCatalog.Nearest(name));
-        error.WriteLine(
-            $"relist: no chip called {name} is known here.{(near.Length > 0 ? $" Known chips with a similar name: {near}." : " 'relist chips' lists those that are.")}"
-        );
-        return ExitCodes.Unusable;
+        if (!HexInput.TryChip(name, error, out Device? device))
+            return ExitCodes.Unusable;
+        if (isJson)
+            VisibleWriter.Data(output).Write(ChipJson.Of([device!]));
+        else
+            DeviceText.Write(output, device!);
+        return ExitCodes.Clean;
     }
 
     private static string[] Row(Device chip) =>
@@ -83,7 +76,7 @@ internal sealed class ChipsVerb : IVerb
             Number(chip.EepromBytes),
             Number(chip.DataMemory.BankCount),
             chip.Pins.IsEmpty ? "-" : Number(chip.Pins.Length),
-            chip.IsOneTimeProgrammable ? "EPROM, once only" : "erasable",
+            chip.IsOneTimeProgrammable ? "once only" : "erasable",
         ];
 
     private static string Number(int value) => value.ToString(CultureInfo.InvariantCulture);

@@ -67,12 +67,8 @@ internal sealed class DisassembleVerb : IVerb
         TextWriter error
     )
     {
-        if (DeviceCatalog.Find(chipName) is not { } device)
-        {
-            error.WriteLine($"relist: no chip called {chipName} is known here. 'relist chips' lists those that are.");
+        if (!HexInput.TryChip(chipName, error, out Device? chip) || chip is not { } device)
             return ExitCodes.Unusable;
-        }
-
         if (Sources.Writes(new OutputCheck().Reads(hex), ("-o", outputPath)).Refusal is { } clash)
         {
             error.WriteLine($"relist: {clash}");

@@ -203,7 +203,7 @@ internal sealed class ExplainVerb : IVerb
     {
         ProgramOutline outline = ProgramOutline.Of(program, options);
         if (isJson)
-            VisibleWriter.Data(output).WriteLine(OutlineJson.Of(outline));
+            VisibleWriter.Data(output).Write(OutlineJson.Of(outline));
         else
             OutlineText.Write(outline, Sources.Shown(program.Root.ShortName), output);
         return ExitCodes.Clean;

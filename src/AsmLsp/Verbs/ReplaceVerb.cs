@@ -1,7 +1,5 @@
 using System.CommandLine;
 using System.Globalization;
-using System.Text;
-using System.Text.Json;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Devices;
 using AsmLsp.Core.Replacement;
@@ -14,8 +12,6 @@ namespace AsmLsp.Verbs;
 /// <summary><c>relist replace</c>: what a program needs to run on another chip, done as far as it can be proved.</summary>
 internal sealed class ReplaceVerb : IVerb
 {
-    private static readonly JsonWriterOptions Indented = new() { Indented = true };
-
     /// <inheritdoc/>
     public IReadOnlyList<string> Examples { get; } =
     ["relist replace kit.asm --chip 16F628A", "relist replace kit.asm --chip 16F628A -o kit-628.asm"];
@@ -137,9 +133,9 @@ internal sealed class ReplaceVerb : IVerb
                 )
             : $"{replacement.To.Name} in place of {replacement.From.Name}: done, nothing is left to decide."
         );
-        output.WriteLine(replacement.Words.ToString());
+        TextTable.Paragraph(output, "", replacement.Words.ToString());
         if (replacement.Run is { } run)
-            output.WriteLine(run.ToString());
+            TextTable.Paragraph(output, "", run.ToString());
         foreach (
             (FindingKind kind, string title) in ((FindingKind, string)[])
                 [
@@ -155,13 +151,22 @@ internal sealed class ReplaceVerb : IVerb
                 continue;
             output.WriteLine();
             output.WriteLine(title);
-            foreach (ReplacementFinding finding in some)
-                output.WriteLine(
-                    string.Create(
-                        CultureInfo.InvariantCulture,
-                        $"  {finding.Area, -13} {(finding.Line is { } line ? $"{name}:{line + 1}: " : "")}{finding.Text}"
-                    )
-                );
+            TextTable.Write(
+                output,
+                [],
+                [
+                    .. some.Select(f =>
+                        new[]
+                        {
+                            f.Area,
+                            f.Line is { } line
+                                ? string.Create(CultureInfo.InvariantCulture, $"{name}:{line + 1}:1: {f.Text}")
+                                : f.Text,
+                        }
+                    ),
+                ],
+                "  "
+            );
         }
 
         if (!showsDiff)
@@ -170,10 +175,9 @@ internal sealed class ReplaceVerb : IVerb
         TextDiff.Write(output, before, replacement.Source.Text.ToString(), name, $"for {replacement.To.Name}");
     }
 
-    private static string Json(ChipReplacement replacement)
-    {
-        using var stream = new MemoryStream();
-        using (var json = new Utf8JsonWriter(stream, Indented))
+    // docs/schemas/replace.json describes it.
+    private static string Json(ChipReplacement replacement) =>
+        JsonText.Write(json =>
         {
             json.WriteStartObject();
             json.WriteString("from", replacement.From.Name);
@@ -199,24 +203,18 @@ internal sealed class ReplaceVerb : IVerb
                 json.WriteEndObject();
             }
 
-            json.WriteStartArray("findings");
-            foreach (ReplacementFinding finding in replacement.Findings)
-            {
-                json.WriteStartObject();
-                json.WriteString("kind", finding.Kind.ToString().ToLowerInvariant());
-                json.WriteString("area", finding.Area);
-                if (finding.Line is { } line)
-                    json.WriteNumber("line", line + 1);
-                else
-                    json.WriteNull("line");
-                json.WriteString("message", finding.Text);
-                json.WriteEndObject();
-            }
-
-            json.WriteEndArray();
+            JsonText.List(
+                json,
+                "findings",
+                replacement.Findings,
+                finding =>
+                {
+                    json.WriteString("kind", finding.Kind.ToString().ToLowerInvariant());
+                    json.WriteString("area", finding.Area);
+                    JsonText.Number(json, "line", finding.Line + 1);
+                    json.WriteString("message", finding.Text);
+                }
+            );
             json.WriteEndObject();
-        }
-
-        return Encoding.UTF8.GetString(stream.ToArray()) + "\n";
-    }
+        });
 }

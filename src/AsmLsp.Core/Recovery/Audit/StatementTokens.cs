@@ -19,7 +19,7 @@ internal sealed class StatementTokens(string text, NamesInUse names)
     /// <summary>How many names were read that the program neither has nor uses.</summary>
     public int Unknown { get; private set; }
 
-    /// <summary>Whether a name was read that stands for other text.</summary>
+    /// <summary>Whether a name was read that is replaced by other text.</summary>
     public bool HasDefine { get; private set; }
 
     /// <summary>Reads expressions with commas between them: how many; -1 where something is there that is none.</summary>

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using AsmLsp.Core.Devices;
 using AsmLsp.Core.Disassembly;
+using AsmLsp.Core.Hex;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Features.Common;
 using AsmLsp.LanguageServer.Protocol;
@@ -28,20 +29,12 @@ internal sealed class DisassembleCommand : ICommand
         var uri = DocumentUri.Parse(arguments.Text(0, "the address of a HEX file"));
         HexView hex =
             HexView.Find(request.Programs, uri) ?? throw LspException.Refused($"{uri.Name} is not open as a HEX file.");
-        if (!hex.File.Reading.IsUsable)
-            throw LspException.Refused($"{uri.Name} has faulty records, so its words cannot be trusted. Fix it first.");
-        Device chip =
-            arguments.Length > 1
-                ? DeviceCatalog.Find(arguments.Text(1, "a chip"))
-                    ?? throw LspException.Refused($"No chip called {arguments.Text(1, "a chip")} is known here.")
-                : hex.File.Device
-                    ?? throw LspException.Refused(
-                        $"{uri.Name} does not say which chip it is for. Set the chip in relist.json or in the settings."
-                    );
+        WordMemory memory = hex.UsableMemory;
+        Device chip = arguments.Length > 1 ? arguments.Chip(1) : hex.Chip;
         if (uri.Path is not { } path)
             throw LspException.Refused($"{uri.Name} is not saved as a file yet: save it first.");
         DisassembledProgram made = Disassembler.Disassemble(
-            hex.File.Reading.Memory,
+            memory,
             chip,
             $"{uri.Name}, read as a program for {chip.Name}"
         );

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using AsmLsp.Core.Devices;
 using AsmLsp.LanguageServer.Connection;
 using AsmLsp.LanguageServer.Protocol;
 
@@ -35,6 +36,13 @@ internal static class CommandList
         new ShowCardCommand(),
         new ReplaceChipCommand(),
     ];
+
+    /// <summary>A chip by its name; refused, for people, where it is not known.</summary>
+    public static Device Chip(this JsonElement[] arguments, int at)
+    {
+        string name = arguments.Text(at, "a chip");
+        return DeviceCatalog.Find(name) ?? throw LspException.Refused($"No chip called {name} is known here.");
+    }
 
     /// <summary>The text at a place of the arguments; fails in words where it is missing.</summary>
     public static string Text(this JsonElement[] arguments, int at, string what) =>

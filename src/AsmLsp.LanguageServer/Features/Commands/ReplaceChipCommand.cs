@@ -26,8 +26,7 @@ internal sealed class ReplaceChipCommand : ICommand
     )
     {
         var uri = DocumentUri.Parse(arguments.Text(0, "the address of a document"));
-        string name = arguments.Text(1, "a chip");
-        Device chip = DeviceCatalog.Find(name) ?? throw LspException.Refused($"No chip called {name} is known here.");
+        Device chip = arguments.Chip(1);
         DocumentView view =
             request.Programs.Find(uri)
             ?? throw LspException.Refused($"{uri.Name} is neither open nor a file that can be read.");

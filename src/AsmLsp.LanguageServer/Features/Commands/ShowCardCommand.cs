@@ -64,19 +64,7 @@ internal sealed class ShowCardCommand : ICommand
     {
         string stem = Path.GetFileNameWithoutExtension(uri.Name);
         if (HexView.Find(request.Programs, uri) is { } hex)
-        {
-            if (!hex.File.Reading.IsUsable)
-                throw LspException.Refused($"{uri.Name} has faulty records, so its words cannot be trusted.");
-            return BenchSubject.Of(
-                uri.Name,
-                hex.File.Reading.Memory,
-                hex.File.Device
-                    ?? throw LspException.Refused(
-                        $"{uri.Name} does not say which chip it is for. Set the chip in relist.json or in the settings."
-                    ),
-                HertzOf(request.Settings.Clock)
-            );
-        }
+            return BenchSubject.Of(uri.Name, hex.UsableMemory, hex.Chip, HertzOf(request.Settings.Clock));
 
         DocumentView view =
             request.Programs.Find(uri)
