@@ -25,6 +25,9 @@ internal sealed class DocumentReport
     // Entries about a printed line that is not in the source.
     private readonly List<(int Entry, PrintedLine Printed)> places = [];
 
+    // Entries about a line that is.
+    private readonly List<(int Entry, PrintedPlace Place)> own = [];
+
     /// <summary>The report, with each line that was left out reported at the line of the source after which it was.</summary>
     public IEnumerable<RecoveryEntry> Placed(List<ListingLine> lines, Dictionary<PrintedPlace, int> lineOf)
     {
@@ -38,6 +41,9 @@ internal sealed class DocumentReport
                 placed[entry] = placed[entry] with { Line = line };
         }
 
+        foreach ((int entry, PrintedPlace place) in own)
+            if (lineOf.TryGetValue(place, out int line))
+                placed[entry] = placed[entry] with { Line = line };
         return placed;
     }
 
@@ -70,10 +76,16 @@ internal sealed class DocumentReport
     }
 
     /// <summary>Reports something about a printed line of the program, at its place.</summary>
-    public void AddAt(PrintedLine printed, string code, string message)
+    public void AddAt(
+        PrintedLine printed,
+        string code,
+        string message,
+        Severity severity = Severity.Information,
+        Doubt? doubt = null
+    )
     {
-        places.Add((entries.Count, printed));
-        Add(Severity.Information, code, message, printed.Page);
+        own.Add((entries.Count, new PrintedPlace(printed.Page, printed.Number)));
+        Add(severity, code, message, printed.Page, doubt);
     }
 
     /// <summary>Reports what is not in the source, with its words: page header or footer lines once each, other text page by page.</summary>

@@ -30,7 +30,7 @@ internal static class ListingChoice
             return null;
         }
 
-        ImmutableArray<FoundListing> found = DocumentListings.Describe(listings);
+        ImmutableArray<FoundListing> all = DocumentListings.Describe(listings);
         if (options.Listing is { } number)
         {
             if (number >= 1 && number <= listings.Count)
@@ -38,12 +38,17 @@ internal static class ListingChoice
             report.Add(
                 Severity.Error,
                 DocumentCodes.NoListing,
-                $"There is no listing {number}: {listings.Count} found ({Describe(found)}).",
+                $"There is no listing {number}: {listings.Count} found ({Describe(all)}).",
                 null
             );
             return null;
         }
 
+        // A file that programs include is no program, unless there is nothing else.
+        ImmutableArray<FoundListing> found = all.RemoveAll(static l => l.FileName is not null);
+        if (found.IsEmpty)
+            found = all;
+        List<Listing> programs = [.. found.Select(l => listings[l.Number - 1])];
         if (DocumentListings.Rivals(found) is { Length: > 0 } rivals)
         {
             report.Add(
@@ -55,26 +60,26 @@ internal static class ListingChoice
             return null;
         }
 
-        if (listings.Count == 1)
-            return listings[0];
-        if (listings.Find(static l => l.IsWhole) is { } whole)
+        if (programs.Count == 1)
+            return programs[0];
+        if (programs.Find(static l => l.IsWhole) is { } whole)
         {
             report.Add(
                 Severity.Information,
                 DocumentCodes.SeveralListings,
-                $"Listing {listings.IndexOf(whole) + 1} was taken: of {listings.Count} it is the one whole program. The others are pieces ({Describe(found)}).",
+                $"Listing {listings.IndexOf(whole) + 1} was taken: of {programs.Count} it is the one whole program. The others are pieces ({Describe(found)}).",
                 whole.FirstPage
             );
             return whole;
         }
 
-        Listing longest = listings.MaxBy(static l => l.CodeLines)!;
-        if (listings.Count >= LeastExamples && longest.CodeLines * 2 < listings.Sum(static l => l.CodeLines))
+        Listing longest = programs.MaxBy(static l => l.CodeLines)!;
+        if (programs.Count >= LeastExamples && longest.CodeLines * 2 < programs.Sum(static l => l.CodeLines))
         {
             report.Add(
                 Severity.Error,
                 DocumentCodes.SeveralListings,
-                $"No whole program is printed here, but {listings.Count} examples: {Describe(found)}. Choose one by its number, or name its pages.",
+                $"No whole program is printed here, but {programs.Count} examples: {Describe(found)}. Choose one by its number, or name its pages.",
                 found[0].FirstPage
             );
             return null;
@@ -83,7 +88,7 @@ internal static class ListingChoice
         report.Add(
             Severity.Warning,
             DocumentCodes.SeveralListings,
-            $"{listings.Count} listings were found ({Describe(found)}); listing {listings.IndexOf(longest) + 1} was taken, the longest. Choose another one by its number, or name the pages.",
+            $"{programs.Count} listings were found ({Describe(found)}); listing {listings.IndexOf(longest) + 1} was taken, the longest. Choose another one by its number, or name the pages.",
             longest.FirstPage,
             new Doubt("is this the listing that is meant? The document holds several")
         );

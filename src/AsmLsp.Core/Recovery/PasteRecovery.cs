@@ -31,6 +31,7 @@ public static class PasteRecovery
             options.Listing is null
             && !options.KeepProse
             && options.Pages.IsEmpty
+            && result.Files.IsEmpty
             && !result.Entries.Any(static e => e.Code is DocumentCodes.LeftGutter or DocumentCodes.SeveralListings);
         if (
             isWhole
@@ -38,12 +39,19 @@ public static class PasteRecovery
             && TextRecovery.Run(pasted, options.Text) is { Program.HasErrors: false } read
         )
             return Audited(read, pasted);
-        return result with
+        return WithLines(result, lineOf) with
+        {
+            Files = [.. result.Files.Select(f => f with { Result = WithLines(f.Result, lineOf) })],
+        };
+    }
+
+    // The places of a paste are its lines, and it has no pages.
+    private static RecoveryResult WithLines(RecoveryResult result, IReadOnlyDictionary<PrintedPlace, int> lineOf) =>
+        result with
         {
             Origins = [.. result.Origins.Select(o => OfText(o, lineOf))],
             Entries = [.. result.Entries.Select(static e => e.Page is 0 ? e with { Page = null } : e)],
         };
-    }
 
     // The rows of a text that was not laid out as a page are its lines.
     private static RecoveryResult Audited(RecoveryResult result, SourceText pasted)

@@ -31,6 +31,7 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
         new("mark remarks without a sign", SignRemarks),
         new("find what is missing", FindMissing),
         new("join what the print parted", Join),
+        new("take in the files that are printed", PrintedFiles.TakeIn),
         new("report what is left out", ReportAside),
         new("repair the text", Repair),
         new("place the report", PlaceReport),
@@ -40,9 +41,13 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
         new("doubt what was read from pictures", static s => With(s, r => OcrDoubts.Mark(r, s.Lines))),
         new("explain what lost lines leave", static s => With(s, MissingHints.Add)),
         new("doubt the document", static s => With(s, r => DocumentDoubts.Mark(r, s.Listing!.FirstPage))),
+        new("report on the printed files", static s => With(s, r => PrintedFiles.WithProblems(r, s.Files))),
         new("audit", Audit),
         new("write the marks", static s => With(s, RecoveredDoubts.Write)),
     ];
+
+    /// <summary>The stages that a listing goes through once it is chosen; a printed file that a program includes goes through them by itself.</summary>
+    public static IEnumerable<RecoveryStage> OfListing => All.SkipWhile(static s => s.Run != LayOut);
 
     private static RecoveryState With(RecoveryState state, Func<RecoveryResult, RecoveryResult> change) =>
         state with
@@ -148,7 +153,9 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
     private static RecoveryState ReportAside(RecoveryState state)
     {
         DocumentReport report = state.Report;
-        report.ReportAside(state.Aside, state.Listings, state.Listing!, state.Options.KeepProse);
+        // What is beside a printed file is beside the program that includes it, and reported there.
+        if (state.Opening.IsEmpty)
+            report.ReportAside(state.Aside, state.Listings, state.Listing!, state.Options.KeepProse);
         DocumentRecovery.ReportGutter(state.Gutter, report);
         foreach ((ListingLine at, string message) in state.Notes)
             report.AddAt(at.Printed!, DocumentCodes.LeftGutter, message);
@@ -192,7 +199,8 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
                     r,
                     DocumentRecovery.PlacesElsewhere(state.Listings, state.Listing!),
                     state.Proved,
-                    RowProof.Of(state.Lines)?.Rows
+                    RowProof.Of(state.Lines)?.Rows,
+                    state.Options.Text.IsOutside
                 )
         );
 }

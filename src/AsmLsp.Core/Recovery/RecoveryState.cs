@@ -54,6 +54,13 @@ internal sealed record RecoveryState(PrintedDocument Document, DocumentRecoveryO
     /// <summary>Printed rows below a comment that are rows of the program: their place has reported.</summary>
     public HashSet<PrintedPlace> KnownRows { get; init; } = [];
 
+    /// <summary>The files that the program includes and that the document prints by themselves.</summary>
+    public ImmutableArray<PrintedFile> Files { get; init; } = [];
+
+    /// <summary>The names of the printed files that are being read, one including the next; empty for the program itself.</summary>
+    public ImmutableHashSet<string> Opening { get; init; } =
+        ImmutableHashSet.Create<string>(StringComparer.OrdinalIgnoreCase);
+
     /// <summary>Lines that something is to be reported about.</summary>
     public List<(ListingLine At, string Message)> Notes { get; init; } = [];
 

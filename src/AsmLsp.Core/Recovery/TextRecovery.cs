@@ -51,8 +51,8 @@ public static class TextRecovery
         {
             Proof = options.Proof,
         };
-        if (options.KnownRows.Count > 0)
-            session.LeavesAlone = problem => IsKnownRow(session, problem, options);
+        if (options.KnownRows.Count > 0 || options.IsOutside is not null)
+            session.LeavesAlone = problem => IsKnownRow(session, problem, options) || IsOutside(problem, options);
         session.LacksProof = (problem, fix) => LacksProof(session, problem, fix, options.Quality);
         int guesses = 0;
         for (int round = 0; round < MostRounds; round++)
@@ -68,7 +68,7 @@ public static class TextRecovery
             session.Make(Formatter.Format(session.Program, session.File));
         DoubtTable placed = WithPlaces(session.Doubts, session.Origins);
         RecoveryResult result = ScatteredConfiguration.Mark(
-            new RecoveryResult(session.File.Text, Report(session, placed, options.Quality), session.Program)
+            new RecoveryResult(session.File.Text, Report(session, placed, options), session.Program)
             {
                 Origins = session.Origins,
                 Doubts = placed,
@@ -177,6 +177,16 @@ public static class TextRecovery
             || CodeShape.HasColumns(LineSyntax.Of(session.File.Text[problem.Place.Line]))
         );
 
+    // In a file that a program includes, a name that the program has.
+    private static bool IsOutside(Problem problem, RecoveryOptions options) =>
+        options.IsOutside is { } isOutside
+        && (
+            problem.Kind == Catalogue.UndefinedName
+            || problem.Kind == Catalogue.UnknownOperation
+            || problem.Kind == Catalogue.NotAnOperation
+        )
+        && problem.Arguments.Any(isOutside);
+
     // Each doubt says where its line was printed: the page outlives the report.
     private static DoubtTable WithPlaces(DoubtTable doubts, ImmutableArray<LineOrigin> origins) =>
         doubts.Select(
@@ -211,8 +221,13 @@ public static class TextRecovery
             .OrderBy(static p => p.Place.Line);
     }
 
-    private static ImmutableArray<RecoveryEntry> Report(RepairSession session, DoubtTable doubts, TextQuality quality)
+    private static ImmutableArray<RecoveryEntry> Report(
+        RepairSession session,
+        DoubtTable doubts,
+        RecoveryOptions options
+    )
     {
+        TextQuality quality = options.Quality;
         var entries = new List<RecoveryEntry>();
         SourceText text = session.File.Text;
         foreach (Repair repair in session.Repairs)
@@ -233,7 +248,8 @@ public static class TextRecovery
         }
 
         var undefined = new Dictionary<string, (int At, int Count)>(StringComparer.Ordinal);
-        foreach (Problem problem in ProblemsOf(session))
+        // What is wrong with an included file shows in the program that includes it.
+        foreach (Problem problem in options.IsOutside is null ? ProblemsOf(session) : [])
         {
             // The sign alone is in the text; what the doubts say is in their table.
             if (problem.Severity == Severity.Information || problem.Kind == Catalogue.OpenDoubt)
@@ -302,7 +318,11 @@ public static class TextRecovery
 
         foreach (Problem problem in session.Program.Problems)
         {
-            if (problem.Place.File == session.File || problem.Severity != Severity.Error)
+            if (
+                problem.Place.File == session.File
+                || problem.Severity != Severity.Error
+                || options.PrintedFiles.Contains(problem.Place.File.Name)
+            )
                 continue;
             entries.Add(
                 new RecoveryEntry(0, 0, 0, Severity.Error, problem.Code, $"{problem.Place}: {problem.Message}")

@@ -62,13 +62,28 @@ public sealed class ArchiveState
         // A doubt that is on a line as its mark is open as long as the mark is there.
         ImmutableArray<RecoveryEntry> about =
         [
-            .. result.Entries.Where(e =>
-                e.Severity != Severity.Information && Catalogue.Find(e.Code) is null && !IsMarked(recovered, e.Line)
+            .. About(result),
+            .. result.Files.SelectMany(static f =>
+                About(f.Result).Select(e => e with { Line = 0, Message = $"{f.Name}: {e.Message}" })
             ),
         ];
         ImmutableArray<Problem> problems = [.. program.Files.SelectMany(f => ProgramProblems.OfSource(program, f))];
-        return new ArchiveState(program, problems, about, ResolvedSince(recovered, now));
+        ImmutableArray<ResolvedDoubt> resolved =
+        [
+            .. ResolvedSince(recovered, now),
+            .. result.Files.SelectMany(f =>
+                program.Files.FirstOrDefault(t => f.IsNamed(t.ShortName)) is { } there
+                    ? ResolvedSince(f.File.Text, there.Text)
+                    : []
+            ),
+        ];
+        return new ArchiveState(program, problems, about, resolved);
     }
+
+    private static IEnumerable<RecoveryEntry> About(RecoveryResult result) =>
+        result.Entries.Where(e =>
+            e.Severity != Severity.Information && Catalogue.Find(e.Code) is null && !IsMarked(result.Source, e.Line)
+        );
 
     private static bool IsMarked(SourceText text, int line) =>
         line < text.LineCount && DoubtMark.Find(text[line].Text) is not null;

@@ -126,15 +126,27 @@ public static class ArchiveWriter
         bool isResolved =
             earlier.Files.TryGetValue(ArchiveNames.Source, out byte[]? kept)
             && (!earlier.Sums.TryGetValue(ArchiveNames.Recovered, out string? first) || Checksums.Of(kept) != first);
-        if (isResolved)
+        // Doubts of a printed file are resolved in it, as those of the source are.
+        string[] keptFiles =
+        [
+            .. request
+                .Document.Result.Files.Where(f =>
+                    earlier.Files.TryGetValue(f.Name, out byte[]? there)
+                    && !there.AsSpan().SequenceEqual(PrintedFileOutput.Bytes(f))
+                )
+                .Select(static f => f.Name),
+        ];
+        if (isResolved || keptFiles.Length > 0)
         {
-            source = kept!;
+            if (isResolved)
+                source = kept!;
             if (!new FileLoader().Decode(sourcePath, source).TryGet(out LoadedFile? file, out LoadFailure? failure))
                 return Refused(failure.Message);
             if (file.Note is { } note)
                 notes.Add(note);
             program = Assemble(sourcePath, file.Text, request.Chip);
-            notes.Add($"{ArchiveNames.Source} is kept as it is in the archive.");
+            foreach (string own in isResolved ? keptFiles.Prepend(ArchiveNames.Source) : keptFiles)
+                notes.Add($"{own} is kept as it is in the archive.");
         }
 
         var state = ArchiveState.Of(request.Document.Result, program);
@@ -233,7 +245,10 @@ public static class ArchiveWriter
         Put(ArchiveNames.Manifest, ArchiveText.Manifest(request, state, document, state.CanBuild));
         foreach (SourceFile include in state.Program.Files.Where(f => f != state.Program.Root))
         {
-            if (FileLoader.ReadBytes(include.Name, out byte[] bytes) is { } failure)
+            byte[] bytes;
+            if (request.Document.Result.Files.FirstOrDefault(f => f.File == include) is { } printed)
+                bytes = PrintedFileOutput.Bytes(printed);
+            else if (FileLoader.ReadBytes(include.Name, out bytes) is { } failure)
                 return (files, failure.Message);
             string name = Path.GetFileName(include.Name);
             if (

@@ -157,11 +157,12 @@ public sealed class DocumentPictures
     private SortedDictionary<int, Dictionary<string, PrintedArea>> Wanted(RecoveryResult result, PrintedDocument print)
     {
         var wanted = new SortedDictionary<int, Dictionary<string, PrintedArea>>();
-        foreach (RecoveryEntry entry in result.Entries)
+        foreach (RecoveryResult part in result.Files.Select(static f => f.Result).Prepend(result))
+        foreach (RecoveryEntry entry in part.Entries)
         {
-            if (entry.Severity == Severity.Information || entry.IsAboutDocument || entry.Line >= result.Origins.Length)
+            if (entry.Severity == Severity.Information || entry.IsAboutDocument || entry.Line >= part.Origins.Length)
                 continue;
-            foreach (PrintedArea area in AreasOf(result.Origins[entry.Line]))
+            foreach (PrintedArea area in AreasOf(part.Origins[entry.Line]))
                 Of(area.Page)[area.Name] = area;
         }
 

@@ -12,27 +12,28 @@ internal static class ReviewLists
 
     public static void Write(HtmlText html, RecoveryResult result, ReviewStops stops)
     {
-        if (stops.At(-1).Count > 0)
+        ReviewStop[] whole = [.. stops.Files.Prepend(stops).SelectMany(static s => s.At(-1))];
+        if (whole.Length > 0)
         {
             html.Line("<section aria-labelledby=\"whole\"><h2 id=\"whole\">About the document</h2>");
-            foreach (ReviewStop stop in stops.At(-1))
+            foreach (ReviewStop stop in whole)
                 ReviewNotes.Stop(html, stop, stops.Count, LineOrigin.None, null);
             html.Line("</section>");
         }
 
         if (stops.Count > 1)
-            Places(html, result, stops);
+            Places(html, stops);
         Changes(html, result);
     }
 
-    private static void Places(HtmlText html, RecoveryResult result, ReviewStops stops)
+    private static void Places(HtmlText html, ReviewStops stops)
     {
         html.Markup(stops.Count <= ShortList ? "<details open=\"open\">" : "<details>")
             .Line("<summary>All places to compare</summary><ol class=\"places\">");
         foreach (ReviewStop stop in stops.All)
         {
             html.Markup("<li><a href=\"#").Markup(stop.Anchor).Markup("\">");
-            string origin = stop.Entry is { Line: 0, EndColumn: 0 } ? "" : Origin(result, stop.Entry.Line).ToString();
+            string origin = stop.Entry is { Line: 0, EndColumn: 0 } ? "" : stop.Origin.ToString();
             html.Text(origin.Length > 0 ? $"{char.ToUpperInvariant(origin[0])}{origin[1..]}: " : "")
                 .Text(stop.Entry.Message)
                 .Line("</a></li>");
@@ -43,7 +44,7 @@ internal static class ReviewLists
 
     private static void Changes(HtmlText html, RecoveryResult result)
     {
-        RecoveryEntry[] changes = [.. result.Entries.Where(static e => e.Severity == Severity.Information)];
+        RecoveryEntry[] changes = [.. result.AllEntries.Where(static e => e.Severity == Severity.Information)];
         if (changes.Length == 0)
             return;
         html.Markup("<details><summary>What was changed or left out without a doubt, ")
@@ -63,7 +64,4 @@ internal static class ReviewLists
 
         html.Line("</ul></details>");
     }
-
-    private static LineOrigin Origin(RecoveryResult result, int line) =>
-        line < result.Origins.Length ? result.Origins[line] : LineOrigin.None;
 }

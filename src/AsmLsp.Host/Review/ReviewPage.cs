@@ -40,15 +40,49 @@ public static class ReviewPage
             .Line("</h2>");
         var shown = new ReviewPictures(html, pictures);
         foreach (ReviewStop stop in stops.All)
-            if (!stop.Entry.IsAboutDocument && stop.Entry.Line < document.Result.Origins.Length)
-                shown.Know(document.Result.Origins[stop.Entry.Line], stop);
+            if (!stop.Origin.IsNone)
+                shown.Know(stop.Origin, stop);
         new SheetWriter(html, new ReviewRows(html, document.Result, stops, shown), shown).Write(sheets);
+        for (int i = 0; i < document.Result.Files.Length; i++)
+            PrintedFileSection(html, document, i, stops.Files[i], shown);
         html.Line("</main>");
         html.Line(
             "<footer><p>Lines of a page are counted with its header and footer, without empty space. Text only on the left was left out of the program. Text only on the right was added.</p></footer>"
         );
         html.Line("<script>").Markup(Resource("review.js")).Line("</script>");
         return html.Line("</body>").Line("</html>").ToString();
+    }
+
+    // A printed file beside its own rows; the rows of the pages around them are above, with the program.
+    private static void PrintedFileSection(
+        HtmlText html,
+        RecoveredDocument document,
+        int number,
+        ReviewStops stops,
+        ReviewPictures pictures
+    )
+    {
+        PrintedFile file = document.Result.Files[number];
+        string place = file.Pages.Length > 0 ? $", printed on {file.Pages}" : "";
+        html.Element("<h2>", $"The included file {file.Name}{place}", "h2").Line("");
+        html.Markup("<p>")
+            .Text(
+                $"The program includes {file.Name}, which the document prints by itself: it is to be beside the source."
+            )
+            .Line("</p>");
+        string prefix = string.Create(CultureInfo.InvariantCulture, $"file-{number + 1}-");
+        var rows = new ReviewRows(html, file.Result, stops, pictures, prefix);
+        foreach (ReviewSheet sheet in ReviewSheets.Of(document with { Result = file.Result }))
+        {
+            sheet.Rows.RemoveAll(static r => r.IsLeftOut);
+            if (sheet.Rows.Count > 0)
+                rows.Write(
+                    sheet,
+                    sheet.Number == 0
+                        ? "Pasted text"
+                        : string.Create(CultureInfo.InvariantCulture, $"Page {sheet.Number}")
+                );
+        }
     }
 
     /// <summary>The name of the anchor of a printed or pasted line on the page.</summary>
@@ -105,7 +139,7 @@ public static class ReviewPage
     private static void Top(HtmlText html, RecoveredDocument document, ReviewStops stops, string?[] notes)
     {
         RecoveryResult result = document.Result;
-        int errors = result.Entries.Count(static e => e.Severity == Severity.Error),
+        int errors = result.AllEntries.Count(static e => e.Severity == Severity.Error),
             doubts = stops.Count - errors;
         html.Line("<header>")
             .Markup("<h1>")

@@ -7,7 +7,18 @@ using AsmLsp.Host.Readings;
 namespace AsmLsp.Host.Review;
 
 /// <summary>The rows of a page: printed lines on the left, the source line on the right, what is said about it below.</summary>
-internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewStops stops, ReviewPictures pictures)
+/// <param name="html">Where they go.</param>
+/// <param name="result">The source of the right side.</param>
+/// <param name="stops">What there is to look at in it.</param>
+/// <param name="pictures">The pictures of printed lines.</param>
+/// <param name="prefix">What the anchors of an included file begin with; those of the program have none.</param>
+internal sealed class ReviewRows(
+    HtmlText html,
+    RecoveryResult result,
+    ReviewStops stops,
+    ReviewPictures pictures,
+    string prefix = ""
+)
 {
     public void Write(ReviewSheet sheet, string name)
     {
@@ -75,7 +86,9 @@ internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewSto
         }
         else if (row.JoinedTo >= 0)
         {
-            html.Markup("<p class=\"note\"><span class=\"kind\">Joined:</span> it continues from <a href=\"#line-")
+            html.Markup("<p class=\"note\"><span class=\"kind\">Joined:</span> it continues from <a href=\"#")
+                .Markup(prefix)
+                .Markup("line-")
                 .Number(row.JoinedTo + 1)
                 .Markup("\">line ")
                 .Number(row.JoinedTo + 1)
@@ -106,6 +119,7 @@ internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewSto
             if (print.Place.Line > 0)
             {
                 html.Markup("<span class=\"number\" id=\"")
+                    .Markup(prefix)
                     .Markup(ReviewPage.AnchorOf(print.Place))
                     .Markup("\"><span class=\"hidden\">printed line </span>")
                     .Number(print.Place.Line)
@@ -124,7 +138,9 @@ internal sealed class ReviewRows(HtmlText html, RecoveryResult result, ReviewSto
 
     private void Source(int line, string source, List<WordPiece> after)
     {
-        html.Markup("<div class=\"row\"><span class=\"number\" id=\"line-")
+        html.Markup("<div class=\"row\"><span class=\"number\" id=\"")
+            .Markup(prefix)
+            .Markup("line-")
             .Number(line + 1)
             .Markup("\"><span class=\"hidden\">source line </span>")
             .Number(line + 1)

@@ -3,6 +3,7 @@ using System.Security.Cryptography;
 using System.Text;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Results;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Host.Review;
 
@@ -10,7 +11,8 @@ namespace AsmLsp.Host.Review;
 /// <param name="Number">Its number on the page, from 1.</param>
 /// <param name="Entry">What the report says.</param>
 /// <param name="Key">What it is known by when the page is made once more: the same for the same doubt at the same printed place.</param>
-internal sealed record ReviewStop(int Number, RecoveryEntry Entry, string Key)
+/// <param name="Origin">Where its line is printed; none for what concerns the document.</param>
+internal sealed record ReviewStop(int Number, RecoveryEntry Entry, string Key, LineOrigin Origin)
 {
     /// <summary>The name of its anchor.</summary>
     public string Anchor => AnchorOf(Number);
@@ -22,15 +24,19 @@ internal sealed record ReviewStop(int Number, RecoveryEntry Entry, string Key)
     public static string AnchorOf(int number) => "doubt-" + number.ToString(CultureInfo.InvariantCulture);
 }
 
-/// <summary>The report by the lines of the source.</summary>
+/// <summary>The report by the lines of the source; the stops of the printed files that it includes are counted after its own.</summary>
 internal sealed class ReviewStops
 {
     private readonly Dictionary<int, List<ReviewStop>> stops = [];
     private readonly Dictionary<int, List<RecoveryEntry>> changes = [];
+    private readonly ReviewStops root;
 
     public ReviewStops(RecoveryResult result)
+        : this(result, null, []) { }
+
+    private ReviewStops(RecoveryResult result, ReviewStops? root, Dictionary<string, int> known)
     {
-        var known = new Dictionary<string, int>();
+        this.root = root ?? this;
         foreach (
             RecoveryEntry entry in result
                 .Entries.Where(static e => e.IsAboutDocument)
@@ -41,15 +47,34 @@ internal sealed class ReviewStops
             if (entry.Severity == Severity.Information)
                 Of(changes, line).Add(entry);
             else
-                Of(stops, line).Add(new ReviewStop(++Count, entry, KeyOf(entry, result, known)));
+                Of(stops, line)
+                    .Add(
+                        new ReviewStop(
+                            ++this.root.last,
+                            entry,
+                            KeyOf(entry, result, known),
+                            line >= 0 && line < result.Origins.Length ? result.Origins[line] : LineOrigin.None
+                        )
+                    );
         }
+
+        Files = [.. result.Files.Select(f => new ReviewStops(f.Result, this.root, known))];
     }
 
-    /// <summary>How many there are to look at.</summary>
-    public int Count { get; }
+    private int last;
+
+    /// <summary>The stops of the printed files, in their order.</summary>
+    public IReadOnlyList<ReviewStops> Files { get; }
+
+    /// <summary>How many there are to look at, in the source and in all files.</summary>
+    public int Count => root.last;
 
     /// <summary>All of them, in the order of their numbers.</summary>
-    public IEnumerable<ReviewStop> All => stops.Values.SelectMany(static s => s).OrderBy(static s => s.Number);
+    public IEnumerable<ReviewStop> All =>
+        root
+            .stops.Values.Concat(root.Files.SelectMany(static f => f.stops.Values))
+            .SelectMany(static s => s)
+            .OrderBy(static s => s.Number);
 
     /// <summary>What there is to look at on a line, from 0; of the document as a whole for -1.</summary>
     public IReadOnlyList<ReviewStop> At(int line) => stops.GetValueOrDefault(line) ?? [];

@@ -29,11 +29,15 @@ internal static class ProgramTable
     public static string Count(ImmutableArray<FoundListing> listings)
     {
         int programs = listings.Count(static l => l.IsWhole),
-            pieces = listings.Length - programs;
-        string all = Several(programs, "whole program", "whole programs");
-        return pieces == 0 ? all
-            : programs == 0 ? Several(pieces, "fragment", "fragments")
-            : $"{all}, {Several(pieces, "fragment", "fragments")}";
+            files = listings.Count(static l => l.FileName is not null),
+            pieces = listings.Length - programs - files;
+        string[] parts =
+        [
+            programs == 0 ? "" : Several(programs, "whole program", "whole programs"),
+            pieces == 0 ? "" : Several(pieces, "fragment", "fragments"),
+            files == 0 ? "" : Several(files, "included file", "included files"),
+        ];
+        return string.Join(", ", parts.Where(static p => p.Length > 0));
     }
 
     /// <summary>One program in a line: place, size, chip, whole or fragment, complete or not.</summary>
@@ -45,6 +49,11 @@ internal static class ProgramTable
                 ? ""
                 : string.Create(CultureInfo.InvariantCulture, $", {result.Program.Image.ProgramWords} words"),
             again = listing.Again.IsEmpty ? "" : $"; printed again on {string.Join(" and ", listing.Again)}";
+        if (listing.FileName is { } file)
+            return string.Create(
+                CultureInfo.InvariantCulture,
+                $"{listing.Number}. {listing.Place}, the file {file}, which programs here include{again}"
+            );
         return string.Create(
             CultureInfo.InvariantCulture,
             $"{listing.Number}. {listing.Place}{words}, {result?.Program.Device?.Name ?? listing.Chip ?? "no chip named"}, {(listing.IsWhole ? "whole program" : "fragment")}, {Completeness(listing, result)}{again}"

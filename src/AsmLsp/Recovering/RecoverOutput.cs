@@ -76,11 +76,21 @@ internal static class RecoverOutput
             return ExitCodes.Unusable;
         }
 
+        if (
+            !request.IsDryRun
+            && request.Folder is { } beside
+            && PrintedFileOutput.Write(beside, result) is { } unwrittenFile
+        )
+        {
+            error.WriteLine($"relist: {unwrittenFile}");
+            return ExitCodes.Unusable;
+        }
+
         if (request.Output is { } path && !Sources.Write(path, result.Source.ToString(), output, error))
             return ExitCodes.Unusable;
         if (
             request.Report is { } report
-            && !Sources.Write(report, RecoveryReport.Json(result.Entries, File(), PicturesOf), output, error)
+            && !Sources.Write(report, RecoveryReport.Json(result, File(), PicturesOf), output, error)
         )
             return ExitCodes.Unusable;
         if (
@@ -92,17 +102,20 @@ internal static class RecoverOutput
             return Archive(archive, request, document, pictures, output, error);
         if (request.IsJson)
         {
-            VisibleWriter.Data(output).Write(RecoveryReport.Json(result.Entries, File(), PicturesOf));
+            VisibleWriter.Data(output).Write(RecoveryReport.Json(result, File(), PicturesOf));
             return result.IsClean ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
         }
 
         string shown = File() ?? "recovered source";
         RecoveryReport.Write(error, result.Entries, shown);
-        int doubts = result.Entries.Count(e => e.Severity == Severity.Warning),
-            errors = result.Entries.Count(e => e.Severity == Severity.Error);
+        foreach (PrintedFile file in result.Files)
+            RecoveryReport.Write(error, file.Result.Entries, RecoveryReport.Beside(File(), file.Name));
+        int doubts = result.AllEntries.Count(static e => e.Severity == Severity.Warning),
+            errors = result.AllEntries.Count(static e => e.Severity == Severity.Error);
         error.WriteLine(
             $"{shown}: {result.Program.Image.ProgramWords} words recovered; {Count(errors, "problem")}, {Count(doubts, "doubt")} to look at"
         );
+        WriteFiles(request, result, error);
         if (!result.IsClean)
             error.WriteLine("'relist explain CODE' has a page about each code in brackets.");
         if (request.IsDryRun)
@@ -113,16 +126,31 @@ internal static class RecoverOutput
             request.Output is null or Sources.Standard ? null : Sources.Shown(Path.GetFullPath(request.Output));
 
         // A report in a file leads to its pictures wherever both are moved together.
-        IReadOnlyList<string> PicturesOf(RecoveryEntry entry) =>
+        IReadOnlyList<string> PicturesOf(RecoveryEntry entry, RecoveryResult of) =>
             folder is null
                 ? []
                 : folder.FilesOf(
                     entry,
-                    result,
+                    of,
                     request.Report is null or Sources.Standard
                         ? Environment.CurrentDirectory
                         : Path.GetDirectoryName(Path.GetFullPath(request.Report))!
                 );
+    }
+
+    // Where the source goes to no file, nothing can be beside it.
+    private static void WriteFiles(RecoverRequest request, RecoveryResult result, TextWriter error)
+    {
+        foreach (PrintedFile file in result.Files)
+        {
+            string place = file.Pages.Length > 0 ? $", printed on {file.Pages}," : "";
+            error.WriteLine(
+                request.IsDryRun ? $"{file.Name}{place} would be written beside the source."
+                : request.Folder is null
+                    ? $"{file.Name}{place} is not written: with '-o OUT.asm' it is written beside the source."
+                : $"{file.Name}{place} is beside the source."
+            );
+        }
     }
 
     // What a person chooses from, each with the command that takes it.
@@ -137,7 +165,8 @@ internal static class RecoverOutput
             error.WriteLine(ProgramTable.Line(listing));
             if (listing.FirstLines.Length > 0)
                 error.WriteLine("     " + listing.FirstLines[0]);
-            error.WriteLine("   " + ProgramTable.Command(request, listing));
+            if (listing.FileName is null)
+                error.WriteLine("   " + ProgramTable.Command(request, listing));
         }
     }
 
@@ -150,7 +179,7 @@ internal static class RecoverOutput
         TextWriter error
     )
     {
-        string report = RecoveryReport.Json(document.Result.Entries, "source.asm");
+        string report = RecoveryReport.Json(document.Result, "source.asm");
         ArchiveOutcome outcome = ArchiveWriter.Write(
             folder,
             new ArchiveRequest(document, report, ServerVersion.Text)
@@ -177,7 +206,9 @@ internal static class RecoverOutput
         foreach (RecoveryEntry entry in state.AboutDocument)
             error.WriteLine($"{document.Name}: {ProblemText.Word(entry.Severity)}: {entry.Message} [{entry.Code}]");
         foreach (Problem problem in state.Open)
-            error.WriteLine(ProblemText.Line(problem, _ => "source.asm"));
+            error.WriteLine(
+                ProblemText.Line(problem, f => f == state.Program.Root.Name ? "source.asm" : Path.GetFileName(f))
+            );
         int open = state.Open.Length + state.AboutDocument.Length;
         error.WriteLine(
             $"{folder}: {state.Summary.ToLine()}; {Count(open, "doubt or problem", "doubts or problems")} open, {state.Resolved.Length} resolved; {(state.CanBuild ? "source.hex is built" : "no HEX can be built")}"

@@ -57,10 +57,19 @@ internal sealed record RecoverRequest(string Input, string? Output)
     public string InputName =>
         Input == Sources.Standard ? "standard-input.asm" : Path.GetFileName(Path.GetFullPath(Input));
 
+    /// <summary>The folder that the source goes to, or null where it goes to no file.</summary>
+    public string? Folder =>
+        Output is null or Sources.Standard ? null : Path.GetDirectoryName(Path.GetFullPath(Output));
+
     /// <summary>Everything that this run reads and writes, compared with each other.</summary>
     /// <param name="included">The files that the program of the document included.</param>
     /// <param name="pictures">The files of pictures that are to be written, as far as they are known.</param>
-    public OutputCheck Check(IEnumerable<string> included, IEnumerable<string>? pictures = null)
+    /// <param name="printed">The files that the document prints for the program, which are to be written beside its source.</param>
+    public OutputCheck Check(
+        IEnumerable<string> included,
+        IEnumerable<string>? pictures = null,
+        IEnumerable<string>? printed = null
+    )
     {
         OutputCheck check =
             Input == Sources.Standard ? new OutputCheck().ReadsStandardInput() : new OutputCheck().Reads(Input);
@@ -70,6 +79,8 @@ internal sealed record RecoverRequest(string Input, string? Output)
         Sources.Writes(check, ("-o", Output), ("--report", Report), ("--review", Review));
         foreach (string picture in pictures ?? [])
             check.Writes("--pictures", picture);
+        foreach (string file in printed ?? [])
+            check.Writes(Path.GetFileName(file), file);
         return check;
     }
 

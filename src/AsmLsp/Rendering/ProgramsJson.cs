@@ -20,7 +20,8 @@ internal static class ProgramsJson
                 json.WriteString("place", listing.Place);
                 json.WriteNumber("words", result.Program.Image.ProgramWords);
                 json.WriteString("chip", result.Program.Device?.Name ?? listing.Chip);
-                ImmutableArray<string> missing = ProgramTable.Missing(listing, result);
+                json.WriteString("fileName", listing.FileName);
+                ImmutableArray<string> missing = listing.FileName is null ? ProgramTable.Missing(listing, result) : [];
                 json.WriteBoolean("whole", listing.IsWhole);
                 json.WriteBoolean("complete", missing.IsEmpty && !ProgramTable.IsTorn(result));
                 JsonText.Texts(json, "undefined", missing);

@@ -8,21 +8,28 @@ namespace AsmLsp.Rendering;
 internal static class RecoveryReport
 {
     /// <summary>A JSON array, <c>[]</c> when there is nothing to say; docs/schemas/recover.json describes it.</summary>
-    /// <param name="entries">The entries.</param>
+    /// <param name="result">What was recovered, with the printed files that the program includes.</param>
     /// <param name="file">The file that the source goes to; null for standard output.</param>
     /// <param name="pictures">The files of the pictures of an entry; null where no pictures were asked for.</param>
     public static string Json(
-        IEnumerable<RecoveryEntry> entries,
+        RecoveryResult result,
         string? file,
-        Func<RecoveryEntry, IReadOnlyList<string>>? pictures = null
+        Func<RecoveryEntry, RecoveryResult, IReadOnlyList<string>>? pictures = null
     ) =>
         JsonText.Write(json =>
         {
             json.WriteStartArray();
-            foreach (RecoveryEntry entry in entries)
-                JsonText.Entry(json, entry, file, pictures?.Invoke(entry));
+            foreach (RecoveryEntry entry in result.Entries)
+                JsonText.Entry(json, entry, file, pictures?.Invoke(entry, result));
+            foreach (PrintedFile printed in result.Files)
+            foreach (RecoveryEntry entry in printed.Result.Entries)
+                JsonText.Entry(json, entry, Beside(file, printed.Name), pictures?.Invoke(entry, printed.Result));
             json.WriteEndArray();
         });
+
+    /// <summary>A file beside the source, as the source is named.</summary>
+    public static string Beside(string? file, string name) =>
+        Path.GetDirectoryName(file) is { Length: > 0 } folder ? Path.Combine(folder, name) : name;
 
     /// <summary>What a person must look at line by line; changes made without doubt are counted by kind.</summary>
     public static void Write(TextWriter output, IReadOnlyCollection<RecoveryEntry> entries, string shownFile)

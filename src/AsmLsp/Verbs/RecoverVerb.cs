@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.CommandLine;
+using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Host.Recovering;
 using AsmLsp.Recovering;
 
@@ -170,10 +171,15 @@ internal sealed class RecoverVerb : IVerb
 
         if (RecoverInput.Recover(request, error, stop) is not { } document)
             return ExitCodes.Unusable;
-        IEnumerable<string> included = document
-            .Result.Program.Files.Where(f => f != document.Result.Program.Root)
+        RecoveryResult result = document.Result;
+        IEnumerable<string> included = result
+            .Program.Files.Where(f => f != result.Program.Root && !result.Files.Any(p => p.File == f))
             .Select(static f => f.Name);
-        if (request.Check(included).Refusal is not { } refusal)
+        string? refusal = request.Folder is { } folder
+            ? request.Check(included, printed: PrintedFileOutput.PathsIn(folder, result)).Refusal
+                ?? (request.IsDryRun ? null : PrintedFileOutput.Refusal(folder, result))
+            : request.Check(included).Refusal;
+        if (refusal is null)
             return RecoverOutput.Write(request, document, output, error, included, stop);
         error.WriteLine($"relist: {refusal}");
         return ExitCodes.Unusable;

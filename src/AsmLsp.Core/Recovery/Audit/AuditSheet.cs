@@ -69,6 +69,9 @@ internal sealed class AuditSheet
     /// <summary>Rows whose number or word proves that they are rows of their own.</summary>
     public required IReadOnlySet<PrintedPlace> Own { get; init; }
 
+    /// <summary>Whether the program that includes the source defines a name.</summary>
+    public required Func<string, bool> IsOutside { get; init; }
+
     /// <summary>Whether the numbers say what a row is.</summary>
     public bool IsOwnOrProved(AuditRow row) => Own.Contains(row.Place) || Proved.Contains(row.Place);
 

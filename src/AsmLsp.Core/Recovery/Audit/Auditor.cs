@@ -17,12 +17,14 @@ internal static class Auditor
     /// <param name="elsewhere">Rows of other programs of the document, which were left out on purpose.</param>
     /// <param name="proved">Rows that the numbers printed in front of the rows around them prove to be no line of the program.</param>
     /// <param name="own">Rows whose number or word proves that they are rows of their own.</param>
+    /// <param name="isOutside">For a file that a program includes: whether the program defines a name outside it; null for a program.</param>
     public static RecoveryResult Check(
         IReadOnlyList<PrintedPage> pages,
         RecoveryResult result,
         IReadOnlySet<PrintedPlace>? elsewhere = null,
         IReadOnlySet<PrintedPlace>? proved = null,
-        IReadOnlySet<PrintedPlace>? own = null
+        IReadOnlySet<PrintedPlace>? own = null,
+        Func<string, bool>? isOutside = null
     )
     {
         ArgumentNullException.ThrowIfNull(pages);
@@ -33,6 +35,7 @@ internal static class Auditor
         {
             Proved = proved ?? new HashSet<PrintedPlace>(),
             Own = own ?? new HashSet<PrintedPlace>(),
+            IsOutside = isOutside ?? (static _ => false),
         };
         if (sheet.Rows.Count == 0)
             return result;

@@ -121,7 +121,7 @@ internal sealed class LeftOutRows
             line,
             DocumentCodes.LeftOutCode,
             $"was a part of the program with '{name}' left out {place}?",
-            $"{rows.Count} printed rows {place} this line, from '{AuditSheet.Short(rows[0].Plain)}' on (page {rows[0].Printed.Page}), were left out as another program, but they have '{name}', which is missing here. Take both, or choose again."
+            $"{rows.Count} printed rows {place} this line, from '{AuditSheet.Short(rows[0].Plain)}' on{(rows[0].Printed.Page > 0 ? $" (page {rows[0].Printed.Page})" : "")}, were left out as another program, but they have '{name}', which is missing here. Take both, or choose again."
         );
     }
 

@@ -10,10 +10,11 @@ internal sealed class NamesInUse
     private readonly Dictionary<string, SymbolKind> defined = new(StringComparer.OrdinalIgnoreCase);
     private readonly HashSet<string> statements = new(StringComparer.OrdinalIgnoreCase);
     private readonly ProgramAnalysis program;
+    private readonly AuditSheet sheet;
 
     public NamesInUse(AuditSheet sheet)
     {
-        program = sheet.Result.Program;
+        (program, this.sheet) = (sheet.Result.Program, sheet);
         foreach (Symbol symbol in program.Symbols)
         {
             defined.TryAdd(symbol.Name, symbol.Kind);
@@ -66,6 +67,7 @@ internal sealed class NamesInUse
         used.Contains(name)
         && !defined.ContainsKey(name)
         && !IsOfChip(name)
+        && !sheet.IsOutside(name)
         && OperationWords.KindOf(name) == OperationKind.Unknown
         && name.Length > 1;
 

@@ -29,6 +29,9 @@ public sealed record FoundListing(
     /// <summary>Whether it is a program from its head to its <c>end</c>, and no piece of one.</summary>
     public bool IsWhole { get; init; }
 
+    /// <summary>The name of the file that it is, where programs of the document include it; null for a program or a piece of one.</summary>
+    public string? FileName { get; init; }
+
     /// <summary>The names that it uses and that neither it nor its chip defines.</summary>
     public ImmutableArray<string> Lacking { get; init; } = [];
 
@@ -60,16 +63,26 @@ public static class DocumentListings
     internal static ImmutableArray<FoundListing> Describe(List<Listing> listings) =>
         [
             .. listings.Select(
-                static (l, i) =>
+                (l, i) =>
                     new FoundListing(i + 1, l.FirstPage, l.LastPage, l.Lines.Count, l.CodeLines, l.Chip, FirstLines(l))
                     {
                         IsWhole = l.IsWhole,
-                        Lacking = [.. l.Lacking],
+                        FileName = l.FileName,
+                        Lacking = [.. l.Lacking.Where(n => !IsIncluded(l, n, listings, []))],
                         Pages = PagesOf(l),
                         Again = [.. l.Copies.Select(PagesOf)],
                     }
             ),
         ];
+
+    // Whether a printed file that the listing includes defines a name, or one that such a file includes.
+    private static bool IsIncluded(Listing listing, string name, List<Listing> listings, HashSet<Listing> seen) =>
+        listings.Exists(f =>
+            f.FileName is { } file
+            && listing.Names.Included.Contains(file)
+            && seen.Add(f)
+            && (f.Names.Defines(name) || IsIncluded(f, name, listings, seen))
+        );
 
     /// <summary>
     /// The programs that a person has to choose from: those that are whole, or, for different chips, as long as the others; empty where there is one at
@@ -77,6 +90,7 @@ public static class DocumentListings
     /// </summary>
     internal static ImmutableArray<FoundListing> Rivals(ImmutableArray<FoundListing> listings)
     {
+        listings = listings.RemoveAll(static l => l.FileName is not null);
         if (listings.Length < 2)
             return [];
         int longest = listings.Max(static l => l.CodeLines);

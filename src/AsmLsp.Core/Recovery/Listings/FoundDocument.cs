@@ -17,7 +17,7 @@ internal sealed class FoundDocument
         Pages = [.. pages];
         Parted = GluedNumbers.Part(pages);
         Finder = new ListingFinder(Parted);
-        Listings = ListingParts.Join(Finder.Find());
+        Listings = ListingParts.Join(FileListings.Part(Finder.Find(), Finder));
         Candidates = Listings;
     }
 

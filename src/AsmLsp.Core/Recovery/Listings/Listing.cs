@@ -41,10 +41,13 @@ internal sealed class Listing
     /// <summary>The same listing where the document prints it again.</summary>
     public List<Listing> Copies { get; } = [];
 
+    /// <summary>The name of the file that it is, where programs of the document include it; null for a program or a piece of one.</summary>
+    public string? FileName { get; init; }
+
     /// <summary>Whether it is a program from its head to its end, and no piece of one.</summary>
-    public bool IsWhole => Names.HasHead && Names.HasEnd;
+    public bool IsWhole => FileName is null && Names.HasHead && Names.HasEnd;
 
     /// <summary>The listing with another part of it, which is printed further down.</summary>
     public Listing With(Listing part) =>
-        new([.. Lines, .. part.Lines], [.. Texts, .. part.Texts], CodeLines + part.CodeLines);
+        new([.. Lines, .. part.Lines], [.. Texts, .. part.Texts], CodeLines + part.CodeLines) { FileName = FileName };
 }

@@ -105,8 +105,7 @@ internal sealed class ListingNames
                     AddNames(used, words[1]);
                 return;
             case Keyword.Include:
-                string file = operands.Trim().Trim('<', '>', '"');
-                file = file[(file.LastIndexOfAny(['\\', '/']) + 1)..];
+                string file = FileNames.LastPart(operands);
                 if (file.Length > 0 && !DeviceCatalog.IsHeaderName(file, out _))
                     included.Add(file);
                 return;

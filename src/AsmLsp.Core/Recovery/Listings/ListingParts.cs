@@ -19,9 +19,9 @@ internal static class ListingParts
             if (taken[i])
                 continue;
             Listing whole = parts[i];
-            if (whole.Names.HasHead)
+            if (whole.FileName is null && whole.Names.HasHead)
                 for (int j = i + 1; j < parts.Count && !parts[j].Names.HasHead; j++)
-                    if (!taken[j] && Needs(whole, parts[j]))
+                    if (!taken[j] && parts[j].FileName is null && Needs(whole, parts[j]))
                     {
                         whole = whole.With(parts[j]);
                         taken[j] = true;
@@ -41,29 +41,29 @@ internal static class ListingParts
         !listing.Names.Overlaps(part.Names) && listing.Lacking.Exists(part.Names.HasLabel);
 
     private static bool IsSame(Listing a, Listing b) =>
-        a.CodeLines == b.CodeLines && KeyOf(a).Equals(KeyOf(b), StringComparison.Ordinal);
+        a.CodeLines == b.CodeLines
+        && string.Equals(a.FileName, b.FileName, StringComparison.OrdinalIgnoreCase)
+        && KeyOf(a).Equals(KeyOf(b), StringComparison.Ordinal);
 
-    // The code without its comments, blanks and capitals.
-    private static string KeyOf(Listing listing)
+    private static string KeyOf(Listing listing) => string.Join('\n', CodeOf(listing.Texts));
+
+    /// <summary>The code of some rows without comments, blanks and capitals; rows without code are left out.</summary>
+    public static List<string> CodeOf(IEnumerable<string> texts)
     {
+        var code = new List<string>();
         var key = new StringBuilder();
-        foreach (string text in listing.Texts)
+        foreach (string text in texts)
         {
             string plain = AssemblyLook.Plain(text);
             int comment = plain.IndexOf(';', StringComparison.Ordinal);
-            bool any = false;
             foreach (char c in comment < 0 ? plain : plain[..comment])
-            {
-                if (char.IsWhiteSpace(c))
-                    continue;
-                key.Append(c);
-                any = true;
-            }
-
-            if (any)
-                key.Append('\n');
+                if (!char.IsWhiteSpace(c))
+                    key.Append(char.ToUpperInvariant(c));
+            if (key.Length > 0)
+                code.Add(key.ToString());
+            key.Clear();
         }
 
-        return key.ToString();
+        return code;
     }
 }

@@ -37,6 +37,7 @@ public static class DocumentCodes
         LeftOutCode,
         CodeInComment,
         NotAsPrinted,
+        PrintedFile,
     ];
 
     /// <summary>No program was found.</summary>
@@ -116,4 +117,7 @@ public static class DocumentCodes
 
     /// <summary>A line that has other characters than its printed row, or another place.</summary>
     public const string NotAsPrinted = "not-as-printed";
+
+    /// <summary>A file that the program includes and that the document prints by itself.</summary>
+    public const string PrintedFile = "printed-file";
 }

@@ -50,6 +50,12 @@ public sealed record RecoveryOptions
     /// <summary>How the text was read: whether a name that nothing defines can be another one, misread.</summary>
     internal TextQuality Quality { get; init; } = TextQuality.Unknown;
 
+    /// <summary>For a file that a program includes: whether the program defines a name outside it; null for a program.</summary>
+    internal Func<string, bool>? IsOutside { get; init; }
+
+    /// <summary>The names of included files that have a report of their own.</summary>
+    internal ImmutableArray<string> PrintedFiles { get; init; } = [];
+
     /// <summary>Whether the result is laid out in columns.</summary>
     public bool Format { get; init; } = true;
 }
@@ -91,6 +97,12 @@ public sealed record RecoveryResult(SourceText Source, ImmutableArray<RecoveryEn
     /// <summary>What a person has to decide, by line; each line that has a doubt has its mark in the source and an entry in the report.</summary>
     public DoubtTable Doubts { get; init; } = DoubtTable.Empty;
 
+    /// <summary>The files that the program includes and that the document prints by themselves, each with its own report.</summary>
+    public ImmutableArray<PrintedFile> Files { get; init; } = [];
+
+    /// <summary>The reports of the source and of the printed files that it includes, one after the other.</summary>
+    public IEnumerable<RecoveryEntry> AllEntries => Entries.Concat(Files.SelectMany(static f => f.Result.Entries));
+
     /// <summary>Whether something is left for a person to do.</summary>
-    public bool IsClean => !Entries.Any(e => e.Severity != Severity.Information);
+    public bool IsClean => !AllEntries.Any(static e => e.Severity != Severity.Information);
 }

@@ -65,11 +65,14 @@ internal sealed class RecoverCommand : ICommand
             uri.Path ?? Path.Combine(FolderFor(request.Snapshot, uri), "recovered"),
             "recovered"
         );
+        string folder = Path.GetDirectoryName(path)!;
+        if ((PrintedFileOutput.Refusal(folder, result) ?? PrintedFileOutput.Write(folder, result)) is { } refusal)
+            throw LspException.Refused(refusal);
         string address = await NewSource
             .OpenAsync(request, path, result.Source.ToString(), $"Recover {Path.GetFileName(path)}", either.Token)
             .ConfigureAwait(false);
-        int errors = result.Entries.Count(entry => entry.Severity == Severity.Error),
-            doubts = result.Entries.Count(entry => entry.Severity == Severity.Warning);
+        int errors = result.AllEntries.Count(entry => entry.Severity == Severity.Error),
+            doubts = result.AllEntries.Count(entry => entry.Severity == Severity.Warning);
         string left =
             errors + doubts == 0
                 ? "nothing is left in doubt"
@@ -78,7 +81,7 @@ internal sealed class RecoverCommand : ICommand
             errors + doubts == 0 ? MessageType.Info : MessageType.Warning,
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"{Path.GetFileName(path)}: {result.Program.Image.ProgramWords} words recovered; {left}."
+                $"{Path.GetFileName(path)}: {result.Program.Image.ProgramWords} words recovered; {left}.{Beside(result)}"
             )
         );
         shown?.Finish(
@@ -86,6 +89,11 @@ internal sealed class RecoverCommand : ICommand
         );
         return LspJson.Element(address);
     }
+
+    private static string Beside(RecoveryResult result) =>
+        result.Files.IsEmpty
+            ? ""
+            : $" Beside it: {string.Join(", ", result.Files.Select(static f => f.Name))}, as the document prints {(result.Files.Length == 1 ? "it" : "them")}.";
 
     // The number of the program that a person wants; null where nobody answers.
     private static async Task<int?> ChooseAsync(
@@ -100,6 +108,7 @@ internal sealed class RecoverCommand : ICommand
         [
             .. DocumentListings
                 .Find(printed)
+                .Where(static l => l.FileName is null)
                 .Take(most)
                 .Select(static l =>
                     string.Create(
@@ -119,8 +128,12 @@ internal sealed class RecoverCommand : ICommand
                 cancellation
             )
             .ConfigureAwait(false);
-        int chosen = Array.IndexOf(buttons, answer);
-        return chosen < 0 ? null : chosen + 1;
+        // Each button begins with the number of its program.
+        return
+            answer is not null
+            && int.TryParse(answer.Split(':')[0], NumberStyles.None, CultureInfo.InvariantCulture, out int chosen)
+            ? chosen
+            : null;
     }
 
     private static RecoveryOutcome Recover(RequestContext request, DocumentUri uri, CancellationToken cancellation) =>
