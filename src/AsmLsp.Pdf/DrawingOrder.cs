@@ -17,6 +17,49 @@ internal static class DrawingOrder
     /// <summary>Whether nothing in the order speaks against that.</summary>
     public static bool MayBeApart(List<GlyphRow> rows, in ColumnBand band) => Witnesses(rows, band) >= 0;
 
+    /// <summary>
+    /// The last row of the columns: what is below the right column, on the left, and was drawn after it is text that continues below both. The left column
+    /// itself would have been drawn before the right one.
+    /// </summary>
+    /// <param name="rows">The rows of the page.</param>
+    /// <param name="first">The first row that leaves the white.</param>
+    /// <param name="last">The last row that leaves it.</param>
+    /// <param name="left">The left edge of the white.</param>
+    /// <param name="right">Its right edge.</param>
+    public static int BeforeNextText(List<GlyphRow> rows, int first, int last, double left, double right)
+    {
+        int lastRow = last;
+        while (lastRow > first && rows[lastRow].EndX <= left)
+            lastRow--;
+        int lastLeft = -1,
+            firstRight = int.MaxValue,
+            lastRight = -1,
+            beside = 0;
+        for (int i = first; i <= lastRow && lastRow < last; i++)
+        {
+            if (rows[i].HasGuess)
+                return last;
+            foreach (Glyph glyph in rows[i].Glyphs)
+            {
+                if (glyph.IsBlank)
+                    continue;
+                if (glyph.X < right - 0.01)
+                    lastLeft = Math.Max(lastLeft, glyph.Order);
+                else
+                    (firstRight, lastRight) = (Math.Min(firstRight, glyph.Order), Math.Max(lastRight, glyph.Order));
+            }
+
+            beside += rows[i].EndX > right ? 1 : 0;
+        }
+
+        if (beside < Least || lastLeft < 0 || lastLeft > firstRight)
+            return last;
+        int next = last;
+        while (next > lastRow && !rows[next].HasGuess && rows[next].FirstDrawn > lastRight)
+            next--;
+        return next;
+    }
+
     // How many rows on the right were drawn after rows of the left side further down; -1 where the right side was begun before the left one ended.
     private static int Witnesses(List<GlyphRow> rows, in ColumnBand band)
     {

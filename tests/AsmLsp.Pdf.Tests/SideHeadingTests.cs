@@ -36,6 +36,32 @@ public class SideHeadingTests
     }
 
     [Fact]
+    public void Note_in_the_type_of_the_text_after_a_row_of_a_listing_is_no_operand_of_it()
+    {
+        string[] rows =
+        [
+            "        list    p=16f84a",
+            "        clrf    0x06",
+            "tend    btfss   0x05,1",
+            "        goto    tend",
+            "        bsf     0x06,0     ; open the sluice",
+            "        sleep",
+            "        end",
+        ];
+        using var paper = new Paper();
+        for (int i = 0; i < rows.Length; i++)
+            paper.Write(rows[i], 60, 100 + 12 * i);
+        paper.Write("all gates shut, then call the warden", 350, 112, paper.Roman, 11);
+        paper.Write("goto does the rest.", 350, 136, paper.Roman, 11);
+        paper.Write("The sluice is open,", 350, 148, paper.Roman, 11);
+        paper.Write("so 5 is enough", 350, 160, paper.Roman, 11);
+        PrintedDocument document = paper.Read();
+        Assert.Contains("        bsf     0x06,0     ; open the sluice", document.Pages[0].Lines.Select(static l => l.Text));
+        RecoveryResult result = DocumentRecovery.Run(document);
+        Assert.Equal(rows, result.Source.ToString().Split('\n', StringSplitOptions.RemoveEmptyEntries));
+    }
+
+    [Fact]
     public void Number_of_a_row_in_the_type_of_the_text_stays_in_front_of_it()
     {
         using var paper = new Paper();

@@ -99,6 +99,17 @@ public class TextColumnsTests
     }
 
     [Fact]
+    public void Listing_that_continues_across_the_page_below_both_columns_is_read_after_them()
+    {
+        string[] across = ["rest", "    clrf  PORTB", "    sleep         ; until the lid moves", "    goto  rest", "    end"];
+        using var paper = new Paper();
+        Column(paper, Code, Left);
+        Column(paper, Code[..9], OutOfStep);
+        Column(paper, across, Left, 80 + Step * Code.Length);
+        Assert.Equal([.. Code, .. Code[..9], .. across], Texts(paper.Read().Pages[0]));
+    }
+
+    [Fact]
     public void Ruler_that_is_too_long_for_its_column_stays_in_it_where_the_file_draws_column_after_column()
     {
         string ruler = ";" + new string('*', 70);

@@ -13,7 +13,9 @@ from collections import Counter, defaultdict
 HERE = os.path.dirname(os.path.abspath(__file__))
 sys.path.insert(0, HERE)
 sys.dont_write_bytecode = True
-import judge, layouts, programs
+import documents, judge, layouts, programs
+
+LAYOUTS = layouts.ALL | documents.ALL
 
 
 def tool(relist, *arguments): return subprocess.run([relist, *arguments], capture_output=True, text=True, errors='replace', timeout=300)
@@ -67,11 +69,11 @@ def main():
             if truth is None:
                 print(f'{name}: the program itself is not built', flush=True)
                 continue
-            for layout in a.layout or layouts.ALL:
+            for layout in a.layout or LAYOUTS:
                 folder = os.path.join(home, layout)
                 os.mkdir(folder)
                 beside(folder, files)
-                try: document = layouts.ALL[layout](list(lines), words, random.Random(f'{a.seed} {name} {layout}'), folder)
+                try: document = LAYOUTS[layout](list(lines), words, random.Random(f'{a.seed} {name} {layout}'), folder)
                 except (OSError, ImportError, subprocess.SubprocessError) as e:
                     missing.setdefault(layout, str(e)[:80])
                     continue
