@@ -56,7 +56,10 @@ public class SideHeadingTests
         paper.Write("The sluice is open,", 350, 148, paper.Roman, 11);
         paper.Write("so 5 is enough", 350, 160, paper.Roman, 11);
         PrintedDocument document = paper.Read();
-        Assert.Contains("        bsf     0x06,0     ; open the sluice", document.Pages[0].Lines.Select(static l => l.Text));
+        Assert.Contains(
+            "        bsf     0x06,0     ; open the sluice",
+            document.Pages[0].Lines.Select(static l => l.Text)
+        );
         RecoveryResult result = DocumentRecovery.Run(document);
         Assert.Equal(rows, result.Source.ToString().Split('\n', StringSplitOptions.RemoveEmptyEntries));
     }

@@ -101,7 +101,14 @@ public class TextColumnsTests
     [Fact]
     public void Listing_that_continues_across_the_page_below_both_columns_is_read_after_them()
     {
-        string[] across = ["rest", "    clrf  PORTB", "    sleep         ; until the lid moves", "    goto  rest", "    end"];
+        string[] across =
+        [
+            "rest",
+            "    clrf  PORTB",
+            "    sleep         ; until the lid moves",
+            "    goto  rest",
+            "    end",
+        ];
         using var paper = new Paper();
         Column(paper, Code, Left);
         Column(paper, Code[..9], OutOfStep);

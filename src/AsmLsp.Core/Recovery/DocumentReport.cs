@@ -110,8 +110,9 @@ internal sealed class DocumentReport
         HashSet<string> families = [.. chosen.Lines.Select(static l => l.FontFamily)],
             names = NamesOf(chosen.Lines);
         var prose = new SortedDictionary<int, List<string>>();
-        foreach (AsideLine line in aside)
+        for (int i = 0; i < aside.Count; i++)
         {
+            AsideLine line = aside[i];
             PrintedLine printed = line.Printed;
             if (others.Contains(printed))
                 continue;
@@ -135,7 +136,7 @@ internal sealed class DocumentReport
                 && !printed.IsOcr
                 && !families.Contains(printed.FontFamily)
                 && AssemblyLook.Of(printed.Text) is not (Look.Code or Look.Comment)
-                && !HasWordOf(printed.Text, names);
+                && (!HasWordOf(printed.Text, names) || IsOfParagraph(aside, i));
             // A line within the program in the type of the program may be a rest of it, whatever it looks like; so may one that was read from a picture.
             if (
                 line.IsNear
@@ -205,6 +206,19 @@ internal sealed class DocumentReport
     {
         string[] words = text.Split(' ', StringSplitOptions.RemoveEmptyEntries);
         return words.Length is 1 or 2 && names.Contains(words[0].TrimEnd(':'));
+    }
+
+    // The row above or below is set in the same type right there: a paragraph, in which any word may be alone in a row.
+    private static bool IsOfParagraph(List<AsideLine> aside, int at)
+    {
+        PrintedLine line = aside[at].Printed;
+        return (at > 0 && IsBeside(aside[at - 1].Printed)) || (at + 1 < aside.Count && IsBeside(aside[at + 1].Printed));
+
+        bool IsBeside(PrintedLine other) =>
+            other.Page == line.Page
+            && Typeface.Of(other) == Typeface.Of(line)
+            && Math.Abs(other.X - line.X) < line.FontSize / 2
+            && Math.Abs(other.Y - line.Y) < 2 * line.FontSize;
     }
 
     // Two words, or some with a comment after them, may be the call of a macro that nobody knows.

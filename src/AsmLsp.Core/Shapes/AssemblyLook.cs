@@ -41,6 +41,12 @@ internal static class AssemblyLook
             return line.LabelToken >= 0 && IsLoneLabel(line) ? Look.Perhaps : Look.Other;
         if (line.LabelToken > 0)
             return Look.Other;
+        // No sentence has the name of a file in brackets or quotes after this word, and nothing else.
+        if (
+            line.Keyword == Keyword.Include
+            && line.OperandText.AsSpan().Trim() is ['<', _, .., '>'] or ['"', _, .., '"']
+        )
+            return Look.Code;
         // A '=' is in formulas as well.
         bool isFrequent = line.Has(WordTraits.FrequentInProse) || line.Operation == "=";
         if (line.OperationKind == OperationKind.Assignment && !isFrequent)

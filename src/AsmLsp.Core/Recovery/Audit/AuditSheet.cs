@@ -59,7 +59,13 @@ internal sealed class AuditSheet
         Numbers = new RowNumbers(rows);
         Names = new NamesInUse(this);
         List<AuditRow> building = [.. rows.Where(r => r.Lines.Exists(l => Facts(l).Words > 0))];
-        types = [.. building.Select(static r => r.Printed.FontFamily)];
+        types =
+        [
+            .. building
+                .GroupBy(static r => r.Printed.FontFamily)
+                .Where(g => g.Count() * 10 >= building.Count)
+                .Select(static g => g.Key),
+        ];
         isMonospaced = building.Count(static r => r.Printed.IsMonospaced) * 10 > building.Count * 9;
     }
 

@@ -16,6 +16,10 @@ internal sealed class LeftOutRows
     // As many rows before the first line and after the last may still belong to the program.
     private const int Near = 40;
 
+    // A program with so many paragraphs between its rows is explained piece by piece.
+    private const int LeastParagraphs = 3;
+
+    private readonly bool isExplained;
     private readonly AuditSheet sheet;
     private readonly CodeSight sight;
     private readonly PageEdges edges;
@@ -30,6 +34,7 @@ internal sealed class LeftOutRows
         edges = new PageEdges(sheet.Rows);
         words = new PrintedWordProof(sheet);
         included = new PrintedIncludes(sheet);
+        isExplained = IsExplained();
     }
 
     public static void Check(AuditSheet sheet, IReadOnlySet<PrintedPlace> elsewhere) =>
@@ -153,8 +158,23 @@ internal sealed class LeftOutRows
             && at < sheet.Rows.Count
             && sheet.Rows[at].Lines.Count == 0
             && sheet.Rows[at].Printed.Page == row.Printed.Page
+            && !(sheet.IsOtherType(sheet.Rows[at]) && isExplained && !sheet.IsOtherType(row))
             && !edges.IsProved(sheet.Rows[at])
             && !edges.IsRepeated(sheet.Rows[at]);
+    }
+
+    // Text in its own type between the pieces of the program, again and again: what is set in the type of the program there is no heading of the text.
+    private bool IsExplained()
+    {
+        int paragraphs = 0;
+        for (int i = 1; i + 1 < sheet.Rows.Count && paragraphs < LeastParagraphs; i++)
+            if (
+                sheet.Rows[i].Lines.Count > 0
+                && sheet.Rows[i - 1].Lines.Count == 0
+                && sheet.IsOtherType(sheet.Rows[i - 1])
+            )
+                paragraphs++;
+        return paragraphs >= LeastParagraphs;
     }
 
     private bool MayBelong(AuditRow row, int above)

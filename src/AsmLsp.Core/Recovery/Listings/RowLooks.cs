@@ -28,6 +28,7 @@ internal sealed class RowLooks
     public static Look[] Of(DocumentRows rows)
     {
         var found = new RowLooks(rows);
+        found.MarkSentences();
         found.MarkCalls();
         found.MarkBlocks();
         found.MarkRowsOfWords();
@@ -49,6 +50,39 @@ internal sealed class RowLooks
     }
 
     private static int WordsOfCode(string text) => DocumentRows.Words(text.Split(';')[0]).Length;
+
+    // Where listings are set in type of equal widths, a sentence about an instruction in the type of the text is none: 'so movlw is used twice'.
+    private void MarkSentences()
+    {
+        var statements = new Dictionary<Typeface, (int Code, int All)>();
+        int code = 0,
+            monospaced = 0;
+        for (int i = 0; i < rows.Count; i++)
+        {
+            if (rows.IsHeaderOrFooter(i))
+                continue;
+            int statement = looks[i] == Look.Code && IsStatement(i) ? 1 : 0;
+            code += statement;
+            monospaced += rows.Lines[i].IsMonospaced ? statement : 0;
+            (int own, int all) = statements.GetValueOrDefault(rows.TypefaceOf(i));
+            statements[rows.TypefaceOf(i)] = (own + statement, all + 1);
+        }
+
+        if (monospaced < ListingRows.LeastCode || monospaced * 10 < code * 9)
+            return;
+        for (int i = 0; i < rows.Count; i++)
+            if (
+                looks[i] is Look.Code or Look.Perhaps
+                && !rows.Lines[i].IsMonospaced
+                && statements[rows.TypefaceOf(i)] is var (own, all)
+                && own * 5 <= all
+                && EdgeNames.NameOf(rows.Texts[i]) is null
+                && !IsStatement(i)
+            )
+                looks[i] = Look.Other;
+    }
+
+    private bool IsStatement(int row) => CodeShape.IsCode(LineSyntax.Parse(AssemblyLook.Plain(rows.Texts[row])));
 
     // A line that begins with the name of a macro, or has it after a label, may be its call.
     private void MarkCalls()
@@ -83,7 +117,7 @@ internal sealed class RowLooks
                 closes = AssemblyLook.KeywordOf(rows.Texts[i]) == Keyword.EndVariableBlock;
             if (closes && start >= 0)
                 for (int j = start + 1; j < i; j++)
-                    if (looks[j] == Look.Perhaps)
+                    if (looks[j] == Look.Perhaps && rows.Lines[j].IsMonospaced == rows.Lines[start].IsMonospaced)
                         looks[j] = Look.Code;
             start = opens ? i : -1;
         }
@@ -103,17 +137,24 @@ internal sealed class RowLooks
         }
     }
 
-    // 'return', 'sleep' and 'end' close programs and sentences: alone in a row right below code, where operations of that code start, they are code.
+    // 'return', 'sleep' and 'end' close programs and sentences: alone in a row right below code, where operations of that code start, they are code. The type of
+    // listings shows that also below a paragraph of the text.
     private void MarkTails()
     {
         int above = -1;
+        var last = new Dictionary<Typeface, int>();
         for (int i = 0; i < rows.Count; i++)
         {
             if (rows.IsHeaderOrFooter(i))
                 continue;
-            if (looks[i] == Look.Perhaps && above >= 0 && IsTail(i, above))
+            int code = rows.Lines[i].IsMonospaced ? last.GetValueOrDefault(rows.TypefaceOf(i), -1) : above;
+            if (looks[i] == Look.Perhaps && code >= 0 && IsTail(i, code))
                 looks[i] = Look.Code;
+            // A label of its own may stand between them.
+            if (code >= 0 && looks[i] == Look.Perhaps && rows.Lines[i].IsMonospaced && IsName(i))
+                continue;
             above = looks[i] == Look.Code ? i : -1;
+            last[rows.TypefaceOf(i)] = above;
         }
     }
 
@@ -124,16 +165,25 @@ internal sealed class RowLooks
             || rows.TypefaceOf(line) != rows.TypefaceOf(above)
             // A word that no longer fitted into the comment above.
             || (
-                rows.Texts[above].Contains(';', StringComparison.Ordinal)
+                line == above + 1
+                && rows.Texts[above].Contains(';', StringComparison.Ordinal)
                 && rows.Lines[above].ColumnEnd > 0
                 && !rows.Lines[above].HasRoomFor(DocumentRows.Words(rows.Texts[line])[0])
             )
         )
             return false;
         double at = rows.OperationX(line);
-        for (int i = above, seen = 0; i >= 0 && seen < TailRows && looks[i] == Look.Code; i--, seen++)
+        for (int i = above, seen = 0; i >= 0 && seen < TailRows; i--)
+        {
+            if (rows.TypefaceOf(i) != rows.TypefaceOf(line) || IsName(i))
+                continue;
+            if (looks[i] != Look.Code)
+                return false;
             if (Math.Abs(rows.OperationX(i) - at) <= SameColumn)
                 return true;
+            seen++;
+        }
+
         return false;
     }
 
@@ -150,13 +200,15 @@ internal sealed class RowLooks
                 && rows.Lines[i].IsMonospaced
                 && types.Contains(rows.TypefaceOf(i))
                 && !rows.IsHeaderOrFooter(i)
-                && EdgeNames.NameOf(rows.Texts[i]) is { } name
-                && OperationWords.KindOf(name) == OperationKind.Unknown
+                && IsName(i)
                 && StartsPiece(i)
             )
                 looks[i] = Look.Code;
         }
     }
+
+    private bool IsName(int row) =>
+        EdgeNames.NameOf(rows.Texts[row]) is { } name && OperationWords.KindOf(name) == OperationKind.Unknown;
 
     private bool StartsPiece(int line)
     {
