@@ -95,9 +95,7 @@ public sealed class FileLoader
         {
             return LoadResult.Of(
                 LoadFailureKind.Binary,
-                IsWide(bytes)
-                    ? $"{Short(name)} seems to be text with two bytes to a character (UTF-16) and without the mark that says so. Save it as UTF-8."
-                    : $"{Short(name)} is not a text: it holds zero bytes. Give the source text, not a program or a picture."
+                $"{Short(name)} is not a text: it holds zero bytes. Give the source text, not a program or a picture."
             );
         }
 
@@ -106,17 +104,6 @@ public sealed class FileLoader
                 ? $"{Short(name)} is not UTF-8; it was read as Windows-1252 and is written the same way."
                 : null;
         return LoadResult.Of(new LoadedFile(name, SourceText.From(text, encoding), note));
-    }
-
-    // Every second byte of plain text is zero then, and no other.
-    private static bool IsWide(ReadOnlySpan<byte> bytes)
-    {
-        Span<int> zeros = [0, 0];
-        for (int i = 0; i < bytes.Length; i++)
-            if (bytes[i] == 0)
-                zeros[i & 1]++;
-        int half = bytes.Length / 2;
-        return bytes.Length % 2 == 0 && Math.Min(zeros[0], zeros[1]) == 0 && Math.Max(zeros[0], zeros[1]) > half * 0.9;
     }
 
     /// <summary>Reads the bytes of a regular file of at most <see cref="MaxLength"/>; gives the reason where that fails.</summary>

@@ -38,6 +38,19 @@ public sealed class FileLoaderTests : IDisposable
         );
     }
 
+    // The bytes of " nop\n nop\n" in UTF-16 (RFC 2781), low and high byte first.
+    [Theory]
+    [InlineData(1, 0)]
+    [InlineData(0, 1)]
+    public void Utf16_without_a_mark_is_known_by_its_zeros_and_written_as_it_was(int low, int high)
+    {
+        const string text = " nop\n nop\n";
+        byte[] bytes = [.. text.SelectMany(c => low > high ? (byte[])[(byte)c, 0] : [0, (byte)c])];
+        LoadedFile file = Loaded(folder.Write("a.asm", bytes));
+        Assert.Equal(text, file.Text.ToString());
+        Assert.Equal(bytes, file.Text.Encoding.GetBytes(text));
+    }
+
     [Fact]
     public void Bytes_that_are_no_utf8_are_read_as_Windows_1252_and_that_is_reported_once()
     {

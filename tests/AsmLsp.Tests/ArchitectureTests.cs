@@ -35,7 +35,16 @@ public partial class ArchitectureTests
     ];
 
     // The rooms inside the recovery, in order; the stages that use them all are in the recovery's own namespace.
-    private static readonly string[] RecoveryOrder = ["Results", "Listings", "Evidence", "Suspicions", "Audit", ""];
+    private static readonly string[] RecoveryOrder =
+    [
+        "Pastes",
+        "Results",
+        "Listings",
+        "Evidence",
+        "Suspicions",
+        "Audit",
+        "",
+    ];
 
     private static readonly Lazy<Architecture> Core = new(static () =>
         new ArchLoader().LoadAssembly(typeof(AsmLsp.Core.Text.SourceText).Assembly).Build()

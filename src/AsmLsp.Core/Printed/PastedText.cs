@@ -16,6 +16,24 @@ public static class PastedText
     private const double Margin = 60;
     private const int TabWidth = 8;
 
+    /// <summary>
+    /// The text with line ends in place of the characters that part lines in word processors (vertical tab, U+2028, U+2029) and on hosts (U+0085).
+    /// Where a text has line ends, the last of these may be a letter in a wrong encoding, and stays.
+    /// </summary>
+    public static string WithLineEnds(string text)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        const char vertical = '\v',
+            line = '\u2028',
+            paragraph = '\u2029',
+            next = '\u0085';
+        if (text.AsSpan().IndexOfAny(vertical, line, paragraph) < 0 && !text.Contains(next, StringComparison.Ordinal))
+            return text;
+        string lined = text.Replace(vertical, '\n').Replace(line, '\n').Replace(paragraph, '\n');
+        int ends = lined.AsSpan().Count('\n') + lined.AsSpan().Count('\r');
+        return lined.AsSpan().Count(next) > 2 * ends ? lined.Replace(next, '\n') : lined;
+    }
+
     /// <summary>The text as a document, and the text's line (from 1) of each printed line.</summary>
     public static (PrintedDocument Document, ImmutableDictionary<PrintedPlace, int> LineOf) Lay(SourceText text)
     {

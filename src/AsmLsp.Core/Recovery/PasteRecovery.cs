@@ -1,8 +1,10 @@
 using System.Collections.Immutable;
 using AsmLsp.Core.Printed;
+using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Audit;
 using AsmLsp.Core.Recovery.Listings;
 using AsmLsp.Core.Recovery.Listings.Gutter;
+using AsmLsp.Core.Recovery.Pastes;
 using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Text;
 
@@ -18,7 +20,32 @@ public static class PasteRecovery
     public static RecoveryResult Run(SourceText pasted, DocumentRecoveryOptions? options = null)
     {
         ArgumentNullException.ThrowIfNull(pasted);
-        options ??= DocumentRecoveryOptions.Default;
+        (SourceText cleaned, ImmutableArray<string> notes) = PasteCleaner.Clean(pasted);
+        return WithNotes(Recover(cleaned, options ?? DocumentRecoveryOptions.Default), notes);
+    }
+
+    // What was taken off is about the whole text; it is no doubt.
+    private static RecoveryResult WithNotes(RecoveryResult result, ImmutableArray<string> notes) =>
+        notes.IsEmpty
+            ? result
+            : result with
+            {
+                Entries =
+                [
+                    .. notes.Select(static n => new RecoveryEntry(
+                        0,
+                        0,
+                        0,
+                        Severity.Information,
+                        DocumentCodes.CopyMarks,
+                        n
+                    )),
+                    .. result.Entries,
+                ],
+            };
+
+    private static RecoveryResult Recover(SourceText pasted, DocumentRecoveryOptions options)
+    {
         (PrintedDocument document, var lineOf) = PastedText.Lay(pasted);
         // Pages are chosen where the text has some.
         if (document.Pages is [{ Number: 0 }])

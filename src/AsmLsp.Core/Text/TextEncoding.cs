@@ -33,6 +33,14 @@ public sealed class TextEncoding
     public static TextEncoding Utf16BigEndian { get; } =
         new("UTF-16, high byte first", new UnicodeEncoding(true, true, true), true);
 
+    /// <summary>UTF-16, low byte first, without a mark.</summary>
+    public static TextEncoding Utf16Unmarked { get; } =
+        new("UTF-16 without a byte order mark", new UnicodeEncoding(false, false, true), false);
+
+    /// <summary>UTF-16, high byte first, without a mark.</summary>
+    public static TextEncoding Utf16BigEndianUnmarked { get; } =
+        new("UTF-16, high byte first, without a byte order mark", new UnicodeEncoding(true, false, true), false);
+
     /// <summary>One byte a character, after Windows-1252.</summary>
     public static TextEncoding Windows1252 { get; } = new("Windows-1252", null, false);
 
@@ -59,6 +67,18 @@ public sealed class TextEncoding
             }
         }
 
+        if (UnmarkedOf(bytes) is { } unmarked)
+        {
+            try
+            {
+                return (unmarked.unicode!.GetString(bytes), unmarked);
+            }
+            catch (DecoderFallbackException)
+            {
+                // Zeros by chance.
+            }
+        }
+
         try
         {
             return (Utf8.unicode!.GetString(bytes), Utf8);
@@ -78,6 +98,30 @@ public sealed class TextEncoding
                 Windows1252
             );
         }
+    }
+
+    // Every other byte of a Latin text in UTF-16 is zero; no text in another encoding has zeros.
+    private static TextEncoding? UnmarkedOf(ReadOnlySpan<byte> bytes)
+    {
+        const int most = 4096;
+        const int leastPairs = 4;
+        if (bytes.Length % 2 != 0 || bytes.Length < 2 * leastPairs)
+            return null;
+        ReadOnlySpan<byte> start = bytes[..Math.Min(bytes.Length, most)];
+        int low = 0,
+            high = 0;
+        for (int i = 0; i < start.Length; i += 2)
+        {
+            if (start[i + 1] == 0 && start[i] != 0)
+                low++;
+            else if (start[i] == 0 && start[i + 1] != 0)
+                high++;
+        }
+
+        int pairs = start.Length / 2;
+        return low * 10 >= pairs * 9 ? Utf16Unmarked
+            : high * 10 >= pairs * 9 ? Utf16BigEndianUnmarked
+            : null;
     }
 
     /// <summary>The bytes of a text, with the byte order mark that the encoding has.</summary>

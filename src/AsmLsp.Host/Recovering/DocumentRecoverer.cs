@@ -85,9 +85,12 @@ public static class DocumentRecoverer
         string content = text.ToString();
         if (content.Length > MostTextBytes)
             return Failed(TooLong(request, content.Length));
+        string lined = PastedText.WithLineEnds(content);
         // What is written ends with a line end, as every document does.
-        if (content.Length > 0 && content[^1] is not ('\n' or '\r'))
-            text = SourceText.From(content + "\n");
+        if (lined.Length > 0 && lined[^1] is not ('\n' or '\r'))
+            lined += "\n";
+        if (!ReferenceEquals(lined, content))
+            text = SourceText.From(lined);
         text = text.WithEncoding(TextEncoding.Utf8);
         DocumentIncludes includes = IncludesOf(request);
         RecoveryResult result = PasteRecovery.Run(text, OptionsOf(request, includes));

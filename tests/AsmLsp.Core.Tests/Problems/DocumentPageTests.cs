@@ -1,13 +1,15 @@
 using System.Reflection;
 using AsmLsp.Core.Problems;
+using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Listings.Gutter;
 using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Tests.Recovery.Document;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Tests.Problems;
 
-/// <summary>The pages of docs/problems about what only a printed document can show. Their examples are printed pages, one a block, and are recovered here; '|' is in front of lines that are set in the type of the text.</summary>
+/// <summary>The pages of docs/problems about what only a printed document can show. Their examples are printed pages, one a block, or a paste, and are recovered here; '|' is in front of lines that are set in the type of the text.</summary>
 public class DocumentPageTests
 {
     // What happened, why it matters, what to do; an example where paper can show it in letters.
@@ -84,6 +86,13 @@ public class DocumentPageTests
         int next = part.IndexOf("\n## ", StringComparison.Ordinal);
         if (next >= 0)
             part = part[..next];
+        if (part.Split("```paste\n") is [_, var pasted])
+            return
+            [
+                .. PasteRecovery
+                    .Run(SourceText.From(pasted[..pasted.IndexOf("\n```", StringComparison.Ordinal)]))
+                    .Entries.Select(e => e.Code),
+            ];
         string[] pages =
         [
             .. part.Split("```page\n").Skip(1).Select(b => b[..b.IndexOf("\n```", StringComparison.Ordinal)]),

@@ -15,6 +15,7 @@ public static class DocumentCodes
         SeveralListings,
         SetAside,
         LeftGutter,
+        CopyMarks,
         PrintedWordDiffers,
         PrintedWordRead,
         PrintedWordsAgree,
@@ -51,6 +52,9 @@ public static class DocumentCodes
 
     /// <summary>Line numbers, addresses or words in front of the lines.</summary>
     public const string LeftGutter = "left-gutter";
+
+    /// <summary>Marks that a mail, a web page or a terminal put around the lines of a copied text.</summary>
+    public const string CopyMarks = "copy-marks";
 
     /// <summary>The printed word and the one that the line gives differ.</summary>
     public const string PrintedWordDiffers = "printed-word-differs";
