@@ -39,7 +39,7 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
         new("compare the printed words", static s => With(s, r => PrintedWords.Compare(r, s.Lines, s.Missing))),
         new("look for settings elsewhere", static s => With(s, r => ScatteredConfiguration.Mark(r, s.Lines, s.Aside))),
         new("doubt what was read from pictures", static s => With(s, r => OcrDoubts.Mark(r, s.Lines))),
-        new("explain what lost lines leave", static s => With(s, MissingHints.Add)),
+        new("explain what lost lines leave", ExplainLost),
         new("doubt the document", static s => With(s, r => DocumentDoubts.Mark(r, s.Listing!.FirstPage))),
         new("report on the printed files", static s => With(s, r => PrintedFiles.WithProblems(r, s.Files))),
         new("audit", Audit),
@@ -189,6 +189,20 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
 
     private static RecoveryState PlaceReport(RecoveryState state) =>
         With(state, r => DocumentRecovery.WithDocument(r, state.Lines, state.Wholes, state.Report));
+
+    private static RecoveryState ExplainLost(RecoveryState state) =>
+        With(
+            state,
+            r =>
+            {
+                (RecoveryResult placed, HashSet<RecoveryEntry> entries) = LostDefinitions.Place(
+                    r,
+                    state.Lines,
+                    [.. state.Aside.Select(a => (a.Printed, state.Finder!.Gutter.TextOf(a.Printed)))]
+                );
+                return MissingHints.Add(placed, entries);
+            }
+        );
 
     private static RecoveryState Audit(RecoveryState state) =>
         With(

@@ -221,13 +221,24 @@ public static class TextRecovery
             .OrderBy(static p => p.Place.Line);
     }
 
+    private static bool IsUnknownName(Problem problem) =>
+        problem.Kind == Catalogue.UndefinedName || problem.Kind == Catalogue.NameOfMissingFile;
+
+    // Of a text that nobody knows the source of, where another name is near.
+    private static bool MayBeMisread(RepairSession session, Problem problem, TextQuality quality) =>
+        quality switch
+        {
+            TextQuality.Clear => false,
+            TextQuality.Ocr => true,
+            _ => FixFinder.For(session.Program, problem).Any(static f => f.NameGuess != NameGuess.None),
+        };
+
     private static ImmutableArray<RecoveryEntry> Report(
         RepairSession session,
         DoubtTable doubts,
         RecoveryOptions options
     )
     {
-        TextQuality quality = options.Quality;
         var entries = new List<RecoveryEntry>();
         SourceText text = session.File.Text;
         foreach (Repair repair in session.Repairs)
@@ -247,7 +258,7 @@ public static class TextRecovery
             );
         }
 
-        var undefined = new Dictionary<string, (int At, int Count)>(StringComparer.Ordinal);
+        var undefined = new Dictionary<(string Code, string Name), (int At, List<ReportedPlace> Others)>();
         // What is wrong with an included file shows in the program that includes it.
         foreach (Problem problem in options.IsOutside is null ? ProblemsOf(session) : [])
         {
@@ -255,16 +266,18 @@ public static class TextRecovery
             if (problem.Severity == Severity.Information || problem.Kind == Catalogue.OpenDoubt)
                 continue;
             // One lost definition is one entry, however many lines use the name. Where a letter may be misread, each line is to be looked at.
-            if (quality == TextQuality.Clear && problem.Kind == Catalogue.UndefinedName)
+            if (IsUnknownName(problem) && !MayBeMisread(session, problem, options.Quality))
             {
-                string name = problem.Arguments[0];
-                if (undefined.TryGetValue(name, out (int At, int Count) known))
+                (string Code, string Name) key = (problem.Code, problem.Arguments[0]);
+                if (undefined.TryGetValue(key, out (int At, List<ReportedPlace> Others) known))
                 {
-                    undefined[name] = known with { Count = known.Count + 1 };
+                    known.Others.Add(
+                        new ReportedPlace(problem.Place.Line, problem.Place.Columns.Start, problem.Place.Columns.End)
+                    );
                     continue;
                 }
 
-                undefined[name] = (entries.Count, 1);
+                undefined[key] = (entries.Count, []);
             }
 
             TextSpan span = problem.Place.Columns;
@@ -284,14 +297,15 @@ public static class TextRecovery
             );
         }
 
-        foreach ((int at, int count) in undefined.Values)
-            if (count > 1)
+        foreach ((int at, List<ReportedPlace> others) in undefined.Values)
+            if (others.Count > 0)
                 entries[at] = entries[at] with
                 {
                     Message = string.Create(
                         CultureInfo.InvariantCulture,
-                        $"{entries[at].Message} The name is used {count} times, here first."
+                        $"{entries[at].Message} The name is used {others.Count + 1} times, here first."
                     ),
+                    Related = [.. others],
                 };
 
         foreach (int line in doubts.Lines)

@@ -71,6 +71,19 @@ internal static class JsonText
         json.WriteStartObject();
         Place(json, file, entry.Line, entry.Column, entry.EndColumn);
         Matter(json, entry.Severity, entry.Code, entry.Message, entry.Page);
+        if (!entry.Related.IsEmpty)
+        {
+            json.WriteStartArray("related");
+            foreach (ReportedPlace place in entry.Related)
+            {
+                json.WriteStartObject();
+                Place(json, file, place.Line, place.Column, place.EndColumn);
+                json.WriteEndObject();
+            }
+
+            json.WriteEndArray();
+        }
+
         if (pictures is { Count: > 0 })
             Texts(json, "pictures", pictures);
         json.WriteEndObject();

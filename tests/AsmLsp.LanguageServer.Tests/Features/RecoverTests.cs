@@ -70,6 +70,36 @@ public sealed class RecoverTests
     }
 
     [Fact]
+    public async Task File_that_the_document_prints_for_its_program_is_written_beside_it()
+    {
+        const string included =
+            " list p=16f84a\n include \"board.inc\"\n __config 0x3ff1\nstart movlw 5\n movwf LAMP\n goto start\n end\n\nboard.inc:\n\nLAMP equ 6\nLIT equ 0x0c\n";
+        await using Desk desk = await Desk.StartAsync("{}");
+        desk.Write("kit.txt", included);
+        Assert.Equal(desk.UriOf("kit.asm"), (string)(await RecoverAsync(desk, "kit.txt"))!);
+        Assert.Contains(
+            "LIT equ 0x0c",
+            await File.ReadAllTextAsync(Path.Combine(desk.Folder, "board.inc")),
+            StringComparison.Ordinal
+        );
+        Assert.Contains(
+            "Beside it: board.inc",
+            (string)(await desk.Session.Client.WaitForAsync("window/showMessage"))["params"]!["message"]!,
+            StringComparison.Ordinal
+        );
+        // One that is there is read, and not written over.
+        File.Delete(Path.Combine(desk.Folder, "kit.asm"));
+        desk.Write("board.inc", "LAMP equ 7\n");
+        await RecoverAsync(desk, "kit.txt");
+        Assert.Equal("LAMP equ 7\n", await File.ReadAllTextAsync(Path.Combine(desk.Folder, "board.inc")));
+        Assert.Contains(
+            "with other lines",
+            await File.ReadAllTextAsync(Path.Combine(desk.Folder, "kit.asm")),
+            StringComparison.Ordinal
+        );
+    }
+
+    [Fact]
     public async Task Client_without_buffers_of_ours_gets_a_file_and_nothing_is_written_over()
     {
         await using Desk desk = await Desk.StartAsync("{}");

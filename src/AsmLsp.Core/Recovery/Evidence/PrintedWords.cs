@@ -39,6 +39,7 @@ internal static class PrintedWords
         var wrong = new List<int>();
         var doubts = new SortedDictionary<int, Doubt>();
         var entries = new List<RecoveryEntry>();
+        HashSet<int> unknown = LinesWithLostNames(result);
         // Each row is compared with what its own line gives: a word too many or too few moves no other.
         var taken = new Dictionary<int, int>();
         for (int index = 0; index < lines.Count; index++)
@@ -91,6 +92,9 @@ internal static class PrintedWords
                     continue;
                 }
 
+                // The name that the line lacks is reported where its definition is lost; all else on it is as printed.
+                if (unknown.Contains(at) && IsSameButForName(gives, word))
+                    continue;
                 entries.Add(
                     new RecoveryEntry(
                         at,
@@ -134,6 +138,39 @@ internal static class PrintedWords
         HashSet<ListingLine> reported = [.. missing.Select(static m => m.After)];
         return MissingPieces.Mark(result, [.. addresses.Missing.Where(m => !reported.Contains(m.After))]);
     }
+
+    // Lines with a name that nothing defines and that other lines have, too, or that is jumped to: its definition was lost. What is
+    // there once may be a number that was misread.
+    private static HashSet<int> LinesWithLostNames(RecoveryResult result)
+    {
+        Problem[] undefined =
+        [
+            .. result.Program.Problems.Where(p =>
+                p.Kind == Catalogue.UndefinedName && p.Place.File == result.Program.Root
+            ),
+        ];
+        var uses = new Dictionary<string, int>(StringComparer.Ordinal);
+        foreach (Problem problem in undefined)
+            uses[problem.Arguments[0]] = uses.GetValueOrDefault(problem.Arguments[0]) + 1;
+        return
+        [
+            .. undefined
+                .Where(p =>
+                    uses[p.Arguments[0]] > 1
+                    || LineSyntax.Of(result.Source[p.Place.Line]).Operation is { } operation
+                        && InstructionSet.Find(operation) is { Operands: OperandKind.Address11 }
+                )
+                .Select(static p => p.Place.Line),
+        ];
+    }
+
+    // The same operation with the same destination or bit: what differs is the operand that a name gives.
+    private static bool IsSameButForName(int gives, int printed) =>
+        InstructionSet.Decode(gives) is { } built
+        && InstructionSet.Decode(printed) is { } read
+        && built.Instruction == read.Instruction
+        && built.Instruction.Operands != OperandKind.None
+        && built.Second == read.Second;
 
     private static (int Address, int Word)[] WordsOf(ListingLine line) =>
         line.HasWord ? [(line.Address, line.Word), .. line.MoreWords] : [.. line.MoreWords];

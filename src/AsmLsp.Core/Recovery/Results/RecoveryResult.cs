@@ -78,12 +78,21 @@ public sealed record RecoveryEntry(
     int? Page = null
 )
 {
+    /// <summary>Further places of the same matter, such as the other lines that use a name.</summary>
+    public ImmutableArray<ReportedPlace> Related { get; init; } = [];
+
     /// <summary>The doubt that is to be in the source for it; null where the entry needs none, or its line has it already.</summary>
     public Doubt? Doubt { get; init; }
 
     /// <summary>Whether it is about the document as a whole: then it is at the first line and means no stretch of it.</summary>
     public bool IsAboutDocument => this is { Line: 0, Column: 0, EndColumn: 0 };
 }
+
+/// <summary>A place in the written source that an entry of the report is about, too.</summary>
+/// <param name="Line">The line, from 0.</param>
+/// <param name="Column">Its first column, from 0.</param>
+/// <param name="EndColumn">The column after it.</param>
+public readonly record struct ReportedPlace(int Line, int Column, int EndColumn);
 
 /// <summary>The recovered source with its report.</summary>
 /// <param name="Source">The source to be written.</param>

@@ -15,7 +15,9 @@ internal static class MissingHints
     private const int MostPlaces = 3;
 
     /// <summary>Adds it to the problems that may come of a missing line, with the place where lines are known to be missing.</summary>
-    public static RecoveryResult Add(RecoveryResult result)
+    /// <param name="result">The recovered source.</param>
+    /// <param name="placed">The entries that are where the line was lost already.</param>
+    public static RecoveryResult Add(RecoveryResult result, IReadOnlySet<RecoveryEntry>? placed = null)
     {
         if (result.Program.Image.Count == 0)
             return result;
@@ -34,7 +36,12 @@ internal static class MissingHints
             : $" The line that it wants is most likely one of those that are missing at line {where}.";
         return result with
         {
-            Entries = [.. result.Entries.Select(e => IsOfMissingLine(e) ? e with { Message = e.Message + hint } : e)],
+            Entries =
+            [
+                .. result.Entries.Select(e =>
+                    IsOfMissingLine(e) && placed?.Contains(e) != true ? e with { Message = e.Message + hint } : e
+                ),
+            ],
         };
     }
 

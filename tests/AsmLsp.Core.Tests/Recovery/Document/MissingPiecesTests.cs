@@ -127,8 +127,9 @@ public class MissingPiecesTests
         string[] pages = Numbered(1, 2, 4);
         pages[2] = pages[2].Replace("sleep", "goto    on", StringComparison.Ordinal);
         RecoveryEntry reported = Reported(Recover(pages), Catalogue.UndefinedName.Code);
+        Assert.Equal(24, reported.Line);
         Assert.EndsWith(
-            "The line that it wants is most likely one of those that are missing at line 25.",
+            "its definition seems to be lost here, where lines are missing above this one. Line 34 uses it.",
             reported.Message,
             StringComparison.Ordinal
         );
