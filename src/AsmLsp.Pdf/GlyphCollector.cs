@@ -19,11 +19,19 @@ namespace AsmLsp.Pdf;
 /// <param name="Glyphs">The characters.</param>
 /// <param name="Pictures">How many pictures the page shows.</param>
 /// <param name="Shapes">How many areas it fills: letters that were turned into outlines are some.</param>
-internal sealed record PageGlyphs(double Width, double Height, List<Glyph> Glyphs, int Pictures, int Shapes);
+/// <param name="Marks">What it draws beside the characters.</param>
+internal sealed record PageGlyphs(
+    double Width,
+    double Height,
+    List<Glyph> Glyphs,
+    int Pictures,
+    int Shapes,
+    List<DrawnMark> Marks
+);
 
 /// <summary>
-/// Makes pages of characters only. The library's own pages also unpack fonts' outlines, paths and pictures, have no
-/// bound, and put a guess where a character's meaning is unknown.
+/// Makes pages of characters, and of the places of what is drawn beside them. The library's own pages also unpack fonts' outlines and pictures,
+/// have no bound, and put a guess where a character's meaning is unknown.
 /// </summary>
 internal sealed class GlyphPages(
     IPdfTokenScanner scanner,
@@ -92,6 +100,7 @@ internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
     private readonly double width;
     private readonly double height;
     private readonly PagePictures pictures = new();
+    private readonly DrawnPaths paths;
     private int shapes;
     private int forms;
 
@@ -128,13 +137,21 @@ internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
         bool turned = rotation.SwapsAxis;
         width = (turned ? cropBox.Bounds.Height : cropBox.Bounds.Width) * userSpaceUnit.PointMultiples;
         height = (turned ? cropBox.Bounds.Width : cropBox.Bounds.Height) * userSpaceUnit.PointMultiples;
+        paths = new DrawnPaths(height);
     }
 
     public override PageGlyphs Process(int pageNumberCurrent, IReadOnlyList<IGraphicsStateOperation> operations)
     {
         CloneAllStates();
         ProcessOperations(operations);
-        return new PageGlyphs(width, height, pictures.Marked(glyphs, width, height), pictures.Count, shapes);
+        return new PageGlyphs(
+            width,
+            height,
+            pictures.Marked(glyphs, width, height),
+            pictures.Count,
+            shapes,
+            [.. paths.Marks, .. pictures.Marks(height)]
+        );
     }
 
     protected override void ProcessOperations(IReadOnlyList<IGraphicsStateOperation> operations)
@@ -282,30 +299,55 @@ internal sealed class GlyphCollector : BaseStreamProcessor<PageGlyphs>
     protected override void RenderInlineImage(InlineImage inlineImage) =>
         pictures.Add(GetCurrentState().CurrentTransformationMatrix, null, GetCurrentState(), glyphs.Count);
 
-    // Lines and areas are of no interest.
     public override void BeginSubpath() { }
 
-    public override PdfPoint? CloseSubpath() => null;
+    public override PdfPoint? CloseSubpath()
+    {
+        paths.Close();
+        return null;
+    }
 
-    public override void StrokePath(bool close) { }
+    public override void ClosePath() => paths.Close();
 
-    public override void FillPath(FillingRule fillingRule, bool close) => shapes++;
+    public override void MoveTo(double x, double y) => paths.MoveTo(x, y, CurrentTransformationMatrix);
 
-    public override void FillStrokePath(FillingRule fillingRule, bool close) => shapes++;
+    public override void LineTo(double x, double y) => paths.LineTo(x, y, CurrentTransformationMatrix);
 
-    public override void MoveTo(double x, double y) { }
+    public override void BezierCurveTo(double x2, double y2, double x3, double y3) =>
+        paths.CurveTo([(x2, y2), (x3, y3)], CurrentTransformationMatrix);
 
-    public override void BezierCurveTo(double x2, double y2, double x3, double y3) { }
+    public override void BezierCurveTo(double x1, double y1, double x2, double y2, double x3, double y3) =>
+        paths.CurveTo([(x1, y1), (x2, y2), (x3, y3)], CurrentTransformationMatrix);
 
-    public override void BezierCurveTo(double x1, double y1, double x2, double y2, double x3, double y3) { }
+    public override void Rectangle(double x, double y, double width, double height) =>
+        paths.Rectangle(x, y, width, height, CurrentTransformationMatrix);
 
-    public override void LineTo(double x, double y) { }
+    public override void StrokePath(bool close)
+    {
+        if (close)
+            paths.Close();
+        paths.Stroke(Brightness(GetCurrentState(), outlined: true));
+        paths.End();
+    }
 
-    public override void Rectangle(double x, double y, double width, double height) { }
+    public override void FillPath(FillingRule fillingRule, bool close)
+    {
+        shapes++;
+        paths.Fill(Brightness(GetCurrentState(), outlined: false));
+        paths.End();
+    }
 
-    public override void EndPath() { }
+    public override void FillStrokePath(FillingRule fillingRule, bool close)
+    {
+        shapes++;
+        if (close)
+            paths.Close();
+        paths.Fill(Brightness(GetCurrentState(), outlined: false));
+        paths.Stroke(Brightness(GetCurrentState(), outlined: true));
+        paths.End();
+    }
 
-    public override void ClosePath() { }
+    public override void EndPath() => paths.End();
 
     public override void ModifyClippingIntersect(FillingRule clippingRule) { }
 

@@ -58,11 +58,14 @@ internal static class HalfLine
     private const int LettersOfRemark = 6;
 
     /// <summary>The characters of a side as text: one blank for a narrow gap, two for a wide one.</summary>
-    public static string TextOf(GlyphRow row)
+    public static string TextOf(GlyphRow row) => TextOf(row.Glyphs);
+
+    /// <summary>The same of characters from left to right.</summary>
+    public static string TextOf(List<Glyph> glyphs)
     {
         var text = new StringBuilder();
         double end = double.NaN;
-        foreach (Glyph glyph in row.Glyphs)
+        foreach (Glyph glyph in glyphs)
         {
             if (glyph.IsBlank)
                 continue;

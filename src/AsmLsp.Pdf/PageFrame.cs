@@ -23,6 +23,9 @@ internal sealed record PageFrame(double Width, double Height, List<Glyph> Uprigh
     /// <summary>By how many quarters to the right the page was turned; 0 to 3.</summary>
     public int QuarterTurns { get; private init; }
 
+    /// <summary>What the page draws beside its characters, turned with it.</summary>
+    public List<DrawnMark> Marks { get; private init; } = [];
+
     public static PageFrame Of(PageGlyphs page)
     {
         var byDirection = new List<Glyph>[5];
@@ -54,6 +57,7 @@ internal sealed record PageFrame(double Width, double Height, List<Glyph> Uprigh
         SetAside(ref upright, aside, width, height);
         return new PageFrame(width, height, DrawnRuns.Number(upright), aside)
         {
+            Marks = [.. page.Marks.Select(m => m with { Area = Turn(m.Area, main, page.Width, page.Height) })],
             QuarterTurns = main switch
             {
                 Direction.Down => 3,
@@ -156,6 +160,13 @@ internal sealed record PageFrame(double Width, double Height, List<Glyph> Uprigh
             Direction.Left => (width - x, height - y),
             _ => (x, y),
         };
+
+    private static Area Turn(in Area area, Direction direction, double width, double height)
+    {
+        (double x, double y) = Turn(area.Left, area.Top, direction, width, height);
+        (double endX, double endY) = Turn(area.Right, area.Bottom, direction, width, height);
+        return new Area(Math.Min(x, endX), Math.Min(y, endY), Math.Max(x, endX), Math.Max(y, endY));
+    }
 
     private enum Direction
     {

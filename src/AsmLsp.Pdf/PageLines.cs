@@ -90,8 +90,11 @@ internal sealed class PageLines
             guard.Check();
             if (pages[i].Glyphs is { } glyphs && !pages[i].IsIllegible())
                 frames[i] = PageFrame.Of(glyphs);
-            rowsOf.Add(frames[i] is { Upright.Count: > 0 } frame ? GlyphRow.Of(frame.Upright) : []);
         }
+
+        List<PartedPage> parted = FigureText.Of(frames, guard);
+        foreach (PartedPage page in parted)
+            rowsOf.Add(page.Lines.Count > 0 ? GlyphRow.Of(page.Lines) : []);
 
         List<List<TextBlock>> blocks = TextColumns.Of(rowsOf, lines.widths, guard);
         for (int i = 0; i < frames.Length; i++)
@@ -128,12 +131,22 @@ internal sealed class PageLines
                     Round(frames[i]?.Width ?? 0),
                     Round(frames[i]?.Height ?? 0),
                     text.ToImmutable(),
-                    frames[i] is { } frame ? lines.SetAside(frame, pages[i].Number) : [],
+                    frames[i] is { } frame ? lines.SetAside(frame, parted[i], pages[i].Number) : [],
                     State(pages[i])
                 )
                 {
                     HasHiddenText = pages[i].IsLayer(),
                     QuarterTurns = frames[i]?.QuarterTurns ?? 0,
+                    Figures =
+                    [
+                        .. parted[i]
+                            .Figures.Select(static f => new PrintedFigure(
+                                Round(f.Figure.Area.Left),
+                                Round(f.Figure.Area.Top),
+                                Round(f.Figure.Area.Right),
+                                Round(f.Figure.Area.Bottom)
+                            )),
+                    ],
                 }
             );
         }
@@ -166,13 +179,24 @@ internal sealed class PageLines
         return pitches.Length * 2 < block.Count ? 0 : pitches[pitches.Length / 2];
     }
 
-    private ImmutableArray<PrintedLine> SetAside(PageFrame frame, int page)
+    private ImmutableArray<PrintedLine> SetAside(PageFrame frame, PartedPage parted, int page)
     {
         ImmutableArray<PrintedLine>.Builder aside = ImmutableArray.CreateBuilder<PrintedLine>();
         foreach (List<Glyph> group in frame.Aside)
         {
             foreach (GlyphRow row in GlyphRow.Of(group))
                 aside.Add(builder.Build(row, page, aside.Count + 1, 0, row.X, builder.Measure(row)));
+        }
+
+        for (int figure = 0; figure < parted.Figures.Count; figure++)
+        {
+            foreach (GlyphRow row in GlyphRow.Of(parted.Figures[figure].Glyphs))
+                aside.Add(
+                    builder.Build(row, page, aside.Count + 1, 0, row.X, builder.Measure(row)) with
+                    {
+                        Figure = figure + 1,
+                    }
+                );
         }
 
         return aside.ToImmutable();

@@ -18,7 +18,7 @@ internal sealed class PagePictures
     private const double Scan = 0.8;
     private const int Cells = 24;
 
-    private readonly List<Area> areas = [];
+    private readonly List<Picture> areas = [];
 
     public int Count => areas.Count;
 
@@ -59,8 +59,15 @@ internal sealed class PagePictures
                     || dictionary.ContainsKey(NameToken.ImageMask)
                 )
             );
-        areas.Add(new Area(left, bottom, right, top, glyphs, isOpaque));
+        areas.Add(new Picture(left, bottom, right, top, glyphs, isOpaque));
     }
+
+    /// <summary>Where they are, in points from the upper left corner of a page of a height.</summary>
+    public IEnumerable<DrawnMark> Marks(double height) =>
+        areas.Select(a => new DrawnMark(
+            DrawnKind.Picture,
+            new Area(a.Left, height - a.Top, a.Right, height - a.Bottom)
+        ));
 
     /// <summary>The characters, with those marked that are a machine's reading of a picture.</summary>
     /// <param name="glyphs">The characters in the order in which they are drawn.</param>
@@ -90,7 +97,7 @@ internal sealed class PagePictures
     {
         double x = (glyph.X + glyph.EndX) / 2,
             y = height - glyph.Y + 0.3 * glyph.Size;
-        foreach (Area area in areas)
+        foreach (Picture area in areas)
             if (
                 area.IsOpaque
                 && area.GlyphsBefore > number
@@ -120,7 +127,7 @@ internal sealed class PagePictures
         return covered >= Scan * Cells * Cells;
     }
 
-    private readonly record struct Area(
+    private readonly record struct Picture(
         double Left,
         double Bottom,
         double Right,

@@ -13,9 +13,9 @@ from collections import Counter, defaultdict
 HERE = os.path.dirname(os.path.abspath(__file__))
 sys.path.insert(0, HERE)
 sys.dont_write_bytecode = True
-import documents, judge, layouts, programs
+import documents, figures, judge, layouts, programs
 
-LAYOUTS = layouts.ALL | documents.ALL
+LAYOUTS = layouts.ALL | documents.ALL | figures.ALL
 
 
 def tool(relist, *arguments): return subprocess.run([relist, *arguments], capture_output=True, text=True, errors='replace', timeout=300)

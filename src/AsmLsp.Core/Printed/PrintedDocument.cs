@@ -39,7 +39,7 @@ public enum PrintedPageState
 /// <param name="Width">Its width in points.</param>
 /// <param name="Height">Its height in points.</param>
 /// <param name="Lines">Its lines in reading order: text columns one after the other, each from top to bottom.</param>
-/// <param name="SetAside">Text that is on the page but not in its flow: turned text, watermarks, text beyond the paper's edge.</param>
+/// <param name="SetAside">Text that is on the page but not in its flow: turned text, watermarks, text beyond the paper's edge, words of drawings.</param>
 /// <param name="State">How far its text is known.</param>
 public sealed record PrintedPage(
     int Number,
@@ -53,6 +53,9 @@ public sealed record PrintedPage(
     /// <summary>Whether its text cannot be seen, and what can be seen is a picture: somebody's text recognition has put it there.</summary>
     public bool HasHiddenText { get; init; }
 
+    /// <summary>The drawings whose words were set aside.</summary>
+    public ImmutableArray<PrintedFigure> Figures { get; init; } = [];
+
     /// <summary>By how many quarters to the right the sheet has to be turned so that its lines run as they are given here; 0 to 3.</summary>
     public int QuarterTurns { get; init; }
 
@@ -62,6 +65,16 @@ public sealed record PrintedPage(
     /// </summary>
     public double Slope { get; init; }
 }
+
+/// <summary>
+/// A drawing that is no part of the listing, though words are in it: a flow chart, a table of pins, a note in a box, a picture. In points from the
+/// upper left corner of the page.
+/// </summary>
+/// <param name="Left">Its left edge.</param>
+/// <param name="Top">Its upper edge.</param>
+/// <param name="Right">Its right edge.</param>
+/// <param name="Bottom">Its lower edge.</param>
+public readonly record struct PrintedFigure(double Left, double Top, double Right, double Bottom);
 
 /// <summary>One printed line of one text column.</summary>
 /// <param name="Text">
@@ -155,6 +168,9 @@ public sealed record PrintedLine(
     /// not known or is that of a machine that has read the page.
     /// </summary>
     public (int First, int Last) Drawn { get; init; } = (0, -1);
+
+    /// <summary>The number, from 1, of the drawing in <see cref="PrintedPage.Figures"/> that the line is a part of; 0 where it is in none.</summary>
+    public int Figure { get; init; }
 
     /// <summary>Whether it was too long for its text column and is printed over the white beside it.</summary>
     public bool RunsOver { get; init; }

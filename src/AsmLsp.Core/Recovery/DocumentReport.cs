@@ -135,6 +135,7 @@ internal sealed class DocumentReport
                 && !printed.IsMonospaced
                 && !printed.IsOcr
                 && !families.Contains(printed.FontFamily)
+                && !printed.FontNames.Any(families.Contains)
                 && AssemblyLook.Of(printed.Text) is not (Look.Code or Look.Comment)
                 && (!HasWordOf(printed.Text, names) || IsOfParagraph(aside, i));
             // A line within the program in the type of the program may be a rest of it, whatever it looks like; so may one that was read from a picture.
@@ -183,6 +184,25 @@ internal sealed class DocumentReport
                 "Left out as no part of the program: " + string.Join(" / ", texts),
                 page
             );
+    }
+
+    /// <summary>Reports the words of drawings, page by page.</summary>
+    public void ReportFigures(IEnumerable<PrintedPage> pages)
+    {
+        foreach (PrintedPage page in pages)
+        {
+            string words = string.Join(
+                " / ",
+                page.SetAside.Where(static l => l.Figure > 0).Select(static l => l.Text.Trim())
+            );
+            if (words.Length > 0)
+                Add(
+                    Severity.Information,
+                    DocumentCodes.SetAside,
+                    "Left out as the words of drawings: " + words,
+                    page.Number
+                );
+        }
     }
 
     // The names that the code of a listing has, as its operands or in front of its operations.

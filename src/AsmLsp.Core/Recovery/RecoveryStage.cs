@@ -155,7 +155,11 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
         DocumentReport report = state.Report;
         // What is beside a printed file is beside the program that includes it, and reported there.
         if (state.Opening.IsEmpty)
+        {
             report.ReportAside(state.Aside, state.Listings, state.Listing!, state.Options.KeepProse);
+            report.ReportFigures(state.Pages);
+        }
+
         DocumentRecovery.ReportGutter(state.Gutter, report);
         foreach ((ListingLine at, string message) in state.Notes)
             report.AddAt(at.Printed!, DocumentCodes.LeftGutter, message);

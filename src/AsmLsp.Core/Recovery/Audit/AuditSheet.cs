@@ -110,9 +110,12 @@ internal sealed class AuditSheet
         return -1;
     }
 
-    /// <summary>Whether a row is set in another type than the listing, which is set in one of equal widths.</summary>
+    /// <summary>Whether all of a row is set in another type than the listing, which is set in one of equal widths.</summary>
     public bool IsOtherType(AuditRow row) =>
-        isMonospaced && !row.Printed.IsMonospaced && !types.Contains(row.Printed.FontFamily);
+        isMonospaced
+        && !row.Printed.IsMonospaced
+        && !types.Contains(row.Printed.FontFamily)
+        && !row.Printed.FontNames.Any(types.Contains);
 
     /// <summary>Notes that what differs between a line and its row has a proof.</summary>
     public void Trust(int line) => trusted[line] = true;

@@ -74,18 +74,44 @@ internal sealed class LeftOutRows
         CheckOthers(elsewhere, first, last);
     }
 
-    // Turned text and text beyond the edge of the paper has no place among the rows: it is quoted at the first line of its page.
+    // Turned text and text beyond the edge of the paper has no place among the rows: it is quoted at the first line of its page, words of a drawing
+    // at the row beside them.
     private void CheckBeside()
     {
-        foreach (PrintedLine line in sheet.SetAside)
+        foreach (PrintedLine line in sheet.SetAside.Where(static l => l.Figure == 0))
         {
-            string text = PlainSigns.Of(line.Text);
-            if (sight.Anywhere(text, 0, text.Length) != Sight.Code || sheet.IsQuoted(text))
-                continue;
             AuditRow? row = sheet.Rows.FirstOrDefault(r => r.Printed.Page == line.Page && r.Lines.Count > 0);
-            if (row is not null)
+            if (row is not null && IsUnreportedCode(line))
                 Report([new AuditRow(line, -1)], -1, row.Lines.Min());
         }
+
+        foreach (var figure in sheet.SetAside.Where(static l => l.Figure > 0).GroupBy(static l => (l.Page, l.Figure)))
+        {
+            List<PrintedLine> code = [.. figure.Where(IsUnreportedCode)];
+            if (code.Count > 0 && RowBeside(code[0]) is { } row)
+                sheet.Mark(
+                    row.Lines.Min(),
+                    DocumentCodes.LeftOutCode,
+                    $"is '{AuditSheet.Short(code[0].Text)}' in the drawing a part of the program?",
+                    $"A drawing on page {code[0].Page} has words that can be a part of the program, and was left out: '{string.Join(" / ", code.Select(static l => l.Text.Trim()))}'. Put them in if they belong there."
+                );
+        }
+    }
+
+    private bool IsUnreportedCode(PrintedLine line)
+    {
+        string text = PlainSigns.Of(line.Text);
+        return sight.Anywhere(text, 0, text.Length) == Sight.Code && !sheet.IsQuoted(text);
+    }
+
+    // The row of the program at the height of a line of its page; on a page between two of the program's, the row before it.
+    private AuditRow? RowBeside(PrintedLine line)
+    {
+        List<AuditRow> rows = [.. sheet.Rows.Where(static r => r.Lines.Count > 0)];
+        if (rows.Count == 0 || line.Page < rows[0].Printed.Page || line.Page > rows[^1].Printed.Page)
+            return null;
+        return rows.Where(r => r.Printed.Page == line.Page).MinBy(r => Math.Abs(r.Printed.Y - line.Y))
+            ?? rows.Last(r => r.Printed.Page < line.Page);
     }
 
     // A part of this program that was taken for another program uses its names, or has those that it lacks.
