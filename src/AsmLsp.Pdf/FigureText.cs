@@ -391,6 +391,9 @@ internal sealed class FigureText
                 return;
             Rows = GlyphRow.Of(Glyphs);
             Code = Rows.Count(static r => (HalfLine.Of(r) & HalfTraits.Statement) != 0);
+            // On a page without code nothing can be taken for it.
+            if (Code == 0)
+                return;
             Drawings = [.. figures.Select(f => new Drawing(f, Rows)).Where(static d => d.Rows.Count > 0)];
         }
 

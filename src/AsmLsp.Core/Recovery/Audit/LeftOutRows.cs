@@ -81,13 +81,13 @@ internal sealed class LeftOutRows
         foreach (PrintedLine line in sheet.SetAside.Where(static l => l.Figure == 0))
         {
             AuditRow? row = sheet.Rows.FirstOrDefault(r => r.Printed.Page == line.Page && r.Lines.Count > 0);
-            if (row is not null && IsUnreportedCode(line))
+            if (row is not null && IsUnreported(line, Sight.Code))
                 Report([new AuditRow(line, -1)], -1, row.Lines.Min());
         }
 
         foreach (var figure in sheet.SetAside.Where(static l => l.Figure > 0).GroupBy(static l => (l.Page, l.Figure)))
         {
-            List<PrintedLine> code = [.. figure.Where(IsUnreportedCode)];
+            List<PrintedLine> code = [.. figure.Where(l => IsUnreported(l, Sight.Possible))];
             if (code.Count > 0 && RowBeside(code[0]) is { } row)
                 sheet.Mark(
                     row.Lines.Min(),
@@ -98,10 +98,10 @@ internal sealed class LeftOutRows
         }
     }
 
-    private bool IsUnreportedCode(PrintedLine line)
+    private bool IsUnreported(PrintedLine line, Sight least)
     {
         string text = PlainSigns.Of(line.Text);
-        return sight.Anywhere(text, 0, text.Length) == Sight.Code && !sheet.IsQuoted(text);
+        return sight.Anywhere(text, 0, text.Length) >= least && !sheet.IsQuoted(text);
     }
 
     // The row of the program at the height of a line of its page; on a page between two of the program's, the row before it.
