@@ -10,10 +10,9 @@ internal static class CommandLine
     /// <summary>The verbs in the order of the help text; a test finds one that is missing here.</summary>
     public static IReadOnlyList<IVerb> Verbs { get; } =
     [
-        new ServeVerb(),
         new RecoverVerb(),
-        new TidyVerb(),
         new CheckVerb(),
+        new TidyVerb(),
         new BuildVerb(),
         new ExplainVerb(),
         new CompareVerb(),
@@ -24,17 +23,24 @@ internal static class CommandLine
         new DisassembleVerb(),
         new ChipsVerb(),
         new DoctorVerb(),
+        new ServeVerb(),
     ];
 
     /// <summary>Runs a command line; a mistake in it, and a fault of any kind, gives a message and <see cref="ExitCodes.Unusable"/>.</summary>
     public static int Run(string[] args, TextWriter output, TextWriter error)
     {
-        error = new VisibleWriter(error, isTerminal: true, isScreen: !Console.IsErrorRedirected);
+        // A person who types the input needs no sign of life.
+        bool isTyped = !Console.IsInputRedirected && args.Contains(Sources.Standard);
+        using Waiting? waiting = Console.IsErrorRedirected || isTyped ? null : new Waiting(error);
+        error = new VisibleWriter(error, isTerminal: true, isScreen: !Console.IsErrorRedirected) { Waiting = waiting };
         output = new VisibleWriter(
             output,
             isTerminal: !Console.IsOutputRedirected,
             isScreen: !Console.IsOutputRedirected
-        );
+        )
+        {
+            Waiting = waiting,
+        };
         try
         {
             return RunParsed(args, output, error);
@@ -99,6 +105,12 @@ internal static class CommandLine
         if (parsed.Tokens.Any(static token => token.Value.Length == 0))
         {
             error.WriteLine("relist: an argument is empty: name a file, or leave it out.");
+            return ExitCodes.Unusable;
+        }
+
+        if (CommandMistakes.Of(parsed, args) is { } mistake)
+        {
+            error.WriteLine($"relist: {mistake}");
             return ExitCodes.Unusable;
         }
 

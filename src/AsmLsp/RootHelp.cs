@@ -1,5 +1,6 @@
 using System.CommandLine;
 using AsmLsp.Core.Shapes;
+using AsmLsp.Rendering;
 using AsmLsp.Verbs;
 
 namespace AsmLsp;
@@ -47,19 +48,22 @@ internal static class RootHelp
         output.WriteLine();
         output.WriteLine("Usage: relist COMMAND [OPTIONS]");
         output.WriteLine();
-        (string Usage, string About)[] rows =
-        [
-            .. CommandLine.Verbs.Select(static verb =>
-            {
-                Command command = verb.Create();
-                return (Usage(command), FirstSentence(command.Description ?? ""));
-            }),
-        ];
-        int width = rows.Max(static row => row.Usage.Length);
-        foreach ((string usage, string about) in rows)
-            output.WriteLine($"  {usage.PadRight(width)}  {about}");
+        TextTable.Write(
+            output,
+            [],
+            [
+                .. CommandLine.Verbs.Select(static verb =>
+                {
+                    Command command = verb.Create();
+                    return new[] { Usage(command), FirstSentence(command.Description ?? "") };
+                }),
+            ],
+            "  "
+        );
         output.WriteLine();
-        output.WriteLine(
+        TextTable.Paragraph(
+            output,
+            "",
             "'relist COMMAND --help' shows the options of a command and examples. 'relist --version' shows the version."
         );
         output.WriteLine("From a document to a HEX file: relist recover kit.pdf -o kit.asm, then relist build kit.asm");
@@ -94,21 +98,19 @@ internal static class RootHelp
     private static int Distance(string word, string name) =>
         word.Length > 2 && name.StartsWith(word, StringComparison.OrdinalIgnoreCase) ? 0 : WordDistance.Of(word, name);
 
-    private static string Usage(Command command) =>
-        string.Join(
+    private static string Usage(Command command)
+    {
+        Command own = command.Subcommands is [var only] ? only : command;
+        return string.Join(
             ' ',
-            command
-                .Arguments.Select(static argument =>
+            own.Arguments.Select(static argument =>
                 {
                     string name = argument.Name + (argument.Arity.MaximumNumberOfValues > 1 ? "..." : "");
                     return argument.Arity.MinimumNumberOfValues == 0 ? $"[{name}]" : name;
                 })
-                .Prepend(
-                    command.Subcommands.Count == 0
-                        ? command.Name
-                        : $"{command.Name} {string.Join('|', command.Subcommands.Select(static sub => sub.Name))}"
-                )
+                .Prepend(own == command ? command.Name : $"{command.Name} {own.Name}")
         );
+    }
 
     private static string FirstSentence(string text)
     {

@@ -72,12 +72,8 @@ internal static class Sources
             return null;
         }
 
-        string? device = request.Chip ?? request.Build?.Chip;
-        if (device is not null && Core.Devices.DeviceCatalog.Find(device) is null)
-        {
-            error.WriteLine($"relist: no chip called {device} is known here. 'relist chips' lists those that are.");
+        if (!HexInput.TryChip(request.Chip ?? request.Build?.Chip, error, out _))
             return null;
-        }
 
         if (request.ProjectFile is { } project && FileKinds.Of(project) != FileKind.Regular)
         {

@@ -62,6 +62,37 @@ public sealed class CommandLineTests
         Assert.Single(error.ToString().TrimEnd().Split('\n'));
     }
 
+    [Theory]
+    [InlineData("'recover' has no option '--page'. Do you mean '--pages'?", "recover", "kit.pdf", "--page", "1")]
+    [InlineData("'build' has no option '--chips'. Do you mean '--chip'?", "build", "a.asm", "--chips", "16F84A")]
+    [InlineData("'build' has no option '--map'. Do you mean '--words'?", "build", "a.asm", "--map", "m.txt")]
+    [InlineData("'check' has no option '--qwertz'. 'relist check --help'", "check", "a.asm", "--qwertz")]
+    [InlineData("'check' needs FILE: ", "check")]
+    [InlineData("'disassemble' needs --chip NAME: the chip that the file is for.", "disassemble", "a.hex")]
+    [InlineData("'archive add' needs --board N: ", "archive", "add", "kit", "a.hex")]
+    [InlineData("'archive' needs one more word: 'relist archive add'.", "archive")]
+    [InlineData("'nothing.hex' is one argument too many for 'readout'.", "readout", "a.hex", "nothing.hex")]
+    [InlineData("'many' is nothing that --boards takes: ", "card", "a.asm", "--boards", "many")]
+    [InlineData("--clock needs a value: ", "explain", "a.asm", "--clock")]
+    public void A_mistake_in_the_arguments_is_one_sentence_with_the_next_step(string said, params string[] arguments)
+    {
+        var error = new StringWriter();
+        var output = new StringWriter();
+        Assert.Equal(ExitCodes.Unusable, CommandLine.Run(arguments, output, error));
+        Assert.StartsWith("relist: " + said, error.ToString(), StringComparison.Ordinal);
+        Assert.Contains("--help' shows its options.", error.ToString(), StringComparison.Ordinal);
+        Assert.Single(error.ToString().TrimEnd().Split('\n'));
+        Assert.Equal("", output.ToString());
+    }
+
+    [Fact]
+    public void A_word_that_is_neither_a_file_nor_a_code_is_explained_as_such()
+    {
+        var error = new StringWriter();
+        Assert.Equal(ExitCodes.Unusable, CommandLine.Run(["explain", "mising-page"], TextWriter.Null, error));
+        Assert.Contains("neither a file nor the code of a problem", error.ToString(), StringComparison.Ordinal);
+    }
+
     [Fact]
     public void The_help_names_every_command_with_its_optional_arguments_in_brackets()
     {

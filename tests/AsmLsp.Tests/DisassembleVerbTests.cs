@@ -13,7 +13,7 @@ public sealed class DisassembleVerbTests : IDisposable
         // goto 1; movlw 5; goto 1; configuration 0x3FF1; EEPROM 3.
         string hex = ":06000000012805300128" + "73\r\n:02400E00F13F80\r\n:024200000300B9\r\n:00000001FF\r\n";
         (int code, string errors) = await RunAsync(hex);
-        Assert.Equal((0, ""), (code, errors));
+        Assert.Equal((0, $"Written: {InFolder("made.asm")}\n"), (code, errors));
         using RelistProcess build = RelistProcess.Start("build", InFolder("made.asm"), "-o", InFolder("again.hex"));
         (int built, string summary) = await build.EndAsync();
         Assert.True(built == 0, summary);

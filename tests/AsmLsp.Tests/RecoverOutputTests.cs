@@ -27,6 +27,34 @@ public class RecoverOutputTests
         Assert.Contains($"relist recover kit.pdf --pick 2 -o {path}", error.ToString(), StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData(" list p=16f84a\n include <p16f84a.inc>\nloop goto loop\n end\n", "Next: relist build ")]
+    [InlineData(
+        " list p=16f84a\n include <p16f84a.inc>\nloop goto loop\n movlw lost\n movlw 10\n end\n",
+        "Next: compare each doubtful line with the page: relist recover "
+    )]
+    public void The_report_closes_with_the_next_step(string program, string said)
+    {
+        string folder = Directory.CreateTempSubdirectory("relist-next-").FullName;
+        try
+        {
+            string text = Path.Combine(folder, "kit.txt"),
+                source = Path.Combine(folder, "kit.asm");
+            File.WriteAllText(text, program);
+            var error = new StringWriter();
+            CommandLine.Run(["recover", text, "-o", source], TextWriter.Null, error);
+            string last = error.ToString().TrimEnd().Split('\n')[^1];
+            Assert.StartsWith(said, last, StringComparison.Ordinal);
+            // The command that is shown works as it is shown.
+            string[] shown = last[(last.IndexOf("relist ", StringComparison.Ordinal) + 7)..].Split(' ');
+            Assert.NotEqual(ExitCodes.Unusable, CommandLine.Run(shown, TextWriter.Null, TextWriter.Null));
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
+
     [Fact]
     public void Chosen_one_of_them_is_written()
     {

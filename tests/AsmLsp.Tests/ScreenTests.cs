@@ -100,6 +100,17 @@ public sealed partial class ScreenTests : IDisposable
         Assert.DoesNotContain("Reading", errors, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task Every_command_shows_that_it_works_and_takes_that_away_before_it_writes()
+    {
+        const string slow = "(sleep 2.4; cat a.asm) | ";
+        string screen = await RunAsync($"TERM=xterm script -qec '{slow}\"$RELIST\" check -' /dev/null");
+        int shown = screen.IndexOf("\rWorking: ", StringComparison.Ordinal),
+            gone = screen.IndexOf("  \r", Math.Max(0, shown), StringComparison.Ordinal),
+            problem = screen.IndexOf("standard-input.asm:", StringComparison.Ordinal);
+        Assert.True(0 < shown && shown < gone && gone < problem, screen);
+    }
+
     private async Task<string> RunAsync(string line)
     {
         using RelistProcess relist = RelistProcess.Shell(folder.FullName, line);

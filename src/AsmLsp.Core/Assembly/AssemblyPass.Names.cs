@@ -138,6 +138,13 @@ internal sealed partial class AssemblyPass
     public static string PlaceOf(Symbol symbol, SourcePlace from) =>
         $"line {symbol.Definition.Line + 1}{(symbol.Definition.File == from.File ? "" : $" of {symbol.Definition.File.ShortName}")}";
 
+    /// <summary>Whether an operand is a name that nothing here defines, while a file is missing that may.</summary>
+    public bool MayBeOfMissingFile(Expression operand) =>
+        missingInclude is not null
+        && operand is NameExpression { Name: var name }
+        && !Symbols.TryGet(name, out _)
+        && !Chip.Knows(name);
+
     private void ReportUndefined(string name, Symbol? symbol, SourcePlace place, Expansion? via)
     {
         if (symbol is { Kind: SymbolKind.External } || Unit.Externals.Contains(name))

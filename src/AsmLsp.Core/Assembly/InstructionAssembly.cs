@@ -83,6 +83,9 @@ internal sealed class InstructionAssembly(AssemblyPass pass)
         var operands = line.Syntax.Operands;
         if (index >= operands.Length || operands[index].Span.Length == 0)
         {
+            // A name of a file that is missing may be defined there as register and bit; that file is the error.
+            if (index == 1 && operands.Length == 1 && pass.MayBeOfMissingFile(operands[0].Value))
+                return Value.Unknown;
             SourcePlace place = index < operands.Length ? line.Place(operands[index].Span) : line.OperationPlace;
             (string wanted, string form) = Wanted(name, kind, index);
             pass.Report(Catalogue.MissingOperand, place, line.Via, name, wanted, form);

@@ -52,7 +52,7 @@ internal readonly record struct DeviceSpelling(string Family, string Technology,
         int length = 0;
         while (length < rest.Length && char.IsAsciiDigit(rest[length]))
             length++;
-        if (technology is null || length is < 2 or > 4)
+        if (technology is null || length is < 2 or > 5)
             return false;
         int digits = length;
         while (length < rest.Length && char.IsAsciiLetter(rest[length]) && length < digits + 2)

@@ -114,6 +114,9 @@ public sealed record Doubt(string Words)
         return (Origin.IsNone ? text : $"{text} ({Place})").Trim();
     }
 
+    /// <summary>What to do about a doubt whose printed page is there.</summary>
+    public const string CompareWithPage = "Compare the line with the printed page";
+
     /// <summary>The doubt as a sentence of the report and of an editor.</summary>
     public string InWords()
     {

@@ -30,7 +30,7 @@ public static class PlainText
             if (!inCode && line.StartsWith('|'))
             {
                 if (!line.StartsWith("|---", StringComparison.Ordinal))
-                    table.Add(Cells(line));
+                    table.Add(CellsOf(line));
                 continue;
             }
 
@@ -42,8 +42,10 @@ public static class PlainText
         return text.ToString().TrimEnd('\n');
     }
 
-    private static string[] Cells(string row)
+    /// <summary>The cells of a row of a table, without their marks.</summary>
+    public static string[] CellsOf(string row)
     {
+        ArgumentNullException.ThrowIfNull(row);
         var cells = new List<string>();
         int start = 1;
         for (int i = 1; i < row.Length; i++)

@@ -86,6 +86,6 @@ public static partial class Catalogue
     /// <summary>A doubt that somebody still has to resolve.</summary>
     public static readonly ProblemKind OpenDoubt = Warning(
         "open-doubt",
-        "Not checked yet: {0} Compare the line with the printed page, then remove the mark."
+        "Not checked yet: {0} {1}, then remove the mark."
     );
 }

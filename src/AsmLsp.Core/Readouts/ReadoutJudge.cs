@@ -125,6 +125,7 @@ internal sealed class ReadoutJudge(
         ];
         string where = places switch
         {
+            [""] when changes[0].Address == End(changes[^1]) => Text($" at 0x{changes[0].Address:X4}"),
             [""] => Text($" from 0x{changes[0].Address:X4} to 0x{End(changes[^1]):X4}"),
             [var one] => $" in {one}",
             _ when places.Length <= 3 && !places.Contains("") => " in " + string.Join(" and ", places),

@@ -4,6 +4,7 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Devices;
 using AsmLsp.Core.Hex;
 using AsmLsp.Core.Instructions;
+using AsmLsp.Core.Text;
 
 namespace AsmLsp.Core.Readouts;
 
@@ -262,9 +263,10 @@ public static class ReadoutReport
     private sealed class SourceLines(ProgramAnalysis? program, Func<string, string> shown)
     {
         public string Of(int address) =>
-            Origin(address) is { } origin
-                ? Text($"  {shown(origin.File.Name)}:{origin.Line + 1}: {origin.File.Text[origin.Line].Text.Trim()}")
-                : "";
+            Origin(address) is { } origin ? Of(origin.File, origin.Line, origin.File.Text[origin.Line].Text) : "";
+
+        private string Of(SourceFile file, int line, string text) =>
+            Text($"  {shown(file.Name)}:{line + 1}:{text.Length - text.TrimStart().Length + 1}: {text.Trim()}");
 
         public string Of(int first, int last) =>
             Origin(first) is { } start && Origin(last) is { } end && start.File == end.File && start.Line != end.Line

@@ -24,7 +24,16 @@ internal sealed class OpenDoubt : PrintCheck
             // A mark of this tool says why it is there; a bare ';?' is the author's own.
             if (doubt.Words.Length == 0 && doubt.Alternatives.IsEmpty && doubt.Place.Length == 0)
                 continue;
-            view.Report(Catalogue.OpenDoubt, line, span, line, Explains.Nothing, doubt.InWords());
+            // A mark without a printed place may come of another chip or of a HEX file, and then there is no page.
+            view.Report(
+                Catalogue.OpenDoubt,
+                line,
+                span,
+                line,
+                Explains.Nothing,
+                doubt.InWords(),
+                doubt.Origin.IsNone ? "Decide whether the line is right" : Doubt.CompareWithPage
+            );
         }
     }
 

@@ -2,6 +2,7 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Bench;
 using AsmLsp.Core.Devices;
 using AsmLsp.Core.Flow;
+using AsmLsp.Core.Flow.Pins;
 using AsmLsp.Core.Hex;
 
 namespace AsmLsp.Core.Replacement;
@@ -77,6 +78,7 @@ internal static class ChipDifferences
                 "pins",
                 $"{from.Name} comes in {from.Package}, {to.Name} in {to.Package}: it does not fit the socket."
             );
+        PinReport? report = PinReport.Of(program);
         foreach (Pin pin in from.Package == to.Package ? from.Pins : [])
         {
             Pin? there = to.Pins.FirstOrDefault(p => p.Number == pin.Number);
@@ -84,7 +86,12 @@ internal static class ChipDifferences
             string? lost =
                 pin.Functions.FirstOrDefault(f => main.Contains(f) && there?.Functions.Contains(f) != true)
                 ?? (IsPort(pin.Name) && there?.Functions.Contains(pin.Name) != true ? pin.Name : null);
-            if (lost is not null)
+            // A pin that the configuration makes reset input or crystal is no port, whatever else it could be.
+            bool isTaken =
+                lost == pin.Name
+                && report?.ConfiguredUse(pin) is not null
+                && pin.Functions.Any(f => there?.Functions.Contains(f) == true);
+            if (lost is not null && !isTaken)
                 yield return Doubt(
                     "pins",
                     Text(

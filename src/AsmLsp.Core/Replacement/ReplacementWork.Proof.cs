@@ -28,7 +28,14 @@ internal sealed partial class ReplacementWork
                 if (NamedRegister.Takes(old))
                 {
                     if (!Reaches(pair, old, fresh, now))
-                        Open(pair, $"this line may reach another register on {to.Name}");
+                        Open(
+                            pair,
+                            RegisterMap.AddressOf(flow, from, pair.Old, old) is { } address
+                            && from.DataMemory.RegisterAt(address) is { } register
+                            && map.FindRegister(register) is null
+                                ? WithoutRegister(register)
+                                : $"this line may reach another register on {to.Name}"
+                        );
                     else if (pair.OldWord == pair.NewWord)
                         same++;
                     else
@@ -100,6 +107,8 @@ internal sealed partial class ReplacementWork
         }
     }
 
+    private string WithoutRegister(Register register) => $"{to.Name} has no register {register.Name}";
+
     /// <summary>Doubts instructions that touch bits with another meaning on the new chip.</summary>
     public void DoubtBits()
     {
@@ -119,7 +128,7 @@ internal sealed partial class ReplacementWork
                     : -1;
             if (map.FindRegister(register) is not { } there)
             {
-                Doubt("registers", line, $"{to.Name} has no register {register.Name}");
+                Doubt("registers", line, WithoutRegister(register));
                 continue;
             }
 

@@ -52,10 +52,16 @@ internal static class ArchiveText
             CultureInfo.InvariantCulture,
             $"  relist recover {document}{request.Options} -o again.asm\n      gives recovered.asm once more (with relist {request.Version})\n"
         );
+        text.Append("\nWhat to do next, in this folder\n\n");
         text.Append(
-            "\nWhat to do next, in this folder\n\n  Compare each open doubt with the printed page. Resolve it in source.asm: write the line as it was\n  printed, and remove everything from ';?' on. Then renew the archive:\n\n"
+            state.Open.Length + state.AboutDocument.Length > 0
+                ? "  Compare each open doubt with the printed page. Resolve it in source.asm: write the line as it was\n  printed, and remove everything from ';?' on. Then renew the archive:\n\n"
+                : "  After a change of source.asm, renew the archive:\n\n"
         );
         text.Append(CultureInfo.InvariantCulture, $"  relist recover {document}{request.Options} --archive .\n");
+        text.Append(
+            "\n  After you programmed a chip, read it back, and file what you read with the number of its board:\n\n  relist archive add . readout.hex --board 1\n"
+        );
         return text.ToString();
     }
 

@@ -70,11 +70,12 @@ internal static class ProgramTable
                     CultureInfo.InvariantCulture,
                     $"{Path.GetFileNameWithoutExtension(request.InputName)}-{listing.Number}.asm"
                 );
-        return string.Create(
-            CultureInfo.InvariantCulture,
-            $"relist recover {Quoted(request.Input)}{request.Options} --pick {listing.Number} -o {Quoted(output)}"
-        );
+        return Command(request with { Listing = listing.Number }, output);
     }
+
+    /// <summary>The command of a request with another output, to be typed as it is.</summary>
+    public static string Command(RecoverRequest request, string output) =>
+        $"relist recover {Quoted(request.Input)}{request.Options}{string.Concat(request.Includes.Select(static f => $" --include {Quoted(f)}"))} -o {Quoted(output)}";
 
     /// <summary>The names that a program uses and nothing defines.</summary>
     public static ImmutableArray<string> Missing(FoundListing listing, RecoveryResult? result) =>
@@ -110,6 +111,7 @@ internal static class ProgramTable
     private static string Several(int count, string one, string many) =>
         string.Create(CultureInfo.InvariantCulture, $"{count} {(count == 1 ? one : many)}");
 
-    private static string Quoted(string path) =>
+    /// <summary>A path as an argument of a command.</summary>
+    public static string Quoted(string path) =>
         path.AsSpan().IndexOfAny(NeedQuotes) < 0 ? path : $"\"{path.Replace("\"", "\\\"", StringComparison.Ordinal)}\"";
 }

@@ -15,11 +15,8 @@ internal static class RecoverInput
     /// <summary>The document of a request with what is recovered from it.</summary>
     public static RecoveredDocument? Recover(RecoverRequest request, TextWriter error, CancellationToken stop)
     {
-        if (request.Chip is { } chip && Core.Devices.DeviceCatalog.Find(chip) is null)
-        {
-            error.WriteLine($"relist: no chip called {chip} is known here. 'relist chips' lists those that are.");
+        if (!HexInput.TryChip(request.Chip, error, out _))
             return null;
-        }
 
         DocumentRequest wanted = Wanted(request);
         if (request.Input == Sources.Standard)

@@ -120,6 +120,8 @@ internal static class RecoverOutput
             error.WriteLine("'relist explain CODE' has a page about each code in brackets.");
         if (request.IsDryRun)
             error.WriteLine("Dry run: nothing is written.");
+        else if (NextStep(request, result.IsClean, output) is { } next)
+            error.WriteLine($"Next: {next}");
         return result.IsClean ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
 
         string? File() =>
@@ -151,6 +153,24 @@ internal static class RecoverOutput
                 : $"{file.Name}{place} is beside the source."
             );
         }
+    }
+
+    // What a newcomer does now; a document that came through a pipe cannot be named again.
+    private static string? NextStep(RecoverRequest request, bool isClean, TextWriter output)
+    {
+        if (request.Input == Sources.Standard)
+            return null;
+        string stem = Path.GetFileNameWithoutExtension(request.InputName);
+        if (request.Output is null or Sources.Standard)
+            return output is VisibleWriter { IsScreen: true }
+                ? $"keep the source in a file: {ProgramTable.Command(request, stem + ".asm")}"
+                : null;
+        string source = ProgramTable.Quoted(request.Output);
+        if (isClean)
+            return $"relist build {source}";
+        return request.Review is { } review
+            ? $"open {ProgramTable.Quoted(review)}, compare each doubtful line, correct {source}, and remove the marks. Then: relist build {source}"
+            : $"compare each doubtful line with the page: {ProgramTable.Command(request, request.Output)} --review {ProgramTable.Quoted(Path.ChangeExtension(request.Output, ".html"))}";
     }
 
     // What a person chooses from, each with the command that takes it.

@@ -240,7 +240,7 @@ internal sealed class OutlineText
     private static int Break(string text, int most)
     {
         for (int at = most; at > most / 2; at--)
-            if (text[at] == ' ' && text[at - 1] is ',' or ';' or ':')
+            if (text[at] == ' ' && text[at - 1] is ',' or ';')
                 return at;
         return text.LastIndexOf(' ', most);
     }

@@ -60,7 +60,7 @@ internal static class RecoveryReport
                     ? string.Create(CultureInfo.InvariantCulture, $" (and {same.Count() - 1} more of this kind)")
                     : "";
             output.WriteLine(
-                string.Create(CultureInfo.InvariantCulture, $"changed: line {first.Line + 1}: {first.Message}{more}")
+                string.Create(CultureInfo.InvariantCulture, $"{shownFile}:{first.Line + 1}:{first.Column + 1}: {ProblemText.Word(first.Severity)}: {first.Message}{more} [{first.Code}]")
             );
         }
     }

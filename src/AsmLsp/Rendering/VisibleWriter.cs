@@ -21,8 +21,18 @@ internal sealed class VisibleWriter(TextWriter inner, bool isTerminal, bool isSc
         && string.IsNullOrEmpty(Environment.GetEnvironmentVariable("NO_COLOR"))
         && Environment.GetEnvironmentVariable("TERM") is not (null or "" or "dumb");
 
+    /// <summary>The line that says that work continues; null where there is none.</summary>
+    public Waiting? Waiting { get; init; }
+
     /// <summary>The writer below, for what is made visible already.</summary>
-    public TextWriter Raw => inner;
+    public TextWriter Raw
+    {
+        get
+        {
+            Waiting?.Clear();
+            return inner;
+        }
+    }
 
     /// <summary>Writes the word for a severity; in red or yellow on a terminal, since these two ask for something.</summary>
     public static void WriteSeverity(TextWriter writer, Severity severity)
@@ -49,24 +59,24 @@ internal sealed class VisibleWriter(TextWriter inner, bool isTerminal, bool isSc
     public override void Write(char value)
     {
         if (VisibleText.IsHidden(value) && value != '\r')
-            inner.Write(VisibleText.Number(value));
+            Raw.Write(VisibleText.Number(value));
         else
-            inner.Write(value);
+            Raw.Write(value);
     }
 
     public override void Write(string? value)
     {
         if (value is not null)
-            inner.Write(VisibleText.Of(value));
+            Raw.Write(VisibleText.Of(value));
     }
 
     public override void Write(char[] buffer, int index, int count) => Write(new string(buffer, index, count));
 
     public override void Write(ReadOnlySpan<char> buffer) => Write(buffer.ToString());
 
-    public override void WriteLine() => inner.WriteLine();
+    public override void WriteLine() => Raw.WriteLine();
 
-    public override void WriteLine(string? value) => inner.WriteLine(VisibleText.Of(value ?? ""));
+    public override void WriteLine(string? value) => Raw.WriteLine(VisibleText.Of(value ?? ""));
 
     public override void Flush() => inner.Flush();
 }

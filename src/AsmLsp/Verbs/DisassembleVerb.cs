@@ -94,6 +94,8 @@ internal sealed class DisassembleVerb : IVerb
             return ExitCodes.Unusable;
         if (isJson)
             VisibleWriter.Data(output).Write(Json(device, outputPath, made));
+        else if (outputPath != Sources.Standard)
+            error.WriteLine($"Written: {Sources.Shown(outputPath)}");
         return made.Doubts.IsEmpty && !file.IsFaulty ? ExitCodes.Clean : ExitCodes.ProblemsRemain;
     }
 

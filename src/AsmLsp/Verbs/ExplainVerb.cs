@@ -119,8 +119,16 @@ internal sealed class ExplainVerb : IVerb
             if (asked.IsJson)
                 Write(output, [new ExplainedPlace(null, 0, source, null, new Explanation(page, new TextSpan(0, 0)))]);
             else
-                output.Write(page);
+                PageText.Write(output, page, isPage: true);
             return ExitCodes.Clean;
+        }
+
+        if (asked.Place is null && !File.Exists(source) && !source.AsSpan().ContainsAny('.', '/', '\\') && source != Sources.Standard)
+        {
+            error.WriteLine(
+                $"relist: '{source}' is neither a file nor the code of a problem. Codes are in the brackets of messages, such as [missing-page]."
+            );
+            return ExitCodes.Unusable;
         }
 
         int line = -1,
@@ -187,7 +195,7 @@ internal sealed class ExplainVerb : IVerb
         if (asked.IsJson)
             Write(output, [Placed(program, line, explanation)]);
         else
-            output.WriteLine(explanation.ToPlainText());
+            PageText.Write(output, explanation.Markdown, isPage: false);
         return ExitCodes.Clean;
     }
 

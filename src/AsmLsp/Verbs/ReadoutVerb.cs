@@ -82,6 +82,10 @@ internal sealed class ReadoutVerb : IVerb
             else
             {
                 ReadoutReport.Write(output, content);
+                if (content.Device is null)
+                    error.WriteLine(
+                        "Name the chip that was in the socket to see its configuration and its size: add --chip, such as --chip 16F84A."
+                    );
                 if (typed is { } value)
                     matches = ReadoutReport.WriteChecksum(
                         output,

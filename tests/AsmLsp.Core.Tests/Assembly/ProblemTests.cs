@@ -49,6 +49,15 @@ public class ProblemTests
         "3 name-of-missing-file",
         "4 name-of-missing-file"
     )]
+    // What the missing file defines may be a register with its bit.
+    [InlineData(
+        " list p=16f84a\n include \"lost.asm\"\n bsf LAMP\n btfss LAMP\n bsf 6",
+        "2 include-missing",
+        "3 name-of-missing-file",
+        "4 name-of-missing-file",
+        "5 missing-operand"
+    )]
+    [InlineData(" list p=16f18399\n include <p16f18399.inc>\n bsf STATUS,RP0", "1 unknown-chip")]
     [InlineData(" cblock 20\n a\n movlw 5\n", "1 block-not-closed")]
     public void A_mistake_is_reported_once_at_its_place(string source, params string[] problems) =>
         Assert.Equal(problems, Check.Problems(source + "\n end"));

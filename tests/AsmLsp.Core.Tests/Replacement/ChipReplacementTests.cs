@@ -147,6 +147,44 @@ public class ChipReplacementTests
     }
 
     [Fact]
+    public void Pins_of_the_crystal_and_of_the_reset_are_no_ports_that_get_lost()
+    {
+        ChipReplacement moved = Move(
+            "16f628a",
+            "16F84A",
+            "_XT_OSC & _WDT_OFF & _PWRTE_ON & _LVP_OFF & _MCLRE_ON & _CP_OFF & _BOREN_ON",
+            0x20,
+            Counter
+        );
+        Assert.DoesNotContain(moved.Findings, f => f.Text.Contains("the board must change", StringComparison.Ordinal));
+        moved = Move(
+            "16f628a",
+            "16F84A",
+            "_INTRC_OSC_NOCLKOUT & _WDT_OFF & _PWRTE_ON & _LVP_OFF & _MCLRE_ON & _CP_OFF & _BOREN_ON",
+            0x20,
+            Counter
+        );
+        Assert.Equal(
+            2,
+            moved.Findings.Count(f => f.Text.Contains("the board must change", StringComparison.Ordinal))
+        );
+    }
+
+    [Fact]
+    public void A_register_that_the_new_chip_lacks_is_one_decision_a_line()
+    {
+        ChipReplacement moved = Move(
+            "16f628a",
+            "16F84A",
+            "_XT_OSC & _WDT_OFF & _PWRTE_ON & _LVP_OFF & _MCLRE_ON & _CP_OFF & _BOREN_ON",
+            0x20,
+            " org 0\n movlw 7\n movwf CMCON\nloop goto loop\n"
+        );
+        ReplacementFinding open = Assert.Single(moved.Findings, static f => f.Area == "registers");
+        Assert.Equal("PIC16F84A has no register CMCON", open.Text);
+    }
+
+    [Fact]
     public void A_chip_that_does_not_fit_the_socket_is_said_to_be_impossible()
     {
         ChipReplacement moved = Move("16f84a", "12F675", "_XT_OSC & _WDT_OFF & _PWRTE_ON & _CP_OFF", 0x0C, Counter);

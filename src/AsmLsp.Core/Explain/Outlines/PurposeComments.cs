@@ -53,15 +53,23 @@ internal static class PurposeComments
 
     private static string? Join(IReadOnlyList<string> comments)
     {
-        // Lines that begin with a capital letter begin a sentence of their own.
+        // A full stop ends a sentence, and lines that begin with a capital letter begin one of their own.
         string text = "";
-        foreach (string line in comments.Select(Plain).Where(static t => t.Length > 0))
+        bool hasEnded = false;
+        foreach (string comment in comments)
+        {
+            string line = Plain(comment);
+            if (line.Length == 0)
+                continue;
             text +=
                 (
                     text.Length == 0 ? ""
-                    : char.IsUpper(line[0]) && char.IsLetterOrDigit(text[^1]) ? ". "
+                    : (hasEnded || char.IsUpper(line[0])) && char.IsLetterOrDigit(text[^1]) ? ". "
                     : " "
                 ) + line;
+            hasEnded = comment.TrimEnd().EndsWith('.');
+        }
+
         if (text.Length == 0)
             return null;
         return text.Length <= Longest

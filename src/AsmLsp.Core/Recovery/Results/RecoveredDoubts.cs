@@ -79,7 +79,7 @@ internal static class RecoveredDoubts
             text.Length,
             Severity.Warning,
             Catalogue.OpenDoubt.Code,
-            Catalogue.OpenDoubt.Format(Doubt.Merge(doubts.At(line)).InWords()),
+            Catalogue.OpenDoubt.Format(Doubt.Merge(doubts.At(line)).InWords(), Doubt.CompareWithPage),
             page
         );
     }
