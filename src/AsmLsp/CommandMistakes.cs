@@ -68,12 +68,7 @@ internal static class CommandMistakes
         {
             if (token.Type == TokenType.DoubleDash)
                 return null;
-            if (
-                !isName
-                && token.Type == TokenType.Argument
-                && token.Value is ['-', _, ..]
-                && !File.Exists(token.Value)
-            )
+            if (!isName && token.Type == TokenType.Argument && token.Value is ['-', _, ..] && !File.Exists(token.Value))
                 return token.Value.Split('=')[0];
             // What comes after an option may be its value, whatever it looks like.
             isName = token.Type == TokenType.Option;

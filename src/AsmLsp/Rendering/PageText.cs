@@ -41,7 +41,10 @@ internal sealed class PageText
             else if (line.StartsWith('|'))
             {
                 FlushParagraph();
-                if (!line.StartsWith("|-", StringComparison.Ordinal) && !line.StartsWith("| -", StringComparison.Ordinal))
+                if (
+                    !line.StartsWith("|-", StringComparison.Ordinal)
+                    && !line.StartsWith("| -", StringComparison.Ordinal)
+                )
                     table.Add(PlainText.CellsOf(line));
             }
             else if (line.Trim().Length == 0)
@@ -98,8 +101,7 @@ internal sealed class PageText
         table.Clear();
     }
 
-    private static string[] Full(string[] row, int columns) =>
-        [.. row, .. Enumerable.Repeat("", columns - row.Length)];
+    private static string[] Full(string[] row, int columns) => [.. row, .. Enumerable.Repeat("", columns - row.Length)];
 
     private void FlushParagraph()
     {

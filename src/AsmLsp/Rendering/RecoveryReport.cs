@@ -60,7 +60,10 @@ internal static class RecoveryReport
                     ? string.Create(CultureInfo.InvariantCulture, $" (and {same.Count() - 1} more of this kind)")
                     : "";
             output.WriteLine(
-                string.Create(CultureInfo.InvariantCulture, $"{shownFile}:{first.Line + 1}:{first.Column + 1}: {ProblemText.Word(first.Severity)}: {first.Message}{more} [{first.Code}]")
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{shownFile}:{first.Line + 1}:{first.Column + 1}: {ProblemText.Word(first.Severity)}: {first.Message}{more} [{first.Code}]"
+                )
             );
         }
     }

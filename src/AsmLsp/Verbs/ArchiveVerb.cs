@@ -59,7 +59,10 @@ internal sealed class ArchiveVerb : IVerb
                 parsed.InvocationConfiguration.Error
             )
         );
-        return new Command("archive", "File what was read from a programmed chip in the archive of its program.") { add };
+        return new Command("archive", "File what was read from a programmed chip in the archive of its program.")
+        {
+            add,
+        };
     }
 
     private static int Add(string folder, FilingRequest request, bool isJson, TextWriter output, TextWriter error)

@@ -123,7 +123,12 @@ internal sealed class ExplainVerb : IVerb
             return ExitCodes.Clean;
         }
 
-        if (asked.Place is null && !File.Exists(source) && !source.AsSpan().ContainsAny('.', '/', '\\') && source != Sources.Standard)
+        if (
+            asked.Place is null
+            && !File.Exists(source)
+            && !source.AsSpan().ContainsAny('.', '/', '\\')
+            && source != Sources.Standard
+        )
         {
             error.WriteLine(
                 $"relist: '{source}' is neither a file nor the code of a problem. Codes are in the brackets of messages, such as [missing-page]."

@@ -164,10 +164,7 @@ public class ChipReplacementTests
             0x20,
             Counter
         );
-        Assert.Equal(
-            2,
-            moved.Findings.Count(f => f.Text.Contains("the board must change", StringComparison.Ordinal))
-        );
+        Assert.Equal(2, moved.Findings.Count(f => f.Text.Contains("the board must change", StringComparison.Ordinal)));
     }
 
     [Fact]

@@ -150,7 +150,7 @@ internal sealed class RowLooks
             int code = rows.Lines[i].IsMonospaced ? last.GetValueOrDefault(rows.TypefaceOf(i), -1) : above;
             if (looks[i] == Look.Perhaps && code >= 0 && IsTail(i, code))
                 looks[i] = Look.Code;
-            // A label of its own may stand between them.
+            // A label of its own may be between them.
             if (code >= 0 && looks[i] == Look.Perhaps && rows.Lines[i].IsMonospaced && IsName(i))
                 continue;
             above = looks[i] == Look.Code ? i : -1;
