@@ -83,6 +83,12 @@ public static partial class Catalogue
         "Every line is indented, labels too, so that column 1 is empty. Move the whole text {0} to the left."
     );
 
+    /// <summary>A text in quotes of a program that lost its runs of blanks.</summary>
+    public static readonly ProblemKind BlanksLost = Warning(
+        "blanks-lost",
+        "Runs of blanks were lost from this program, as browsers do. If the page has several blanks side by side between these quotes, put them in."
+    );
+
     /// <summary>A doubt that somebody still has to resolve.</summary>
     public static readonly ProblemKind OpenDoubt = Warning(
         "open-doubt",

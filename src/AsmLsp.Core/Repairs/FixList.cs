@@ -11,6 +11,7 @@ public static class FixList
     [
         new GarbledCharacters(),
         new TypographicCharacters(),
+        new BlanksLost(),
         new HeaderOrFooter(),
         new WrappedLine(),
         new WrappedComment(),

@@ -16,6 +16,7 @@ public static class Tidy
     [
         Catalogue.GarbledCharacter,
         Catalogue.TypographicCharacter,
+        Catalogue.BlanksLost,
         Catalogue.HeaderOrFooter,
         Catalogue.ContinuedLine,
         Catalogue.CommentWithoutMark,

@@ -11,8 +11,6 @@ namespace AsmLsp.Core.Recovery.Suspicions;
 /// </summary>
 internal static class BlanksInText
 {
-    private const int LeastLines = 12;
-
     public static void Look(SuspicionSheet sheet)
     {
         for (int i = 0; i < sheet.LineCount; i++)
@@ -55,51 +53,17 @@ internal static class BlanksInText
     /// <summary>Adds doubts to the texts with blanks of a source whose pasted text shows that runs of blanks were lost.</summary>
     public static RecoveryResult MarkShrunk(RecoveryResult result, Core.Text.SourceText pasted)
     {
-        if (!IsShrunk(pasted))
+        if (!LostBlanks.IsSeenIn(pasted, isFlat: false))
             return result;
         var sheet = new SuspicionSheet(result);
         for (int i = 0; i < sheet.LineCount; i++)
-        {
-            LineSyntax syntax = sheet.Syntax(i);
-            for (int t = 0; t < syntax.EndOfCode; t++)
-            {
-                if (
-                    syntax.Tokens[t].Kind is not (TokenKind.Text or TokenKind.Character)
-                    || syntax.Tokens[t].Length < 3
-                    || !syntax.SpanOf(t).Contains(' ')
-                    || syntax.Tokens[t].Length == 3
-                )
-                    continue;
-                if (sheet.IsRead(i) && sheet.Facts(i).Words > 0)
-                    sheet.Mark(
-                        i,
-                        DocumentCodes.BlanksInText,
-                        "are there more blanks in this text?",
-                        "Runs of blanks were lost from this text, as browsers do. If the page has several blanks side by side between the quotes, put them in."
-                    );
-            }
-        }
-
+            if (LostBlanks.TextWithBlanks(sheet.Syntax(i)) is not null && sheet.IsRead(i) && sheet.Facts(i).Words > 0)
+                sheet.Mark(
+                    i,
+                    DocumentCodes.BlanksInText,
+                    LostBlanks.Question,
+                    "Runs of blanks were lost from this text, as browsers do. If the page has several blanks side by side between the quotes, put them in."
+                );
         return sheet.ToResult();
-    }
-
-    // No line has two blanks side by side, and many have code with a comment after it, or a label before it, where people put more than one.
-    private static bool IsShrunk(Core.Text.SourceText pasted)
-    {
-        int lines = 0;
-        foreach (Core.Text.TextLine line in pasted.Lines)
-        {
-            ReadOnlySpan<char> text = line.Text.AsSpan().Trim();
-            if (
-                text.Contains("  ", StringComparison.Ordinal)
-                || text.Contains('\t')
-                || text.Contains(" \u00A0", StringComparison.Ordinal)
-            )
-                return false;
-            if (text.Contains(' ') && text[0] != ';')
-                lines++;
-        }
-
-        return lines >= LeastLines;
     }
 }
