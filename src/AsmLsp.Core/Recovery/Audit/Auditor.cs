@@ -44,10 +44,12 @@ internal static class Auditor
         CutRows.Check(sheet, groups);
         LeftOutRows.Check(sheet, elsewhere ?? new HashSet<PrintedPlace>());
         SwallowedCode.Check(sheet);
+        JoinedRows.Check(sheet);
         PossibleRests.Check(sheet);
         PageColumns.Check(sheet);
         MisreadSigns.Check(sheet);
         RowOrder.Check(sheet);
+        AlternateRows.Check(sheet);
         return sheet.ToResult();
     }
 }

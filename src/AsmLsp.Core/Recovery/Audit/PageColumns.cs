@@ -167,15 +167,23 @@ internal sealed class PageColumns
         {
             if (text[i] == ' ' || !text.AsSpan(i - Gap, Gap).Trim(' ').IsEmpty)
                 continue;
-            if (
-                IsText(text.AsSpan(row.Start, i - row.Start))
-                && sight.At(text, i, text.Length) == Sight.Code
-                && (row.CommentAt < i || sight.At(text, GutterRow.AfterNumbers(text), text.Length) != Sight.Code)
-            )
+            if (!IsText(text.AsSpan(row.Start, i - row.Start)) || sight.At(text, i, text.Length) != Sight.Code)
+                continue;
+            int start = GutterRow.AfterNumbers(text);
+            if (row.CommentAt < i || sight.At(text, start, text.Length) != Sight.Code || IsStatement(text[start..i]))
                 return true;
         }
 
         return false;
+    }
+
+    // An instruction with all of its operands: what follows it in its row is no part of it.
+    private bool IsStatement(string left)
+    {
+        LineSyntax syntax = LineSyntax.Parse(" " + left.Trim());
+        return syntax.OperationKind == OperationKind.Instruction
+            && sight.At(left, left.Length - left.AsSpan().TrimStart().Length, left.Length) == Sight.Code
+            && !syntax.Operands.Any(static o => o.Leftover.Length > 0);
     }
 
     // Words of a remark or a sentence: what is in front of a statement otherwise is a label and the numbers of a gutter.
