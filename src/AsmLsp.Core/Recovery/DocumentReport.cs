@@ -20,6 +20,9 @@ internal sealed class DocumentReport
 {
     private readonly ImmutableArray<RecoveryEntry>.Builder entries = ImmutableArray.CreateBuilder<RecoveryEntry>();
 
+    /// <summary>The place of a page among the pages as they are read.</summary>
+    public Func<int, int> RankOf { get; set; } = static page => page;
+
     public ImmutableArray<RecoveryEntry> Entries => entries.ToImmutable();
 
     // Entries about a printed line that is not in the source.
@@ -35,7 +38,8 @@ internal sealed class DocumentReport
         foreach ((int entry, PrintedLine printed) in places)
         {
             int at = lines.FindLastIndex(l =>
-                l.Printed is { } p && (p.Page < printed.Page || (p.Page == printed.Page && p.Number < printed.Number))
+                l.Printed is { } p
+                && (RankOf(p.Page) < RankOf(printed.Page) || (p.Page == printed.Page && p.Number < printed.Number))
             );
             if (at >= 0 && lineOf.TryGetValue(lines[at].Origin.Places[0], out int line))
                 placed[entry] = placed[entry] with { Line = line };

@@ -53,7 +53,7 @@ internal static class PrintedFiles
                     state,
                     lines[line],
                     $"'{name}' is printed twice, with other lines",
-                    $"'{name}' was taken from the print {place}, but the one {PlaceOf(other)} differs, first at {FirstDifference(ListingParts.CodeOf(printed.Texts), ListingParts.CodeOf(other.Texts))}. Compare the two."
+                    $"'{name}' was taken from the print {place}, but the one {PlaceOf(other)} differs, first at {FirstDifference(printed.Code, other.Code)}. Compare the two."
                 );
             else if (isNamed)
                 state.Report.AddAt(
@@ -235,6 +235,7 @@ internal static class PrintedFiles
             Files = state.Files,
             Opening = state.Opening.Add(name),
         };
+        read.Report.RankOf = state.Report.RankOf;
         foreach (RecoveryStage stage in RecoveryStage.OfListing)
             read = stage.Run(read);
         RecoveryResult result = read.Result! with { Files = [] };
@@ -252,7 +253,7 @@ internal static class PrintedFiles
     )
     {
         string? difference = FirstDifference(
-            ListingParts.CodeOf(printed.Texts),
+            printed.Code,
             ListingParts.CodeOf(there.Text.Lines.Select(static l => l.Text))
         );
         if (difference is null)

@@ -66,6 +66,9 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
                 new Doubt(DocumentRecovery.FirstSentence(note))
             );
         var found = FoundDocument.Of(state.Document, state.Options.Pages);
+        state.Report.RankOf = found.RankOf;
+        if (found.Sequence is { } sequence)
+            state.Report.Add(Severity.Information, DocumentCodes.PageOrder, sequence.Message, null);
         return state with { Found = found, Pages = found.Pages, Parted = found.Parted };
     }
 
@@ -123,7 +126,7 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
     private static RecoveryState FindMissing(RecoveryState state)
     {
         List<MissingPiece> missing = MissingLines.Find(state.Lines, state.Aside);
-        missing.AddRange(MissingPages.Find(state.Lines, state.Aside, missing));
+        missing.AddRange(MissingPages.Find(state.Lines, state.Aside, missing, state.Found!.RankOf));
         missing.AddRange(UnreadPages.Find(state.Parted, state.Lines));
         missing.AddRange(OcrGaps.Find(state.Lines));
         return state with { Missing = missing };
@@ -202,7 +205,8 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
                 (RecoveryResult placed, HashSet<RecoveryEntry> entries) = LostDefinitions.Place(
                     r,
                     state.Lines,
-                    [.. state.Aside.Select(a => (a.Printed, state.Finder!.Gutter.TextOf(a.Printed)))]
+                    [.. state.Aside.Select(a => (a.Printed, state.Finder!.Gutter.TextOf(a.Printed)))],
+                    state.Found!.RankOf
                 );
                 return MissingHints.Add(placed, entries);
             }

@@ -18,10 +18,12 @@ internal static class MissingPages
     /// <param name="lines">The lines of the listing, without what was in front of them.</param>
     /// <param name="aside">What the document holds beside the listing.</param>
     /// <param name="reported">What the numbers in front of the lines have reported already.</param>
+    /// <param name="rankOf">The place of a page among the pages as they are read.</param>
     public static List<MissingPiece> Find(
         List<ListingLine> lines,
         IReadOnlyList<AsideLine> aside,
-        IReadOnlyList<MissingPiece> reported
+        IReadOnlyList<MissingPiece> reported,
+        Func<int, int> rankOf
     )
     {
         var found = new List<MissingPiece>();
@@ -64,7 +66,7 @@ internal static class MissingPages
                 || !numbers.TryGetValue(following.Page, out PageNumberRange b)
             )
                 continue;
-            int missing = b.First - a.Last - (following.Page - before.Page);
+            int missing = b.First - a.Last - (rankOf(following.Page) - rankOf(before.Page));
             if (missing != 0)
                 found.Add(Jump(before, following, a, b, missing, numbers));
         }

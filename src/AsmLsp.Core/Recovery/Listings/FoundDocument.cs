@@ -14,20 +14,33 @@ internal sealed class FoundDocument
 
     private FoundDocument(PrintedPage[] pages)
     {
-        Pages = [.. pages];
         Parted = GluedNumbers.Part(pages);
         Finder = new ListingFinder(Parted);
+        Sequence = PageSequence.Find(Parted, Finder);
+        if (Sequence is not null)
+        {
+            (pages, Parted) = (Sequence.Apply(pages), Sequence.Apply(Parted));
+            Finder = new ListingFinder(Parted);
+        }
+
+        Pages = [.. pages];
         Listings = ListingParts.Join(FileListings.Part(Finder.Find(), Finder));
         Candidates = Listings;
     }
 
     private FoundDocument(FoundDocument all, List<Listing> candidates)
     {
-        (Pages, Parted, Finder, Listings) = (all.Pages, all.Parted, all.Finder, all.Listings);
+        (Pages, Parted, Finder, Listings, Sequence) = (all.Pages, all.Parted, all.Finder, all.Listings, all.Sequence);
         Candidates = candidates;
     }
 
-    /// <summary>The pages that were looked at.</summary>
+    /// <summary>The order of the pages where they lie in another one; null where they lie in it.</summary>
+    public PageSequence? Sequence { get; }
+
+    /// <summary>The place of a page, by its number in the document, among the pages as they are read.</summary>
+    public int RankOf(int page) => Sequence?.RankOf(page) ?? page;
+
+    /// <summary>The pages that were looked at, in the order in which they are read.</summary>
     public ImmutableArray<PrintedPage> Pages { get; }
 
     /// <summary>The same with what was glued together parted.</summary>

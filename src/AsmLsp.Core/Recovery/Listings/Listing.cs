@@ -8,6 +8,7 @@ internal sealed class Listing
     private readonly Lazy<ListingNames> names;
     private readonly Lazy<string?> chip;
     private readonly Lazy<List<string>> lacking;
+    private readonly Lazy<List<string>> code;
 
     /// <param name="lines">Its printed lines.</param>
     /// <param name="texts">Their texts without the numbers in front of them.</param>
@@ -17,6 +18,7 @@ internal sealed class Listing
         (Lines, Texts, CodeLines) = (lines, texts, codeLines);
         names = new Lazy<ListingNames>(() => new ListingNames(texts));
         chip = new Lazy<string?>(() => DocumentListings.ChipOf(this));
+        code = new Lazy<List<string>>(() => ListingParts.CodeOf(texts));
         lacking = new Lazy<List<string>>(() => Names.Lacking(Chip));
     }
 
@@ -25,6 +27,9 @@ internal sealed class Listing
     public List<string> Texts { get; }
 
     public int CodeLines { get; }
+
+    /// <summary>Its code, row by row, without comments and room.</summary>
+    public List<string> Code => code.Value;
 
     public int FirstPage => Lines[0].Page;
 

@@ -1,5 +1,6 @@
 using System.Text;
 using AsmLsp.Core.Shapes;
+using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Listings;
 
@@ -43,11 +44,9 @@ internal static class ListingParts
     private static bool IsSame(Listing a, Listing b) =>
         a.CodeLines == b.CodeLines
         && string.Equals(a.FileName, b.FileName, StringComparison.OrdinalIgnoreCase)
-        && KeyOf(a).Equals(KeyOf(b), StringComparison.Ordinal);
+        && a.Code.SequenceEqual(b.Code, StringComparer.Ordinal);
 
-    private static string KeyOf(Listing listing) => string.Join('\n', CodeOf(listing.Texts));
-
-    /// <summary>The code of some rows without comments, blanks and capitals; rows without code are left out.</summary>
+    /// <summary>The code of some rows: their tokens with one blank between them, without comments; rows without code are left out.</summary>
     public static List<string> CodeOf(IEnumerable<string> texts)
     {
         var code = new List<string>();
@@ -55,10 +54,15 @@ internal static class ListingParts
         foreach (string text in texts)
         {
             string plain = AssemblyLook.Plain(text);
-            int comment = plain.IndexOf(';', StringComparison.Ordinal);
-            foreach (char c in comment < 0 ? plain : plain[..comment])
-                if (!char.IsWhiteSpace(c))
-                    key.Append(char.ToUpperInvariant(c));
+            foreach (SyntaxToken token in Lexer.Lex(plain))
+            {
+                if (token.Kind == TokenKind.Comment)
+                    break;
+                ReadOnlySpan<char> word = plain.AsSpan(token.Start, token.Length);
+                if (!word.IsWhiteSpace())
+                    key.Append(key.Length > 0 ? " " : "").Append(word);
+            }
+
             if (key.Length > 0)
                 code.Add(key.ToString());
             key.Clear();

@@ -75,13 +75,15 @@ internal static class PageNumbers
             {
                 if (!isNew)
                     continue;
-                slots.Add(name, slot = new Slot());
+                slots.Add(name, slot = new Slot { IsAlone = key.Length == 0 && words.Count(IsCounted) == 1 });
             }
 
             slot.IsExplicit |= isExplicit;
             if (!slot.Numbers.TryAdd(line.Page, number))
                 slot.More.Add((line.Page, number));
         }
+
+        static bool IsCounted(string word) => PageNumber.TryNumber(word, out _);
 
         string Name(int index) => string.Create(CultureInfo.InvariantCulture, $"{key}/{index}");
     }
@@ -95,6 +97,9 @@ internal static class PageNumbers
         public List<(int Page, int Number)> More { get; } = [];
 
         public Dictionary<int, int> Totals { get; } = [];
+
+        /// <summary>Whether nothing else is printed beside it.</summary>
+        public bool IsAlone { get; init; }
 
         /// <summary>Whether the word for a page is in front of it.</summary>
         public bool IsExplicit { get; set; }
@@ -123,7 +128,12 @@ internal static class PageNumbers
                 // A number that never changes is no page's.
                 if (steps > 0 && Numbers.Values.Distinct().Count() == 1)
                     return false;
-                return IsExplicit || (steps >= 2 && right * 2 >= steps);
+                // Pages in any order have each number once, and few are missing.
+                bool isDistinct =
+                    steps >= 2
+                    && Numbers.Values.Distinct().Count() == Numbers.Count
+                    && Numbers.Values.Max() - Numbers.Values.Min() <= (IsAlone ? 2 * steps : steps);
+                return IsExplicit || (steps >= 2 && right * 2 >= steps) || isDistinct;
             }
         }
     }

@@ -28,14 +28,16 @@ internal sealed class LostDefinitions
     private readonly Dictionary<string, List<SourcePlace>> uses = new(StringComparer.Ordinal);
     private readonly IReadOnlyList<(PrintedLine Line, string Text)> leftOut;
     private readonly int[] gaps;
+    private readonly Func<int, int> rankOf;
 
     private LostDefinitions(
         RecoveryResult result,
         IReadOnlyList<ListingLine> lines,
-        IReadOnlyList<(PrintedLine Line, string Text)> leftOut
+        IReadOnlyList<(PrintedLine Line, string Text)> leftOut,
+        Func<int, int> rankOf
     )
     {
-        (this.result, this.leftOut) = (result, leftOut);
+        (this.result, this.leftOut, this.rankOf) = (result, leftOut, rankOf);
         foreach (ListingLine line in lines)
             if (!line.Origin.IsNone)
                 printed.TryAdd(line.Origin.Places[0], line);
@@ -65,16 +67,18 @@ internal sealed class LostDefinitions
     /// <param name="result">The recovered source.</param>
     /// <param name="lines">The lines of the listing, with what is printed in front of them.</param>
     /// <param name="leftOut">The rows that are not in the source, without the numbers in front of them.</param>
+    /// <param name="rankOf">The place of a page among the pages as they are read.</param>
     public static (RecoveryResult Result, HashSet<RecoveryEntry> Placed) Place(
         RecoveryResult result,
         IReadOnlyList<ListingLine> lines,
-        IReadOnlyList<(PrintedLine Line, string Text)> leftOut
+        IReadOnlyList<(PrintedLine Line, string Text)> leftOut,
+        Func<int, int> rankOf
     )
     {
         var placed = new HashSet<RecoveryEntry>(ReferenceEqualityComparer.Instance);
         if (!result.Entries.Any(IsUndefinedName))
             return (result, placed);
-        var lost = new LostDefinitions(result, lines, leftOut);
+        var lost = new LostDefinitions(result, lines, leftOut, rankOf);
         var entries = ImmutableArray.CreateBuilder<RecoveryEntry>(result.Entries.Length);
         foreach (RecoveryEntry entry in result.Entries)
         {
@@ -201,7 +205,7 @@ internal sealed class LostDefinitions
             if (result.Origins[i].IsNone)
                 continue;
             PrintedPlace place = result.Origins[i].Places[0];
-            if (place.Page > row.Page || (place.Page == row.Page && place.Line > row.Number))
+            if (rankOf(place.Page) > rankOf(row.Page) || (place.Page == row.Page && place.Line > row.Number))
                 return i;
             last = i;
         }

@@ -151,7 +151,12 @@ public class LostDefinitionTests
         PrintedDocument document = PrintedPages.Of(Page(Program.Where(static (_, i) => i is < Routine or >= Behind)));
         RecoveryResult result = DocumentRecovery.Run(document);
         PrintedLine above = document.Pages[0].Lines[Routine - 1];
-        (result, HashSet<RecoveryEntry> placed) = LostDefinitions.Place(result, [], [(above with { Text = row }, row)]);
+        (result, HashSet<RecoveryEntry> placed) = LostDefinitions.Place(
+            result,
+            [],
+            [(above with { Text = row }, row)],
+            static page => page
+        );
         Assert.Equal(isLabel ? 1 : 0, placed.Count);
         Assert.StartsWith(
             isLabel ? "over" : "round",

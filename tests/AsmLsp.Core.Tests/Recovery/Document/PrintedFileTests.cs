@@ -259,7 +259,7 @@ public class PrintedFileTests
         Assert.Empty(other.Files);
         RecoveryEntry entry = Assert.Single(PrintedPages.DoubtsOf(other));
         Assert.Equal(DocumentCodes.PrintedFile, entry.Code);
-        Assert.Contains("BRIGHTEQU7", entry.Message, StringComparison.Ordinal);
+        Assert.Contains("'BRIGHT equ 7'", entry.Message, StringComparison.Ordinal);
         Assert.Contains("include", other.Source[entry.Line].Text, StringComparison.Ordinal);
     }
 
