@@ -90,4 +90,59 @@ internal static class PageNumber
         // '-5' or '3*' alone is a piece of an expression; digits alone, or signs on both sides, can be a page's.
         return words > 0 || slash || !decorated || (!char.IsAsciiDigit(text[0]) && !char.IsAsciiDigit(text[^1]));
     }
+
+    /// <summary>
+    /// Whether a text is a page number as books have them before and after their chapters: <c>xii</c>, <c>3-17</c>, <c>A-4</c>, <c>[5]</c>.
+    /// </summary>
+    public static bool IsOfBook(string text)
+    {
+        ReadOnlySpan<char> number = text.AsSpan().Trim().Trim("-\u2013\u2014[]()|. ");
+        int dash = number.IndexOfAny('-', '\u2013', '.');
+        if (dash > 0)
+            return IsDigits(number[(dash + 1)..])
+                && (IsDigits(number[..dash]) || (dash == 1 && char.IsAsciiLetterUpper(number[0])));
+        return IsDigits(number) || IsRoman(number);
+    }
+
+    private static bool IsDigits(ReadOnlySpan<char> text) =>
+        text.Length is > 0 and <= MostDigits && text.IndexOfAnyExceptInRange('0', '9') < 0;
+
+    // One letter alone is a name as well.
+    private static bool IsRoman(ReadOnlySpan<char> text)
+    {
+        if (text.Length is < 2 or > 8 || text.IndexOfAnyExcept("ivxlc") >= 0 && text.IndexOfAnyExcept("IVXLC") >= 0)
+            return false;
+        int value = 0,
+            largest = 0;
+        for (int i = text.Length - 1; i >= 0; i--)
+        {
+            int digit = char.ToLowerInvariant(text[i]) switch
+            {
+                'i' => 1,
+                'v' => 5,
+                'x' => 10,
+                'l' => 50,
+                _ => 100,
+            };
+            value += digit < largest ? -digit : digit;
+            largest = Math.Max(largest, digit);
+        }
+
+        return Roman(value).AsSpan().Equals(text, StringComparison.OrdinalIgnoreCase);
+    }
+
+    private static string Roman(int value)
+    {
+        var roman = new System.Text.StringBuilder();
+        foreach (
+            (int digit, string letters) in (ReadOnlySpan<(int, string)>)
+                [(100, "c"), (90, "xc"), (50, "l"), (40, "xl"), (10, "x"), (9, "ix"), (5, "v"), (4, "iv"), (1, "i")]
+        )
+        {
+            for (; value >= digit; value -= digit)
+                roman.Append(letters);
+        }
+
+        return roman.ToString();
+    }
 }

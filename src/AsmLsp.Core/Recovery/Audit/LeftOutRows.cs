@@ -186,7 +186,8 @@ internal sealed class LeftOutRows
             && sheet.Rows[at].Printed.Page == row.Printed.Page
             && !(sheet.IsOtherType(sheet.Rows[at]) && isExplained && !sheet.IsOtherType(row))
             && !edges.IsProved(sheet.Rows[at])
-            && !edges.IsRepeated(sheet.Rows[at]);
+            && !edges.IsRepeated(sheet.Rows[at])
+            && !edges.IsInMargin(sheet.Rows[at]);
     }
 
     // Text in its own type between the pieces of the program, again and again: what is set in the type of the program there is no heading of the text.
@@ -220,7 +221,7 @@ internal sealed class LeftOutRows
         // A row with code that is at the edges of several pages is reported once.
         if (isCode)
             return !edges.IsRepeated(row) || repeated.Add(row.Plain.Trim());
-        if (edges.IsRepeated(row))
+        if (edges.IsRepeated(row) || edges.IsInMargin(row))
             return false;
         string text = AfterGutter(row);
         int end = 0;

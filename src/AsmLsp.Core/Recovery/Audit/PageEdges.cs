@@ -9,6 +9,13 @@ internal sealed class PageEdges
     private readonly Dictionary<string, List<AuditRow>> byText = new(StringComparer.Ordinal);
     private readonly HashSet<AuditRow> edges = [];
 
+    // More than this part of the type's size is no step from row to row.
+    private const double Room = 1.6;
+
+    // Where the rows of the program begin and end on each page.
+    private readonly List<double> tops = [];
+    private readonly List<double> bottoms = [];
+
     public PageEdges(IReadOnlyList<AuditRow> rows)
     {
         for (int i = 0; i < rows.Count; )
@@ -16,6 +23,19 @@ internal sealed class PageEdges
             int start = i;
             while (i < rows.Count && rows[i].Printed.Page == rows[start].Printed.Page)
                 i++;
+            List<double> own =
+            [
+                .. rows.Skip(start)
+                    .Take(i - start)
+                    .Where(static r => r.Lines.Count > 0)
+                    .Select(static r => r.Printed.Y),
+            ];
+            if (own.Count > 0)
+            {
+                tops.Add(own.Min());
+                bottoms.Add(own.Max());
+            }
+
             for (int k = start; k < i; k++)
             {
                 if (k >= start + Deep && k < i - Deep)
@@ -43,6 +63,18 @@ internal sealed class PageEdges
         }
 
         return false;
+    }
+
+    /// <summary>Whether a row is clear of all rows of the program on every page, and several pages show where those begin or end.</summary>
+    public bool IsInMargin(AuditRow row)
+    {
+        if (row.Printed.IsOcr || tops.Count == 0)
+            return false;
+        double room = Room * row.Printed.FontSize,
+            highest = tops.Min(),
+            lowest = bottoms.Max();
+        return (highest - row.Printed.Y > room && tops.Count(t => t < highest + room) > 1)
+            || (row.Printed.Y - lowest > room && bottoms.Count(b => b > lowest - room) > 1);
     }
 
     /// <summary>Whether the very same text is at the edge of another page.</summary>

@@ -63,6 +63,7 @@ internal static class HeadersAndFooters
         foreach (PrintedPage page in pages)
             KeepOutermost(page, found);
         NumberedHeads.Add(pages, edges, found);
+        MarginRows.Add(pages, edges, found);
         foreach (PrintedPage page in pages)
         foreach (PrintedLine line in page.Lines)
             if (PrintedMessage.Is(line.Text) || gutter.KindOf(line) == GutterRowKind.Page)

@@ -97,4 +97,45 @@ public class HeaderAndFooterTests
             ["7"],
             Found(0, $"{Code}\n 53        nop\n 54", $"{Code}\n107        nop\n108", $"{Code}\n161        nop\n\n7")
         );
+
+    [Theory]
+    [InlineData("Delay")]
+    [InlineData("Chapter 3")]
+    [InlineData("The pond at night        xii")]
+    [InlineData("Software of the pond")]
+    public void Header_on_one_page_above_where_the_others_begin_is_none_of_the_program(string head)
+    {
+        Assert.Equal([head], Found(0, $"\n\n{Code}", $"{head}\n\n{Code}", $"\n\n{Code}"));
+        Assert.Equal([head], Found(0, $"{Code}\n{Code}", $"{Code}\n{Code}\n\n{head}", $"{Code}\n{Code}"));
+    }
+
+    [Fact]
+    public void Other_header_on_each_page_is_none_of_the_program() =>
+        Assert.Equal(
+            ["Notes", "Test", "Chapter 3", "The pond"],
+            Found(0, $"Notes\n\n\n{Code}", $"Test\n\n\n{Code}", $"Chapter 3\n\n\n{Code}", $"The pond\n\n\n{Code}")
+        );
+
+    [Fact]
+    public void Words_where_the_other_pages_begin_may_be_the_rest_of_a_comment() =>
+        Assert.Empty(Found(0, Code, $"of the pond\n\n{Code}", Code));
+
+    [Fact]
+    public void Label_above_a_blank_row_at_the_head_of_a_page_is_the_program() =>
+        Assert.Empty(Found(0, Code, $"lap\n\n{Code}", Code));
+
+    [Theory]
+    [InlineData("xii")]
+    [InlineData("3-17")]
+    [InlineData("A-4")]
+    [InlineData("[5]")]
+    public void Page_number_of_a_book_clear_of_the_listing_is_a_footer(string number) =>
+        Assert.Equal([number], Found(0, $"{Code}\n\n\n{number}"));
+
+    [Theory]
+    [InlineData("lap")]
+    [InlineData("x")]
+    [InlineData("vix")]
+    [InlineData("iiii")]
+    public void Name_below_a_blank_row_is_no_page_number(string name) => Assert.Empty(Found(0, $"{Code}\n\n\n{name}"));
 }
