@@ -151,7 +151,7 @@ internal sealed class FigureText
         bool isSameType = code.Count == 0 || TypeOf(code) == own;
         bool isBeside = code.Exists(r => r.Row.Y > drawing.Figure.Area.Top && r.Row.Y < drawing.Figure.Area.Bottom);
         bool hasCode = drawing.Rows.Exists(static r => (r.Traits & HalfTraits.Statement) != 0);
-        // Behind the words of listings areas are filled for many reasons.
+        // Areas under the words of listings are filled for many reasons.
         if (drawing.Figure.Cells.Count + drawing.Figure.Pictures.Count == 0)
             return isBeside && !isSameType && !hasCode;
         if (isSameType && (IsAmong(drawing, body) || !drawing.IsInCells))

@@ -1,7 +1,7 @@
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Text;
-using AsmLsp.Host.Readings;
+using AsmLsp.Host.Comparison;
 
 namespace AsmLsp.Host.Tests;
 
@@ -28,7 +28,7 @@ public class ReadingTests
     [Fact]
     public void Blanks_comments_case_and_notation_are_no_differences()
     {
-        ReadingComparison comparison = Compare(
+        SourceComparison comparison = Compare(
             Lamp,
             "; typed on Sunday\nLIST p=16f84a\n\n __CONFIG 3FF1\nTicks EQU 0Ch\n ORG 0x00\nSTART: movlw h'3C' ; 60\n MOVWF  TICKS\nWait clrwdt\n decfsz Ticks , F\n goto Wait\n bsf 6,1\n bcf 6,2\n bsf 6,3\n goto Start\n END\nthat was all\n"
         );
@@ -45,7 +45,7 @@ public class ReadingTests
     [InlineData("movwf   ticks", "movwf   ticks,f", "", ",f")]
     public void Word_that_differs_is_given_in_both_readings(string here, string there, string first, string second)
     {
-        ReadingDifference difference = Assert.Single(Compare(Lamp, Replaced(here, there)).Differences);
+        SourceDifference difference = Assert.Single(Compare(Lamp, Replaced(here, there)).Differences);
         Assert.Equal((first, second), (difference.Words, difference.OtherWords));
         Assert.Equal(difference.First, difference.Second);
         Assert.Contains(here, Lamp.Split('\n')[difference.First], StringComparison.Ordinal);
@@ -54,8 +54,8 @@ public class ReadingTests
     [Fact]
     public void Missing_line_does_not_shift_the_others()
     {
-        ReadingComparison comparison = Compare(Lamp, Replaced("        movwf   ticks\n", ""));
-        ReadingDifference difference = Assert.Single(comparison.Differences);
+        SourceComparison comparison = Compare(Lamp, Replaced("        movwf   ticks\n", ""));
+        SourceDifference difference = Assert.Single(comparison.Differences);
         Assert.Equal((5, -1), (difference.First, difference.Second));
         Assert.Equal(13, comparison.Agreeing);
     }
@@ -63,7 +63,7 @@ public class ReadingTests
     [Fact]
     public void Line_with_several_misread_letters_is_still_the_same_line()
     {
-        ReadingDifference difference = Assert.Single(
+        SourceDifference difference = Assert.Single(
             Compare(Lamp, Replaced("        movwf   ticks", "        rnovwf  tlcks")).Differences
         );
         Assert.Equal((5, 5), (difference.First, difference.Second));
@@ -74,7 +74,7 @@ public class ReadingTests
     public void Reading_that_ends_early_is_reported_once()
     {
         string half = string.Join('\n', Lamp.Split('\n')[..6]);
-        ReadingDifference difference = Assert.Single(Compare(Lamp, half).Differences);
+        SourceDifference difference = Assert.Single(Compare(Lamp, half).Differences);
         Assert.True(difference.IsEnd);
         Assert.Equal((6, 13, 8), (difference.First, difference.LastLine, difference.Count));
         Assert.Equal(
@@ -153,7 +153,7 @@ public class ReadingTests
                         DoubtMark.Read(l) is { Alternatives: [var reading] } ? DoubtReading.Take(l, reading) : l
                     ),
             ];
-            ReadingComparison comparison = Compare(string.Join('\n', taken), other);
+            SourceComparison comparison = Compare(string.Join('\n', taken), other);
             Assert.True(comparison.IsSame, path);
         }
     }
@@ -176,7 +176,7 @@ public class ReadingTests
                     code[digit] == '1' ? "0" : "1",
                     code.AsSpan(digit + 1)
                 );
-                ReadingComparison comparison = ReadingComparison.Of(
+                SourceComparison comparison = SourceComparison.Of(
                     whole,
                     Read(string.Join('\n', [.. lines[..i], changed, .. lines[(i + 1)..]]))
                 );
@@ -206,11 +206,11 @@ public class ReadingTests
     private static ProgramAnalysis Read(string text) =>
         Assembler.Assemble(new SourceFile("reading.asm", SourceText.From(text)));
 
-    private static ReadingComparison Compare(string first, string second) =>
-        ReadingComparison.Of(Read(first), Read(second));
+    private static SourceComparison Compare(string first, string second) =>
+        SourceComparison.Of(Read(first), Read(second));
 
     private static string Merge(string first, string second) =>
-        MergedReading.Of(Compare(first, second), "a.asm", "b.asm");
+        MergedSource.Of(Compare(first, second), "a.asm", "b.asm");
 
     private static IEnumerable<string> Programs()
     {

@@ -18,7 +18,7 @@ public sealed class ChangeTests
         Check
             .In(Faulty)
             .Makes(
-                "Repair all 2 places of this kind in main.asm",
+                "Fix all 2 places of this kind in main.asm",
                 " __config 0x3ff1\n        movwf 0c\n        movwf 0d\n goto 0\n end\n"
             );
 

@@ -190,7 +190,7 @@ public sealed class CommandLineTests
                 merged = Path.Combine(folder, "merged.asm");
             await File.WriteAllTextAsync(a, first);
             await File.WriteAllTextAsync(b, second);
-            using RelistProcess relist = RelistProcess.Start("compare", "--readings", a, b, "-o", merged);
+            using RelistProcess relist = RelistProcess.Start("compare", "--lines", a, b, "-o", merged);
             string output = await relist.OutputAsync();
             Assert.Equal(expected, (await relist.EndAsync()).Code);
             Assert.Equal(expected < 2, File.Exists(merged));

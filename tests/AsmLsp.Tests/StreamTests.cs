@@ -60,7 +60,7 @@ public sealed class StreamTests : IDisposable
     [InlineData("ln -s kit.txt other.txt; \"$RELIST\" recover kit.txt -o out.asm --review other.txt")]
     [InlineData("\"$RELIST\" recover kit.txt -o out.asm --report out.asm")]
     [InlineData("\"$RELIST\" recover kit.txt >>kit.txt")]
-    [InlineData("cp main.asm second.asm; \"$RELIST\" compare --readings main.asm second.asm -o ./main.asm")]
+    [InlineData("cp main.asm second.asm; \"$RELIST\" compare --lines main.asm second.asm -o ./main.asm")]
     [InlineData(
         "\"$RELIST\" build main.asm -o out.hex; ln out.hex other.hex; \"$RELIST\" disassemble out.hex --chip 16F84A -o other.hex"
     )]

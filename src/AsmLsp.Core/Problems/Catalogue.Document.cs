@@ -62,7 +62,7 @@ public static partial class Catalogue
     /// <summary>A label that nobody uses and that is an operation but for one slip.</summary>
     public static readonly ProblemKind LabelOrOperation = Warning(
         "label-or-operation",
-        "Nothing asks for the label {0}, and it looks like '{1}'. Write that if the instruction is meant: a label makes no word."
+        "No line uses the label {0}, and it looks like '{1}'. Write that if the instruction is meant: a label makes no word."
     );
 
     /// <summary>A second operation on a line.</summary>

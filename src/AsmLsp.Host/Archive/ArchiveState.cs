@@ -6,7 +6,7 @@ using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Text;
 using AsmLsp.Host.Building;
-using AsmLsp.Host.Readings;
+using AsmLsp.Host.Comparison;
 
 namespace AsmLsp.Host.Archive;
 

@@ -2,7 +2,7 @@ using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Recovery.Listings.Rows;
 using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Text;
-using AsmLsp.Host.Readings;
+using AsmLsp.Host.Comparison;
 
 namespace AsmLsp.Host.Review;
 

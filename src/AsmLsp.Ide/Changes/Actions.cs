@@ -152,7 +152,7 @@ public static class Actions
         new(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"Repair all {count} places of this kind in {file.Source.ShortName}"
+                $"Fix all {count} places of this kind in {file.Source.ShortName}"
             ),
             ActionKind.Fix,
             file.EachProblem.FirstOrDefault(problem => problem.Kind == kind),
@@ -169,7 +169,7 @@ public static class Actions
 
     private static OfferedAction OfFile(ProgramFile file) =>
         new(
-            $"Make every certain repair in {file.Source.ShortName}",
+            $"Make every certain fix in {file.Source.ShortName}",
             ActionKind.FixAll,
             null,
             true,

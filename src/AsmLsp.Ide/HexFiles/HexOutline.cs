@@ -82,7 +82,8 @@ public static class HexOutline
     private static string RangeName(List<HexRecord> records)
     {
         uint last = records[^1].ByteAddress + (uint)records[^1].Length - 1;
-        return Invariant($"0x{records[0].ByteAddress / 2:X4} to 0x{last / 2:X4}");
+        uint first = records[0].ByteAddress / 2;
+        return first == last / 2 ? Invariant($"0x{first:X4}") : Invariant($"0x{first:X4} to 0x{last / 2:X4}");
     }
 
     private static string NameOf(HexArea area) =>

@@ -33,7 +33,7 @@ internal sealed class CodeActionResolveHandler : IFeature
         {
             throw new LspException(
                 ErrorCodes.ContentModified,
-                "The text has changed since: this repair does not fit it any more."
+                "The text has changed since: this fix no longer applies."
             );
         }
 

@@ -30,7 +30,7 @@ internal sealed record HexView(HexFile File, OpenDocument Document)
     public Device Chip =>
         File.Device
         ?? throw LspException.Refused(
-            $"{Document.Uri.Name} does not say which chip it is for. Set the chip in relist.json or in the settings."
+            $"{Document.Uri.Name} does not say which chip it is for. Set it in the settings, or in relist.json: {{ \"chip\": \"16F84A\" }}."
         );
 
     /// <summary>Whether a document is a HEX file: by the language that the client gives it, else by its name.</summary>

@@ -5,7 +5,7 @@ using AsmLsp.Core.Hex;
 using AsmLsp.Core.Readouts;
 using AsmLsp.Host;
 using AsmLsp.Host.Building;
-using AsmLsp.Host.Readings;
+using AsmLsp.Host.Comparison;
 using AsmLsp.Rendering;
 
 namespace AsmLsp.Verbs;
@@ -18,7 +18,7 @@ internal sealed class CompareVerb : IVerb
     [
         "relist compare built.hex readout.hex --source blinker.asm",
         "relist compare blinker.asm readout.hex --checksum 4E51",
-        "relist compare --readings typed.asm recovered.asm -o merged.asm",
+        "relist compare typed.asm recovered.asm -o merged.asm",
     ];
 
     /// <inheritdoc/>
@@ -26,26 +26,25 @@ internal sealed class CompareVerb : IVerb
     {
         var first = new Argument<string>("A")
         {
-            Description = "The build: a HEX file or a source. With --readings: a source.",
+            Description = "The build: a HEX file or a source. Or a source to compare line by line.",
         };
         var second = new Argument<string>("B")
         {
-            Description = "The read-out of a chip: a HEX file. With --readings: another source of the same listing.",
+            Description = "The read-out of a chip: a HEX file. Or another source of the same listing.",
         };
         var source = new Option<string?>("--source")
         {
             Description = "The source of the first HEX file, to show the lines concerned.",
             HelpName = "FILE.asm",
         };
-        var readings = new Option<bool>("--readings")
+        var lines = new Option<bool>("--lines")
         {
             Description =
-                "Compare two sources that were read from the same listing, such as one typed and one recovered: what both agree on can be trusted.",
+                "Compare two sources of one listing line by line, such as one typed and one recovered. Two names that end in .asm need no option.",
         };
         var merged = new Option<string?>("-o", "--output")
         {
-            Description =
-                "With --readings: write one source, the first, with ';?' and the other text wherever they differ.",
+            Description = "Of two sources: write one, the first, with ';?' and the other text wherever they differ.",
             HelpName = "OUT.asm",
         };
         var all = new Option<bool>("--all") { Description = "Show every word that differs, not the groups alone." };
@@ -60,7 +59,7 @@ internal sealed class CompareVerb : IVerb
             first,
             second,
             source,
-            readings,
+            lines,
             merged,
             all,
             checksum,
@@ -75,8 +74,8 @@ internal sealed class CompareVerb : IVerb
                 parsed.InvocationConfiguration.Output,
                 parsed.InvocationConfiguration.Error
             );
-            return parsed.GetValue(readings)
-                ? Readings(a, b, parsed.GetValue(merged), options.Read(parsed), parsed.GetValue(json), output, error)
+            return parsed.GetValue(lines) || (HexInput.IsSource(a) && HexInput.IsSource(b))
+                ? Lines(a, b, parsed.GetValue(merged), options.Read(parsed), parsed.GetValue(json), output, error)
                 : Memories(
                     new MemoryOrder(
                         a,
@@ -100,17 +99,13 @@ internal sealed class CompareVerb : IVerb
     {
         if (order.Merged is not null)
         {
-            error.WriteLine("relist: -o needs --readings. A read-out is compared, not merged.");
+            error.WriteLine("relist: -o is for two sources. A read-out is compared, not merged.");
             return ExitCodes.Unusable;
         }
 
         if (HexInput.IsSource(order.Readout))
         {
-            error.WriteLine(
-                HexInput.IsSource(order.Build)
-                    ? "relist: these are sources, not HEX files. To compare two sources of one listing, add --readings."
-                    : "relist: name the build first, and the read-out after it."
-            );
+            error.WriteLine("relist: name the build first, and the read-out after it.");
             return ExitCodes.Unusable;
         }
 
@@ -160,7 +155,7 @@ internal sealed class CompareVerb : IVerb
             : ExitCodes.ProblemsRemain;
     }
 
-    private static int Readings(
+    private static int Lines(
         string first,
         string second,
         string? merged,
@@ -174,7 +169,7 @@ internal sealed class CompareVerb : IVerb
             return ExitCodes.Unusable;
         ProgramAnalysis firstProgram = a.Assemble(),
             secondProgram = b.Assemble();
-        var comparison = ReadingComparison.Of(firstProgram, secondProgram);
+        var comparison = SourceComparison.Of(firstProgram, secondProgram);
         foreach (
             (bool has, string file) in ((bool, string)[])
                 [(comparison.HasProgram.First, first), (comparison.HasProgram.Second, second)]
@@ -206,12 +201,12 @@ internal sealed class CompareVerb : IVerb
         (string firstName, string secondName) = Names(first, second);
         // The merged reading may be the result on standard output: then what there is to say is about the work.
         if (isJson)
-            VisibleWriter.Data(output).Write(ReadingsJson.Of(comparison, firstName, secondName));
+            VisibleWriter.Data(output).Write(SourceComparisonJson.Of(comparison, firstName, secondName));
         else
-            ReadingsText.Write(merged == Sources.Standard ? error : output, comparison, firstName, secondName);
+            SourceComparisonText.Write(merged == Sources.Standard ? error : output, comparison, firstName, secondName);
         if (
             merged is not null
-            && !Sources.Write(merged, MergedReading.Of(comparison, firstName, secondName), output, error)
+            && !Sources.Write(merged, MergedSource.Of(comparison, firstName, secondName), output, error)
         )
             return ExitCodes.Unusable;
         return comparison.IsSame ? ExitCodes.Clean : ExitCodes.ProblemsRemain;

@@ -35,7 +35,7 @@ public sealed class ActionTests
         await using Desk desk = await Desk.StartAsync();
         JsonArray actions = await ActionsAsync(desk, Faulty, 2);
         JsonNode all = actions.Single(action =>
-            ((string)action!["title"]!).StartsWith("Repair all 2 places", StringComparison.Ordinal)
+            ((string)action!["title"]!).StartsWith("Fix all 2 places", StringComparison.Ordinal)
         )!;
         Assert.Equal(
             Faulty.Replace("\nmovwf", "\n        movwf", StringComparison.Ordinal),

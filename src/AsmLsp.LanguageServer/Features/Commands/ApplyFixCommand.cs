@@ -22,13 +22,13 @@ internal sealed class ApplyFixCommand : ICommand
     )
     {
         string uri = arguments.Text(0, "the address of a document"),
-            key = arguments.Text(1, "the name of a repair");
+            key = arguments.Text(1, "the name of a fix");
         if (
             request.Programs.Find(DocumentUri.Parse(uri)) is not { } view
             || Actions.Find(view.File, key) is not { } action
         )
         {
-            throw LspException.Refused("The text has changed since: this repair does not fit it any more.");
+            throw LspException.Refused("The text has changed since: this fix no longer applies.");
         }
 
         WorkspaceEdit edit = Edits.Of(request, view.Programs, action.Changes());

@@ -1,4 +1,4 @@
-namespace AsmLsp.Host.Readings;
+namespace AsmLsp.Host.Comparison;
 
 /// <summary>A stretch of a line, and whether the other side has it, too.</summary>
 /// <param name="Start">Where it begins.</param>

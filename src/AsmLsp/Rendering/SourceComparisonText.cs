@@ -2,19 +2,19 @@ using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Text;
-using AsmLsp.Host.Readings;
+using AsmLsp.Host.Comparison;
 
 namespace AsmLsp.Rendering;
 
 /// <summary>The differences of two readings for people: both lines, and the words that each gives.</summary>
-internal static class ReadingsText
+internal static class SourceComparisonText
 {
-    public static void Write(TextWriter output, ReadingComparison comparison, string first, string second)
+    public static void Write(TextWriter output, SourceComparison comparison, string first, string second)
     {
-        var firstWords = ReadingComparison.WordsByLine(comparison.First);
-        var secondWords = ReadingComparison.WordsByLine(comparison.Second);
+        var firstWords = SourceComparison.WordsByLine(comparison.First);
+        var secondWords = SourceComparison.WordsByLine(comparison.Second);
         int width = Math.Max(first.Length, second.Length);
-        foreach (ReadingDifference difference in comparison.Differences)
+        foreach (SourceDifference difference in comparison.Differences)
         {
             bool isFirst = difference.First >= 0;
             if (isFirst && difference.Second >= 0)
@@ -67,7 +67,7 @@ internal static class ReadingsText
         );
     }
 
-    private static string Count(ReadingComparison comparison) =>
+    private static string Count(SourceComparison comparison) =>
         comparison.Differences.Length == 1 ? "1 difference" : Invariant($"{comparison.Differences.Length} differences");
 
     // Where the words are that differ; else where the line begins.

@@ -1,21 +1,21 @@
 using System.Text.Json;
 using AsmLsp.Core.Assembly;
-using AsmLsp.Host.Readings;
+using AsmLsp.Host.Comparison;
 
 namespace AsmLsp.Rendering;
 
 /// <summary>The differences of two sources of one listing, for scripts.</summary>
-internal static class ReadingsJson
+internal static class SourceComparisonJson
 {
-    /// <summary>An object; docs/schemas/compare-readings.json describes it.</summary>
-    public static string Of(ReadingComparison comparison, string first, string second) =>
+    /// <summary>An object; docs/schemas/compare-lines.json describes it.</summary>
+    public static string Of(SourceComparison comparison, string first, string second) =>
         JsonText.Write(json =>
         {
             json.WriteStartObject();
             json.WriteBoolean("same", comparison.IsSame);
             json.WriteNumber("agreeingLines", comparison.Agreeing);
             json.WriteStartArray("differences");
-            foreach (ReadingDifference difference in comparison.Differences)
+            foreach (SourceDifference difference in comparison.Differences)
             {
                 json.WriteStartObject();
                 Side(json, "first", first, comparison.First, difference.First, difference);
@@ -36,7 +36,7 @@ internal static class ReadingsJson
         string file,
         ProgramAnalysis program,
         int line,
-        ReadingDifference difference
+        SourceDifference difference
     )
     {
         if (line < 0)

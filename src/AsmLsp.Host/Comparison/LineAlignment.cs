@@ -2,7 +2,7 @@ using DiffPlex;
 using DiffPlex.Chunkers;
 using DiffPlex.Model;
 
-namespace AsmLsp.Host.Readings;
+namespace AsmLsp.Host.Comparison;
 
 /// <summary>Puts the lines of two texts beside each other, though lines are missing or put in on either side.</summary>
 internal static class LineAlignment

@@ -5,14 +5,14 @@ using AsmLsp.Core.Instructions;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
-namespace AsmLsp.Host.Readings;
+namespace AsmLsp.Host.Comparison;
 
 /// <summary>A place where two sources of one listing do not say the same. Lines count from 0; -1 where a reading has none.</summary>
 /// <param name="First">The line of the first reading.</param>
 /// <param name="Second">The line of the second reading.</param>
 /// <param name="Words">What the first has and the second has not; empty for a line that only one has.</param>
 /// <param name="OtherWords">What the second has and the first has not.</param>
-public sealed record ReadingDifference(int First, int Second, string Words, string OtherWords)
+public sealed record SourceDifference(int First, int Second, string Words, string OtherWords)
 {
     /// <summary>For a run of lines that only one reading has: how many; 1 for a single line.</summary>
     public int Count { get; init; } = 1;
@@ -31,12 +31,12 @@ public sealed record ReadingDifference(int First, int Second, string Words, stri
 /// Two readings of one listing, made independently of each other, compared with each other. Blanks, comments, the case of names and
 /// the notation of a number are no differences.
 /// </summary>
-public sealed class ReadingComparison
+public sealed class SourceComparison
 {
     // A run of as many lines that only one reading has is reported at once: that part was not read twice.
     private const int LongRun = 6;
 
-    private ReadingComparison(ProgramAnalysis first, ProgramAnalysis second) => (First, Second) = (first, second);
+    private SourceComparison(ProgramAnalysis first, ProgramAnalysis second) => (First, Second) = (first, second);
 
     /// <summary>The first reading.</summary>
     public ProgramAnalysis First { get; }
@@ -45,7 +45,7 @@ public sealed class ReadingComparison
     public ProgramAnalysis Second { get; }
 
     /// <summary>The differences, in the order of the listing.</summary>
-    public ImmutableArray<ReadingDifference> Differences { get; private init; } = [];
+    public ImmutableArray<SourceDifference> Differences { get; private init; } = [];
 
     /// <summary>How many lines of the program both readings have alike.</summary>
     public int Agreeing { get; private init; }
@@ -63,16 +63,16 @@ public sealed class ReadingComparison
     public bool IsSame => Differences.IsEmpty && !WordsDifferAnyway;
 
     /// <summary>Compares two readings.</summary>
-    public static ReadingComparison Of(ProgramAnalysis first, ProgramAnalysis second)
+    public static SourceComparison Of(ProgramAnalysis first, ProgramAnalysis second)
     {
         ArgumentNullException.ThrowIfNull(first);
         ArgumentNullException.ThrowIfNull(second);
-        (List<ReadingLine> a, List<ReadingLine> b) = ReadingLines.Of(first, second);
+        (List<ComparedLine> a, List<ComparedLine> b) = ComparedLines.Of(first, second);
         List<(int First, int Second)> pairs = LineAlignment.Of(
             [.. a.Select(static l => l.Key)],
             [.. b.Select(static l => l.Key)]
         );
-        var differences = ImmutableArray.CreateBuilder<ReadingDifference>();
+        var differences = ImmutableArray.CreateBuilder<SourceDifference>();
         // After the last line of the first reading that was met: there a line belongs that only the second has.
         int agreeing = 0,
             otherwise = 0,
@@ -101,7 +101,7 @@ public sealed class ReadingComparison
             int run = 1;
             while (i + run < pairs.Count && pairs[i + run].First < 0 == x < 0 && pairs[i + run].Second < 0 == y < 0)
                 run++;
-            List<ReadingLine> own = x >= 0 ? a : b;
+            List<ComparedLine> own = x >= 0 ? a : b;
             int start = x >= 0 ? x : y;
             if (run >= LongRun)
             {
@@ -128,7 +128,7 @@ public sealed class ReadingComparison
             && !first.HasErrors
             && !second.HasErrors
             && !MemoryComparison.Compare(first.Image.Memory, second.Image.Memory, first.Device).IsEmpty;
-        return new ReadingComparison(first, second)
+        return new SourceComparison(first, second)
         {
             Differences = differences.ToImmutable(),
             Agreeing = agreeing,
@@ -158,15 +158,15 @@ public sealed class ReadingComparison
         return found;
     }
 
-    private static ReadingDifference Alone(bool isFirst, int line) =>
+    private static SourceDifference Alone(bool isFirst, int line) =>
         new(isFirst ? line : -1, isFirst ? -1 : line, "", "") { LastLine = line };
 
-    private static ReadingDifference Differing(int first, int second, string left, string right)
+    private static SourceDifference Differing(int first, int second, string left, string right)
     {
         string a = DoubtReading.Of(left).Trim(),
             b = DoubtReading.Of(right).Trim();
         (List<WordPiece> before, List<WordPiece> after) = WordDifference.Between(a, b);
-        return new ReadingDifference(first, second, Changed(a, before), Changed(b, after)) { LastLine = first };
+        return new SourceDifference(first, second, Changed(a, before), Changed(b, after)) { LastLine = first };
     }
 
     // From the first word that differs to the last one, as written.
@@ -182,7 +182,7 @@ public sealed class ReadingComparison
         List<(int First, int Second)> pairs,
         int following,
         SourceText text,
-        List<ReadingLine> lines
+        List<ComparedLine> lines
     ) =>
         following == pairs.Count
         || (

@@ -3,26 +3,26 @@ using System.Text;
 using AsmLsp.Core.Doubts;
 using AsmLsp.Core.Text;
 
-namespace AsmLsp.Host.Readings;
+namespace AsmLsp.Host.Comparison;
 
 /// <summary>
 /// One reading of two: the first, with a doubt on every line where the second says something else, and the lines that only the second has.
 /// Nothing of either program is lost; what both agree on carries no new doubt.
 /// </summary>
-public static class MergedReading
+public static class MergedSource
 {
     /// <summary>The merged text, with the line ends of the first reading.</summary>
     /// <param name="comparison">The two readings.</param>
     /// <param name="firstName">How the first is called in the doubts.</param>
     /// <param name="secondName">How the second is called.</param>
-    public static string Of(ReadingComparison comparison, string firstName, string secondName)
+    public static string Of(SourceComparison comparison, string firstName, string secondName)
     {
         ArgumentNullException.ThrowIfNull(comparison);
         SourceText first = comparison.First.Root.Text,
             second = comparison.Second.Root.Text;
         var doubts = new Dictionary<int, Doubt>();
         var before = new Dictionary<int, List<string>>();
-        foreach (ReadingDifference difference in comparison.Differences)
+        foreach (SourceDifference difference in comparison.Differences)
         {
             int line = difference.First,
                 place = difference.PlaceInFirst;

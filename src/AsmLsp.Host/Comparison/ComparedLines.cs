@@ -4,22 +4,22 @@ using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Syntax;
 using AsmLsp.Core.Text;
 
-namespace AsmLsp.Host.Readings;
+namespace AsmLsp.Host.Comparison;
 
 /// <summary>A line of a reading that is part of the program.</summary>
 /// <param name="Line">Its number, from 0.</param>
 /// <param name="IsKnown">Whether its operation is one of the language.</param>
 /// <param name="Key">What it says: label, operation and operands without blanks, comment and differences of spelling that mean nothing.</param>
-internal readonly record struct ReadingLine(int Line, bool IsKnown, string Key);
+internal readonly record struct ComparedLine(int Line, bool IsKnown, string Key);
 
 /// <summary>The lines of a reading that say something, each by what it says. Lines that hold a comment alone, and text after the program's end, are left out.</summary>
-internal sealed class ReadingLines
+internal sealed class ComparedLines
 {
     private readonly ProgramAnalysis program;
     private readonly bool namesByCase,
         numbersByValue;
 
-    private ReadingLines(ProgramAnalysis program, bool namesByCase, bool numbersByValue)
+    private ComparedLines(ProgramAnalysis program, bool namesByCase, bool numbersByValue)
     {
         this.program = program;
         this.namesByCase = namesByCase;
@@ -27,18 +27,21 @@ internal sealed class ReadingLines
     }
 
     /// <summary>The lines of two readings, keyed so that they can be compared.</summary>
-    public static (List<ReadingLine> First, List<ReadingLine> Second) Of(ProgramAnalysis first, ProgramAnalysis second)
+    public static (List<ComparedLine> First, List<ComparedLine> Second) Of(
+        ProgramAnalysis first,
+        ProgramAnalysis second
+    )
     {
         // Where a program says two names apart by their case, case means something.
         bool byCase = HasNamesByCase(first) || HasNamesByCase(second);
         // One that lost its 'radix' would differ at every bare number: the digits are compared then.
         bool byValue = Radices(first).SetEquals(Radices(second));
-        return (new ReadingLines(first, byCase, byValue).All(), new ReadingLines(second, byCase, byValue).All());
+        return (new ComparedLines(first, byCase, byValue).All(), new ComparedLines(second, byCase, byValue).All());
     }
 
-    private List<ReadingLine> All()
+    private List<ComparedLine> All()
     {
-        var lines = new List<ReadingLine>();
+        var lines = new List<ComparedLine>();
         SourceFile root = program.Root;
         bool ended = false;
         for (int i = 0; i < root.Text.LineCount; i++)
@@ -55,7 +58,7 @@ internal sealed class ReadingLines
             }
 
             lines.Add(
-                new ReadingLine(
+                new ComparedLine(
                     i,
                     syntax.OperationToken >= 0 && syntax.OperationKind != OperationKind.Unknown,
                     KeyOf(syntax, facts.Radix)
