@@ -95,6 +95,41 @@ internal static class ListingChoice
         return longest;
     }
 
+    /// <summary>Reports each line that another print of the chosen program has otherwise: one of the two may be a misprint.</summary>
+    public static void ReportCopies(List<Listing> listings, Listing chosen, DocumentReport report)
+    {
+        for (int i = 0; i < listings.Count; i++)
+        {
+            Listing other = listings[i];
+            if (other == chosen || !NearCopies.IsNear(chosen, other))
+                continue;
+            string place =
+                other.FirstPage == 0
+                    ? string.Create(CultureInfo.InvariantCulture, $"listing {i + 1}")
+                    : DocumentListings.InWords([.. other.Lines.Select(static l => l.Page).Distinct()]);
+            foreach (
+                IGrouping<int, PrintDifference> row in NearCopies.Between(chosen, other).GroupBy(static d => d.Row)
+            )
+            {
+                string there = string.Join("' and '", row.Select(static d => d.There).Where(static t => t.Length > 0)),
+                    what = there.Length == 0 ? "does not have this line"
+                    : row.Any(static d => d.Here.Length > 0) ? $"has '{there}' instead of this line"
+                    : $"has '{there}' below this line";
+                report.AddAt(
+                    chosen.Lines[row.Key],
+                    DocumentCodes.SeveralListings,
+                    $"The program is printed again on {place}, and that print {what}. Compare the two.",
+                    Severity.Warning,
+                    new Doubt($"the print on {place} {what}")
+                    {
+                        Kind = DoubtKind.Other,
+                        Evidence = DocumentCodes.SeveralListings,
+                    }
+                );
+            }
+        }
+    }
+
     private static string Describe(ImmutableArray<FoundListing> listings)
     {
         const int most = 12;

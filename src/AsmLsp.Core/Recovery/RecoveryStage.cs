@@ -90,6 +90,7 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
                 $"The same listing is printed again on {DocumentListings.InWords([.. copy.Lines.Select(static l => l.Page).Distinct()])}; it was taken once.",
                 copy.FirstPage
             );
+        ListingChoice.ReportCopies(state.Found.Listings, listing, state.Report);
         DocumentRecovery.ReportPages(state.Parted, listing, state.Report);
         return state with { Listing = listing, Aside = [.. state.Finder!.Aside(listing)] };
     }

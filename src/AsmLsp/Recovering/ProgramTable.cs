@@ -18,6 +18,9 @@ internal static class ProgramTable
     // As many names without a definition as a line has room for.
     private const int MostNames = 4;
 
+    // As many lines that differ.
+    private const int MostDifferences = 4;
+
     /// <summary>The programs of a document, in its order; empty where it has none.</summary>
     public static ImmutableArray<FoundListing> Of(RecoverRequest request, RecoveredDocument document)
     {
@@ -48,7 +51,9 @@ internal static class ProgramTable
         string words = result is null
                 ? ""
                 : string.Create(CultureInfo.InvariantCulture, $", {result.Program.Image.ProgramWords} words"),
-            again = listing.Again.IsEmpty ? "" : $"; printed again on {string.Join(" and ", listing.Again)}";
+            again =
+                (listing.Again.IsEmpty ? "" : $"; printed again on {string.Join(" and ", listing.Again)}")
+                + Copy(listing);
         if (listing.FileName is { } file)
             return string.Create(
                 CultureInfo.InvariantCulture,
@@ -106,6 +111,18 @@ internal static class ProgramTable
                 ? string.Create(CultureInfo.InvariantCulture, $" and {missing.Length - MostNames} more")
                 : "";
         return $"not complete: {names}{more} not defined";
+    }
+
+    // Where it is printed like another one, but for a few lines.
+    private static string Copy(FoundListing listing)
+    {
+        if (listing.Like is not { } number)
+            return "";
+        int more = listing.Differences.Length - MostDifferences;
+        return string.Create(
+            CultureInfo.InvariantCulture,
+            $"; like {number}, but for {Several(listing.Differences.Length, "line", "lines")}: {string.Join(", ", listing.Differences.Take(MostDifferences))}{(more > 0 ? $" and {more} more" : "")}"
+        );
     }
 
     private static string Several(int count, string one, string many) =>

@@ -25,6 +25,8 @@ internal static class ProgramsJson
                 json.WriteBoolean("whole", listing.IsWhole);
                 json.WriteBoolean("complete", missing.IsEmpty && !ProgramTable.IsTorn(result));
                 JsonText.Texts(json, "undefined", missing);
+                JsonText.Number(json, "like", listing.Like);
+                JsonText.Texts(json, "differences", listing.Differences);
                 JsonText.Texts(json, "firstLines", listing.FirstLines);
                 json.WriteEndObject();
             }

@@ -38,6 +38,12 @@ public sealed record FoundListing(
     /// <summary>The pages of the same listing where it is printed again.</summary>
     public ImmutableArray<string> Again { get; init; } = [];
 
+    /// <summary>The number of an earlier listing that it is printed like, but for a few lines; null where there is none.</summary>
+    public int? Like { get; init; }
+
+    /// <summary>The lines at which it differs from that one, in words.</summary>
+    public ImmutableArray<string> Differences { get; init; } = [];
+
     /// <summary>The pages that it is on, such as <c>pages 4-6, 8</c>; empty for a paste without pages.</summary>
     public string Pages { get; init; } = "";
 
@@ -64,16 +70,49 @@ public static class DocumentListings
         [
             .. listings.Select(
                 (l, i) =>
-                    new FoundListing(i + 1, l.FirstPage, l.LastPage, l.Lines.Count, l.CodeLines, l.Chip, FirstLines(l))
-                    {
-                        IsWhole = l.IsWhole,
-                        FileName = l.FileName,
-                        Lacking = [.. l.Lacking.Where(n => !IsIncluded(l, n, listings, []))],
-                        Pages = PagesOf(l),
-                        Again = [.. l.Copies.Select(PagesOf)],
-                    }
+                    WithCopy(
+                        listings,
+                        i,
+                        new FoundListing(
+                            i + 1,
+                            l.FirstPage,
+                            l.LastPage,
+                            l.Lines.Count,
+                            l.CodeLines,
+                            l.Chip,
+                            FirstLines(l)
+                        )
+                        {
+                            IsWhole = l.IsWhole,
+                            FileName = l.FileName,
+                            Lacking = [.. l.Lacking.Where(n => !IsIncluded(l, n, listings, []))],
+                            Pages = PagesOf(l),
+                            Again = [.. l.Copies.Select(PagesOf)],
+                        }
+                    )
             ),
         ];
+
+    private static FoundListing WithCopy(List<Listing> listings, int index, FoundListing found)
+    {
+        int like = NearCopies.FirstLike(listings, index);
+        return like < 0
+            ? found
+            : found with
+            {
+                Like = like + 1,
+                Differences =
+                [
+                    .. NearCopies
+                        .Between(listings[index], listings[like])
+                        .Select(static d =>
+                            d.Here.Length == 0 ? $"'{d.There}' is missing"
+                            : d.There.Length == 0 ? $"'{d.Here}' is added"
+                            : $"'{d.Here}' replaces '{d.There}'"
+                        ),
+                ],
+            };
+    }
 
     // Whether a printed file that the listing includes defines a name, or one that such a file includes.
     private static bool IsIncluded(Listing listing, string name, List<Listing> listings, HashSet<Listing> seen) =>

@@ -8,7 +8,7 @@ internal sealed class Listing
     private readonly Lazy<ListingNames> names;
     private readonly Lazy<string?> chip;
     private readonly Lazy<List<string>> lacking;
-    private readonly Lazy<List<string>> code;
+    private readonly Lazy<(List<string> Lines, List<int> Rows)> code;
 
     /// <param name="lines">Its printed lines.</param>
     /// <param name="texts">Their texts without the numbers in front of them.</param>
@@ -18,7 +18,7 @@ internal sealed class Listing
         (Lines, Texts, CodeLines) = (lines, texts, codeLines);
         names = new Lazy<ListingNames>(() => new ListingNames(texts));
         chip = new Lazy<string?>(() => DocumentListings.ChipOf(this));
-        code = new Lazy<List<string>>(() => ListingParts.CodeOf(texts));
+        code = new Lazy<(List<string>, List<int>)>(() => ListingParts.CodeWithRows(texts));
         lacking = new Lazy<List<string>>(() => Names.Lacking(Chip));
     }
 
@@ -29,7 +29,10 @@ internal sealed class Listing
     public int CodeLines { get; }
 
     /// <summary>Its code, row by row, without comments and room.</summary>
-    public List<string> Code => code.Value;
+    public List<string> Code => code.Value.Lines;
+
+    /// <summary>The row, from 0, of each line of <see cref="Code"/>.</summary>
+    public List<int> CodeRows => code.Value.Rows;
 
     public int FirstPage => Lines[0].Page;
 

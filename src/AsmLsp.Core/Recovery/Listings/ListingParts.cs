@@ -47,9 +47,14 @@ internal static class ListingParts
         && a.Code.SequenceEqual(b.Code, StringComparer.Ordinal);
 
     /// <summary>The code of some rows: their tokens with one blank between them, without comments; rows without code are left out.</summary>
-    public static List<string> CodeOf(IEnumerable<string> texts)
+    public static List<string> CodeOf(IEnumerable<string> texts) => CodeWithRows(texts).Lines;
+
+    /// <summary>The same, with the row, from 0, that each line is from.</summary>
+    public static (List<string> Lines, List<int> Rows) CodeWithRows(IEnumerable<string> texts)
     {
         var code = new List<string>();
+        var rows = new List<int>();
+        int row = 0;
         var key = new StringBuilder();
         foreach (string text in texts)
         {
@@ -64,10 +69,15 @@ internal static class ListingParts
             }
 
             if (key.Length > 0)
+            {
                 code.Add(key.ToString());
+                rows.Add(row);
+            }
+
+            row++;
             key.Clear();
         }
 
-        return code;
+        return (code, rows);
     }
 }
