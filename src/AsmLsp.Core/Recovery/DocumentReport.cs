@@ -73,6 +73,10 @@ internal sealed class DocumentReport
     // A mark is no place for a whole line.
     private const int MostQuoted = 40;
 
+    // Left and right part of a header are far apart on the page; here the words matter.
+    private static string InOneLine(string text) =>
+        string.Join(' ', text.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+
     private static string Quoted(string text)
     {
         text = text.Trim().Replace(DoubtMark.Sign, "; ?", StringComparison.Ordinal).Replace('[', '(').Replace(']', ')');
@@ -126,7 +130,7 @@ internal sealed class DocumentReport
                 if (!byText.TryGetValue(key, out int index))
                 {
                     byText[key] = index = headersAndFooters.Count;
-                    headersAndFooters.Add((printed.Text.Trim(), []));
+                    headersAndFooters.Add((InOneLine(printed.Text), []));
                 }
 
                 headersAndFooters[index].Pages.Add(printed.Page);
