@@ -47,6 +47,12 @@ public readonly record struct OcrCharacter(
     double Confidence
 )
 {
+    /// <summary>The confidence of a character whose ink looks like the others of its kind on the page, and like no other kind. No text recognition is as sure.</summary>
+    public const double Proved = 1;
+
+    /// <summary>Whether there is ink for this character and no more: nothing was passed over beside it.</summary>
+    public bool HasOwnInk { get; init; }
+
     /// <summary>The middle between its edges.</summary>
     public double Center => (Left + Right) / 2;
 }

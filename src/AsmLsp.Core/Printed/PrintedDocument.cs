@@ -115,11 +115,23 @@ public sealed record PrintedLine(
     /// <summary>Whether a machine has read the line from a picture, now or when the document was made.</summary>
     public bool IsOcr { get; init; }
 
+    /// <summary>Whether the line is of a pasted text that OCR made: of its picture nothing is known.</summary>
+    public bool IsPasted { get; init; }
+
+    /// <summary>The characters as OCR read them, where <see cref="Text"/> has some of them corrected; null elsewhere.</summary>
+    public string? AsRead { get; init; }
+
+    /// <summary>What a person has to answer about a correction of what OCR read; null where none is in question.</summary>
+    public string? Question { get; init; }
+
     /// <summary>
     /// How far each character of <see cref="Text"/> can be trusted, 0 to 1, where a picture was read now; blanks count 1. Empty where nobody
     /// knows, as in the text that somebody's scanner has put below the picture.
     /// </summary>
     public ImmutableArray<float> CharacterConfidences { get; init; } = [];
+
+    /// <summary>Whether each piece of ink of its code was read as a character of its own: nothing between them was passed over.</summary>
+    public bool HasAllInk { get; init; }
 
     /// <summary>The columns (from 0, ascending) of <see cref="Text"/> at which something is printed that was not read.</summary>
     public ImmutableArray<int> UnreadColumns { get; init; } = [];

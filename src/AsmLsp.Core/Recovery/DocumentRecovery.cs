@@ -116,10 +116,18 @@ public static class DocumentRecovery
         }
 
         ReportUncertain(
-            [.. listing.Lines.Where(static l => l.IsOcr)],
+            [.. listing.Lines.Where(static l => l.IsOcr && !l.IsPasted)],
             report,
             "A machine has read {0} from a picture. It takes 0 for O, 1 for l and c for e: each line that may say something else is marked; compare these with the page, and count the lines."
         );
+        if (listing.Lines.Exists(static l => l.IsPasted))
+            report.Add(
+                Severity.Warning,
+                DocumentCodes.OcrText,
+                "OCR has made this text: it has words that OCR misreads. How sure it was of each digit is not known. Compare the numbers with the page.",
+                null,
+                new Doubt("OCR has made this text: are all lines and digits right?")
+            );
         ReportUncertain(
             [.. listing.Lines.Where(static l => IsUncertain(l) && !l.IsOcr)],
             report,
@@ -271,7 +279,13 @@ public static class DocumentRecovery
                     lines.Add(new ListingLine("", null));
             }
 
-            lines.Add(new ListingLine(line.Text, line) { FollowsText = parted.Contains(line) });
+            lines.Add(
+                new ListingLine(line.Text, line)
+                {
+                    FollowsText = parted.Contains(line),
+                    Doubt = line.Question is { } question ? new Doubt(question) { Kind = DoubtKind.Picture } : null,
+                }
+            );
             before = line;
         }
 

@@ -4,6 +4,7 @@ using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Audit;
 using AsmLsp.Core.Recovery.Listings;
 using AsmLsp.Core.Recovery.Listings.Gutter;
+using AsmLsp.Core.Recovery.Listings.Ocr;
 using AsmLsp.Core.Recovery.Pastes;
 using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Core.Text;
@@ -16,6 +17,13 @@ namespace AsmLsp.Core.Recovery;
 /// </summary>
 public static class PasteRecovery
 {
+    /// <summary>The text as a document, its rows marked where OCR has made them, and the text's line (from 1) of each row.</summary>
+    public static (PrintedDocument Document, ImmutableDictionary<PrintedPlace, int> LineOf) Lay(SourceText pasted)
+    {
+        (PrintedDocument document, var lineOf) = PastedText.Lay(pasted);
+        return (OcrPaste.Mark(document), lineOf);
+    }
+
     /// <summary>Recovers a program from a pasted text.</summary>
     public static RecoveryResult Run(SourceText pasted, DocumentRecoveryOptions? options = null)
     {
@@ -46,7 +54,7 @@ public static class PasteRecovery
 
     private static RecoveryResult Recover(SourceText pasted, DocumentRecoveryOptions options)
     {
-        (PrintedDocument document, var lineOf) = PastedText.Lay(pasted);
+        (PrintedDocument document, var lineOf) = Lay(pasted);
         // Pages are chosen where the text has some.
         if (document.Pages is [{ Number: 0 }])
             options = options with { Pages = [] };
@@ -59,6 +67,7 @@ public static class PasteRecovery
             && !options.KeepProse
             && options.Pages.IsEmpty
             && result.Files.IsEmpty
+            && !document.Pages.Any(static p => p.Lines.Any(static l => l.IsOcr))
             && !result.Entries.Any(static e => e.Code is DocumentCodes.LeftGutter or DocumentCodes.SeveralListings);
         if (
             isWhole

@@ -37,16 +37,40 @@ internal static class GlyphConfusion
         "oe",
     ];
 
+    // Of these, the ones that are of one shape in many types: the ink of the one proves nothing against the other.
+    private static readonly string[] SameInSomeTypes =
+    [
+        "0OoQD",
+        "1lIi|!L",
+        "8BSs",
+        "5Ss",
+        "2Zz",
+        "6Gb",
+        "9gqS",
+        "mM",
+        "Cc",
+        "Xx",
+        "Ww",
+        "Vv",
+        "Kk",
+        "Pp",
+        "Uu",
+    ];
+
     // All characters of the sets are ASCII: a table answers at once, since whole lists of names are gone through.
-    private static readonly bool[] Pairs = MakePairs();
+    private static readonly bool[] Pairs = MakePairs(Sets),
+        SamePairs = MakePairs(SameInSomeTypes);
 
     /// <summary>Whether one character may have been read for the other.</summary>
     public static bool Alike(char a, char b) => a == b || (a < 128 && b < 128 && Pairs[a * 128 + b]);
 
-    private static bool[] MakePairs()
+    /// <summary>Whether two characters are of one shape in some types.</summary>
+    public static bool HaveOneShape(char a, char b) => a == b || (a < 128 && b < 128 && SamePairs[a * 128 + b]);
+
+    private static bool[] MakePairs(string[] sets)
     {
         var pairs = new bool[128 * 128];
-        foreach (string set in Sets)
+        foreach (string set in sets)
         foreach (char a in set)
         foreach (char b in set)
             pairs[a * 128 + b] = true;

@@ -252,6 +252,7 @@ public sealed class ScanOcr(ScanLimits? limits = null, ScanTools? tools = null) 
                     read = parts.ToImmutable();
                 }
 
+                read = GlyphShapes.Judge(picture, picture.Threshold(), read, points);
                 ImmutableArray<InkSpot>? unread = UnreadInk.Find(picture, picture.Threshold(), read, points);
                 return whole with
                 {

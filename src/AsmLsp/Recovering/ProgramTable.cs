@@ -3,6 +3,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Printed;
+using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Listings;
 using AsmLsp.Core.Recovery.Results;
@@ -24,7 +25,7 @@ internal static class ProgramTable
     /// <summary>The programs of a document, in its order; empty where it has none.</summary>
     public static ImmutableArray<FoundListing> Of(RecoverRequest request, RecoveredDocument document)
     {
-        PrintedDocument printed = document.Printed ?? PastedText.Lay(document.Pasted!).Document;
+        PrintedDocument printed = document.Printed ?? PasteRecovery.Lay(document.Pasted!).Document;
         return DocumentListings.Find(printed, document.Printed is null ? [] : request.Pages);
     }
 

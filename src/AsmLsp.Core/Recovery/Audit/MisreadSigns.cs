@@ -66,7 +66,7 @@ internal static class MisreadSigns
     {
         var counts = new int[10];
         foreach (AuditRow row in sheet.Rows)
-            Count(row.Plain, counts);
+            Count(row.Printed.AsRead is { } read ? PlainSigns.Of(read) : row.Plain, counts);
         for (int i = 0; i < sheet.Lines.Length; i++)
         {
             if (sheet.IsReported(i))

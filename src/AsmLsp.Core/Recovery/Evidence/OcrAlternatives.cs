@@ -18,16 +18,13 @@ namespace AsmLsp.Core.Recovery.Evidence;
 /// </summary>
 internal sealed class OcrAlternatives
 {
-    // A sign read with less confidence than this is unclear (docs/recovery.md has the measurement of OCR).
-    private const float Unsure = 0.5f;
-
     // Below these a character may be any other one. Wrong digits were read with up to 0.980 in the measurements, and letters of known
     // words have the support of the whole word.
     private const float ClearDigit = 0.985f,
         ClearLetter = 0.9f;
 
-    /// <summary>A comment of more words is no instruction that lost its shape.</summary>
-    public const int WordsOfCode = 4;
+    // What is read so many times is no slip.
+    private const int Outvotes = 2;
 
     private static readonly string[] Bare =
     [
@@ -46,6 +43,7 @@ internal sealed class OcrAlternatives
     private readonly Dictionary<string, int?> values = new(StringComparer.Ordinal);
     private readonly HashSet<int> withoutDestination = [];
     private readonly HashSet<string> operations = new(StringComparer.OrdinalIgnoreCase);
+    private readonly LostPoints points;
     private readonly bool leavesDestinationsOut;
     private readonly bool chipIsConfirmed;
 
@@ -93,58 +91,13 @@ internal sealed class OcrAlternatives
                 naming++;
         }
 
+        points = new LostPoints(result);
         leavesDestinationsOut = withoutDestination.Count * 2 > all;
         chipIsConfirmed = naming > 1 && !disagree;
     }
 
     /// <summary>Whether the letters of the listing are of different widths, so that none has a cell of its own.</summary>
     public bool IsOffGrid { get; init; }
-
-    /// <summary>The doubt of a line without code, or null.</summary>
-    public static ReadingDoubt? OfComment(LineSyntax syntax, List<ListingLine> own)
-    {
-        if (syntax.CommentToken < 0)
-            return null;
-        string comment = syntax.Comment!.TrimStart(';', ' ', '\t');
-        string mark = !DoubtMark.IsOn(syntax.Text)
-            ? comment
-            : comment[..Math.Max(0, comment.LastIndexOf(DoubtMark.Sign, StringComparison.Ordinal))];
-        if (AssemblyLook.Of(" " + mark) == Look.Code)
-            return new ReadingDoubt(
-                new Doubt("is this an instruction?"),
-                "This comment reads as an instruction. If no ';' is printed in front of it, take it away."
-            );
-        // What became a comment for want of sense may be an instruction that was misread beyond recognition.
-        foreach (ListingLine line in own)
-        {
-            if (line.Text.AsSpan().Trim() is { IsEmpty: false } text && text[0] != ';')
-                return new ReadingDoubt(
-                    new Doubt("no ';' was read here: is it an instruction?"),
-                    "This line was taken as a comment, but no ';' was read in front of it. Compare it with the page: an instruction may have been misread."
-                );
-        }
-
-        return OfRests(own);
-    }
-
-    /// <summary>The doubt of a comment that was joined with what is printed below it, or null.</summary>
-    public static ReadingDoubt? OfRests(List<ListingLine> own)
-    {
-        foreach (ListingLine line in own)
-        {
-            // The words that the line has more than its first printed line; what is taken off in front of it are three at most.
-            int more = WordsOf(line.Text) - WordsOf(line.Printed!.Text);
-            if (!line.Rests.IsNone && more <= WordsOfCode)
-                return new ReadingDoubt(
-                    new Doubt("the rest of the comment, or an instruction?"),
-                    "The printed line below was taken as the rest of this comment. Compare it with the page: an instruction may have been misread."
-                );
-        }
-
-        return null;
-    }
-
-    private static int WordsOf(string text) => text.Split(' ', StringSplitOptions.RemoveEmptyEntries).Length;
 
     /// <summary>The doubt of a line with code, or null.</summary>
     public ReadingDoubt? OfCode(LineSyntax syntax, int number, in LineFacts facts, OcrLine line)
@@ -184,10 +137,15 @@ internal sealed class OcrAlternatives
                     clarity.ToArray(),
                     line.IsOnGrid
                 ),
-                TokenKind.Name when i == syntax.LabelToken || member => OfDefinition(syntax, i, clarity.ToArray()),
+                TokenKind.Name when i == syntax.LabelToken || member => OfDefinition(
+                    syntax,
+                    i,
+                    clarity.ToArray(),
+                    line.IsOnGrid
+                ),
                 TokenKind.Name => OfName(syntax, i, number, clarity.ToArray(), line.IsOnGrid),
-                TokenKind.Number => OfNumber(syntax, i, word, clarity.ToArray(), facts.Radix),
-                TokenKind.Text or TokenKind.Character => Unclear(word, "the text "),
+                TokenKind.Number => OcrNumbers.Of(syntax, i, clarity.ToArray(), facts.Radix, IsDestination(syntax, i)) ?? points.Of(syntax, i, facts.Radix),
+                TokenKind.Text or TokenKind.Character => OcrTexts.Of(word, clarity, line.IsOnGrid),
                 TokenKind.Operator => OcrSigns.Of(syntax, i, clarity),
                 _ => null,
             };
@@ -198,52 +156,8 @@ internal sealed class OcrAlternatives
         if (syntax.LabelToken < 0 && syntax.Has(WordTraits.NoOperand))
             return null;
         if (line.IsInkUnknown)
-            return line.IsClarityKnown ? DirtyPage : Layer;
-        return IsOffGrid || line.IsOffGrid ? OffGrid : null;
-    }
-
-    // Blanks, commas and whole words get lost, and stay unseen, where no character has a cell of its own.
-    private static ReadingDoubt OffGrid { get; } =
-        new(
-            new Doubt("check this line") { Kind = DoubtKind.PictureInGeneral },
-            "Read from a picture of a font with wide and narrow letters, where a lost character cannot be seen. Compare the line with the page."
-        );
-
-    private static ReadingDoubt Layer { get; } =
-        new(
-            new Doubt("check this line") { Kind = DoubtKind.PictureInGeneral },
-            "Some text recognition read this line before it came here, and nobody knows how clearly, or what it passed over. Compare the line with the page."
-        );
-
-    private static ReadingDoubt DirtyPage { get; } =
-        new(
-            new Doubt("check this line") { Kind = DoubtKind.PictureInGeneral },
-            "The page is too dirty: a comma, a point or a digit of this line may be missing. Compare the line with the page."
-        );
-
-    /// <summary>The doubt of a word that may be another one.</summary>
-    public static ReadingDoubt Unclear(string word, string what = "") =>
-        new(
-            new Doubt($"check {word}"),
-            $"Read from a picture, and {what}{word} is not beyond doubt. Compare it with the page."
-        );
-
-    private static ReadingDoubt Either(LineSyntax syntax, int token, List<string> others)
-    {
-        string words = string.Join(" or ", others.Prepend(syntax.TextOf(token)));
-        var readings = others.Select(other =>
-            DoubtReading.Of(
-                string.Concat(
-                    syntax.Text.AsSpan(0, syntax.Tokens[token].Start),
-                    other,
-                    syntax.Text.AsSpan(syntax.Tokens[token].End)
-                )
-            )
-        );
-        return new(
-            new Doubt($"is it {words}?") { Alternatives = [.. readings] },
-            $"Read from a picture: is it {words}? Compare it with the page."
-        );
+            return line.IsClarityKnown ? OcrQuestions.DirtyPage : OcrQuestions.Layer;
+        return line.IsOffGrid || (IsOffGrid && !line.IsWhole) ? OcrQuestions.OffGrid : null;
     }
 
     private static bool NamesChip(LineSyntax syntax)
@@ -262,12 +176,13 @@ internal sealed class OcrAlternatives
         string word = syntax.TextOf(token);
         // An operation that nobody knows is reported, but not in a macro that nobody calls.
         if (!operations.Contains(word))
-            return values.ContainsKey(word) || alreadyReported.Contains(number) ? null : Unclear(word);
+            return values.ContainsKey(word) || alreadyReported.Contains(number) ? null : OcrQuestions.Unclear(word);
         if (
             !OperationWords.All.Contains(word, StringComparer.OrdinalIgnoreCase)
             && names.OtherOf(word, isDefined: false) is { } unknown
+            && MayBe(word, unknown, clarity, onGrid)
         )
-            return Either(syntax, token, [unknown]);
+            return OcrQuestions.Either(syntax, token, [unknown]);
         if (clarity.Length == 0)
             clarity = new float[word.Length];
         bool capitals = !word.AsSpan().ContainsAnyInRange('a', 'z');
@@ -291,25 +206,29 @@ internal sealed class OcrAlternatives
         }
 
         return others.Count == 0 ? null
-            : others.Count > 3 ? Unclear(word)
-            : Either(syntax, token, others);
+            : others.Count > 3 ? OcrQuestions.Unclear(word)
+            : OcrQuestions.Either(syntax, token, others);
     }
 
     // Another name in its place would be reported where it is used; a name that nobody uses may be no name.
-    private ReadingDoubt? OfDefinition(LineSyntax syntax, int token, float[] clarity)
+    private ReadingDoubt? OfDefinition(LineSyntax syntax, int token, float[] clarity, bool onGrid)
     {
         string word = syntax.TextOf(token);
-        if (names.OtherOf(word, isDefined: true) is { } unknown)
-            return Either(syntax, token, [unknown]);
+        // Where other lines have the name as it is here, those that have another one are the misread ones.
+        if (
+            names.OtherOf(word, isDefined: true) is { } unknown
+            && (names.TimesRead(word) <= 1 || MayBe(word, unknown, clarity, onGrid))
+        )
+            return OcrQuestions.Either(syntax, token, [unknown]);
         if (
             result.Program.FindSymbol(word) is not { IsReferenced: false } symbol
             || (symbol.Kind == SymbolKind.Macro && names.TimesRead(word) > 1)
         )
             return null;
-        if (names.Any)
-            return Unclear(word);
-        if (word.Length <= 2 || clarity.Length == 0 || Array.Exists(clarity, static c => c < ClearLetter))
-            return Unclear(word);
+        // Of a name that is used and defined nowhere, the definition may be this one; a short one is near to none.
+        bool isUnclear = clarity.Length == 0 || Array.Exists(clarity, static c => c < ClearLetter);
+        if (names.Any && (isUnclear || word.Length <= 2 || names.MayBeDefinedBy(word)))
+            return OcrQuestions.Unclear(word);
         if (
             syntax.OperationToken < 0
             && Array.Exists(Bare, b => Math.Abs(b.Length - word.Length) <= 1 && WordDistance.Of(b, word) <= 2)
@@ -334,7 +253,7 @@ internal sealed class OcrAlternatives
         if (clarity.Length == 0)
             clarity = new float[word.Length];
         if (names.IsOfMacro(word, number))
-            return names.IsLoneInMacro(word, number) ? Unclear(word) : null;
+            return names.IsLoneInMacro(word, number) ? OcrQuestions.Unclear(word) : null;
         // A name that nobody knows is reported where it is used, but not in a macro that nobody calls.
         if (!values.TryGetValue(word, out int? value))
             return
@@ -343,9 +262,13 @@ internal sealed class OcrAlternatives
                 // After such a directive, names mean nothing that a program must know.
                 || (syntax.OperationKind == OperationKind.Directive && !syntax.Has(WordTraits.TakesValues))
                 ? null
-                : Unclear(word);
-        if (result.Program.FindSymbol(word) is not null && names.OtherOf(word, isDefined: false) is { } unknown)
-            return Either(syntax, token, [unknown]);
+                : OcrQuestions.Unclear(word);
+        if (
+            result.Program.FindSymbol(word) is not null
+            && names.OtherOf(word, isDefined: false) is { } unknown
+            && MayBe(word, unknown, clarity, onGrid)
+        )
+            return OcrQuestions.Either(syntax, token, [unknown]);
         var others = new List<string>();
         foreach ((string other, int? otherValue) in values)
         {
@@ -354,6 +277,7 @@ internal sealed class OcrAlternatives
                 || (value is not null && value == otherValue)
                 || (isDestination && otherValue is not (0 or 1))
                 || !MayBe(word, other, clarity, onGrid)
+                || IsOutvoted(word, other, clarity)
             )
                 continue;
             if (!others.Contains(other, StringComparer.OrdinalIgnoreCase))
@@ -361,56 +285,45 @@ internal sealed class OcrAlternatives
         }
 
         return others.Count == 0 ? null
-            : others.Count > 3 ? Unclear(word)
-            : Either(syntax, token, others);
-    }
-
-    private static ReadingDoubt? OfNumber(LineSyntax syntax, int token, string word, float[] clarity, int radix)
-    {
-        bool destination = word is "0" or "1" && IsDestination(syntax, token);
-        if (clarity.Length == 0)
-            return Unclear(word);
-        // 0 and 1 are not taken for each other, and nothing else can be there.
-        if (destination)
-            return clarity[0] < Unsure ? Unclear(word) : null;
-        for (int i = 0; i < clarity.Length; i++)
-            if (clarity[i] < (char.IsAsciiLetterOrDigit(word[i]) ? ClearDigit : ClearLetter))
-                return Unclear(word);
-        // Small c and e are taken for each other at any clarity, as are the d of a decimal and the a of a character.
-        LiteralReading reading = Literals.Read(word, radix);
-        if (reading.Radix == 16 && word.AsSpan().IndexOfAny('c', 'e') >= 0)
-        {
-            string other = string.Create(
-                word.Length,
-                word,
-                static (span, from) =>
-                {
-                    for (int i = 0; i < span.Length; i++)
-                        span[i] =
-                            from[i] == 'c' ? 'e'
-                            : from[i] == 'e' ? 'c'
-                            : from[i];
-                }
-            );
-            return Either(syntax, token, [other]);
-        }
-
-        if (
-            reading.Notation == LiteralNotation.Binary
-            && word.AsSpan().Count('0') + word.AsSpan().Count('1') is not (8 or 14) and > 4
-        )
-            return Unclear(word);
-        return word.Length == 4 && word[1] == '\'' && word[0] is 'a' or 'A' ? Unclear(word) : null;
+            : others.Count > 3 ? OcrQuestions.Unclear(word)
+            : OcrQuestions.Either(syntax, token, others);
     }
 
     private static bool MayBe(string word, string other, float[] clarity, bool onGrid)
     {
-        if (GlyphConfusion.MayBe(word, other, i => IsClear(word, clarity, i)))
+        if (word.Length == other.Length)
+        {
+            for (int i = 0; i < word.Length; i++)
+            {
+                if (word[i] == other[i])
+                    continue;
+                bool proved = i < clarity.Length && clarity[i] >= OcrLine.Proved;
+                if (
+                    proved
+                        ? !GlyphConfusion.HaveOneShape(word[i], other[i])
+                        : !GlyphConfusion.Alike(word[i], other[i]) && IsClear(word, clarity, i)
+                )
+                    return false;
+            }
+
             return true;
+        }
+
         // Off a grid nobody sees that a character is missing, or one too many.
         return !onGrid
             && Math.Min(word.Length, other.Length) > 2
             && Math.Abs(word.Length - other.Length) == 1
             && WordDistance.Of(word, other) == 1;
+    }
+
+    // A name that the program has again and again is not one that it has nowhere, where each of its characters was read clearly.
+    private bool IsOutvoted(string word, string other, float[] clarity)
+    {
+        if (names.TimesRead(word) < Outvotes || names.TimesRead(other) > 0 || result.Program.FindSymbol(other) is not null)
+            return false;
+        for (int i = 0; i < word.Length; i++)
+            if (!IsClear(word, clarity, i))
+                return false;
+        return true;
     }
 }

@@ -6,8 +6,15 @@ namespace AsmLsp.Core.Recovery.Evidence;
 /// <summary>How clearly the characters of a line of the source were read from the picture of its printed line, or lines.</summary>
 internal sealed class OcrLine
 {
+    /// <summary>The clarity of a character whose shape on the page proves it.</summary>
+    public const float Proved = (float)OcrCharacter.Proved;
+
+    // Nobody knows how clearly the characters of a paste were read: what it takes for each other counts, and no more.
+    private const float Pasted = 0.99f;
+
     private readonly string shapes;
     private readonly float[]? confidences;
+    private bool isPasted;
     private int next;
 
     private OcrLine(string text, float[]? confidences) =>
@@ -21,6 +28,9 @@ internal sealed class OcrLine
 
     /// <summary>Whether its letters are of different widths, so that none has a cell of its own; false where nobody knows, as below somebody's scan.</summary>
     public bool IsOffGrid { get; private init; }
+
+    /// <summary>Whether all ink of its code is that of the characters that were read: nothing was passed over, be the letters of different widths.</summary>
+    public bool IsWhole { get; private init; }
 
     /// <summary>Whether the first of the lines has ink that was not read, up to its comment.</summary>
     public bool HasUnreadCode { get; private init; }
@@ -38,12 +48,14 @@ internal sealed class OcrLine
             all = true,
             onGrid = true,
             unread = false,
-            unknown = false;
+            unknown = false,
+            whole = true;
         foreach (PrintedLine line in printed)
         {
             any |= line.IsOcr;
             all &= line.CharacterConfidences.Length == line.Text.Length;
             onGrid &= line.IsMonospaced;
+            whole &= line.HasAllInk;
             unknown |= line.IsInkUnknown;
             int comment = line.Text.IndexOf(';', StringComparison.Ordinal);
             foreach (int column in line.UnreadColumns)
@@ -63,8 +75,11 @@ internal sealed class OcrLine
 
         return new OcrLine(text, all ? [.. confidences] : null)
         {
-            IsOnGrid = all && onGrid,
-            IsOffGrid = all && !onGrid,
+            // Nothing is known of the letters of a paste: what is missing within a word shows in no other way either.
+            IsOnGrid = (all && (onGrid || whole)) || printed.All(static p => p.IsPasted),
+            IsOffGrid = all && !onGrid && !whole,
+            IsWhole = whole,
+            isPasted = printed.All(static p => p.IsPasted),
             HasUnreadCode = unread,
             IsInkUnknown = unknown,
         };
@@ -77,6 +92,8 @@ internal sealed class OcrLine
     /// </summary>
     public ReadOnlySpan<float> Clarity(string word)
     {
+        if (isPasted)
+            return word.Select(static _ => Pasted).ToArray();
         if (confidences is null)
             return word.Select(static c => char.IsAsciiDigit(c) ? 0f : 1f).ToArray();
         string wanted = GlyphConfusion.Shapes(word);

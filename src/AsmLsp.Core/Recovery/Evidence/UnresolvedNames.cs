@@ -57,7 +57,9 @@ internal sealed class UnresolvedNames
                 if (syntax.Tokens[t].Kind != TokenKind.Name)
                     continue;
                 string name = syntax.TextOf(t);
-                Count(read, name);
+                // What a repair has written was not read.
+                if (!result.Doubts.At(i).Any(d => d.Printed.Length > 0 && d.Printed != name && IsNear(d.Printed, name)))
+                    Count(read, name);
                 if (body is null)
                     continue;
                 Count(body.Read, name);
@@ -72,6 +74,12 @@ internal sealed class UnresolvedNames
 
     /// <summary>Whether some name is used that is defined nowhere.</summary>
     public bool Any => unknown.Count > 0;
+
+    /// <summary>Whether a definition that nobody uses may be that of such a name, misread: half of their characters agree.</summary>
+    public bool MayBeDefinedBy(string name) =>
+        unknown.Keys.Any(u =>
+            Math.Abs(u.Length - name.Length) <= 1 && WordDistance.Of(u, name) * 2 <= Math.Max(u.Length, name.Length)
+        );
 
     /// <summary>How often a name is in the program.</summary>
     public int TimesRead(string name) => read.GetValueOrDefault(name);

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Runtime.CompilerServices;
 using AsmLsp.Core.Printed;
+using AsmLsp.Core.Recovery.Listings.Ocr;
 
 namespace AsmLsp.Core.Recovery.Listings;
 
@@ -14,6 +15,7 @@ internal sealed class FoundDocument
 
     private FoundDocument(PrintedPage[] pages)
     {
+        pages = OcrRows.Correct(pages);
         Parted = GluedNumbers.Part(pages);
         Finder = new ListingFinder(Parted);
         Sequence = PageSequence.Find(Parted, Finder);

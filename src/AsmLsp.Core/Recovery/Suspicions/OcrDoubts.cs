@@ -132,12 +132,12 @@ internal static class OcrDoubts
         LineSyntax syntax = LineSyntax.Of(source[number]);
         LineFacts facts = result.Program.FactsOf(result.Program.Root, number);
         if (syntax.IsBlank)
-            return OcrAlternatives.OfComment(syntax, own);
-        ReadingDoubt? lost = OcrAlternatives.OfRests(own);
+            return OcrComments.OfComment(syntax, own, result.Program);
+        ReadingDoubt? lost = OcrComments.OfRests(own, result.Program);
         if (confirmed.Contains(number))
             return lost;
         if (syntax.Has(WordTraits.Harmless) && syntax.LabelToken < 0)
-            return MayBeLabel(syntax) ? OcrAlternatives.Unclear(syntax.Operation!) : lost;
+            return MayBeLabel(syntax) ? OcrQuestions.Unclear(syntax.Operation!) : lost;
         if (line.HasUnreadCode)
             return new ReadingDoubt(
                 new Doubt("something is printed here that was not read"),

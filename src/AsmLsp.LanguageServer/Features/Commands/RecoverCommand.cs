@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text.Json;
 using AsmLsp.Core.Assembly;
 using AsmLsp.Core.Printed;
+using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Listings;
 using AsmLsp.Core.Recovery.Results;
@@ -103,7 +104,7 @@ internal sealed class RecoverCommand : ICommand
     )
     {
         const int most = 20;
-        PrintedDocument printed = document.Printed ?? PastedText.Lay(document.Pasted!).Document;
+        PrintedDocument printed = document.Printed ?? PasteRecovery.Lay(document.Pasted!).Document;
         string[] buttons =
         [
             .. DocumentListings

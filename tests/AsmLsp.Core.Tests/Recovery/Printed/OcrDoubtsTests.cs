@@ -108,8 +108,16 @@ public class OcrDoubtsTests
     }
 
     [Fact]
-    public void A_commented_instruction_is_doubted() =>
-        Assert.Equal("is this an instruction?", Recover("; movlw 5").DoubtOn("movlw"));
+    public void A_commented_instruction_is_doubted_unless_its_sign_was_read_clearly()
+    {
+        string text = Head + "; movlw 5" + Tail;
+        int row = text.Split('\n').TakeWhile(static l => !l.StartsWith("; movlw", StringComparison.Ordinal)).Count();
+        Assert.Null(Scanned.Recover(text).DoubtOn("movlw"));
+        Assert.Equal(
+            "is this an instruction?",
+            Scanned.Recover(Scanned.Page(text).Unsure(row, 0, 0.6)).DoubtOn("movlw")
+        );
+    }
 
     [Fact]
     public void A_destination_that_is_missing_where_others_have_one_is_doubted() =>
@@ -172,8 +180,11 @@ public class OcrDoubtsTests
     }
 
     [Fact]
-    public void A_definition_without_use_is_doubted_when_some_name_is_not_known() =>
-        Assert.Equal("check total", Recover("total   equ     0x20\n        movwf   sum").DoubtOn("equ"));
+    public void A_definition_without_use_is_doubted_when_a_name_like_it_is_not_known()
+    {
+        Assert.NotNull(Recover("total   equ     0x20\n        movwf   totals").DoubtOn("equ"));
+        Assert.Null(Recover("total   equ     0x20\n        movwf   sum").DoubtOn("equ"));
+    }
 
     [Fact]
     public void A_macro_and_its_calls_that_differ_in_a_look_alike_are_both_doubted()
