@@ -51,9 +51,7 @@ internal sealed class OcrDraft(StraightRow row, bool isOnGrid, int column)
     public static OcrDraft OnGrid(StraightRow row, OcrGrid grid, int column)
     {
         List<OcrCharacter> characters = WithWholeLowLines(row.Characters);
-        int first = grid.CellOf(
-                IsLowLine(characters[0]) ? characters[0].Left + grid.Pitch / 2 : characters[0].Center
-            ),
+        int first = grid.CellOf(IsLowLine(characters[0]) ? characters[0].Left + grid.Pitch / 2 : characters[0].Center),
             last = first - 1;
         var draft = new OcrDraft(row, true, column) { FirstCell = first };
         for (int i = 0; i < characters.Count; i++)

@@ -67,7 +67,10 @@ public class GlyphShapesTests
     [Fact]
     public void A_character_that_looks_like_its_kind_and_like_no_other_is_proved()
     {
-        ImmutableArray<OcrRow> rows = Judged(["3838", "8383", "1731", "3818", "1117"], ["3838", "8383", "1731", "3818", "1117"]);
+        ImmutableArray<OcrRow> rows = Judged(
+            ["3838", "8383", "1731", "3818", "1117"],
+            ["3838", "8383", "1731", "3818", "1117"]
+        );
         Assert.All(
             rows.SelectMany(static r => r.Characters).Where(static c => c.Text is "3" or "8" or "1"),
             static c => Assert.Equal(OcrCharacter.Proved, c.Confidence)

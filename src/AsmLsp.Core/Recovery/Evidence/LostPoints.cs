@@ -41,7 +41,11 @@ internal sealed class LostPoints
         string word = syntax.TextOf(token);
         if (!hasHabit || radix == 10 || !IsPlain(word))
             return null;
-        string text = string.Concat(syntax.Text.AsSpan(0, syntax.Tokens[token].Start), ".", syntax.Text.AsSpan(syntax.Tokens[token].Start));
+        string text = string.Concat(
+            syntax.Text.AsSpan(0, syntax.Tokens[token].Start),
+            ".",
+            syntax.Text.AsSpan(syntax.Tokens[token].Start)
+        );
         return new(
             new Doubt($"is it {word} or .{word}?") { Alternatives = [DoubtReading.Of(text)] },
             $"Other numbers of this program are written with a point. Is it {word} or .{word}? Compare it with the page."

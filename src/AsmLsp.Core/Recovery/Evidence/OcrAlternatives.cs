@@ -144,7 +144,8 @@ internal sealed class OcrAlternatives
                     line.IsOnGrid
                 ),
                 TokenKind.Name => OfName(syntax, i, number, clarity.ToArray(), line.IsOnGrid),
-                TokenKind.Number => OcrNumbers.Of(syntax, i, clarity.ToArray(), facts.Radix, IsDestination(syntax, i)) ?? points.Of(syntax, i, facts.Radix),
+                TokenKind.Number => OcrNumbers.Of(syntax, i, clarity.ToArray(), facts.Radix, IsDestination(syntax, i))
+                    ?? points.Of(syntax, i, facts.Radix),
                 TokenKind.Text or TokenKind.Character => OcrTexts.Of(word, clarity, line.IsOnGrid),
                 TokenKind.Operator => OcrSigns.Of(syntax, i, clarity),
                 _ => null,
@@ -319,7 +320,11 @@ internal sealed class OcrAlternatives
     // A name that the program has again and again is not one that it has nowhere, where each of its characters was read clearly.
     private bool IsOutvoted(string word, string other, float[] clarity)
     {
-        if (names.TimesRead(word) < Outvotes || names.TimesRead(other) > 0 || result.Program.FindSymbol(other) is not null)
+        if (
+            names.TimesRead(word) < Outvotes
+            || names.TimesRead(other) > 0
+            || result.Program.FindSymbol(other) is not null
+        )
             return false;
         for (int i = 0; i < word.Length; i++)
             if (!IsClear(word, clarity, i))

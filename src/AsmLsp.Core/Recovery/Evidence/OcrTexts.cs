@@ -25,7 +25,11 @@ internal static class OcrTexts
             while (i + 1 < word.Length && char.IsAsciiLetterOrDigit(word[i]))
                 if (clarity[i++] < OcrLine.Proved)
                     return OcrQuestions.Unclear(word, "the text ");
-            if (i == start ? clarity[i++] < OcrLine.Proved || word[start] == '\\' : !IsOfOneKind(word.AsSpan(start, i - start)))
+            if (
+                i == start
+                    ? clarity[i++] < OcrLine.Proved || word[start] == '\\'
+                    : !IsOfOneKind(word.AsSpan(start, i - start))
+            )
                 return OcrQuestions.Unclear(word, "the text ");
         }
 

@@ -16,10 +16,7 @@ public class OcrRowsTests
     private static RecoveryResult Recover(string lines) => Scanned.Recover(Head + lines + Tail);
 
     private static string LineWith(RecoveryResult result, string part) =>
-        Assert.Single(
-            result.Source.Lines.Select(static l => l.Text),
-            t => t.Contains(part, StringComparison.Ordinal)
-        );
+        Assert.Single(result.Source.Lines.Select(static l => l.Text), t => t.Contains(part, StringComparison.Ordinal));
 
     [Theory]
     [InlineData("        movwf   PORTB   7lamp on", "movwf", ";lamp on")]
@@ -90,10 +87,7 @@ public class OcrRowsTests
             "templ   equ     0x20\ntemp2   equ     0x21\n        movwf   temp1\n        incf    temp1,f\n        clrf    temp2"
         );
         Assert.False(result.Program.HasErrors);
-        Assert.All(
-            ["equ     0x20", "movwf", "incf"],
-            part => Assert.Null(result.DoubtOn(part))
-        );
+        Assert.All(["equ     0x20", "movwf", "incf"], part => Assert.Null(result.DoubtOn(part)));
     }
 
     [Fact]
@@ -125,11 +119,7 @@ public class OcrRowsTests
 
     [Fact]
     public void The_sign_of_a_negative_number_stays() =>
-        Assert.Contains(
-            "-d'5'",
-            LineWith(Recover("        addlw   -d'5'"), "addlw"),
-            StringComparison.Ordinal
-        );
+        Assert.Contains("-d'5'", LineWith(Recover("        addlw   -d'5'"), "addlw"), StringComparison.Ordinal);
 
     [Fact]
     public void A_number_without_the_point_that_the_others_have_is_asked_about()
@@ -156,7 +146,8 @@ public class OcrRowsTests
         Assert.Contains(";all lamps on", LineWith(result, "movwf"), StringComparison.Ordinal);
         Assert.Contains(
             result.Entries,
-            static e => e.Code == DocumentCodes.OcrText && e.Message.StartsWith("OCR has made", StringComparison.Ordinal)
+            static e =>
+                e.Code == DocumentCodes.OcrText && e.Message.StartsWith("OCR has made", StringComparison.Ordinal)
         );
     }
 
@@ -182,11 +173,15 @@ public class OcrRowsTests
     {
         const string chip = "        list    p=16f877a\n        include <p16f877a.inc>\n        org     0\n";
         Assert.Null(
-            Scanned.Recover(chip + "        clrf    PORTB\n        bsf     PORTB,1\n        movwf   PORTB" + Tail).DoubtOn("clrf")
+            Scanned
+                .Recover(chip + "        clrf    PORTB\n        bsf     PORTB,1\n        movwf   PORTB" + Tail)
+                .DoubtOn("clrf")
         );
         Assert.Equal(
             "is it PORTB or PORTE?",
-            Scanned.Recover(chip + "        clrf    PORTB\n        bsf     PORTE,1\n        movwf   PORTB" + Tail).DoubtOn("clrf")
+            Scanned
+                .Recover(chip + "        clrf    PORTB\n        bsf     PORTE,1\n        movwf   PORTB" + Tail)
+                .DoubtOn("clrf")
         );
     }
 
@@ -200,8 +195,7 @@ public class OcrRowsTests
         Assert.True(
             DoubtMark.Find(line) is not null
                 || result.Entries.Any(e =>
-                    e.Severity != AsmLsp.Core.Problems.Severity.Information
-                    && result.Source[e.Line].Text == line
+                    e.Severity != AsmLsp.Core.Problems.Severity.Information && result.Source[e.Line].Text == line
                 )
         );
     }

@@ -96,7 +96,8 @@ internal static class MisreadCharacters
         for (int at = line.Text.IndexOf('\u00A3', StringComparison.Ordinal); at >= 0 && at < CodeEnd(line.Text); )
         {
             bool isDouble =
-                (at > 0 && line.Text[at - 1] is 'f' or 'F') || (at + 1 < line.Text.Length && line.Text[at + 1] is 'f' or 'F');
+                (at > 0 && line.Text[at - 1] is 'f' or 'F')
+                || (at + 1 < line.Text.Length && line.Text[at + 1] is 'f' or 'F');
             line = isDouble ? OcrEdit.Remove(line, at) : OcrEdit.Replace(line, at, 'f');
             at = line.Text.IndexOf('\u00A3', StringComparison.Ordinal);
             if (at < 0)
@@ -188,8 +189,11 @@ internal static class MisreadCharacters
             }
 
             string word = line.Text[start..stop];
-            bool isFile = stop + 4 <= line.Text.Length && line.Text.AsSpan(stop, 4).Equals(".inc", StringComparison.OrdinalIgnoreCase);
-            bool isChip = isFile || syntax.Keyword == Keyword.Processor || (start > from && line.Text[start - 1] == '=');
+            bool isFile =
+                stop + 4 <= line.Text.Length
+                && line.Text.AsSpan(stop, 4).Equals(".inc", StringComparison.OrdinalIgnoreCase);
+            bool isChip =
+                isFile || syntax.Keyword == Keyword.Processor || (start > from && line.Text[start - 1] == '=');
             if (isChip && Known(word) is null && Meant(word) is { } meant && Known(meant) is not null)
             {
                 for (int i = 0; i < meant.Length; i++)

@@ -83,7 +83,10 @@ internal static class MisreadRemarks
         if (start == end && end < text.Length)
             return gap >= 2;
         if (start >= text.Length || !char.IsLetter(text[start]))
-            return start > at + 1 && gap >= WideGap && start < text.Length && text[start] is '-' or '*' or '=' or '(' or '"' or '\'';
+            return start > at + 1
+                && gap >= WideGap
+                && start < text.Length
+                && text[start] is '-' or '*' or '=' or '(' or '"' or '\'';
         if (start > at + 1 && gap < 2 && !NoOperator.Contains(text[at], StringComparison.Ordinal))
             return false;
         int stop = start;
@@ -107,9 +110,15 @@ internal static class MisreadRemarks
     // An operation with all that it takes; where something could follow, only a wide gap parts what follows from it.
     private static bool IsWhole(LineSyntax statement, int gap)
     {
-        if (!CodeShape.IsCode(statement) || statement.OperandText.AsSpan().Trim() is [.., ',' or '+' or '-' or '*' or '/' or '&' or '|' or '='])
+        if (
+            !CodeShape.IsCode(statement)
+            || statement.OperandText.AsSpan().Trim() is [.., ',' or '+' or '-' or '*' or '/' or '&' or '|' or '=']
+        )
             return false;
-        if (statement.OperationKind == OperationKind.Instruction && InstructionSet.Find(statement.Operation) is { } instruction)
+        if (
+            statement.OperationKind == OperationKind.Instruction
+            && InstructionSet.Find(statement.Operation) is { } instruction
+        )
         {
             int most = instruction.Operands switch
             {
@@ -177,7 +186,9 @@ internal static class MisreadRemarks
         && (
             OperationWords.KindOf(word) != OperationKind.Unknown
             || OcrLook.HasOperation(word)
-            || OperationWords.All.Any(o => o.Length > 2 && Math.Abs(o.Length - word.Length) <= 1 && WordDistance.Of(o, word) <= 1)
+            || OperationWords.All.Any(o =>
+                o.Length > 2 && Math.Abs(o.Length - word.Length) <= 1 && WordDistance.Of(o, word) <= 1
+            )
         );
 
     /// <summary>Whether a row is a line drawn with signs, or what OCR made of one: a few letters over and over.</summary>
@@ -206,10 +217,12 @@ internal static class MisreadRemarks
     }
 
     private static bool HasOperation(string text) =>
-        text.Split(' ', StringSplitOptions.RemoveEmptyEntries).Any(static w => OperationWords.KindOf(w) != OperationKind.Unknown);
+        text.Split(' ', StringSplitOptions.RemoveEmptyEntries)
+            .Any(static w => OperationWords.KindOf(w) != OperationKind.Unknown);
 
     private static bool IsLoneSign(string text) =>
-        text.AsSpan().Trim() is [var c] && (Signs.Contains(c, StringComparison.Ordinal) || Letters.Contains(c, StringComparison.Ordinal));
+        text.AsSpan().Trim() is [var c]
+        && (Signs.Contains(c, StringComparison.Ordinal) || Letters.Contains(c, StringComparison.Ordinal));
 
     private static bool IsBetweenRemarks(List<PrintedLine> rows, int at) =>
         at > 0 && at + 1 < rows.Count && IsRemark(rows[at - 1].Text) && IsRemark(rows[at + 1].Text);

@@ -33,7 +33,13 @@ internal static class OcrEdit
             end++;
         return line with
         {
-            Text = string.Concat(line.Text.AsSpan(0, at), line.Text.AsSpan(at + 1, end - at - 1), " ", line.Text.AsSpan(end)).TrimEnd(),
+            Text = string.Concat(
+                    line.Text.AsSpan(0, at),
+                    line.Text.AsSpan(at + 1, end - at - 1),
+                    " ",
+                    line.Text.AsSpan(end)
+                )
+                .TrimEnd(),
             AsRead = line.AsRead ?? line.Text,
             CharacterStarts = Moved(line.CharacterStarts, at, end),
             CharacterConfidences = Moved(line.CharacterConfidences, at, end),

@@ -65,7 +65,11 @@ internal static class OcrPaste
             if (
                 token.Kind == TokenKind.Name
                 && code.Substring(token.Start, token.Length) is var word
-                && (MisreadCharacters.IsHexadecimal(word) || IsLoneLetter(code, token) || (token.Start > 0 && MisreadCharacters.IsWithSuffix(word)))
+                && (
+                    MisreadCharacters.IsHexadecimal(word)
+                    || IsLoneLetter(code, token)
+                    || (token.Start > 0 && MisreadCharacters.IsWithSuffix(word))
+                )
             )
                 return true;
         return false;

@@ -61,7 +61,12 @@ internal static class StraySigns
                 at++;
             // The sign by itself, or stuck to the operation; in front of a number it is the author's.
             bool isStuck = at == i;
-            return at + 1 < code.Length && IsSign(code[at]) && code[at + 1] == ' ' && !code.AsSpan(at + 1).IsWhiteSpace() && (isStuck || code[at] is '=' or '_' or '~' or '-' or '\u2014' or '\u2013')
+            return
+                at + 1 < code.Length
+                && IsSign(code[at])
+                && code[at + 1] == ' '
+                && !code.AsSpan(at + 1).IsWhiteSpace()
+                && (isStuck || code[at] is '=' or '_' or '~' or '-' or '\u2014' or '\u2013')
                 ? at
                 : -1;
         }
@@ -74,14 +79,23 @@ internal static class StraySigns
     {
         for (int i = 1; i + 2 < code.Length; i++)
         {
-            if (code[i - 1] is not ('h' or 'H' or 'd' or 'D' or 'b' or 'B') || !IsQuote(code[i]) || (i > 1 && char.IsAsciiLetterOrDigit(code[i - 2])))
+            if (
+                code[i - 1] is not ('h' or 'H' or 'd' or 'D' or 'b' or 'B')
+                || !IsQuote(code[i])
+                || (i > 1 && char.IsAsciiLetterOrDigit(code[i - 2]))
+            )
                 continue;
             int end = i + 1;
             while (end < code.Length && char.IsAsciiHexDigit(code[end]))
                 end++;
             if (end == i + 1 && end < code.Length && IsQuote(code[end]))
                 return true;
-            if (end > i + 1 && end < code.Length && code[end] != code[i] && (IsQuote(code[end]) || code[end] is '"' or '\u00B0' or '*' or '!'))
+            if (
+                end > i + 1
+                && end < code.Length
+                && code[end] != code[i]
+                && (IsQuote(code[end]) || code[end] is '"' or '\u00B0' or '*' or '!')
+            )
                 return true;
         }
 
