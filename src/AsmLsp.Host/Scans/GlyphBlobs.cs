@@ -47,7 +47,7 @@ internal sealed class GlyphBlobs
     private const int MostLetters = 12,
         MostPieces = 3;
 
-    private readonly GreyPicture picture;
+    private readonly GrayPicture picture;
     private readonly int threshold;
     private readonly double height;
     private readonly List<GlyphBlob> pieces;
@@ -55,7 +55,7 @@ internal sealed class GlyphBlobs
     /// <param name="picture">The page.</param>
     /// <param name="threshold">The darkest gray of paper.</param>
     /// <param name="height">The height of the characters in dots.</param>
-    public GlyphBlobs(GreyPicture picture, int threshold, double height)
+    public GlyphBlobs(GrayPicture picture, int threshold, double height)
     {
         (this.picture, this.threshold, this.height) = (picture, threshold, height);
         pieces = PiecesOf();

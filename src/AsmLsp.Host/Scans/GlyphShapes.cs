@@ -38,7 +38,7 @@ internal sealed class GlyphShapes
     // Shapes of these are alike in many types; within a number only the digit is possible, and names are judged with that in mind.
     private static readonly string[] OneShape = ["0Oo", "1lIi|!", "5Ss", "2Zz", "9gq", "6G"];
 
-    private readonly GreyPicture picture;
+    private readonly GrayPicture picture;
     private readonly int threshold;
     private readonly double height;
     private readonly double points;
@@ -46,7 +46,7 @@ internal sealed class GlyphShapes
     private readonly List<Glyph> glyphs = [];
     private readonly Dictionary<string, Letter> letters = new(StringComparer.Ordinal);
 
-    private GlyphShapes(GreyPicture picture, int threshold, ImmutableArray<OcrRow> rows, double points)
+    private GlyphShapes(GrayPicture picture, int threshold, ImmutableArray<OcrRow> rows, double points)
     {
         (this.picture, this.threshold, this.rows, this.points) = (picture, threshold, rows, points);
         double[] heights =
@@ -61,7 +61,7 @@ internal sealed class GlyphShapes
 
     /// <summary>The rows with what the shapes say of each character.</summary>
     public static ImmutableArray<OcrRow> Judge(
-        GreyPicture picture,
+        GrayPicture picture,
         int threshold,
         ImmutableArray<OcrRow> rows,
         double points

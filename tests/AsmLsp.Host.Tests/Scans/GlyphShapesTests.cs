@@ -61,7 +61,7 @@ public class GlyphShapesTests
             rows.Add(new OcrRow(characters.ToImmutable(), top + 7 * Dot, 0));
         }
 
-        return GlyphShapes.Judge(new GreyPicture(width, height, dots), 128, rows.ToImmutable(), 1);
+        return GlyphShapes.Judge(new GrayPicture(width, height, dots), 128, rows.ToImmutable(), 1);
     }
 
     [Fact]
