@@ -57,6 +57,44 @@ internal sealed class PageColumns
 
         CheckEdges(page);
         CheckLoneMarks(page);
+        CheckBands(page);
+    }
+
+    // Text in the left column that is no part of the program, beside a gap in the right one: it may part the page, and both columns may end above it.
+    private void CheckBands(List<AuditRow> page)
+    {
+        AuditRow[] left = [.. page.Where(static r => r.Printed.TextColumn == 0).OrderBy(static r => r.Printed.Y)],
+            right = [.. page.Where(static r => r.Printed.TextColumn > 0).OrderBy(static r => r.Printed.Y)];
+        for (int i = 0; i < left.Length; )
+        {
+            int start = i;
+            while (i < left.Length && left[i].Lines.Count == 0)
+                i++;
+            if (start > 0 && i < left.Length && i > start)
+                CheckBand(left[start..i], left[i], right);
+            i++;
+        }
+    }
+
+    private void CheckBand(AuditRow[] band, AuditRow below, AuditRow[] right)
+    {
+        double top = band[0].Printed.Y,
+            bottom = band[^1].Printed.Y;
+        AuditRow? above = Array.Find(right, r => r.Lines.Count > 0 && r.Printed.Y < top);
+        if (
+            above is null
+            || above.Index < below.Index
+            || !Array.Exists(right, r => r.Lines.Count > 0 && r.Printed.Y > bottom)
+            || Array.Exists(right, r => r.Printed.Y > top - 1 && r.Printed.Y < bottom + 1)
+            || sheet.IsReported(below.Lines.Min())
+        )
+            return;
+        sheet.Mark(
+            below.Lines.Min(),
+            DocumentCodes.NotAsPrinted,
+            "do both columns end at the text above this line?",
+            $"The text above '{below.Plain.Trim()}' may part the page: then the right column above it belongs before this line. Compare the order with the page."
+        );
     }
 
     // Two columns that the document draws one after the other, row by row, are two columns: one text is drawn across.

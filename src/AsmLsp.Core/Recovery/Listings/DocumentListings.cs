@@ -29,6 +29,9 @@ public sealed record FoundListing(
     /// <summary>Whether it is a program from its head to its <c>end</c>, and no piece of one.</summary>
     public bool IsWhole { get; init; }
 
+    /// <summary>Whether it has the head of a program: it names the chip, the configuration or the first address.</summary>
+    internal bool HasHead { get; init; }
+
     /// <summary>The name of the file that it is, where programs of the document include it; null for a program or a piece of one.</summary>
     public string? FileName { get; init; }
 
@@ -84,6 +87,7 @@ public static class DocumentListings
                         )
                         {
                             IsWhole = l.IsWhole,
+                            HasHead = l.Names.HasHead,
                             FileName = l.FileName,
                             Lacking = [.. l.Lacking.Where(n => !IsIncluded(l, n, listings, []))],
                             Pages = PagesOf(l),
@@ -135,13 +139,21 @@ public static class DocumentListings
         int longest = listings.Max(static l => l.CodeLines);
         ImmutableArray<FoundListing> programs =
         [
-            .. listings.Where(l => l.IsWhole || (l.Chip is not null && l.CodeLines * 4 >= longest)),
+            .. listings.Where(l => l.IsWhole || ((l.Chip is not null || l.HasHead) && l.CodeLines * 4 >= longest)),
         ];
         return
             programs.Count(static l => l.IsWhole) > 1
+            // A program that lost its end is not less meant than a shorter one that has it.
+            || IsLongerWithoutEnd(listings)
             || programs.DistinctBy(static l => l.Chip).Count(static l => l.Chip is not null) > 1
             ? programs
             : [];
+    }
+
+    private static bool IsLongerWithoutEnd(ImmutableArray<FoundListing> listings)
+    {
+        int whole = listings.Where(static l => l.IsWhole).Select(static l => l.CodeLines).DefaultIfEmpty().Max();
+        return whole > 0 && listings.Any(l => !l.IsWhole && l.HasHead && l.CodeLines >= whole);
     }
 
     private static string PagesOf(Listing listing) =>

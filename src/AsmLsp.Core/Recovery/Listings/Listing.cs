@@ -53,9 +53,16 @@ internal sealed class Listing
     public string? FileName { get; init; }
 
     /// <summary>Whether it is a program from its head to its end, and no piece of one.</summary>
-    public bool IsWhole => FileName is null && Names.HasHead && Names.HasEnd;
+    public bool IsWhole => FileName is null && Names.HasHead && (Names.HasEnd || ContinuesPastEnd);
+
+    /// <summary>Whether a part of it that is not the last one closes with <c>end</c>.</summary>
+    public bool ContinuesPastEnd { get; private init; }
 
     /// <summary>The listing with another part of it, which is printed further down.</summary>
     public Listing With(Listing part) =>
-        new([.. Lines, .. part.Lines], [.. Texts, .. part.Texts], CodeLines + part.CodeLines) { FileName = FileName };
+        new([.. Lines, .. part.Lines], [.. Texts, .. part.Texts], CodeLines + part.CodeLines)
+        {
+            FileName = FileName,
+            ContinuesPastEnd = ContinuesPastEnd || Names.HasEnd,
+        };
 }
