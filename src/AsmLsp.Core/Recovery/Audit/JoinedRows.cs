@@ -103,7 +103,7 @@ internal sealed class JoinedRows
     private int? FindBefore(AuditRow row, int from, int to, bool hasComment)
     {
         string text = row.Plain;
-        bool isBesideCode = row.CommentAt > row.Start;
+        bool isBesideCode = row.CommentAt > Math.Max(row.Start, row.TextStart);
         // Code that its author switched off is all of a comment; beside other code it has no comment of its own.
         if (IsSwitchedOff(text, from, to))
             return isBesideCode && hasComment && !IsFormula(text[from..to]) ? from : null;

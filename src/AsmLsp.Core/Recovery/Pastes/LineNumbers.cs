@@ -13,6 +13,10 @@ internal static class LineNumbers
     // So many lines in a row do not count by chance.
     private const int LeastNumbers = 8;
     private const int LongestPrefix = 40;
+    private const int MostPrefixes = 5;
+
+    // Fewer numbers at even distances may be chance.
+    private const int LeastSparse = 4;
 
     /// <summary>Numbers on lines of their own above the lines that they count.</summary>
     public static string? BesideLines(string[] lines)
@@ -83,7 +87,23 @@ internal static class LineNumbers
         int[] written = [.. Enumerable.Range(0, lines.Length).Where(i => !string.IsNullOrWhiteSpace(lines[i]))];
         if (written.Length < LeastNumbers)
             return null;
-        string prefix = Prefix(lines, written);
+        var tried = new HashSet<string>(StringComparer.Ordinal);
+        // A line or two may be from elsewhere: of several pairs of lines one has the form of nearly all.
+        for (int k = 0; k < MostPrefixes; k++)
+        {
+            string prefix = Prefix(
+                lines[written[written.Length * k / MostPrefixes]],
+                lines[written[(written.Length * (k + 1) / MostPrefixes) - 1]]
+            );
+            if (tried.Add(prefix) && Decorated(lines, written, prefix) is { } note)
+                return note;
+        }
+
+        return null;
+    }
+
+    private static string? Decorated(string[] lines, int[] written, string prefix)
+    {
         var found = new List<(int Line, int Number, int End)>();
         int? before = null;
         foreach (int i in written)
@@ -105,6 +125,33 @@ internal static class LineNumbers
         foreach ((int line, int number, int end) in found)
             lines[line] = Numbered(number, width, Rest(lines[line], end, sign));
         return "Line numbers in front of the lines were parted from their signs and from the text.";
+    }
+
+    /// <summary>Numbers in front of each fifth or tenth line, where each is at its distance from the one before: the lines without one have lost their room.</summary>
+    public static string? OnSomeLines(string[] lines)
+    {
+        var found = new List<(int Line, int Number, int End)>();
+        for (int i = 0; i < lines.Length; i++)
+        {
+            string line = lines[i];
+            int end = 0;
+            while (end < line.Length && char.IsAsciiDigit(line[end]))
+                end++;
+            if (end is > 0 and < 6 && line[0] != '0' && (end == line.Length || line[end] is ' ' or '\t'))
+                found.Add((i, int.Parse(line.AsSpan(0, end), CultureInfo.InvariantCulture), end));
+        }
+
+        if (found.Count < LeastSparse)
+            return null;
+        int step = found[1].Number - found[0].Number;
+        if (step is not (5 or 10 or 2 or 4) || found[0].Line >= step || found[^1].Line + step < lines.Length - 1)
+            return null;
+        for (int k = 1; k < found.Count; k++)
+            if (found[k].Number - found[k - 1].Number != step || found[k].Line - found[k - 1].Line != step)
+                return null;
+        foreach ((int line, _, int end) in found)
+            lines[line] = end + 1 < lines[line].Length ? lines[line][(end + 1)..] : "";
+        return $"Line numbers in front of each line number {step}, {2 * step} and so on were taken off.";
     }
 
     private static bool AsksForValue(ReadOnlySpan<char> before)
@@ -132,11 +179,11 @@ internal static class LineNumbers
     private static string Rest(string line, int end, char? sign) =>
         sign is not null && end < line.Length && line[end] == sign ? line[(end + 1)..] : line[end..];
 
-    // What nearly all lines have before their numbers: the first two have it, and each of them is checked afterwards.
-    private static string Prefix(string[] lines, int[] written)
+    // What two lines have in front of their numbers; whether nearly all have it is checked afterwards.
+    private static string Prefix(string one, string two)
     {
-        string first = lines[written[0]].TrimStart(),
-            other = lines[written[written.Length / 2]].TrimStart();
+        string first = one.TrimStart(),
+            other = two.TrimStart();
         int length = 0;
         while (
             length < first.Length
@@ -166,7 +213,7 @@ internal static class LineNumbers
             return null;
         int number = int.Parse(line.AsSpan(start, length), CultureInfo.InvariantCulture);
         // A digit of the text may be glued to the number: what is to come is known.
-        if (before is { } last && number != last + 1)
+        if (before is { } last && number - last is not (> 0 and <= 10))
         {
             string zeros = line.AsSpan(start, length).TrimStart('0').Length < length ? line[start..at] : "";
             string next = (last + 1).ToString(CultureInfo.InvariantCulture);

@@ -19,16 +19,20 @@ internal static class PasteCleaner
         TerminalSigns.TakeCodes,
         TerminalSigns.ShowTabs,
         TerminalSigns.TakePager,
+        WrongEncoding.Decode,
         InvisibleCharacters.Take,
         MailEncoding.Decode,
         WebRemains.TakeTags,
         WebRemains.DecodeEntities,
         WebRemains.TakeFences,
         InvisibleCharacters.Plain,
+        WrongEncoding.ShowBlanks,
         FrontMarks.Take,
         LineNumbers.BesideLines,
         LineNumbers.AtEnds,
         LineNumbers.Decorated,
+        LineNumbers.OnSomeLines,
+        PageRemarks.Comment,
     ];
 
     /// <summary>The text without these marks, line for line, and what is to be reported.</summary>

@@ -53,11 +53,18 @@ internal static class BlanksInText
     /// <summary>Adds doubts to the texts with blanks of a source whose pasted text shows that runs of blanks were lost.</summary>
     public static RecoveryResult MarkShrunk(RecoveryResult result, Core.Text.SourceText pasted)
     {
-        if (!LostBlanks.IsSeenIn(pasted, isFlat: false))
+        bool everywhere = LostBlanks.IsSeenIn(pasted, isFlat: false);
+        HashSet<string> flat = everywhere ? [] : LostBlanks.FlatTexts(pasted);
+        if (!everywhere && flat.Count == 0)
             return result;
         var sheet = new SuspicionSheet(result);
         for (int i = 0; i < sheet.LineCount; i++)
-            if (LostBlanks.TextWithBlanks(sheet.Syntax(i)) is not null && sheet.IsRead(i) && sheet.Facts(i).Words > 0)
+            if (
+                LostBlanks.TextWithBlanks(sheet.Syntax(i)) is { } span
+                && (everywhere || flat.Contains(sheet.Syntax(i).Text.Substring(span.Start, span.Length)))
+                && sheet.IsRead(i)
+                && sheet.Facts(i).Words > 0
+            )
                 sheet.Mark(
                     i,
                     DocumentCodes.BlanksInText,

@@ -1,3 +1,4 @@
+using System.Text;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery;
 using AsmLsp.Core.Recovery.Pastes;
@@ -101,6 +102,35 @@ public class PasteCleanerTests
         ["numbers glued on"] = Numbered(static (n, l) => $"{n}{l}"),
         ["numbers with zeros glued on"] = Numbered(static (n, l) => $"{n:000}{l}"),
         ["numbers with a bar glued on"] = Numbered(static (n, l) => $"{n}|{l}"),
+        ["numbers in brackets, in a message"] = static lines =>
+            "Joined: 3 May 2006\nPosts: 17\n\n" + Numbered(static (n, l) => $"[{n}] {l}")(lines),
+        ["each fifth line numbered, no room"] = Numbered(
+            static (n, l) => n % 5 == 0 ? $"{n} {l.TrimStart()}" : l.TrimStart()
+        ),
+        ["captions"] = static lines =>
+            string.Join(
+                '\n',
+                lines.SelectMany(
+                    static (l, i) =>
+                        i is 8 ? ["Listing 2 (continued)", l]
+                        : i is 12 ? ["Fig. 3: Gate", l]
+                        : (string[])[l]
+                )
+            ),
+        ["head of a mail"] = static lines =>
+            "From: Ann <ann@example.org>\nDate: Mon, 3 May 2004 10:22\nSubject: Re: gate\n\n"
+            + string.Join('\n', lines),
+        ["read after Windows-1252"] = static lines =>
+            string.Concat(
+                Encoding
+                    .UTF8.GetBytes(
+                        string.Join('\n', lines)
+                            .Replace("'", "\u2019", StringComparison.Ordinal)
+                            .Replace("gate", "g\u00E4te", StringComparison.Ordinal)
+                    )
+                    .Select(static b => TextEncoding.Decode([b]).Text)
+            ),
+        ["blanks as question marks"] = Each(static l => l.Replace("\t", "????", StringComparison.Ordinal)),
         ["numbers at the ends"] = Numbered(static (n, l) => $"{l, -60} {n}"),
         ["numbers on lines of their own"] = Numbered(static (n, l) => $"{n}\n{l}"),
     };
@@ -144,6 +174,8 @@ public class PasteCleanerTests
     )]
     [InlineData("R0 equ 1\nR1 equ 2\nR2 equ 3\nR3 equ 4\nR4 equ 5\nR5 equ 6\nR6 equ 7\nR7 equ 8\nR8 equ 9\nR9 equ 10")]
     [InlineData("up equ 16\nnow=20\nlater=3D\n nop\n nop\n nop\n movlw now\n movlw later\n end")]
+    [InlineData("Table 4 nop\n retlw 1\n call Table\n nop\n end")]
+    [InlineData(" nop ; \u00C4\u0081 one\n nop\n end")]
     [InlineData("lt equ 4\n movlw 3&lt;first\n movlw 1&lt\n nop\n end")]
     [InlineData(" movlw a<b\n movlw (a<i)+(u>b)\n movlw '|'\n dt \"\\t\",0\n dt \"a\u00A0b\"\n end")]
     [InlineData(
@@ -169,6 +201,16 @@ public class PasteCleanerTests
     {
         SourceText source = FixturePrograms.Read(Path.Combine(FixturePrograms.Folder, name + ".asm")).Text;
         Assert.Same(source, PasteCleaner.Clean(source).Text);
+    }
+
+    [Fact]
+    public void Text_of_a_piece_that_lost_its_blanks_is_doubted_though_the_rest_kept_them()
+    {
+        string[] lines = Lines;
+        for (int i = 8; i < lines.Length; i++)
+            lines[i] = lines[i].Replace('\t', ' ').Trim();
+        RecoveryResult result = PasteRecovery.Run(SourceText.From(string.Join('\n', lines)));
+        Assert.Contains(result.Entries, static e => e.Code == DocumentCodes.BlanksInText);
     }
 
     [Fact]
