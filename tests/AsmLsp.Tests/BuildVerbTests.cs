@@ -109,6 +109,19 @@ public sealed class BuildVerbTests : IDisposable
         Assert.True(File.Exists(InFolder("once.hex")));
     }
 
+    [Theory]
+    [InlineData(" goto lost\n end\n")]
+    [InlineData("loop goto loop ;? is this right?\n end\n", "--no-open-doubts")]
+    public async Task A_build_that_is_refused_shows_its_reason_first_and_no_checksum(string end, params string[] more)
+    {
+        Write("a.asm", " list p=16f84a\n include <p16f84a.inc>\n __config _XT_OSC & _WDT_OFF & _CP_OFF\n" + end);
+        (int code, string errors) = await RunAsync(["build", InFolder("a.asm"), .. more]);
+        Assert.Equal(1, code);
+        Assert.StartsWith("relist: No HEX is written: ", errors, StringComparison.Ordinal);
+        Assert.DoesNotContain("checksum", errors, StringComparison.Ordinal);
+        Assert.False(File.Exists(InFolder("a.hex")));
+    }
+
     [Fact]
     public async Task The_cautions_are_named_after_the_HEX_and_shown_offline()
     {

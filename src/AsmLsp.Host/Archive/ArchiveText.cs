@@ -32,7 +32,7 @@ internal static class ArchiveText
         foreach (string file in files.Append(ArchiveNames.Readme).Append(ArchiveNames.Sums).Distinct())
             text.Append(FileLine(file));
         text.Append("\nOther files in this folder are not part of the archive.\n\nThe program\n\n");
-        text.Append(CultureInfo.InvariantCulture, $"  {Chip(state)}: {state.Summary.ToLine()}.\n");
+        text.Append(CultureInfo.InvariantCulture, $"  {Chip(state)}: {state.Summary.ToLine(!state.CanBuild)}.\n");
         text.Append(
             CultureInfo.InvariantCulture,
             $"  Doubts and problems: {state.Open.Length + state.AboutDocument.Length} open, {state.Resolved.Length} resolved (doubts.txt).\n"

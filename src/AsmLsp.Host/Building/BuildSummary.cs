@@ -46,7 +46,8 @@ public sealed record BuildSummary(
     }
 
     /// <summary>The figures in one line: words used, checksum, configuration, what is left to look at. With an error, nothing that follows from the words.</summary>
-    public string ToLine()
+    /// <param name="isRefused">Whether no HEX is written for another reason: then there is nothing that has a checksum.</param>
+    public string ToLine(bool isRefused = false)
     {
         var parts = new List<string>();
         // A notice of an editor is cut at its end: what decides whether the chip runs comes first.
@@ -59,7 +60,7 @@ public sealed record BuildSummary(
         );
         if (EepromBytes > 0)
             parts.Add(string.Create(CultureInfo.InvariantCulture, $"{EepromBytes} EEPROM bytes"));
-        if (Errors == 0 && Checksum is { } sum)
+        if (Errors == 0 && !isRefused && Checksum is { } sum)
             parts.Add(string.Create(CultureInfo.InvariantCulture, $"checksum 0x{sum:X4}"));
         if (Errors > 0)
             parts.Add(Count(Errors, "error"));

@@ -77,7 +77,7 @@ public static class ProgramBuilder
             return null;
         string once = $"{device.Name} can be programmed only once";
         if (summary.Doubts > 0)
-            return $"No HEX is written: {once}, and {Count(summary.Doubts, "doubt")} {(summary.Doubts == 1 ? "is" : "are")} open. Resolve them, or build with --accept-doubts.{kept}";
+            return $"No HEX is written: {once}, and {Count(summary.Doubts, "doubt")} {(summary.Doubts == 1 ? "is" : "are")} open. Resolve {(summary.Doubts == 1 ? "it" : "them")}, or build with --accept-doubts.{kept}";
         if (summary.Configuration is null)
             return $"No HEX is written: {once}, and the program does not set its configuration word. Set it, or build with --accept-doubts.{kept}";
         return null;

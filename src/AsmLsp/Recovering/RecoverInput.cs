@@ -42,7 +42,9 @@ internal static class RecoverInput
             foreach (string note in outcome.Notes)
                 error.WriteLine($"relist: {note}");
             if (outcome.Failure is { } failure)
-                error.WriteLine($"relist: {failure}");
+                error.WriteLine(
+                    $"relist: {failure.Replace(Path.GetFullPath(request.Input), request.Input, StringComparison.Ordinal)}"
+                );
             return outcome.Document;
         }
         catch (OperationCanceledException)

@@ -231,7 +231,7 @@ internal static class RecoverOutput
             );
         int open = state.Open.Length + state.AboutDocument.Length;
         error.WriteLine(
-            $"{folder}: {state.Summary.ToLine()}; {Count(open, "doubt or problem", "doubts or problems")} open, {state.Resolved.Length} resolved; {(state.CanBuild ? "source.hex is built" : "no HEX can be built")}"
+            $"{folder}: {state.Summary.ToLine(!state.CanBuild)}; {Count(open, "doubt or problem", "doubts or problems")} open, {state.Resolved.Length} resolved; {(state.CanBuild ? "source.hex is built" : "no HEX can be built")}"
         );
         error.WriteLine(
             $"Read README.txt there; 'sha256sum -c SHA256SUMS' or 'relist check {folder}' checks that no file has changed."

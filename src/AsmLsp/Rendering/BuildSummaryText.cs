@@ -10,7 +10,7 @@ internal static class BuildSummaryText
 {
     /// <summary>File, chip and figures in one line.</summary>
     public static string Heading(ProgramAnalysis program, BuildResult result) =>
-        $"{program.Root.ShortName} for {result.Summary.Device?.Name ?? "a chip that is not named"}: {result.Summary.ToLine()}";
+        $"{program.Root.ShortName} for {result.Summary.Device?.Name ?? "a chip that is not named"}: {result.Summary.ToLine(result.Refusal is not null)}";
 
     /// <summary>Every configuration field with its setting, then the cautions.</summary>
     public static void WriteConfiguration(TextWriter output, ProgramAnalysis program)

@@ -116,8 +116,9 @@ internal sealed class TidyVerb : IVerb
 
         if (isLook)
         {
-            if (changed)
-                error.WriteLine($"{Sources.Shown(program.Root.Name)} would be changed.");
+            error.WriteLine(
+                $"{Sources.Shown(program.Root.Name)}: {(changed ? "would be changed" : "nothing to tidy")}; nothing is written"
+            );
             return changed ? ExitCodes.ProblemsRemain : ExitCodes.Clean;
         }
 
