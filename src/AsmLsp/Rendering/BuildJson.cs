@@ -50,10 +50,7 @@ internal static class BuildJson
         JsonText.Number(json, "wordsAvailable", summary.WordsAvailable);
         json.WriteNumber("eepromBytes", summary.EepromBytes);
         json.WriteString("configuration", isBuilt && summary.Configuration is { } word ? JsonText.Hex(word) : null);
-        json.WriteString(
-            "checksum",
-            result.Refusal is null && summary.Checksum is { } sum ? JsonText.Hex(sum) : null
-        );
+        json.WriteString("checksum", result.Refusal is null && summary.Checksum is { } sum ? JsonText.Hex(sum) : null);
         json.WriteNumber("openDoubts", summary.Doubts);
         json.WriteStartArray("fields");
         if (isBuilt && program.Device is { } device)
