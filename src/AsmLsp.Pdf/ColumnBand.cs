@@ -183,7 +183,7 @@ internal readonly record struct ColumnBand(int First, int Last, double Left, dou
         while (last - first >= LeastRows && !Belongs(rows, last, last - 1, new(first, last, left, right, 0), usual))
             last--;
         last = BeforeOtherText(rows, first, last, left, usual);
-        last = DrawingOrder.BeforeNextText(rows, first, last, left, right);
+        (first, last) = DrawingOrder.ColumnsAmong(rows, first, last, right);
         int both = 0;
         for (int i = first; i <= last; i++)
             if (rows[i].X < left + 0.01 && rows[i].EndX > right - 0.01)

@@ -23,7 +23,11 @@ internal enum ColumnVerdict
 /// <param name="Verdict">What it is.</param>
 /// <param name="IsInStep">Whether the characters on both sides are on one grid.</param>
 /// <param name="Witnesses">How many rows hold two lines, or a line that begins where others have ended.</param>
-internal readonly record struct ColumnJudgment(ColumnVerdict Verdict, bool IsInStep, int Witnesses);
+internal readonly record struct ColumnJudgment(ColumnVerdict Verdict, bool IsInStep, int Witnesses)
+{
+    /// <summary>Whether the file draws what is on both sides as one text.</summary>
+    public bool IsInText { get; init; }
+}
 
 /// <summary>
 /// Decides whether a strip of white parts two text columns. Geometry decides: two columns are set apart from each other, so that
@@ -80,7 +84,9 @@ internal sealed class ColumnEvidence(FontWidths widths)
     {
         SideWords a = words.Left,
             b = words.Right;
-        if (IsTorn(words, grids.AreOutOfStep || IsAsKnown(known, grids)) || AreMargin(a, b))
+        // A line that was wrapped in front of its operand tears nothing where the texts were set apart and each has its own operations.
+        bool areListings = grids.AreOutOfStep && a.HasOperations && b.HasOperations;
+        if (!areListings && (IsTorn(words, grids.AreOutOfStep || IsAsKnown(known, grids)) || AreMargin(a, b)))
             return ColumnVerdict.One;
         if (IsRemarksOfCode(words, right))
             return ColumnVerdict.One;
@@ -126,6 +132,8 @@ internal sealed class ColumnEvidence(FontWidths widths)
     {
         SideWords a = words.Left,
             b = words.Right;
+        if (a.HasOperations && b.HasOperations)
+            return ColumnVerdict.Proven;
         bool isTorn = words.Torn * 2 > words.Both && (words.Torn >= LeastTwo || b.Rows < LeastTwo);
         if (isTorn || AreMargin(a, b) || AreBoxesOfRemarks(words) || IsFrame(right))
             return ColumnVerdict.One;
@@ -134,6 +142,8 @@ internal sealed class ColumnEvidence(FontWidths widths)
         bool hasCode =
                 b.Statements >= LeastOwn && b.Statements * 5 >= b.Rows && (a.Statements + a.Remarks) * 5 >= a.Rows,
             areAlternating = band.Both < TakeTurns * Math.Min(left.Count, right.Count);
+        // A column of remarks, or of code that was switched off, beside rows that have comments of their own.
+        hasCode |= b.Remarks * 2 >= b.Rows && words.TwoComments * 5 > words.Both;
         // A title or ruler across both columns says nothing about the width of the left one.
         return hasCode || ColumnShape.AreColumns([.. left.Where(static r => !r.RunsOver)], right, areAlternating)
             ? ColumnVerdict.Proven

@@ -8,6 +8,7 @@ namespace AsmLsp.Pdf;
 /// <param name="LoneWords">One word that is no instruction.</param>
 /// <param name="Numbers">Numbers alone.</param>
 /// <param name="Numbered">Numbers alone or in front.</param>
+/// <param name="Open">Operations whose operands are not there.</param>
 internal readonly record struct SideWords(
     int Rows,
     int Statements,
@@ -15,9 +16,18 @@ internal readonly record struct SideWords(
     int Remarks,
     int LoneWords,
     int Numbers,
-    int Numbered
+    int Numbered,
+    int Open
 )
 {
+    // One row in so many of a listing has an operation, and there are so many of them, though each of its lines was wrapped.
+    private const int ShareOfOperations = 5;
+    private const int LeastOperations = 4;
+
+    /// <summary>Whether the side is a listing: its operations are in it, with their operands or wrapped in front of them.</summary>
+    public bool HasOperations =>
+        Statements + Open >= LeastOperations && (Statements + Open) * ShareOfOperations >= Rows;
+
     /// <summary>Counts the rows of a side.</summary>
     public static SideWords Of(List<HalfTraits> side) =>
         new(
@@ -27,7 +37,8 @@ internal readonly record struct SideWords(
             side.Count(static t => (t & HalfTraits.Remark) != 0),
             side.Count(static t => (t & (HalfTraits.LoneWord | HalfTraits.Statement)) == HalfTraits.LoneWord),
             side.Count(static t => (t & HalfTraits.Numbers) != 0),
-            side.Count(static t => (t & (HalfTraits.Numbers | HalfTraits.Numbered)) != 0)
+            side.Count(static t => (t & (HalfTraits.Numbers | HalfTraits.Numbered)) != 0),
+            side.Count(static t => (t & (HalfTraits.Open | HalfTraits.Comment)) == HalfTraits.Open)
         );
 }
 

@@ -18,46 +18,80 @@ internal static class DrawingOrder
     public static bool MayBeApart(List<GlyphRow> rows, in ColumnBand band) => Witnesses(rows, band) >= 0;
 
     /// <summary>
-    /// The last row of the columns: what is below the right column, on the left, and was drawn after it is text that continues below both. The left column
-    /// itself would have been drawn before the right one.
+    /// The rows of two columns among rows that all leave one white: text above that was drawn before both, and text below that was drawn after both, runs
+    /// across the page and leaves the white by chance. All rows where the order does not show two columns.
     /// </summary>
     /// <param name="rows">The rows of the page.</param>
     /// <param name="first">The first row that leaves the white.</param>
     /// <param name="last">The last row that leaves it.</param>
-    /// <param name="left">The left edge of the white.</param>
-    /// <param name="right">Its right edge.</param>
-    public static int BeforeNextText(List<GlyphRow> rows, int first, int last, double left, double right)
+    /// <param name="right">The right edge of the white.</param>
+    public static (int First, int Last) ColumnsAmong(List<GlyphRow> rows, int first, int last, double right)
     {
-        int lastRow = last;
-        while (lastRow > first && rows[lastRow].EndX <= left)
-            lastRow--;
-        int lastLeft = -1,
-            firstRight = int.MaxValue,
-            lastRight = -1,
-            beside = 0;
-        for (int i = first; i <= lastRow && lastRow < last; i++)
+        var drawnBefore = new int[last - first + 2];
+        drawnBefore[0] = -1;
+        for (int i = first; i <= last; i++)
         {
             if (rows[i].HasGuess)
-                return last;
+                return (first, last);
+            drawnBefore[i - first + 1] = Math.Max(drawnBefore[i - first], rows[i].LastDrawn);
+        }
+
+        (int First, int Last) most = (first, first - 1);
+        int drawnAfter = int.MaxValue,
+            end = last;
+        for (int i = last; i >= first; i--)
+        {
+            drawnAfter = Math.Min(drawnAfter, rows[i].FirstDrawn);
+            if (drawnAfter <= drawnBefore[i - first])
+                continue;
+            // Nothing of the rows from here on was drawn before anything above them.
+            if (end - i > most.Last - most.First && AreApart(rows, new ColumnBand(i, end, right, right, 0)))
+                most = (i, end);
+            end = i - 1;
+        }
+
+        if (most.Last < most.First)
+            return (first, last);
+        // Above the right column the left one may have begun, and below the left one the right one continues.
+        while (most.First > first && rows[most.First - 1].EndX < right)
+            most.First--;
+        while (most.Last < last && rows[most.Last + 1].X >= right - 0.01)
+            most.Last++;
+        return most;
+    }
+
+    /// <summary>
+    /// Whether most rows with text on both sides of the white were drawn as one text: the white is inside of a column, such as that between the <c>;</c> and
+    /// an instruction that was switched off.
+    /// </summary>
+    /// <param name="rows">The rows of the page.</param>
+    /// <param name="band">The band.</param>
+    public static bool AreOneText(List<GlyphRow> rows, in ColumnBand band)
+    {
+        int both = 0,
+            one = 0;
+        for (int i = band.First; i <= band.Last; i++)
+        {
+            Glyph? last = null,
+                next = null;
             foreach (Glyph glyph in rows[i].Glyphs)
             {
                 if (glyph.IsBlank)
                     continue;
-                if (glyph.X < right - 0.01)
-                    lastLeft = Math.Max(lastLeft, glyph.Order);
+                if (glyph.X < band.Right - 0.01)
+                    last = glyph;
                 else
-                    (firstRight, lastRight) = (Math.Min(firstRight, glyph.Order), Math.Max(lastRight, glyph.Order));
+                    next ??= glyph;
             }
 
-            beside += rows[i].EndX > right ? 1 : 0;
+            if (last is not { } a || next is not { } b)
+                continue;
+            both++;
+            if (a.Run == b.Run)
+                one++;
         }
 
-        if (beside < Least || lastLeft < 0 || lastLeft > firstRight)
-            return last;
-        int next = last;
-        while (next > lastRow && !rows[next].HasGuess && rows[next].FirstDrawn > lastRight)
-            next--;
-        return next;
+        return one * 2 > both;
     }
 
     // How many rows on the right were drawn after rows of the left side further down; -1 where the right side was begun before the left one ended.

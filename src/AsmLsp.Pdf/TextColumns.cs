@@ -138,7 +138,10 @@ internal sealed class TextColumns
             // What is left is no half as long as what was found.
             if (proven is { } best && band.Weight < MuchLighter * best.Band.Weight)
                 break;
-            ColumnJudgment judgment = evidence.Judge(rows, band, gutter);
+            ColumnJudgment judgment = evidence.Judge(rows, band, gutter) with
+            {
+                IsInText = DrawingOrder.AreOneText(rows, band),
+            };
             mayBeMore |= judgment.Verdict == ColumnVerdict.Unclear;
             switch (judgment.Verdict)
             {
@@ -177,7 +180,11 @@ internal sealed class TextColumns
         ColumnJudgment judgment
     ) =>
         best is not { } known
-        || (judgment.Witnesses > known.Judgment.Witnesses && band.Weight >= Lighter * known.Band.Weight);
+        || (known.Judgment.IsInText && !judgment.IsInText)
+        || (
+            known.Judgment.IsInText == judgment.IsInText
+            && judgment.Witnesses > known.Judgment.Witnesses && band.Weight >= Lighter * known.Band.Weight
+        );
 
     // On a page whose right column has no labels, its texts begin further right; the gutter is the same white.
     private void Learn(List<GlyphRow> rows, ColumnBand band, bool inStep)

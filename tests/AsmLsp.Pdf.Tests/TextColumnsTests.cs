@@ -117,6 +117,62 @@ public class TextColumnsTests
     }
 
     [Fact]
+    public void Listing_across_the_page_whose_comments_are_on_either_side_of_the_gutter_ends_the_columns()
+    {
+        string[] across =
+        [
+            "rest",
+            "    clrf  PORTB                                           ; all lamps are out",
+            "    sleep                                                 ; until the lid moves",
+            "    goto  rest                                            ; and once more",
+            "    end",
+        ];
+        using var paper = new Paper();
+        Column(paper, Code, Left);
+        Column(paper, Code[..9], OutOfStep);
+        Column(paper, across, Left, 80 + Step * Code.Length);
+        Assert.Equal([.. Code, .. Code[..9], .. across], Texts(paper.Read().Pages[0]));
+    }
+
+    [Fact]
+    public void Column_of_code_that_was_switched_off_is_not_cut_after_its_signs()
+    {
+        string[] off = [.. Code.Select(static l => ";" + l[Math.Min(1, l.Length - 1)..])];
+        string[] left = [.. Prose.Where(static l => l.Length > 0), .. Code];
+        using var paper = new Paper();
+        Column(paper, left, Left);
+        Column(paper, [.. off, .. off], InStep);
+        Assert.Equal([.. left, .. off, .. off], Texts(paper.Read().Pages[0]));
+    }
+
+    [Fact]
+    public void Lines_that_were_wrapped_in_front_of_their_operands_do_not_tear_two_columns()
+    {
+        string[] torn =
+        [
+            "feed",
+            "    bsf",
+            "PORTB,2       ; motor on",
+            "    call",
+            "turn          ; once",
+            "    movlw",
+            "0x30          ; the time",
+            "    movwf",
+            "ticks         ; of a turn",
+            "    decfsz",
+            "ticks,f       ; less",
+            "    goto",
+            "feed          ; again",
+            "    return",
+        ];
+        string[] right = [.. torn[3..], .. torn[..3]];
+        using var paper = new Paper();
+        Column(paper, torn, Left);
+        Column(paper, right, OutOfStep);
+        Assert.Equal([.. torn, .. right], Texts(paper.Read().Pages[0]));
+    }
+
+    [Fact]
     public void Ruler_that_is_too_long_for_its_column_stays_in_it_where_the_file_draws_column_after_column()
     {
         string ruler = ";" + new string('*', 70);

@@ -19,6 +19,7 @@ internal sealed class PrintedBreaks
 
     private readonly AuditSheet sheet;
     private readonly bool areShown;
+    private readonly bool isBlankShown;
     private readonly bool areHanging;
     private readonly HashSet<(int TextColumn, int Column)> starts = [];
 
@@ -55,12 +56,14 @@ internal sealed class PrintedBreaks
 
         areShown =
             rests >= LeastRests && own >= LeastOwn && restsAfterBlank * 20 >= rests * 19 && ownAfterBlank * 50 <= own;
+        // Where the author's own editor has wrapped the text before, its rests come without the blank.
+        isBlankShown = restsAfterBlank >= LeastRests && own >= LeastOwn && ownAfterBlank * 50 <= own;
         areHanging = hanging >= LeastHanging && hanging * 10 >= rests * 6;
     }
 
     /// <summary>Whether a row continues with the row above.</summary>
     public bool IsRest(AuditRow row) =>
-        (areShown && Above(row) is { Printed.EndsInBlank: true }) || (areHanging && IsHanging(row));
+        (isBlankShown && Above(row) is { Printed.EndsInBlank: true }) || (areHanging && IsHanging(row));
 
     /// <summary>Whether a row begins anew.</summary>
     public bool IsOwn(AuditRow row) => areShown && Above(row) is { Printed.EndsInBlank: false };

@@ -20,6 +20,12 @@ internal sealed record ListingLine(string Text, PrintedLine? Printed)
     public LineOrigin Origin =>
         Printed is null ? LineOrigin.None : LineOrigin.At(Printed.Page, Printed.Number).With(Rests);
 
+    /// <summary>The printed row that it ends in, where the page had broken it and it was put together; otherwise null.</summary>
+    public PrintedLine? LastPiece { get; init; }
+
+    /// <summary>How many characters it had before the page broke it; 0 where it was not broken, or where that is not known.</summary>
+    public int Length { get; init; }
+
     /// <summary>The line number that is printed in front of it, or -1.</summary>
     public int Number { get; init; } = -1;
 

@@ -42,6 +42,26 @@ internal static class WrappedRests
             rows,
             assemble(SourceText.From(string.Join('\n', rows.Select(static r => r.Text))))
         );
+        if (
+            RewrappedRows.Join(
+                lines,
+                rows,
+                i => verdicts[i].Kind == RowKind.Rest && IsSureRest(verdicts[i]),
+                i => verdicts[i].Kind == RowKind.Rest,
+                before,
+                Joined
+            ) is
+            { } again
+        )
+        {
+            (lines, before) = again;
+            rows = [.. lines.Select(static l => new Row(l))];
+            verdicts = RowClassifier.Classify(
+                rows,
+                assemble(SourceText.From(string.Join('\n', rows.Select(static r => r.Text))))
+            );
+        }
+
         int width = Width(lines, before.Count > 0);
         var result = new Result(new List<ListingLine>(lines.Count), [], []);
         var whole = new HashSet<int>(before);

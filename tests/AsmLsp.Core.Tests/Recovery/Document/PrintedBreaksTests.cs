@@ -36,6 +36,72 @@ public class PrintedBreaksTests
         Assert.EndsWith("1D:0103 1E:3007 1F:2800", Words(result), StringComparison.Ordinal);
     }
 
+    // The author's editor had wrapped at 60, hanging by two; the page wraps at 45 and leaves the blank.
+    private static string WrappedTwice(IEnumerable<string> lines)
+    {
+        var rows = new List<string>();
+        foreach (string line in lines.SelectMany(static l => Wrapped(l, 60, "  ")))
+        {
+            string[] pieces = [.. Wrapped(line, 45, "")];
+            rows.AddRange(pieces.Select((p, i) => i + 1 < pieces.Length ? p + " " : p));
+        }
+
+        return string.Join('\n', rows);
+    }
+
+    private static IEnumerable<string> Wrapped(string line, int width, string hang)
+    {
+        while (line.Length > width)
+        {
+            int at = line.LastIndexOf(' ', width);
+            yield return line[..at].TrimEnd();
+            line = hang + line[(at + 1)..];
+        }
+
+        yield return line;
+    }
+
+    [Fact]
+    public void Comments_that_were_wrapped_at_two_widths_come_back_whole()
+    {
+        string[] program =
+        [
+            "        list    p=16f84a",
+            "        cblock  0x0c",
+            "        dough                   ; weight of what is on the scale",
+            "        plates                  ; hot",
+            "        crumbs                  ; left over by the last guest",
+            "        endc",
+            "        org     0",
+            "main    clrw                    ; nothing to do yet",
+            .. Enumerable
+                .Range(0, 14)
+                .SelectMany(static n =>
+                    (string[])
+                        [
+                            $"        movlw   {n}               ; heat the upper plate of the oven as long as step {n} of the book says",
+                            "        movwf   plates          ; keep it",
+                        ]
+                ),
+            "        movf    dough,w         ; cool down first and only after that return",
+            "        movwf   crumbs          ; the fan is never stopped before the very end",
+            "        goto    main            ; again and again and until somebody calls main",
+            "        end",
+        ];
+        RecoveryResult result = Recover(WrappedTwice(program));
+        // CLRW (DS35007B, table 7-2), fourteen pairs, MOVF 0x0C,W, MOVWF 0x0E, GOTO 0: none was lost and none is new.
+        Assert.StartsWith("0:0103 1:3000 2:008D", Words(result), StringComparison.Ordinal);
+        Assert.EndsWith("1D:080C 1E:008E 1F:2800", Words(result), StringComparison.Ordinal);
+        Assert.Equal(
+            program.Select(static l => string.Join(' ', l.Split(' ', StringSplitOptions.RemoveEmptyEntries))),
+            Source(result)
+                .Split('\n')
+                .Where(static l => l.Length > 0)
+                .Select(static l => string.Join(' ', l.Split(' ', StringSplitOptions.RemoveEmptyEntries)))
+        );
+        Assert.True(result.IsClean, string.Join('\n', DoubtsOf(result)));
+    }
+
     [Fact]
     public void Operation_below_a_comment_that_ends_without_a_blank_is_a_row_of_its_own()
     {

@@ -74,7 +74,7 @@ internal sealed class PlaceWeights(IReadOnlyList<Row> rows, OwnKind[] kinds, Row
         if (row.IsSigns)
             return 0;
         // Blanks after the sign of an empty comment are not seen.
-        if (above.IsComment && above.CommentColumn >= above.Text.TrimEnd().Length)
+        if (!above.EndsInBlank && above.IsComment && above.CommentColumn >= above.Text.TrimEnd().Length)
             return 0;
         switch (geometry.FullnessOf(above, row))
         {
@@ -96,7 +96,7 @@ internal sealed class PlaceWeights(IReadOnlyList<Row> rows, OwnKind[] kinds, Row
         };
     }
 
-    private static double Sentence(Row above, Row row)
+    private double Sentence(Row above, Row row)
     {
         if (row.IsSigns)
             return 8;
@@ -105,7 +105,7 @@ internal sealed class PlaceWeights(IReadOnlyList<Row> rows, OwnKind[] kinds, Row
         ReadOnlySpan<char> text = above.Text.AsSpan().TrimEnd();
         // A sign with nothing after it continues with nothing.
         if (above.HasComment && above.CommentColumn >= text.Length)
-            return -7;
+            return geometry.IsDecidedByBreak(above) && above.EndsInBlank ? 0 : -7;
         double weight = char.IsLower(row.Text[row.Column]) ? 0.3 : 0;
         if (above.HasComment && LineShape.IsUnfinished(above.Text))
             return weight + 1.5;

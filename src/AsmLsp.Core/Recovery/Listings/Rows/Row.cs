@@ -28,6 +28,8 @@ internal sealed class Row
 
         Code = Text[Math.Min(Column, codeEnd)..codeEnd].TrimEnd();
         (Extent, FirstWordExtent, Blank) = Measure(line.Printed, Text, Column);
+        if (line.Length > 0)
+            Extent = line.Length;
     }
 
     /// <summary>The line of the listing.</summary>
@@ -73,7 +75,14 @@ internal sealed class Row
     public bool HasWord => Line.HasWord || Line.Address >= 0;
 
     /// <summary>Whether the document draws a blank after its last character.</summary>
-    public bool EndsInBlank => Line.Printed?.EndsInBlank ?? false;
+    public bool EndsInBlank => (Line.LastPiece ?? Line.Printed)?.EndsInBlank ?? false;
+
+    /// <summary>Whether it is known how far it reached when it was wrapped: nothing was joined to it, or what the page broke off again.</summary>
+    public bool IsMeasured => Line.Rests.IsNone || Line.Length > 0;
+
+    /// <summary>How many characters a line of even type has on paper.</summary>
+    public static double LengthOf(ListingLine line) =>
+        line.Length > 0 ? line.Length : line.Printed?.Text.TrimEnd().Length ?? 0;
 
     public int TextColumn => Line.Printed?.TextColumn ?? 0;
 

@@ -69,7 +69,7 @@ internal sealed class RowGeometry
                 rests[column]++;
                 if (i > 0 && rows[i - 1].HasComment && Math.Abs(row.Column - rows[i - 1].CommentColumn) <= 1)
                     Aligned++;
-                if (i == 0 || !rows[i - 1].IsRow || !rows[i - 1].Line.Rests.IsNone || row.IsSigns)
+                if (i == 0 || !rows[i - 1].IsRow || !rows[i - 1].IsMeasured || row.IsSigns)
                     continue;
                 restsCounted++;
                 restsAfterBlank += rows[i - 1].EndsInBlank ? 1 : 0;
@@ -81,7 +81,7 @@ internal sealed class RowGeometry
                 continue;
             }
 
-            if (i > 0 && rows[i - 1].IsRow && rows[i - 1].Line.Rests.IsNone && (row.IsComment || isSure(i)))
+            if (i > 0 && rows[i - 1].IsRow && rows[i - 1].IsMeasured && (row.IsComment || isSure(i)))
             {
                 ownCounted++;
                 ownAfterBlank += rows[i - 1].EndsInBlank ? 1 : 0;
@@ -142,7 +142,7 @@ internal sealed class RowGeometry
     /// </summary>
     public double BreakOf(Row above)
     {
-        if (above.Line.Printed is null || !above.Line.Rests.IsNone || restsAfterBlank + ownAfterBlank == 0)
+        if (above.Line.Printed is null || !above.IsMeasured || restsAfterBlank + ownAfterBlank == 0)
             return 0;
         if (restsAfterBlank == restsCounted && ownAfterBlank == 0 && restsCounted >= ManyRests && ownCounted >= ManyOwn)
             return above.EndsInBlank ? MostOfBreak : -MostOfBreak;
@@ -158,7 +158,7 @@ internal sealed class RowGeometry
     /// <summary>Whether the first word of a row had no room after the row above.</summary>
     public Fullness FullnessOf(Row above, Row row)
     {
-        if (!above.Line.Rests.IsNone || above.Line.Printed is null)
+        if (!above.IsMeasured || above.Line.Printed is null)
             return Fullness.Unknown;
         double width = widths.TryGetValue(row.TextColumn, out double own) ? own : widths[-1];
         if (width <= 0)
@@ -168,7 +168,7 @@ internal sealed class RowGeometry
 
     /// <summary>The same against the longest row, where no width could be learned.</summary>
     public Fullness FullnessByLongest(Row above, Row row) =>
-        longest < LeastWidth || !above.Line.Rests.IsNone ? Fullness.Unknown : Compare(above, row, longest);
+        longest < LeastWidth || !above.IsMeasured ? Fullness.Unknown : Compare(above, row, longest);
 
     private static Fullness Compare(Row above, Row row, double width)
     {
