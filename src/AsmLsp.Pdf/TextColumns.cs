@@ -183,7 +183,8 @@ internal sealed class TextColumns
         || (known.Judgment.IsInText && !judgment.IsInText)
         || (
             known.Judgment.IsInText == judgment.IsInText
-            && judgment.Witnesses > known.Judgment.Witnesses && band.Weight >= Lighter * known.Band.Weight
+            && judgment.Witnesses > known.Judgment.Witnesses
+            && band.Weight >= Lighter * known.Band.Weight
         );
 
     // On a page whose right column has no labels, its texts begin further right; the gutter is the same white.

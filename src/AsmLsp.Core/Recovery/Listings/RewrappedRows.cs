@@ -11,18 +11,22 @@ internal static class RewrappedRows
     // So many rests of either kind show that there are two widths.
     private const int Least = 3;
 
+    // Where so many of a hundred breaks agree with one width, there is one.
+    private const int Agreeing = 85;
+
+    // The page breaks at most so many times as many.
+    private const int MostBroken = 6;
+
     /// <summary>The lines with those rests joined that the page broke off, and the places of those they were joined to; null where there is one width at most.</summary>
     /// <param name="lines">The lines.</param>
     /// <param name="rows">The same as rows.</param>
     /// <param name="isRest">Whether a row is a rest without any doubt.</param>
-    /// <param name="mayBeRest">Whether a row may be the rest of the one above.</param>
     /// <param name="joined">The places of lines that were joined before.</param>
     /// <param name="join">Puts a rest at the end of a text.</param>
     public static (List<ListingLine> Lines, List<int> Joined)? Join(
         List<ListingLine> lines,
         Row[] rows,
         Predicate<int> isRest,
-        Predicate<int> mayBeRest,
         List<int> joined,
         Func<string, string, string> join
     )
@@ -30,16 +34,23 @@ internal static class RewrappedRows
         int broken = 0,
             others = 0;
         bool[] breaks = new bool[lines.Count];
+        // A document that draws the blank at which it broke a row says itself which breaks are its own.
+        bool drawsBlanks =
+            rows.Where((r, i) => r.EndsInBlank && i + 1 < rows.Length && isRest(i + 1)).Take(Least).Count() == Least;
         for (int i = 1; i < lines.Count; i++)
         {
-            breaks[i] = isRest(i) && !rows[i].IsSigns && IsBrokenByPage(rows[i - 1], rows[i]);
+            if (!isRest(i) || rows[i].IsSigns || !IsKnown(rows[i - 1]))
+                continue;
+            breaks[i] = rows[i - 1].EndsInBlank || HadNoRoom(rows[i - 1], rows[i]);
             if (breaks[i])
                 broken++;
-            else if (mayBeRest(i) && !rows[i].IsSigns)
+            else
                 others++;
         }
 
         if (broken < Least || others < Least)
+            return null;
+        if (!drawsBlanks && (others * MostBroken < broken || IsOneWidth(rows, isRest)))
             return null;
         var whole = new HashSet<int>(joined);
         var result = new List<ListingLine>(lines.Count);
@@ -66,14 +77,46 @@ internal static class RewrappedRows
         return (result, places);
     }
 
-    // The blank at which the document broke it, or no room for the next word.
-    private static bool IsBrokenByPage(Row above, Row row)
+    // Nearly all breaks agree with one width: no row above one is longer, and the next word would have made each longer.
+    private static bool IsOneWidth(Row[] rows, Predicate<int> isRest)
     {
-        if (above.Line.Printed is not { IsMonospaced: true } printed || (!above.Line.Rests.IsNone && above.Line.Length == 0))
-            return false;
-        if (printed.EndsInBlank)
-            return true;
+        int all = 0,
+            agreeing = 0;
+        foreach (
+            IGrouping<int, int> column in Enumerable
+                .Range(1, Math.Max(0, rows.Length - 1))
+                .Where(i => isRest(i) && !rows[i].IsSigns && rows[i - 1].IsMeasured)
+                .GroupBy(i => rows[i].TextColumn)
+        )
+        {
+            double[] from = [.. column.Select(i => rows[i - 1].Extent).Order()],
+                to = [.. column.Select(i => rows[i - 1].Extent + rows[i].Blank + rows[i].FirstWordExtent).Order()];
+            all += from.Length;
+            int most = 0;
+            for (int i = 0, ended = 0; i < from.Length; i++)
+            {
+                while (to[ended] <= from[i])
+                    ended++;
+                most = Math.Max(most, i + 1 - ended);
+            }
+
+            agreeing += most;
+        }
+
+        return agreeing * 100 >= all * Agreeing;
+    }
+
+    // It is set in type of one width, and nothing is joined to it, or what the page broke off.
+    private static bool IsKnown(Row above) =>
+        above.Line.Printed is { IsMonospaced: true } && (above.Line.Rests.IsNone || above.Line.Length > 0);
+
+    // Where the page had room for more, the author's editor has broken it.
+    private static bool HadNoRoom(Row above, Row row) =>
+        above.Line.Printed is { ColumnEnd: > 0 } printed && !printed.HasRoomFor(FirstWord(row));
+
+    private static ReadOnlySpan<char> FirstWord(Row row)
+    {
         int end = row.Code.AsSpan().IndexOfAny(' ', '\t');
-        return printed.ColumnEnd > 0 && !printed.HasRoomFor(end < 0 ? row.Code : row.Code.AsSpan(0, end));
+        return end < 0 ? row.Code : row.Code.AsSpan(0, end);
     }
 }

@@ -47,7 +47,6 @@ internal static class WrappedRests
                 lines,
                 rows,
                 i => verdicts[i].Kind == RowKind.Rest && IsSureRest(verdicts[i]),
-                i => verdicts[i].Kind == RowKind.Rest,
                 before,
                 Joined
             ) is
