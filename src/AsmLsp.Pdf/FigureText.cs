@@ -149,7 +149,11 @@ internal sealed class FigureText
         (string, double) own = TypeOf(drawing.Rows);
         List<RowPart> code = body.FindAll(static r => (r.Traits & HalfTraits.Statement) != 0);
         bool isSameType = code.Count == 0 || TypeOf(code) == own;
-        bool isBeside = code.Exists(r => r.Row.Y > drawing.Figure.Area.Top && r.Row.Y < drawing.Figure.Area.Bottom);
+        bool isBeside = body.Exists(r =>
+            (r.Traits & (HalfTraits.Statement | HalfTraits.HasComment)) != 0
+            && r.Row.Y > drawing.Figure.Area.Top
+            && r.Row.Y < drawing.Figure.Area.Bottom
+        );
         bool hasCode = drawing.Rows.Exists(static r => (r.Traits & HalfTraits.Statement) != 0);
         // Areas under the words of listings are filled for many reasons.
         if (drawing.Figure.Cells.Count + drawing.Figure.Pictures.Count == 0)

@@ -69,6 +69,9 @@ internal sealed class PageLines
     private readonly LineBuilder builder;
     private readonly List<MeasuredRow> rows = [];
 
+    // What is printed in the margin beside a listing, by the page's index.
+    private readonly List<(int Page, GlyphRow Row)> beside = [];
+
     private PageLines() => builder = new LineBuilder(widths);
 
     /// <summary>The pages of a document.</summary>
@@ -131,7 +134,7 @@ internal sealed class PageLines
                     Round(frames[i]?.Width ?? 0),
                     Round(frames[i]?.Height ?? 0),
                     text.ToImmutable(),
-                    frames[i] is { } frame ? lines.SetAside(frame, parted[i], pages[i].Number) : [],
+                    frames[i] is { } frame ? lines.SetAside(frame, parted[i], i, pages[i].Number) : [],
                     State(pages[i])
                 )
                 {
@@ -157,9 +160,16 @@ internal sealed class PageLines
     private void Measure(int page, List<TextBlock> blocks)
     {
         int first = rows.Count;
-        foreach (TextBlock block in blocks)
+        for (int i = 0; i < blocks.Count; i++)
         {
-            List<GlyphRow> parted = SideHeadings.Part(block.Rows, widths);
+            TextBlock block = blocks[i];
+            if (i + 1 < blocks.Count && MarginHeadings.AreOf(block.Rows, blocks[i + 1].Rows))
+            {
+                beside.AddRange(block.Rows.Select(r => (page, r)));
+                continue;
+            }
+
+            List<GlyphRow> parted = SideHeadings.Part(WithoutHeadings(page, block.Rows), widths);
             foreach (GlyphRow row in TableRows.Join(parted, PitchOf(parted)).SelectMany(DrawnRuns.Apart))
                 rows.Add(
                     new MeasuredRow(page, block.Column, row, builder.Measure(row)) { IsUncertain = block.IsUncertain }
@@ -167,6 +177,17 @@ internal sealed class PageLines
         }
 
         StretchedGrid.Refine(rows, first);
+    }
+
+    // What is printed in the margin is set aside.
+    private List<GlyphRow> WithoutHeadings(int page, List<GlyphRow> block)
+    {
+        if (MarginHeadings.EdgeOf(block) is not (> 0 and var edge))
+            return block;
+        foreach (GlyphRow row in block)
+            if (row.Part(double.MinValue, edge) is { } heading)
+                beside.Add((page, heading));
+        return [.. block.Select(r => r.Part(edge, double.MaxValue)).OfType<GlyphRow>()];
     }
 
     // The step of most rows that are on a grid of characters; 0 where few do.
@@ -179,7 +200,7 @@ internal sealed class PageLines
         return pitches.Length * 2 < block.Count ? 0 : pitches[pitches.Length / 2];
     }
 
-    private ImmutableArray<PrintedLine> SetAside(PageFrame frame, PartedPage parted, int page)
+    private ImmutableArray<PrintedLine> SetAside(PageFrame frame, PartedPage parted, int index, int page)
     {
         ImmutableArray<PrintedLine>.Builder aside = ImmutableArray.CreateBuilder<PrintedLine>();
         foreach (List<Glyph> group in frame.Aside)
@@ -188,6 +209,9 @@ internal sealed class PageLines
                 aside.Add(builder.Build(row, page, aside.Count + 1, 0, row.X, builder.Measure(row)));
         }
 
+        foreach ((int at, GlyphRow row) in beside)
+            if (at == index)
+                aside.Add(builder.Build(row, page, aside.Count + 1, 0, row.X, builder.Measure(row)));
         for (int figure = 0; figure < parted.Figures.Count; figure++)
         {
             foreach (GlyphRow row in GlyphRow.Of(parted.Figures[figure].Glyphs))

@@ -103,4 +103,84 @@ public class SideHeadingTests
         paper.Write("float is down", 300, 136, paper.Roman, 11);
         Assert.Equal(rows.Length, paper.Read().Pages[0].Lines.Length);
     }
+
+    private const string Pump = """
+                list    p=16f84a
+                org     0
+        start   clrf    0x0c
+        fill    btfss   0x05,1
+                goto    fill
+                bsf     0x06,0
+                call    delay
+                bcf     0x06,0
+                goto    start
+        delay   nop
+                return
+                end
+        """;
+
+    [Fact]
+    public void Headings_in_the_margin_in_the_type_of_the_listing_are_none_of_its_labels()
+    {
+        using var paper = new Paper();
+        paper.Listing(Pump, 160, 100);
+        paper.Write("Sleep", 40, 112).Write("Filling the", 40, 136).Write("trough", 40, 148).Write("Delay", 40, 208);
+        PrintedDocument document = paper.Read();
+        Assert.Equal(
+            ["Sleep", "Filling the", "trough", "Delay"],
+            document.Pages[0].SetAside.Select(static l => l.Text)
+        );
+        RecoveryResult result = DocumentRecovery.Run(document);
+        Assert.Equal(9, result.Program.Image.ProgramWords);
+        // What could be an instruction is reported at its page.
+        Assert.Contains(
+            result.Entries,
+            static e =>
+                e.Severity != Core.Problems.Severity.Information
+                && e.Message.Contains("Sleep", StringComparison.Ordinal)
+        );
+        Assert.Contains(result.Entries, static e => e.Message.Contains("trough", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Labels_that_are_printed_far_to_the_left_stay()
+    {
+        using var paper = new Paper();
+        string[] rows = Pump.Split('\n');
+        for (int i = 0; i < rows.Length; i++)
+        {
+            paper.Write(rows[i][8..], 160, 100 + 12 * i);
+            if (rows[i][0] != ' ')
+                paper.Write(rows[i][..8].Trim(), 40, 100 + 12 * i);
+        }
+
+        PrintedDocument document = paper.Read();
+        Assert.Empty(document.Pages[0].SetAside);
+        Assert.Equal(9, DocumentRecovery.Run(document).Program.Image.ProgramWords);
+    }
+
+    [Fact]
+    public void Short_rests_of_comments_at_the_left_edge_stay()
+    {
+        using var paper = new Paper();
+        paper.Listing(
+            """
+                    list    p=16f84a
+                    clrf    0x0c    ; nothing was pumped on the
+            first day
+                    btfss   0x05,1
+                    goto    0
+                    bsf     0x06,0  ; open the valve of the
+            second one
+                    bcf     0x06,0
+                    goto    0
+                    nop
+                    return
+                    end
+            """
+        );
+        PrintedDocument document = paper.Read();
+        Assert.Empty(document.Pages[0].SetAside);
+        Assert.Equal(8, DocumentRecovery.Run(document).Program.Image.ProgramWords);
+    }
 }

@@ -194,20 +194,21 @@ internal sealed class DocumentReport
             );
     }
 
-    /// <summary>Reports the words of drawings, page by page.</summary>
-    public void ReportFigures(IEnumerable<PrintedPage> pages)
+    /// <summary>Reports what is on the pages beside their lines, page by page: words of drawings, headings in the margin, turned text.</summary>
+    public void ReportSetAside(IEnumerable<PrintedPage> pages)
     {
         foreach (PrintedPage page in pages)
+        foreach (bool isDrawn in (ReadOnlySpan<bool>)[true, false])
         {
             string words = string.Join(
                 " / ",
-                page.SetAside.Where(static l => l.Figure > 0).Select(static l => l.Text.Trim())
+                page.SetAside.Where(l => l.Figure > 0 == isDrawn).Select(static l => l.Text.Trim())
             );
             if (words.Length > 0)
                 Add(
                     Severity.Information,
                     DocumentCodes.SetAside,
-                    "Left out as the words of drawings: " + words,
+                    $"{(isDrawn ? "Left out as the words of drawings: " : "Left out as text beside the lines of the page: ")}{words}",
                     page.Number
                 );
         }

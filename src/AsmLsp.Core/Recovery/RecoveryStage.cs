@@ -161,7 +161,7 @@ internal sealed record RecoveryStage(string Name, Func<RecoveryState, RecoverySt
         if (state.Opening.IsEmpty)
         {
             report.ReportAside(state.Aside, state.Listings, state.Listing!, state.Options.KeepProse);
-            report.ReportFigures(state.Pages);
+            report.ReportSetAside(state.Pages);
         }
 
         DocumentRecovery.ReportGutter(state.Gutter, report);
