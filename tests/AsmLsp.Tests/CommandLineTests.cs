@@ -1,3 +1,4 @@
+using System.CommandLine;
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Results;
 using AsmLsp.Verbs;
@@ -83,6 +84,23 @@ public sealed class CommandLineTests
         Assert.Contains("--help' shows its options.", error.ToString(), StringComparison.Ordinal);
         Assert.Single(error.ToString().TrimEnd().Split('\n'));
         Assert.Equal("", output.ToString());
+    }
+
+    [Fact]
+    public void Every_command_that_reads_a_program_takes_its_chip_folders_project_and_defines()
+    {
+        string[] wanted = ["--chip", "--include", "--project", "--define", "--json"];
+        Command[] commands =
+        [
+            .. CommandLine
+                .Verbs.Select(static v => v.Create())
+                .Where(static c => c.Options.Any(static o => o.Name == "--project")),
+        ];
+        Assert.Equal(
+            ["check", "tidy", "build", "explain", "compare", "card", "replace"],
+            commands.Select(static c => c.Name)
+        );
+        Assert.All(commands, c => Assert.Empty(wanted.Except(c.Options.Select(static o => o.Name))));
     }
 
     [Fact]

@@ -57,6 +57,7 @@ internal sealed class CardVerb : IVerb
         var json = new Option<bool>("--json") { Description = "Write JSON, for scripts." };
         Option<string[]> includes = Sources.IncludeOption();
         Option<string?> project = Sources.ProjectOption();
+        Option<string[]> define = Sources.DefineOption();
         var command = new Command(
             "card",
             "Make the bench card of a program. It shows the chip from above, the configuration in words, what to probe, each programming step, and the record of a batch.\n\nExit code 0: written; 1: the program has errors, nothing is written; 2: the input could not be used."
@@ -72,6 +73,7 @@ internal sealed class CardVerb : IVerb
             json,
             includes,
             project,
+            define,
         };
         command.SetAction(parsed =>
         {
@@ -96,6 +98,7 @@ internal sealed class CardVerb : IVerb
                 Chip = parsed.GetValue(chip),
                 IncludeFolders = parsed.GetValue(includes) ?? [],
                 ProjectFile = parsed.GetValue(project),
+                Defines = parsed.GetValue(define) ?? [],
             };
             OutputCheck check = Sources.Reading(path);
             (BenchSubject? subject, int code) =

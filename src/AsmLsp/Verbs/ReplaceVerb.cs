@@ -36,6 +36,7 @@ internal sealed class ReplaceVerb : IVerb
         };
         Option<string[]> includes = Sources.IncludeOption();
         Option<string?> project = Sources.ProjectOption();
+        Option<string[]> define = Sources.DefineOption();
         var json = new Option<bool>("--json") { Description = "Write JSON, for scripts." };
         var command = new Command(
             "replace",
@@ -47,6 +48,7 @@ internal sealed class ReplaceVerb : IVerb
             output,
             includes,
             project,
+            define,
             json,
         };
         command.SetAction(parsed =>
@@ -58,6 +60,7 @@ internal sealed class ReplaceVerb : IVerb
                 {
                     IncludeFolders = parsed.GetValue(includes) ?? [],
                     ProjectFile = parsed.GetValue(project),
+                    Defines = parsed.GetValue(define) ?? [],
                 },
                 parsed.GetValue(json),
                 parsed.InvocationConfiguration.Output,
