@@ -9,9 +9,8 @@ namespace AsmLsp.Core.Recovery.Evidence;
 /// <summary>The point of a decimal number is the smallest sign of a page: <c>32</c> in a program whose other numbers are written as <c>.32</c> may have lost it.</summary>
 internal sealed class LostPoints
 {
-    // So many numbers with a point are a habit; numbers without one have to be far fewer.
-    private const int Least = 2,
-        TimesFewer = 3;
+    // So many numbers with a point are a habit; numbers without one have to be fewer.
+    private const int Least = 2;
 
     private readonly bool hasHabit;
 
@@ -32,7 +31,7 @@ internal sealed class LostPoints
                 }
         }
 
-        hasHabit = points >= Least && points * TimesFewer >= plain;
+        hasHabit = points >= Least && points > plain;
     }
 
     /// <summary>The doubt of a number, or null.</summary>

@@ -194,7 +194,10 @@ internal sealed class OcrAlternatives
             if (
                 other.Equals(word, StringComparison.OrdinalIgnoreCase)
                 || !char.IsAsciiLetter(other[^1])
+                || other.AsSpan().TrimStart('#').SequenceEqual(word.AsSpan().TrimStart('#'))
                 || !MayBe(word, other, clarity, onGrid)
+                // One that lost a character without a trace is one that the program has.
+                || (other.Length != word.Length && names.TimesRead(other) == 0)
             )
                 continue;
             string text = string.Concat(

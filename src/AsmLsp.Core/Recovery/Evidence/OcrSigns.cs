@@ -17,6 +17,9 @@ internal static class OcrSigns
     public static ReadingDoubt? Of(LineSyntax syntax, int token, ReadOnlySpan<float> clarity)
     {
         string sign = syntax.TextOf(token);
+        // 'high' and 'low' are words, and nothing like each other.
+        if (char.IsAsciiLetter(sign[0]))
+            return null;
         // The sign of a value, not one between two: the point of a decimal number is as small a spot.
         bool next =
             token + 1 < syntax.EndOfCode

@@ -229,10 +229,10 @@ public class ListingsInProseTests
         const string page = """
                     list    p=16f84a
                     org     0
-            begin   call    valve1
-                    call    valvel
+            begin   call    valve_c
+                    call    valve_e
                     goto    begin
-            valve1
+            valve_c
                     return
                     end
             """;
@@ -245,8 +245,8 @@ public class ListingsInProseTests
                 }
             ),
         ]);
-        Assert.Contains("valvel", PrintedPages.Source(DocumentRecovery.Run(clear)), StringComparison.Ordinal);
-        Assert.Contains("valve1 ;?", PrintedPages.Source(DocumentRecovery.Run(read)), StringComparison.Ordinal);
+        Assert.Contains("valve_e", PrintedPages.Source(DocumentRecovery.Run(clear)), StringComparison.Ordinal);
+        Assert.Contains("valve_c ;?", PrintedPages.Source(DocumentRecovery.Run(read)), StringComparison.Ordinal);
     }
 
     [Fact]

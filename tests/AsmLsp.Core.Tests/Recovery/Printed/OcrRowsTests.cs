@@ -61,6 +61,30 @@ public class OcrRowsTests
         Assert.Null(result.DoubtOn("movlw"));
     }
 
+    [Theory]
+    [InlineData("        movft   PORTB,w", "movf    PORTB,w")]
+    [InlineData("        MOVWEF  PORTB", "MOVWF   PORTB")]
+    [InlineData("        movliw  0x12", "movlw   0x12")]
+    [InlineData("        clirf   PORTB", "clrf    PORTB")]
+    [InlineData("#defne  lamp    PORTB,1", "#define  lamp")]
+    public void An_operation_that_is_near_to_one_word_alone_is_written_as_it_is(string line, string made)
+    {
+        RecoveryResult result = Recover(line);
+        Assert.Contains(made.Split(' ')[0], result.Source.ToString(), StringComparison.Ordinal);
+        Assert.Null(result.DoubtOn(line.Split(' ', StringSplitOptions.RemoveEmptyEntries)[1]));
+    }
+
+    [Theory]
+    [InlineData("        bef     STATUS,0")]
+    [InlineData("        movw    PORTB")]
+    public void An_operation_that_may_be_two_stays_in_doubt(string line)
+    {
+        RecoveryResult result = Recover(line);
+        string part = line.Split(' ', StringSplitOptions.RemoveEmptyEntries)[1];
+        int at = result.Source.Lines.ToList().FindIndex(l => l.Text.Contains(part, StringComparison.Ordinal));
+        Assert.Contains(result.Entries, e => e.Line == at && e.Severity != AsmLsp.Core.Problems.Severity.Information);
+    }
+
     [Fact]
     public void A_number_with_a_capital_that_may_be_a_D_stays_in_doubt() =>
         Assert.NotNull(Recover("        movlw   OXCO").DoubtOn("movlw"));

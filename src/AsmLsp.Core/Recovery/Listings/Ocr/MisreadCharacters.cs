@@ -1,6 +1,5 @@
 using AsmLsp.Core.Devices;
 using AsmLsp.Core.Printed;
-using AsmLsp.Core.Shapes;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Listings.Ocr;
@@ -31,7 +30,7 @@ internal static class MisreadCharacters
     public static PrintedLine Correct(PrintedLine line, HashSet<string> names)
     {
         line = WithoutPounds(line);
-        line = WithChip(WithoutGap(WithoutDouble(line)));
+        line = WithChip(WithoutGap(line));
         for (int start = 0; start < CodeEnd(line.Text); )
         {
             int end = WordEnd(line.Text, start);
@@ -106,45 +105,6 @@ internal static class MisreadCharacters
 
         return line;
     }
-
-    // 'movft', 'MOVWEF': the f of an operation, read twice. Only one operation is left without the second letter.
-    private static PrintedLine WithoutDouble(PrintedLine line)
-    {
-        int start = 0,
-            end = CodeEnd(line.Text);
-        for (int word = 0; word < 2; word++)
-        {
-            while (start < end && line.Text[start] == ' ')
-                start++;
-            int stop = WordEnd(line.Text, start);
-            string read = line.Text[start..stop];
-            if (read.Length > 3 && OperationWords.KindOf(read) == OperationKind.Unknown)
-                foreach ((string twice, int wrong) in Doubles)
-                {
-                    int at = read.LastIndexOf(twice, StringComparison.Ordinal);
-                    if (at < 0 || OperationWords.KindOf(read.Remove(at + wrong, 1)) != OperationKind.Instruction)
-                        continue;
-                    PrintedLine whole = OcrEdit.Remove(line, start + at + wrong);
-                    LineSyntax syntax = LineSyntax.Parse(" " + whole.Text[..CodeEnd(whole.Text)].Trim());
-                    if (CodeShape.IsCode(syntax))
-                        return whole;
-                }
-
-            start = stop;
-        }
-
-        return line;
-    }
-
-    private static readonly (string Twice, int Wrong)[] Doubles =
-    [
-        ("ft", 1),
-        ("tf", 0),
-        ("EF", 0),
-        ("FE", 1),
-        ("FF", 1),
-        ("ff", 1),
-    ];
 
     // 'delays. inc': no file has a blank before its ending.
     private static PrintedLine WithoutGap(PrintedLine line)

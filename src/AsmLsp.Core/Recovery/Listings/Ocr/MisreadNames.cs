@@ -9,7 +9,7 @@ namespace AsmLsp.Core.Recovery.Listings.Ocr;
 /// </summary>
 internal static class MisreadNames
 {
-    private const int LeastLength = 3;
+    private const int LeastLength = 2;
 
     /// <summary>Writes such names alike in the rows.</summary>
     public static void Correct(List<PrintedLine> rows)

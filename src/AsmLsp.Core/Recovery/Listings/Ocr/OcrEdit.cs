@@ -60,6 +60,37 @@ internal static class OcrEdit
                 : line.CharacterConfidences.RemoveRange(from, to - from),
         };
 
+    /// <summary>The row with another word at the place of one; what follows keeps its column where there is room.</summary>
+    public static PrintedLine Write(PrintedLine line, int from, int to, string word)
+    {
+        int common = Math.Min(to - from, word.Length);
+        for (int i = 0; i < common; i++)
+            if (line.Text[from + i] != word[i])
+                line = Replace(line, from + i, word[i], isCertain: true);
+        for (int i = from + word.Length; i < to; i++)
+            line = Remove(line, from + word.Length);
+        for (int at = to; at < from + word.Length; at++)
+        {
+            bool hasRoom = at + 1 < line.Text.Length && line.Text[at] == ' ' && line.Text[at + 1] == ' ';
+            line = hasRoom ? Replace(line, at, word[at - from], isCertain: true) : Insert(line, at, word[at - from]);
+        }
+
+        return line;
+    }
+
+    private static PrintedLine Insert(PrintedLine line, int at, char c) =>
+        line with
+        {
+            Text = line.Text.Insert(at, c.ToString()),
+            AsRead = line.AsRead ?? line.Text,
+            CharacterStarts = line.CharacterStarts.IsDefaultOrEmpty
+                ? line.CharacterStarts
+                : line.CharacterStarts.Insert(at, line.CharacterStarts[Math.Min(at, line.CharacterStarts.Length - 1)]),
+            CharacterConfidences = line.CharacterConfidences.IsDefaultOrEmpty
+                ? line.CharacterConfidences
+                : line.CharacterConfidences.Insert(at, Certain),
+        };
+
     // One value less at the place, and one more at the end of the word; a text that became shorter needs one less.
     private static ImmutableArray<float> Moved(ImmutableArray<float> values, int at, int end)
     {

@@ -17,7 +17,9 @@ internal static class OcrRows
         var names = MisreadCharacters.NamesOf(rows);
         for (int i = 0; i < rows.Count; i++)
             if (rows[i].IsOcr)
-                rows[i] = StraySigns.Correct(MisreadCharacters.Correct(rows[i], names));
+                rows[i] = StraySigns.Correct(
+                    MisreadOperations.Correct(MisreadCharacters.Correct(rows[i], names), names)
+                );
         MisreadRemarks.Correct(rows);
         MisreadNames.Correct(rows);
         var corrected = new PrintedPage[pages.Length];
