@@ -205,7 +205,7 @@ internal static class PrintedFiles
     )
     {
         RecoveryOptions options = state.Options.Text;
-        ListingNames program = state.Listing!.Names;
+        Listing[] others = [.. state.Listings.Where(l => l == state.Listing || l.FileName is not null)];
         string path = options.Name[..(options.Name.LastIndexOfAny(['/', '\\']) + 1)] + name;
         RecoveryState read = new RecoveryState(
             state.Document,
@@ -218,9 +218,10 @@ internal static class PrintedFiles
                     Name = path,
                     Assembly = options.Assembly with
                     {
-                        ProjectChip = state.Listing.Chip ?? options.Assembly.ProjectChip,
+                        ProjectChip = state.Listing!.Chip ?? options.Assembly.ProjectChip,
                     },
-                    IsOutside = n => program.Defines(n) || options.IsOutside?.Invoke(n) == true,
+                    IsOutside = n =>
+                        Array.Exists(others, l => l.Names.Defines(n)) || options.IsOutside?.Invoke(n) == true,
                 },
             }
         )

@@ -45,7 +45,9 @@ internal static class FileHeadings
         var found = new List<FileHeading>();
         for (int i = 0; i < finder.Lines.Count; i++)
         {
-            if (finder.IsHeaderOrFooter(finder.Lines[i]))
+            // A row at the top of a page may head a file; one at its foot heads nothing.
+            bool isTop = i == 0 || finder.Lines[i - 1].Page != finder.Lines[i].Page;
+            if (finder.IsHeaderOrFooter(finder.Lines[i]) && !isTop)
                 continue;
             string text = finder.Gutter.TextOf(finder.Lines[i]);
             if (MayName(text, included) && Of(AssemblyLook.Plain(text), included) is { } name)

@@ -17,6 +17,9 @@ internal sealed class FileListings
     private const int LinesBetween = 8;
     private const int LinesBeforeCode = 3;
 
+    // So many words are a sentence.
+    private const int LeastWords = 6;
+
     // The number of no file: the row is a heading.
     private const int Heading = -2;
 
@@ -148,8 +151,16 @@ internal sealed class FileListings
                 break;
         }
 
+        // Sentences below a file are none of it.
+        while (rows.Count > 0 && IsSentence(rows[^1]))
+            rows.RemoveAt(rows.Count - 1);
         return rows;
     }
+
+    private bool IsSentence(int line) =>
+        LookOf(line) == Look.Other
+        && finder.Gutter.TextOf(finder.Lines[line]).Split(' ', StringSplitOptions.RemoveEmptyEntries).Length
+            >= LeastWords;
 
     private Look LookOf(int line) => AssemblyLook.Of(finder.Gutter.TextOf(finder.Lines[line]));
 
@@ -176,7 +187,16 @@ internal sealed class FileListings
         for (int f = 0; f < names.Count; f++)
         {
             List<int> rows = [.. Enumerable.Range(0, files.Length).Where(i => files[i] == f)];
-            result.Add((rows[0], Make(rows, names[f])));
+            Listing file = Make(rows, names[f]);
+            // What is printed further down under the same name, and gives no name a second meaning, continues the file.
+            int before = result.FindIndex(r =>
+                names[f].Equals(r.Listing.FileName, StringComparison.OrdinalIgnoreCase)
+                && !r.Listing.Names.Overlaps(file.Names)
+            );
+            if (before < 0)
+                result.Add((rows[0], file));
+            else
+                result[before] = (result[before].First, result[before].Listing.With(file));
         }
 
         for (int l = 0; l < listings.Count; l++)

@@ -200,6 +200,43 @@ public class PrintedFileTests
     }
 
     [Fact]
+    public void File_that_uses_names_of_another_printed_file_lacks_nothing()
+    {
+        string code = "WAIT    movwf   LIT\nROUND   decfsz  LIT,f\n        goto    ROUND\n        return";
+        string program = Program
+            .Replace("incf    LIT,f", "call    WAIT", StringComparison.Ordinal)
+            .Replace("        end", "        include \"wait.inc\"\n        end", StringComparison.Ordinal);
+        RecoveryResult result = PrintedPages.Recover(
+            $"|lamp.asm\n{program}\n{Prose}\n|board.inc\n{File}\n{Prose}\n|wait.inc\n{code}\n{Prose}"
+        );
+        Assert.Equal(2, result.Files.Length);
+        Assert.Equal(8, result.Program.Image.ProgramWords);
+        Assert.True(result.IsClean, string.Join('\n', result.AllEntries));
+    }
+
+    [Fact]
+    public void File_that_continues_on_a_later_page_under_its_name_is_one_file()
+    {
+        string[] lines = File.Split('\n');
+        RecoveryResult result = PrintedPages.Recover(
+            $"|board.inc\n{lines[0]}\n{lines[1]}",
+            $"{Prose}\n{Prose}\n{Prose}\n{Prose}\n{Prose}\n|board.inc (continued)\n{lines[2]}\n{Prose}\n|lamp.asm\n{Program}"
+        );
+        Assert.Equal(Words, PrintedPages.Words(result));
+        Assert.Equal(File, string.Join('\n', Code(Only(result))));
+        Assert.True(result.IsClean, string.Join('\n', result.AllEntries));
+    }
+
+    [Fact]
+    public void Row_at_the_top_of_a_page_names_the_file_below_it_also_where_it_is_a_page_header()
+    {
+        RecoveryResult result = PrintedPages.Recover($"|board.inc   1\n{File}", $"|lamp.asm   2\n{Program}");
+        Assert.Equal(Words, PrintedPages.Words(result));
+        Only(result);
+        Assert.True(result.IsClean, string.Join('\n', result.AllEntries));
+    }
+
+    [Fact]
     public void Files_that_include_each_other_do_not_go_round_forever()
     {
         RecoveryResult result = PrintedPages.Recover(
