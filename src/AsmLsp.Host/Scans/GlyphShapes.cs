@@ -20,8 +20,8 @@ internal sealed class GlyphShapes
     private const int Least = 4,
         LeastOfOthers = 2;
 
-    // A proof: not farther from its kind than twice as far as half of them are, nor than this; and every other kind is farther by so much. In 160,000 trials with a
-    // digit of a page judged as each other one, none was proved (docs/recovery.md).
+    // A proof: not farther from its kind than twice as far as half of them are, nor than this; and every other kind is farther by so much. Measured with digits
+    // judged as if they had been read as others (docs/recovery.md).
     private const double Near = 2,
         LooseNear = 3,
         Alike = 0.25,

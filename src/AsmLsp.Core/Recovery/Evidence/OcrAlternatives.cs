@@ -256,6 +256,13 @@ internal sealed class OcrAlternatives
         bool isDestination = IsDestination(syntax, token);
         if (clarity.Length == 0)
             clarity = new float[word.Length];
+        // 'retlw Z': a bit of the chip as a value is more likely a digit that was misread.
+        if (
+            word.Length == 1
+            && result.Program.FindSymbol(word) is null
+            && InstructionSet.Find(syntax.Operation)?.Operands == OperandKind.Literal8
+        )
+            return OcrQuestions.Unclear(word);
         if (names.IsOfMacro(word, number))
             return names.IsLoneInMacro(word, number) ? OcrQuestions.Unclear(word) : null;
         // A name that nobody knows is reported where it is used, but not in a macro that nobody calls.

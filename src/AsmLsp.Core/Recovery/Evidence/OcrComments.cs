@@ -82,7 +82,15 @@ internal static class OcrComments
             return true;
         rest = rest[^words..];
         string first = rest[0];
-        if (Array.Exists(rest, static w => w.Contains(';', StringComparison.Ordinal)))
+        // Several rows may have been joined: any word may be the first of one.
+        if (
+            Array.Exists(
+                rest,
+                static w =>
+                    w.Contains(';', StringComparison.Ordinal)
+                    || MisreadRemarks.MayBeInstruction(w.Trim('_', '-', '\u2014', '.', ','))
+            )
+        )
             return true;
         if (rest.Length == 1)
             return MisreadRemarks.MayBeOperation(first)

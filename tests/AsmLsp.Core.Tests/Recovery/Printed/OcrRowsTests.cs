@@ -223,4 +223,8 @@ public class OcrRowsTests
                 )
         );
     }
+
+    [Fact]
+    public void A_bit_of_the_chip_as_a_value_is_asked_about() =>
+        Assert.Equal("check Z", Recover("        retlw   Z").DoubtOn("retlw"));
 }

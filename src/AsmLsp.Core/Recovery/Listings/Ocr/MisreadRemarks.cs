@@ -16,7 +16,8 @@ internal static class MisreadRemarks
         Letters = "jizJ",
         NoOperator = "}{]\u00A7\u00BB\u00AB?!";
 
-    private const int WideGap = 3;
+    private const int WideGap = 3,
+        LeastInstruction = 4;
 
     // A ruled line has at least so many characters; of so few kinds where its signs were read as letters.
     private const int LeastRule = 16,
@@ -178,6 +179,17 @@ internal static class MisreadRemarks
     public static bool MayBeBareOperation(string word) =>
         OperationWords.All.Any(o =>
             OperationWords.TakesNoOperand(o) && Math.Abs(o.Length - word.Length) <= 1 && WordDistance.Of(o, word) <= 2
+        );
+
+    /// <summary>Whether a word is an instruction that no sentence has, or near to one.</summary>
+    public static bool MayBeInstruction(string word) =>
+        word.Length >= LeastInstruction
+        && OperationWords.Entries.Any(o =>
+            o.Kind == OperationKind.Instruction
+            && !o.Has(WordTraits.FrequentInProse)
+            && o.Text.Length >= LeastInstruction
+            && Math.Abs(o.Text.Length - word.Length) <= 1
+            && WordDistance.Of(o.Text, word) <= 1
         );
 
     /// <summary>Whether a word is an operation, or looks like one that was misread.</summary>
