@@ -45,9 +45,9 @@ internal static class FileHeadings
         var found = new List<FileHeading>();
         for (int i = 0; i < finder.Lines.Count; i++)
         {
-            // A row at the top of a page may head a file; one at its foot heads nothing.
-            bool isTop = i == 0 || finder.Lines[i - 1].Page != finder.Lines[i].Page;
-            if (finder.IsHeaderOrFooter(finder.Lines[i]) && !isTop)
+            // What is at the foot of a page heads nothing.
+            bool isLast = i + 1 == finder.Lines.Count || finder.Lines[i + 1].Page != finder.Lines[i].Page;
+            if (finder.IsHeaderOrFooter(finder.Lines[i]) && isLast)
                 continue;
             string text = finder.Gutter.TextOf(finder.Lines[i]);
             if (MayName(text, included) && Of(AssemblyLook.Plain(text), included) is { } name)

@@ -18,7 +18,7 @@ internal sealed class FileListings
     private const int LinesBeforeCode = 3;
 
     // So many words are a sentence.
-    private const int LeastWords = 6;
+    private const int LeastWords = 4;
 
     // The number of no file: the row is a heading.
     private const int Heading = -2;

@@ -237,6 +237,19 @@ public class PrintedFileTests
     }
 
     [Fact]
+    public void Heading_between_two_listings_with_line_numbers_names_the_file()
+    {
+        string numbered = string.Join('\n', Program.Split('\n').Select(static (l, i) => $"{i + 1, 3}  {l}")),
+            file = string.Join('\n', File.Split('\n').Select(static (l, i) => $"{i + 1, 3}  {l}"));
+        RecoveryResult result = PrintedPages.Recover(
+            $"|Listing A-1. The lamp\n{numbered}\n{Prose}\n|Listing A-2. The file BOARD.INC\n{file}\n{Prose}"
+        );
+        Assert.Equal(Words, PrintedPages.Words(result));
+        Only(result);
+        Assert.True(result.IsClean, string.Join('\n', result.AllEntries));
+    }
+
+    [Fact]
     public void Files_that_include_each_other_do_not_go_round_forever()
     {
         RecoveryResult result = PrintedPages.Recover(
