@@ -8,6 +8,9 @@ internal sealed class GutterRow
 {
     private const int MostCells = 12;
 
+    // A sign that opens a number is so far in front of it at most.
+    private const int MostPadding = 5;
+
     // Signs with which listings part numbers from each other and from the text; none begins a line of a program.
     private const string Signs = "|:.)]}>-=/,\u00A6\u2502\u2551\u2013";
 
@@ -26,8 +29,8 @@ internal sealed class GutterRow
             if (at == text.Length)
                 return;
             int start = at;
-            if (Openers.Contains(text[at]) && at + 1 < text.Length && char.IsAsciiDigit(text[at + 1]))
-                start++;
+            if (Openers.Contains(text[at]))
+                start = Opened(text, at);
             int end = start;
             while (end < text.Length && (char.IsAsciiHexDigit(text[end]) || text[end] == '?'))
                 end++;
@@ -195,6 +198,20 @@ internal sealed class GutterRow
         while (at < text.Length && IsBlank(text[at]))
             at++;
         return at;
+    }
+
+    // Where the number begins that is opened by a sign: '(38)', and '( 38)' where numbers are below each other by their last digits.
+    private static int Opened(string text, int at)
+    {
+        int digit = at + 1;
+        while (digit < text.Length && digit - at < MostPadding && text[digit] == ' ')
+            digit++;
+        if (digit == text.Length || !char.IsAsciiDigit(text[digit]))
+            return at;
+        int end = digit;
+        while (end < text.Length && char.IsAsciiDigit(text[end]))
+            end++;
+        return digit == at + 1 || (end < text.Length && text[end] is ')' or ']' or '}' or '>' or '|') ? digit : at;
     }
 
     private static bool EndsAt(string text, int at) => at == text.Length || IsBlank(text[at]);

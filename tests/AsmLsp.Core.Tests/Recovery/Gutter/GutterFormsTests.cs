@@ -41,6 +41,7 @@ public class GutterFormsTests
             Rows(r, static (a, w, n) => $"{n, 5} {a.ToLowerInvariant()} {w.ToLowerInvariant()}", 15, r.Text),
         ["words in a row"] = static r =>
             [$"{r.Number, 4} {Address(r)} {string.Join(' ', r.Words.Take(3).Select(Hex)), -14}  {r.Text}"],
+        ["numbers in brackets, below each other"] = static r => [$"({r.Number, 3}) {r.Text}"],
     };
 
     public static TheoryData<string> Names => [.. Forms.Keys];

@@ -174,7 +174,8 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
             HasNumber
             && (
                 numbers < LeastLines
-                || numberedCode * 10 < (code - (HasWords ? WithoutNumber(readings, looks) : 0)) * 7
+                || numberedCode * 10
+                    < (code - WrappedComments(readings, looks) - (HasWords ? WithoutNumber(readings, looks) : 0)) * 7
                 || rising * 10 < numbers * 9
             )
         )
@@ -191,6 +192,21 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
         if (HasWords && !HasAddress && withBoth * 10 < instructions * 2)
             return null;
         return readings;
+    }
+
+    // Where lines were wrapped between code and comment, the comment begins a row without a number, below one with it.
+    private static int WrappedComments(GutterMatch[] readings, Look[] looks)
+    {
+        int count = 0;
+        for (int i = 1; i < readings.Length; i++)
+            if (
+                looks[i] == Look.Comment
+                && readings[i] is { Number: < 0, Words.Count: 0 }
+                && looks[i - 1] == Look.Code
+                && readings[i - 1].Number >= 0
+            )
+                count++;
+        return count;
     }
 
     private static int WithoutNumber(GutterMatch[] readings, Look[] looks)
