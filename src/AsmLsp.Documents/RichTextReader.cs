@@ -55,8 +55,8 @@ internal static class RichTextReader
     public static void Read(ReadOnlySpan<byte> bytes, FlowText text)
     {
         Encoding.RegisterProvider(CodePagesEncodingProvider.Instance);
-        var state = new State(1, false);
-        var outer = new Stack<State>();
+        var state = new GroupState(1, false);
+        var outer = new Stack<GroupState>();
         Encoding page = Encoding.GetEncoding(1252);
         var pending = new List<byte>();
         int skip = 0;
@@ -209,7 +209,7 @@ internal static class RichTextReader
     }
 
     // Fallback: how many characters after a \u mean it where it is not known.
-    private readonly record struct State(int Fallback, bool IsHidden);
+    private readonly record struct GroupState(int Fallback, bool IsHidden);
 
     private readonly record struct Control(string Word, int Number)
     {

@@ -94,7 +94,7 @@ internal static class WebPageReader
         using IDocument page = IsMime(bytes.Span)
             ? parser.ParseDocument(MimePage(stream))
             : parser.ParseDocument(stream);
-        var walk = new Walk(text);
+        var walk = new WebPageWalk(text);
         if (page.Body is { } body)
             walk.Inside(body, false, 0);
     }
@@ -109,7 +109,7 @@ internal static class WebPageReader
         return message.HtmlBody ?? throw new InvalidDataException("It holds no page of HTML.");
     }
 
-    private sealed class Walk(FlowText text)
+    private sealed class WebPageWalk(FlowText text)
     {
         // A blank that is shown only if something follows it on the line.
         private bool isBlankDue;
@@ -172,7 +172,7 @@ internal static class WebPageReader
             foreach (IElement cell in row.Children.Where(static c => c.LocalName is "td" or "th"))
             {
                 var inside = new FlowText(FlowDocuments.MostCharacters);
-                new Walk(inside).Inside(cell, isPreformatted, depth + 1);
+                new WebPageWalk(inside).Inside(cell, isPreformatted, depth + 1);
                 cells.Add(inside.ToString());
             }
 

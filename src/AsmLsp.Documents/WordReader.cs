@@ -38,7 +38,7 @@ internal static class WordReader
             }
         );
         if (document.MainDocumentPart?.Document?.Body is { } body)
-            new Walk(text, StylesOf(document.MainDocumentPart)).Blocks(body);
+            new WordDocumentWalk(text, StylesOf(document.MainDocumentPart)).Blocks(body);
     }
 
     private static Dictionary<string, Style> StylesOf(MainDocumentPart part)
@@ -50,7 +50,7 @@ internal static class WordReader
         return styles;
     }
 
-    private sealed class Walk(FlowText text, Dictionary<string, Style> styles)
+    private sealed class WordDocumentWalk(FlowText text, Dictionary<string, Style> styles)
     {
         // Text boxes of a paragraph follow it.
         private readonly Queue<OpenXmlElement> boxes = [];
@@ -85,7 +85,7 @@ internal static class WordReader
                 foreach (TableCell cell in row.Elements<TableCell>())
                 {
                     var inside = new FlowText(FlowDocuments.MostCharacters);
-                    new Walk(inside, styles).Blocks(cell);
+                    new WordDocumentWalk(inside, styles).Blocks(cell);
                     cells.Add(inside.ToString());
                 }
 

@@ -55,7 +55,7 @@ internal static class TableRows
     {
         if (rows.Count < LeastRows || Usual(rows) is not { } usual)
             return rows;
-        List<List<Cell>> cells = [.. rows.Select(static r => CellsOf(r, []))];
+        List<List<TableCell>> cells = [.. rows.Select(static r => CellsOf(r, []))];
         double[] columns = Columns(cells);
         if (columns.Length < 3)
             return rows;
@@ -140,13 +140,13 @@ internal static class TableRows
         return true;
     }
 
-    private static List<Cell> CellsOf(GlyphRow row, double[] columns)
+    private static List<TableCell> CellsOf(GlyphRow row, double[] columns)
     {
-        var cells = new List<Cell>();
+        var cells = new List<TableCell>();
         // A remark runs over all columns.
         int first = row.Glyphs.FindIndex(static g => !g.IsBlank);
         if (row.Glyphs[first].Text[0] == ';')
-            return [new Cell(row, first, row.Glyphs.Count)];
+            return [new TableCell(row, first, row.Glyphs.Count)];
         int start = -1;
         double end = double.NaN;
         for (int i = 0; i < row.Glyphs.Count; i++)
@@ -163,7 +163,7 @@ internal static class TableRows
                 )
             )
             {
-                cells.Add(new Cell(row, start, i));
+                cells.Add(new TableCell(row, start, i));
                 start = i;
             }
 
@@ -173,12 +173,12 @@ internal static class TableRows
         }
 
         if (start >= 0)
-            cells.Add(new Cell(row, start, row.Glyphs.Count));
+            cells.Add(new TableCell(row, start, row.Glyphs.Count));
         return cells;
     }
 
     // The places at which cells start in many rows.
-    private static double[] Columns(List<List<Cell>> rows)
+    private static double[] Columns(List<List<TableCell>> rows)
     {
         double[] starts = [.. rows.SelectMany(r => r).Select(c => c.X).Order()];
         var columns = new List<double>();
@@ -205,11 +205,11 @@ internal static class TableRows
     }
 
     // The column whose cells begin with operations, or -1.
-    private static int OperationColumn(List<List<Cell>> rows, double[] columns)
+    private static int OperationColumn(List<List<TableCell>> rows, double[] columns)
     {
         var counts = new int[columns.Length];
         var all = new int[columns.Length];
-        foreach (Cell cell in rows.SelectMany(r => r))
+        foreach (TableCell cell in rows.SelectMany(r => r))
         {
             int column = ColumnOf(columns, cell.X);
             if (column < 0)
@@ -228,19 +228,19 @@ internal static class TableRows
         word.Length > 1 && OperationWords.KindOf(word) != OperationKind.Unknown;
 
     // One row of some lines, or null where they are no cells of one row.
-    private static GlyphRow? Put(List<List<Cell>> rows, int from, int to, double[] columns, int operations)
+    private static GlyphRow? Put(List<List<TableCell>> rows, int from, int to, double[] columns, int operations)
     {
         if (to - from > MostLines)
             return null;
-        var pieces = new SortedDictionary<int, List<Cell>>();
+        var pieces = new SortedDictionary<int, List<TableCell>>();
         for (int i = from; i < to; i++)
         {
-            foreach (Cell cell in rows[i])
+            foreach (TableCell cell in rows[i])
             {
                 int column = ColumnOf(columns, cell.X);
                 if (column < 0)
                     return null;
-                if (!pieces.TryGetValue(column, out List<Cell>? own))
+                if (!pieces.TryGetValue(column, out List<TableCell>? own))
                     pieces.Add(column, own = []);
                 own.Add(cell);
             }
@@ -248,7 +248,7 @@ internal static class TableRows
 
         // Two operations are two lines; a long name in their column may be broken.
         if (
-            pieces.TryGetValue(operations, out List<Cell>? operation)
+            pieces.TryGetValue(operations, out List<TableCell>? operation)
             && operation.Count > 1
             && (operation.Exists(static c => IsOperation(c.FirstWord())) || !operation[0].IsOneWord)
         )
@@ -261,7 +261,7 @@ internal static class TableRows
             last = double.MinValue;
         var glyphs = new List<Glyph>();
         var seams = new List<int>();
-        foreach (List<Cell> cell in pieces.Values)
+        foreach (List<TableCell> cell in pieces.Values)
         {
             moved = Math.Max(moved, last - cell[0].X);
             double x = cell[0].X + moved;
@@ -284,7 +284,7 @@ internal static class TableRows
     }
 
     // Two lines that both begin in the first column and continue in a second one in common, or that have two comments or two numbers, are two rows.
-    private static bool AreLinesOfTheirOwn(List<List<Cell>> rows, int from, int to, double[] columns)
+    private static bool AreLinesOfTheirOwn(List<List<TableCell>> rows, int from, int to, double[] columns)
     {
         int comments = 0,
             numbers = 0;
@@ -306,7 +306,7 @@ internal static class TableRows
     }
 
     /// <summary>Characters of a row without a wide gap between them.</summary>
-    private sealed record Cell(GlyphRow Row, int From, int To)
+    private sealed record TableCell(GlyphRow Row, int From, int To)
     {
         public double X => Row.Glyphs[From].X;
 

@@ -13,7 +13,7 @@ namespace AsmLsp;
 /// <summary>The words of a HEX file.</summary>
 /// <param name="Memory">The words.</param>
 /// <param name="IsFaulty">Whether faulty records were taken as they are: nothing that follows from the words is certain.</param>
-internal sealed record HexFile(WordMemory Memory, bool IsFaulty);
+internal sealed record ReadHexFile(WordMemory Memory, bool IsFaulty);
 
 /// <summary>What the verbs that read a HEX file share.</summary>
 internal static class HexInput
@@ -32,7 +32,7 @@ internal static class HexInput
         };
 
     /// <summary>Reads a HEX file and reports its faults; null where it cannot be used.</summary>
-    public static HexFile? Read(string path, TextWriter error, bool isLenient = false)
+    public static ReadHexFile? Read(string path, TextWriter error, bool isLenient = false)
     {
         byte[] bytes;
         string? failure =
@@ -54,7 +54,7 @@ internal static class HexInput
                 )
             );
         if (reading.IsUsable || isLenient)
-            return new HexFile(reading.Memory, !reading.IsUsable);
+            return new ReadHexFile(reading.Memory, !reading.IsUsable);
         error.WriteLine($"relist: {Sources.Shown(path)} could not be used. To look at it all the same, add --lenient.");
         return null;
     }

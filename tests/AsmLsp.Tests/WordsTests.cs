@@ -91,6 +91,30 @@ public sealed partial class WordsTests
                 )
         );
 
+    [Fact]
+    public void A_type_has_a_name_of_its_own()
+    {
+        // The protocol's own names are given; parts of one type are in several files.
+        var types = new Dictionary<string, HashSet<string>>(StringComparer.Ordinal);
+        foreach (
+            string file in Sources("src", "*.cs").Where(static f => !f.Contains("/Protocol/", StringComparison.Ordinal))
+        )
+        foreach (string line in File.ReadLines(file))
+            if (
+                TypeName().Match(line) is { Success: true } match
+                && !line.Contains(" partial ", StringComparison.Ordinal)
+            )
+            {
+                if (!types.TryGetValue(match.Groups[1].Value, out HashSet<string>? files))
+                    types[match.Groups[1].Value] = files = [];
+                files.Add(Path.GetRelativePath(Repository.Root, file));
+            }
+
+        AssertNone(
+            types.Where(static t => t.Value.Count > 1).Select(static t => $"{t.Key}: {string.Join(", ", t.Value)}")
+        );
+    }
+
     [Theory]
     [InlineData("What was changed is told.")]
     [InlineData("'nop' stands behind a whole instruction.")]
@@ -177,6 +201,11 @@ public sealed partial class WordsTests
         RegexOptions.IgnoreCase
     )]
     private static partial Regex Forbidden();
+
+    [GeneratedRegex(
+        @"^\s*(?:public|internal|private|protected|file)\s[\w\s]*\b(?:class|record struct|record|struct|enum|interface) (\w+)"
+    )]
+    private static partial Regex TypeName();
 
     [GeneratedRegex("/(bin|obj|node_modules|out)/")]
     private static partial Regex Built();

@@ -16,7 +16,7 @@ public readonly record struct WordOrigin(SourceFile File, int Line, Expansion? V
 public sealed class ProgramImage
 {
     private const int ChunkSize = 256;
-    private readonly Cell[]?[] chunks = new Cell[]?[0x10000 / ChunkSize];
+    private readonly ImageCell[]?[] chunks = new ImageCell[]?[0x10000 / ChunkSize];
     private WordMemory? memory;
 
     internal ProgramImage() { }
@@ -63,8 +63,8 @@ public sealed class ProgramImage
 
     internal void Place(int address, int word, in WordOrigin origin)
     {
-        Cell[] chunk = chunks[address / ChunkSize] ??= new Cell[ChunkSize];
-        ref Cell cell = ref chunk[address % ChunkSize];
+        ImageCell[] chunk = chunks[address / ChunkSize] ??= new ImageCell[ChunkSize];
+        ref ImageCell cell = ref chunk[address % ChunkSize];
         if (!cell.IsPresent)
         {
             Count++;
@@ -72,7 +72,7 @@ public sealed class ProgramImage
                 ProgramWords++;
         }
 
-        cell = new Cell
+        cell = new ImageCell
         {
             Word = (ushort)word,
             IsPresent = true,
@@ -83,14 +83,14 @@ public sealed class ProgramImage
     /// <summary>Takes all words out and keeps the room: the words of an earlier pass are not usable to the next.</summary>
     internal void Clear()
     {
-        foreach (Cell[]? chunk in chunks)
+        foreach (ImageCell[]? chunk in chunks)
             if (chunk is not null)
                 Array.Clear(chunk);
         (ProgramWords, Count, memory) = (0, 0, null);
     }
 
     [SuppressMessage("Performance", "CA1812", Justification = "Made by array.")]
-    private struct Cell
+    private struct ImageCell
     {
         public ushort Word;
         public bool IsPresent;

@@ -81,9 +81,9 @@ internal static class BenchPins
         return finding.High switch
         {
             { Action: PinAction.Pulses } => "output, pulses" + end,
-            { Action: PinAction.Steady, State: PinState.High } => "output, high" + end,
-            { Action: PinAction.Steady, State: PinState.Low } => "output, low" + end,
-            { Action: PinAction.Steady, State: PinState.Released } => "open drain, lets go" + end,
+            { Action: PinAction.Steady, State: PinDrive.High } => "output, high" + end,
+            { Action: PinAction.Steady, State: PinDrive.Low } => "output, low" + end,
+            { Action: PinAction.Steady, State: PinDrive.Released } => "open drain, lets go" + end,
             { Action: PinAction.BothWays } => "input and output",
             _ => "output, changes" + end,
         };

@@ -151,7 +151,7 @@ internal static class BenchProbes
     private static string Describe(BenchCard card, PinBehavior behavior) =>
         behavior switch
         {
-            { Action: PinAction.Steady, State: PinState.Input } => "stays an input",
+            { Action: PinAction.Steady, State: PinDrive.Input } => "stays an input",
             { Action: PinAction.Steady } =>
                 $"{Level(behavior.State)} within {card.Time(behavior.Since)} of the start, and stays so",
             { Action: PinAction.Pulses, Period: { } period, High: { } high } =>
@@ -164,12 +164,12 @@ internal static class BenchProbes
             _ => $"changes from {card.Time(behavior.Since)} on; no period shows in {card.Time(card.StartUp.Cycles)}",
         };
 
-    private static string Level(PinState state) =>
+    private static string Level(PinDrive state) =>
         state switch
         {
-            PinState.High => "high",
-            PinState.Low => "low",
-            PinState.Released => "let go (high by its pull-up)",
+            PinDrive.High => "high",
+            PinDrive.Low => "low",
+            PinDrive.Released => "let go (high by its pull-up)",
             _ => "an input",
         };
 }

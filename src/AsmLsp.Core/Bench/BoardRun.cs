@@ -424,10 +424,10 @@ internal sealed class BoardRun : IPeripherals
                 Traces[bit]
                     .Set(
                         cycle,
-                        ((Direction | InputOnly) >> bit & 1) != 0 ? PinState.Input
-                            : (Latch >> bit & 1) == 0 ? PinState.Low
-                            : pin.IsOpenDrain ? PinState.Released
-                            : PinState.High
+                        ((Direction | InputOnly) >> bit & 1) != 0 ? PinDrive.Input
+                            : (Latch >> bit & 1) == 0 ? PinDrive.Low
+                            : pin.IsOpenDrain ? PinDrive.Released
+                            : PinDrive.High
                     );
             }
         }

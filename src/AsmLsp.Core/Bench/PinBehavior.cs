@@ -26,7 +26,7 @@ public enum PinAction
 /// <param name="Longest">The longest time from rise to rise.</param>
 public sealed record PinBehavior(
     PinAction Action,
-    PinState State,
+    PinDrive State,
     long Since,
     long? Period = null,
     long? High = null,
@@ -49,15 +49,15 @@ public sealed record PinBehavior(
     {
         var changes = trace.Changes.Where(c => c.Cycle <= end).ToList();
         if (changes.Count == 0)
-            return new(PinAction.Steady, PinState.Input, 0);
+            return new(PinAction.Steady, PinDrive.Input, 0);
         long last = changes[^1].Cycle;
-        PinState state = changes[^1].State;
+        PinDrive state = changes[^1].State;
         if (last <= end / 2 && (trace.FullAt ?? long.MaxValue) > end)
             return new(PinAction.Steady, state, last);
         if (trace.FullAt is { } full)
             end = Math.Min(end, full);
         var late = changes.Where(c => c.Cycle >= last / 2).ToList();
-        if (late.Any(static c => c.State == PinState.Input))
+        if (late.Any(static c => c.State == PinDrive.Input))
             return new(PinAction.BothWays, state, changes[0].Cycle);
         long[] rises = [.. Rises(changes, last / 8)];
         if (rises.Length < 3)
@@ -78,25 +78,25 @@ public sealed record PinBehavior(
         );
     }
 
-    private static IEnumerable<long> Rises(List<(long Cycle, PinState State)> changes, long from)
+    private static IEnumerable<long> Rises(List<(long Cycle, PinDrive State)> changes, long from)
     {
         for (int i = 1; i < changes.Count; i++)
         {
-            if (changes[i].Cycle >= from && changes[i - 1].State == PinState.Low && IsHigh(changes[i].State))
+            if (changes[i].Cycle >= from && changes[i - 1].State == PinDrive.Low && IsHigh(changes[i].State))
                 yield return changes[i].Cycle;
         }
     }
 
-    private static IEnumerable<long> Highs(List<(long Cycle, PinState State)> changes, long from)
+    private static IEnumerable<long> Highs(List<(long Cycle, PinDrive State)> changes, long from)
     {
         for (int i = 1; i < changes.Count; i++)
         {
-            if (changes[i - 1].Cycle >= from && IsHigh(changes[i - 1].State) && changes[i].State == PinState.Low)
+            if (changes[i - 1].Cycle >= from && IsHigh(changes[i - 1].State) && changes[i].State == PinDrive.Low)
                 yield return changes[i].Cycle - changes[i - 1].Cycle;
         }
     }
 
-    private static bool IsHigh(PinState state) => state is PinState.High or PinState.Released;
+    private static bool IsHigh(PinDrive state) => state is PinDrive.High or PinDrive.Released;
 
     private static bool Near(long? a, long? b) =>
         a is { } one && b is { } other ? Near(one, other, 2) : a is null && b is null;

@@ -1,7 +1,7 @@
 namespace AsmLsp.Core.Bench;
 
 /// <summary>What a port pin does electrically.</summary>
-public enum PinState : byte
+public enum PinDrive : byte
 {
     /// <summary>Drives low.</summary>
     Low,
@@ -21,18 +21,18 @@ internal sealed class PinTrace
 {
     private const int MostKept = 20_000;
 
-    private readonly List<(long Cycle, PinState State)> changes = [];
+    private readonly List<(long Cycle, PinDrive State)> changes = [];
 
     /// <summary>The changes, the first ones if there are very many.</summary>
-    public IReadOnlyList<(long Cycle, PinState State)> Changes => changes;
+    public IReadOnlyList<(long Cycle, PinDrive State)> Changes => changes;
 
     /// <summary>The state now.</summary>
-    public PinState Now { get; private set; } = PinState.Input;
+    public PinDrive Now { get; private set; } = PinDrive.Input;
 
     /// <summary>When changes were no longer kept, or null.</summary>
     public long? FullAt { get; private set; }
 
-    public void Set(long cycle, PinState state)
+    public void Set(long cycle, PinDrive state)
     {
         if (state == Now)
             return;

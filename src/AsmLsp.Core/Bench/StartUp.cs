@@ -26,7 +26,7 @@ public sealed record PinFinding(
     public bool IsSame => High.IsLike(Low) && Follows.IsEmpty;
 
     /// <summary>Whether it is an input in every run.</summary>
-    public bool IsInput => IsSame && High is { Action: PinAction.Steady, State: PinState.Input };
+    public bool IsInput => IsSame && High is { Action: PinAction.Steady, State: PinDrive.Input };
 }
 
 /// <summary>What a program does at the pins after its start, computed by running it with several levels at its inputs.</summary>

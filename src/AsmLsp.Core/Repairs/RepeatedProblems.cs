@@ -16,7 +16,7 @@ internal static class RepeatedProblems
     private const int HabitLines = 8;
 
     // What lines have in common, and the words in which they must agree.
-    private readonly record struct Group(string Habit, string First = "", string Second = "");
+    private readonly record struct ProblemGroup(string Habit, string First = "", string Second = "");
 
     // As many as fit into a line.
     private const int MostNames = 8;
@@ -24,7 +24,7 @@ internal static class RepeatedProblems
     /// <summary>The problems with each habit reported once, at its first line.</summary>
     public static List<Problem> Gathered(List<Problem> problems, bool fadesUnused)
     {
-        var groups = new Dictionary<Group, (int At, int Count)>();
+        var groups = new Dictionary<ProblemGroup, (int At, int Count)>();
         var unused = new List<string>();
         int instructions = problems.Count(static p => IsColumnOne(p, "an instruction"));
         var kept = new List<Problem>(problems.Count);
@@ -48,31 +48,31 @@ internal static class RepeatedProblems
                 kept.Add(problem with { Severity = Severity.Information });
         }
 
-        foreach ((Group group, (int at, int count)) in groups)
+        foreach ((ProblemGroup group, (int at, int count)) in groups)
             if (count > 1)
                 kept[at] = kept[at] with { Message = InWords(group.Habit, kept[at], count, unused) };
         return kept;
     }
 
-    private static Group? GroupOf(Problem problem, int instructions)
+    private static ProblemGroup? GroupOf(Problem problem, int instructions)
     {
         if (problem.Severity == Severity.Error)
             return null;
         if (IsColumnOne(problem, "a directive"))
-            return new Group("directives");
+            return new ProblemGroup("directives");
         if (IsColumnOne(problem, "an instruction"))
-            return instructions >= HabitLines ? new Group("instructions") : null;
+            return instructions >= HabitLines ? new ProblemGroup("instructions") : null;
         if (problem.Kind == Catalogue.LabelIndented)
-            return IsPlain(problem) ? new Group("names") : null;
+            return IsPlain(problem) ? new ProblemGroup("names") : null;
         if (problem.Kind == Catalogue.DestinationLeftOut)
-            return new Group("destinations");
+            return new ProblemGroup("destinations");
         // One for each part of the program that never runs.
         if (problem.Kind == Catalogue.UnusedCode)
-            return new Group("code", problem.Arguments[0], problem.Arguments[1]);
+            return new ProblemGroup("code", problem.Arguments[0], problem.Arguments[1]);
         if (problem.Kind == Catalogue.UnusedName)
-            return new Group("unused");
+            return new ProblemGroup("unused");
         return problem.Kind == Catalogue.NameDiffersByCase
-            ? new Group("case", problem.Arguments[0], problem.Arguments[1])
+            ? new ProblemGroup("case", problem.Arguments[0], problem.Arguments[1])
             : null;
     }
 

@@ -96,5 +96,5 @@ public sealed record RunProof(int Runs, long Cycles, int Changes, string? Differ
     }
 
     // An open-drain pin that lets go is high by its pull-up.
-    private static PinState Seen(PinState state) => state == PinState.Released ? PinState.High : state;
+    private static PinDrive Seen(PinDrive state) => state == PinDrive.Released ? PinDrive.High : state;
 }

@@ -10,7 +10,7 @@ internal sealed class Lifecycle
 {
     private int state;
 
-    private enum State
+    private enum ServerState
     {
         New,
         Running,
@@ -21,9 +21,9 @@ internal sealed class Lifecycle
     /// <summary>0 after an orderly shutdown, 1 after anything else.</summary>
     public int ExitCode { get; private set; } = 1;
 
-    public bool HasExited => Current == State.Exited;
+    public bool HasExited => Current == ServerState.Exited;
 
-    private State Current => (State)Volatile.Read(ref state);
+    private ServerState Current => (ServerState)Volatile.Read(ref state);
 
     /// <summary>
     /// Notes a message at its arrival; gives the error that answers it, or null where it is to be handled.
@@ -33,10 +33,13 @@ internal sealed class Lifecycle
         switch (method)
         {
             case Methods.Exit:
-                Move(State.Exited);
+                Move(ServerState.Exited);
                 return null;
             case Methods.Initialize when isRequest:
-                if (Interlocked.CompareExchange(ref state, (int)State.Running, (int)State.New) != (int)State.New)
+                if (
+                    Interlocked.CompareExchange(ref state, (int)ServerState.Running, (int)ServerState.New)
+                    != (int)ServerState.New
+                )
                 {
                     return new(ErrorCodes.InvalidRequest, "initialize was already sent in this session.");
                 }
@@ -46,23 +49,24 @@ internal sealed class Lifecycle
 
         switch (Current)
         {
-            case State.New:
+            case ServerState.New:
                 return new(ErrorCodes.ServerNotInitialized, "The first request of a session is initialize.");
-            case State.ShutDown or State.Exited:
+            case ServerState.ShutDown or ServerState.Exited:
                 return new(ErrorCodes.InvalidRequest, "The session was shut down; only exit may follow.");
         }
 
         if (method == Methods.Shutdown && isRequest)
         {
             ExitCode = 0;
-            Move(State.ShutDown);
+            Move(ServerState.ShutDown);
         }
 
         return null;
     }
 
     /// <summary>Lets a client that was refused at <c>initialize</c> try again.</summary>
-    public void InitializeFailed() => Interlocked.CompareExchange(ref state, (int)State.New, (int)State.Running);
+    public void InitializeFailed() =>
+        Interlocked.CompareExchange(ref state, (int)ServerState.New, (int)ServerState.Running);
 
-    private void Move(State to) => Volatile.Write(ref state, (int)to);
+    private void Move(ServerState to) => Volatile.Write(ref state, (int)to);
 }

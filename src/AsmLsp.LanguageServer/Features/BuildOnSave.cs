@@ -32,7 +32,7 @@ internal sealed class BuildOnSaveHandler : IFeature
         private Task builds = Task.CompletedTask;
         private WorkspaceProgram? last;
         private long lastTime;
-        private HexFile? written;
+        private WrittenHex? written;
 
         /// <summary>Builds after those that were started before, and returns at once.</summary>
         public void Start(ServerContext server, WorkspaceSnapshot snapshot, DocumentUri uri, string? text)
@@ -75,7 +75,7 @@ internal sealed class BuildOnSaveHandler : IFeature
                     string? path = await ProgramBuild
                         .RunAsync(server, view, null, server.Stopping)
                         .ConfigureAwait(false);
-                    written = path is null ? null : HexFile.Of(path);
+                    written = path is null ? null : WrittenHex.Of(path);
                 }
 
                 (last, lastTime) = (view.Program, server.Clock.GetTimestamp());
@@ -128,14 +128,14 @@ internal sealed class BuildOnSaveHandler : IFeature
             || (
                 written.Text is not null
                 && written.Path == ProgramBuild.PlaceOf(view).Path
-                && written == HexFile.Of(written.Path)
+                && written == WrittenHex.Of(written.Path)
             );
     }
 
     /// <summary>A HEX file as it is on the disk; the text is null where it is gone or can't be read.</summary>
-    private sealed record HexFile(string Path, string? Text)
+    private sealed record WrittenHex(string Path, string? Text)
     {
-        public static HexFile Of(string path) =>
+        public static WrittenHex Of(string path) =>
             new(
                 path,
                 FileLoader.ReadBytes(path, out byte[] bytes) is null

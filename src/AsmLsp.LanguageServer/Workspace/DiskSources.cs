@@ -10,7 +10,7 @@ namespace AsmLsp.LanguageServer.Workspace;
 /// </summary>
 internal sealed class DiskSources(FileLoader loader)
 {
-    private readonly ConcurrentDictionary<string, Entry> known = new(PathComparer);
+    private readonly ConcurrentDictionary<string, CachedSource> known = new(PathComparer);
 
     /// <summary>How paths are compared on this system.</summary>
     public static StringComparer PathComparer { get; } =
@@ -36,13 +36,13 @@ internal sealed class DiskSources(FileLoader loader)
             return null;
         }
 
-        if (known.TryGetValue(path, out Entry? entry) && entry.Stamp == stamp)
+        if (known.TryGetValue(path, out CachedSource? entry) && entry.Stamp == stamp)
         {
             return entry.File;
         }
 
         SourceFile? file = loader.Load(path).File is { } loaded ? new SourceFile(path, loaded.Text) : null;
-        known[path] = new Entry(stamp, file);
+        known[path] = new CachedSource(stamp, file);
         return file;
     }
 
@@ -58,5 +58,5 @@ internal sealed class DiskSources(FileLoader loader)
         }
     }
 
-    private sealed record Entry((long, DateTime) Stamp, SourceFile? File);
+    private sealed record CachedSource((long, DateTime) Stamp, SourceFile? File);
 }

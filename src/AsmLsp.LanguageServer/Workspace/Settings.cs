@@ -27,7 +27,7 @@ internal sealed record Settings
 {
     public const string Section = "relist";
 
-    private static readonly ImmutableArray<Entry> Entries =
+    private static readonly ImmutableArray<SettingEntry> Entries =
     [
         Text(
             "chip",
@@ -177,7 +177,7 @@ internal sealed record Settings
             case null or JsonValueKind.Null or JsonValueKind.Undefined:
                 break;
             case JsonValueKind.Object:
-                foreach (Entry entry in Entries)
+                foreach (SettingEntry entry in Entries)
                 {
                     if (Find(section.Value, entry.Description.Name) is { } value)
                     {
@@ -195,7 +195,7 @@ internal sealed record Settings
 
         return (settings, complaints);
 
-        Settings Complain(Settings kept, Entry entry)
+        Settings Complain(Settings kept, SettingEntry entry)
         {
             complaints.Add(
                 $"The setting {Section}.{entry.Description.Name} should be {entry.Expected}; the default is used."
@@ -248,7 +248,7 @@ internal sealed record Settings
         return at.ValueKind == JsonValueKind.Null ? null : at;
     }
 
-    private static Entry Text(
+    private static SettingEntry Text(
         string name,
         string about,
         Func<Settings, string?, Settings> set,
@@ -261,7 +261,7 @@ internal sealed record Settings
                 value.ValueKind == JsonValueKind.String ? set(settings, Clean(value.GetString()!)) : null
         );
 
-    private static Entry Flag(string name, bool usual, string about, Func<Settings, bool, Settings> set) =>
+    private static SettingEntry Flag(string name, bool usual, string about, Func<Settings, bool, Settings> set) =>
         new(
             new(name, "boolean", usual ? "true" : "false", about),
             "true or false",
@@ -269,7 +269,7 @@ internal sealed record Settings
                 value.ValueKind is JsonValueKind.True or JsonValueKind.False ? set(settings, value.GetBoolean()) : null
         );
 
-    private static Entry Number(
+    private static SettingEntry Number(
         string name,
         int usual,
         int least,
@@ -289,7 +289,11 @@ internal sealed record Settings
                     : null
         );
 
-    private static Entry Texts(string name, string about, Func<Settings, ImmutableArray<string>, Settings> set) =>
+    private static SettingEntry Texts(
+        string name,
+        string about,
+        Func<Settings, ImmutableArray<string>, Settings> set
+    ) =>
         new(
             new(name, "array", "[]", about),
             "a list of texts",
@@ -314,7 +318,7 @@ internal sealed record Settings
     private static string? Clean(string text) =>
         string.IsNullOrWhiteSpace(text) || text.Contains('\0', StringComparison.Ordinal) ? null : text.Trim();
 
-    private sealed record Entry(
+    private sealed record SettingEntry(
         SettingDescription Description,
         string Expected,
         Func<Settings, JsonElement, Settings?> Read

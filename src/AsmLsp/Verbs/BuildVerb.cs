@@ -184,7 +184,7 @@ internal sealed class BuildVerb : IVerb
 
     private static int Make(BuildOrder order, TextWriter output, TextWriter error)
     {
-        HexFile? published = null;
+        ReadHexFile? published = null;
         if (order.Against is { } against && (published = HexInput.Read(against, error)) is null)
             return ExitCodes.Unusable;
         string source = order.Files[0];

@@ -117,8 +117,8 @@ internal sealed class CompareVerb : IVerb
                 return ExitCodes.Unusable;
         }
 
-        HexFile? built = HexInput.IsSource(order.Build)
-            ? new HexFile(program!.Image.Memory, false)
+        ReadHexFile? built = HexInput.IsSource(order.Build)
+            ? new ReadHexFile(program!.Image.Memory, false)
             : HexInput.Read(order.Build, error, order.IsLenient);
         if (
             built is null

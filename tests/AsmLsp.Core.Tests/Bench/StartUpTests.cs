@@ -32,7 +32,7 @@ public class StartUpTests
             "RB2"
         );
         Assert.True(pin.IsSame);
-        Assert.Equal((PinAction.Steady, PinState.High, 6L), (pin.High.Action, pin.High.State, pin.High.Since));
+        Assert.Equal((PinAction.Steady, PinDrive.High, 6L), (pin.High.Action, pin.High.State, pin.High.Since));
     }
 
     [Fact]
@@ -45,8 +45,8 @@ public class StartUpTests
         );
         PinFinding output = start.Pins.First(p => p.Pin.Name == "RB1");
         Assert.False(output.IsSame);
-        Assert.Equal(PinState.High, output.High.State);
-        Assert.Equal(PinState.Low, output.Low.State);
+        Assert.Equal(PinDrive.High, output.High.State);
+        Assert.Equal(PinDrive.Low, output.Low.State);
         Assert.Equal("RA3", Assert.Single(output.Follows).Input.Name);
         Assert.Equal(["RA0", "RA3"], start.Pins.Where(p => p.IsRead).Select(p => p.Pin.Name));
     }
@@ -114,7 +114,7 @@ public class StartUpTests
             Head + " bsf STATUS,RP0\n clrf TRISA\n bcf STATUS,RP0\n movlw 0x1F\n movwf PORTA\nloop goto loop\n end\n",
             "RA4"
         );
-        Assert.Equal(PinState.Released, pin.High.State);
+        Assert.Equal(PinDrive.Released, pin.High.State);
     }
 
     [Fact]
@@ -126,7 +126,7 @@ public class StartUpTests
                 + " movlw 1\n movwf EEADR\n bsf STATUS,RP0\n bsf EECON1,RD\n bcf STATUS,RP0\n movf EEDATA,w\n movwf PORTB\nloop goto loop\n org 0x2100\n de 0,0x80\n end\n",
             "RB7"
         );
-        Assert.Equal(PinState.High, pin.High.State);
+        Assert.Equal(PinDrive.High, pin.High.State);
     }
 
     [Fact]

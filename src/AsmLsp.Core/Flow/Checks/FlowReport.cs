@@ -11,10 +11,10 @@ internal sealed class FlowReport
 {
     private const int MostCallsShown = 5;
 
-    private readonly Dictionary<(ProblemKind, SourceFile, int Line, int Column), Entry> found = [];
+    private readonly Dictionary<(ProblemKind, SourceFile, int Line, int Column), FlowEntry> found = [];
 
     // Many lines in a row may have one thing to say: it is put into words once.
-    private Entry? last;
+    private FlowEntry? last;
 
     public void Add(ProblemKind kind, FlowGraph graph, int address, params ReadOnlySpan<string> arguments) =>
         Add(kind, graph.PlaceOf(address), graph.OriginOf(address).Via, arguments);
@@ -26,14 +26,14 @@ internal sealed class FlowReport
     /// <summary>The same as a note, where the harm is less than that of its kind.</summary>
     public void AddNote(ProblemKind kind, SourcePlace place, Expansion? via, params ReadOnlySpan<string> arguments)
     {
-        (Entry entry, bool isNew) = EntryOf(kind, place, arguments);
+        (FlowEntry entry, bool isNew) = EntryOf(kind, place, arguments);
         if (isNew)
             entry.Problem = entry.Problem with { Severity = Severity.Information };
         entry.AddCall(via);
     }
 
     public void Add(ProblemKind kind, SourcePlace place, Expansion? via, params ReadOnlySpan<string> arguments) =>
-        EntryOf(kind, place, arguments).Entry.AddCall(via);
+        EntryOf(kind, place, arguments).FlowEntry.AddCall(via);
 
     public ImmutableArray<Problem> Sorted(ProgramAnalysis program)
     {
@@ -52,13 +52,13 @@ internal sealed class FlowReport
         return [.. problems.OrderBy(static p => ((long)p.Place.Line << 32) | (uint)p.Place.Columns.Start)];
     }
 
-    private (Entry Entry, bool IsNew) EntryOf(
+    private (FlowEntry FlowEntry, bool IsNew) EntryOf(
         ProblemKind kind,
         SourcePlace place,
         params ReadOnlySpan<string> arguments
     )
     {
-        ref Entry? entry = ref CollectionsMarshal.GetValueRefOrAddDefault(
+        ref FlowEntry? entry = ref CollectionsMarshal.GetValueRefOrAddDefault(
             found,
             (kind, place.File, place.Line, place.Columns.Start),
             out bool isKnown
@@ -67,19 +67,19 @@ internal sealed class FlowReport
             return (entry!, false);
         if (last is { Problem: { } same } && same.Kind == kind && arguments.SequenceEqual(same.Arguments.AsSpan()))
         {
-            entry = new Entry(new Problem(kind, place, same.Message, same.Arguments, []));
+            entry = new FlowEntry(new Problem(kind, place, same.Message, same.Arguments, []));
         }
         else
         {
             object?[] values = [.. arguments];
-            entry = new Entry(new Problem(kind, place, kind.Format(values), [.. arguments], []));
+            entry = new FlowEntry(new Problem(kind, place, kind.Format(values), [.. arguments], []));
         }
 
         last = entry;
         return (entry, true);
     }
 
-    private sealed class Entry(Problem problem)
+    private sealed class FlowEntry(Problem problem)
     {
         private List<RelatedPlace>? related;
 

@@ -18,11 +18,11 @@ internal sealed class UnresolvedNames
 
     private readonly Dictionary<string, int> unknown = new(StringComparer.Ordinal);
     private readonly Dictionary<string, int> read = new(StringComparer.Ordinal);
-    private readonly MacroBody?[] within;
+    private readonly MacroNames?[] within;
 
     public UnresolvedNames(RecoveryResult result)
     {
-        within = new MacroBody?[result.Source.LineCount];
+        within = new MacroNames?[result.Source.LineCount];
         foreach (Problem problem in result.Program.Problems)
         {
             if (
@@ -41,7 +41,7 @@ internal sealed class UnresolvedNames
                 );
         }
 
-        MacroBody? body = null;
+        MacroNames? body = null;
         for (int i = 0; i < result.Source.LineCount; i++)
         {
             LineSyntax syntax = LineSyntax.Of(result.Source[i]);
@@ -50,7 +50,7 @@ internal sealed class UnresolvedNames
                 if (doubt.Printed.Length > 0)
                     Count(unknown, doubt.Printed);
             if (syntax.Keyword == Keyword.Macro)
-                body = new MacroBody();
+                body = new MacroNames();
             within[i] = body;
             for (int t = 0; t < syntax.EndOfCode; t++)
             {
@@ -105,7 +105,7 @@ internal sealed class UnresolvedNames
     private static void Count(Dictionary<string, int> counts, string name) =>
         counts[name] = counts.GetValueOrDefault(name) + 1;
 
-    private sealed class MacroBody
+    private sealed class MacroNames
     {
         public HashSet<string> Own { get; } = new(StringComparer.Ordinal);
 

@@ -99,7 +99,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
             numberedCode = 0,
             instructions = 0,
             withBoth = 0;
-        var state = new State { Step = step };
+        var state = new FormState { Step = step };
         Stack<int> interrupted = state.Interrupted;
         for (int i = 0; i < rows.Length; i++)
         {
@@ -218,7 +218,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
         return count;
     }
 
-    private static bool IsAligned(GutterRow row, GutterMatch reading, State state) =>
+    private static bool IsAligned(GutterRow row, GutterMatch reading, FormState state) =>
         row.TextStart >= 0 && row.Cells[reading.NumberCell].End == state.LastCell.End;
 
     // A number that leaves the count, where the rows below continue with it, is none: '9600 baud' is the rest of a comment.
@@ -244,7 +244,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
     }
 
     // The reading of a row that continues best with the rows above.
-    private GutterMatch ReadRow(GutterRow row, int end, State state, bool mayCount)
+    private GutterMatch ReadRow(GutterRow row, int end, FormState state, bool mayCount)
     {
         var best = new GutterMatch { Score = -4 * end };
         if (end > 0)
@@ -255,7 +255,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
     private void Try(
         GutterRow row,
         int end,
-        State state,
+        FormState state,
         bool mayCount,
         int role,
         int cell,
@@ -293,7 +293,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
     private GutterMatch Make(
         GutterRow row,
         int end,
-        State state,
+        FormState state,
         int taken,
         List<(GutterRole Role, int Cell, int Count)> given
     )
@@ -341,7 +341,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
         return reading;
     }
 
-    private static int OfNumber(GutterCell cell, State state)
+    private static int OfNumber(GutterCell cell, FormState state)
     {
         int number = cell.Value;
         if (state.Last < 0)
@@ -398,7 +398,7 @@ internal sealed record GutterForm(ImmutableArray<GutterRole> Roles)
         return columns.Count == 0 ? int.MaxValue : columns[columns.Count / FewRows];
     }
 
-    private sealed class State
+    private sealed class FormState
     {
         public int Last { get; set; } = -1;
 
