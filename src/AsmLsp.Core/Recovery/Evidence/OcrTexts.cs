@@ -1,8 +1,12 @@
+using System.Buffers;
+
 namespace AsmLsp.Core.Recovery.Evidence;
 
 /// <summary>Judges texts in quotes that were read from a picture: no program says which letters they have.</summary>
 internal static class OcrTexts
 {
+    private static readonly SearchValues<char> Confusable = SearchValues.Create("0O1lIi5S8B2Zo");
+
     /// <summary>The doubt of a text, or null where the shape of each of its characters is proved and its words are of letters or of digits.</summary>
     /// <param name="word">The text with its quotes.</param>
     /// <param name="clarity">How clearly its characters were read; empty where it is not in what was read.</param>
@@ -39,7 +43,7 @@ internal static class OcrTexts
     // Letters of one case, or a capital and small ones: O is no 0 there, nor l a 1. What could be both by itself is not certain.
     private static bool IsOfOneKind(ReadOnlySpan<char> run)
     {
-        if (run.IndexOfAnyExcept("0O1lIi5S8B2Zo") < 0)
+        if (run.IndexOfAnyExcept(Confusable) < 0)
             return false;
         bool digits = run.IndexOfAnyExceptInRange('0', '9') < 0;
         if (digits)
