@@ -40,6 +40,7 @@ internal static class MissingLines
                 : (line.Number, line.Number);
         bool skipsBlank = HasUnnumberedBlank(numbered, step, pitch);
         AddStart(found, numbered[0], lines, step);
+        AddMoved(found, lines, step);
         for (int i = 1; i < numbered.Count; i++)
         {
             ListingLine before = numbered[i - 1],
@@ -88,6 +89,42 @@ internal static class MissingLines
 
         return kept;
     }
+
+    // Two neighbors that changed places, and a line that is there twice. A misread number has its neighbors in order.
+    private static void AddMoved(List<MissingPiece> found, List<ListingLine> lines, int step)
+    {
+        ListingLine[] all = [.. lines.Where(static l => l is { Number: >= 0, Printed: not null, IsRest: false })];
+        for (int i = 1; i < all.Length; i++)
+        {
+            (ListingLine before, ListingLine line) = (all[i - 1], all[i]);
+            if (line.Number == before.Number && line.Text.Trim() == before.Text.Trim() && line.Text.Trim().Length > 0)
+                found.Add(Moved(before, line, $"line {line.Number} is here twice", "twice"));
+            if (
+                i + 1 >= all.Length
+                || line.Number != all[i + 1].Number + step
+                || all[i + 1].Number != before.Number + step
+            )
+                continue;
+            string order = string.Create(
+                CultureInfo.InvariantCulture,
+                $"line {line.Number} comes before line {all[i + 1].Number}"
+            );
+            found.Add(Moved(before, line, order, "in another order"));
+            found.Add(Moved(line, all[i + 1], order, "in another order"));
+        }
+    }
+
+    private static MissingPiece Moved(ListingLine before, ListingLine line, string words, string how) =>
+        new(
+            DocumentCodes.PageOrder,
+            before,
+            line,
+            words,
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"The text has line {line.Number} of the listing {how}: '{line.Text.Trim()}'. Put each line where its number belongs."
+            )
+        );
 
     // By how much the numbers rise from line to line; null where they do so in no regular manner.
     internal static int? Step(List<ListingLine> numbered)

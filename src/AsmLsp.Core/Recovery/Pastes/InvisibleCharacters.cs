@@ -17,8 +17,12 @@ internal static class InvisibleCharacters
         "\u00AD\u200B\u200C\u200D\u200E\u200F\u202A\u202B\u202C\u202D\u202E\u2060\u2061\u2062\u2063\u2066\u2067\u2068\u2069\uFEFF"
     );
 
+    // The Greek question mark and the Arabic semicolon look like the sign of a comment.
+    private const string Semicolons = "\u037E\u061B";
+
     private static readonly SearchValues<char> Others = SearchValues.Create(
-        "\u00A0\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200A\u202F\u205F\u3000"
+        Semicolons
+            + "\u00A0\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200A\u202F\u205F\u3000"
             + string.Concat(Enumerable.Range(0xFB00, 7).Select(static c => (char)c))
             + string.Concat(Enumerable.Range(0xFF01, 94).Select(static c => (char)c))
     );
@@ -102,6 +106,8 @@ internal static class InvisibleCharacters
             char c = line[at];
             if (IsBlank(c) && !IsPiece(line, at) && (isComment || quote == '\0' || inQuotes))
                 text.Append(' ');
+            else if (quote == '\0' && Semicolons.Contains(c, StringComparison.Ordinal))
+                text.Append(';');
             else if (c is >= '\uFB00' and <= '\uFB06')
                 text.Append(Ligatures[c - '\uFB00']);
             else if (c is >= '\uFF01' and <= '\uFF5E' && quote == '\0' && !isComment && !isWide)

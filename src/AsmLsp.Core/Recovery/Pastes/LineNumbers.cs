@@ -13,7 +13,7 @@ internal static class LineNumbers
     // So many lines in a row do not count by chance.
     private const int LeastNumbers = 8;
     private const int LongestPrefix = 40;
-    private const int MostPrefixes = 5;
+    private const int MostPrefixes = 8;
 
     // Fewer numbers at even distances may be chance.
     private const int LeastSparse = 4;

@@ -32,6 +32,7 @@ internal static class PasteCleaner
         LineNumbers.AtEnds,
         LineNumbers.Decorated,
         LineNumbers.OnSomeLines,
+        CommentSigns.Write,
         PageRemarks.Comment,
     ];
 

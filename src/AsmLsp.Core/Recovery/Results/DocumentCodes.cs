@@ -86,7 +86,7 @@ public static class DocumentCodes
     /// <summary>A page of the listing that is not in the document: the printed page numbers jump.</summary>
     public const string MissingPage = "missing-page";
 
-    /// <summary>Pages that are in another order than their numbers, or the same page twice.</summary>
+    /// <summary>Pages or lines that are in another order than their numbers, or that are there twice.</summary>
     public const string PageOrder = "page-order";
 
     /// <summary>A line that is twice and does the same again.</summary>

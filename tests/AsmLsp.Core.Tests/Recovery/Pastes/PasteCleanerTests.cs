@@ -131,6 +131,8 @@ public class PasteCleanerTests
                     .Select(static b => TextEncoding.Decode([b]).Text)
             ),
         ["blanks as question marks"] = Each(static l => l.Replace("\t", "????", StringComparison.Ordinal)),
+        ["comments of another language"] = Each(static l => l.Replace(";", "//", StringComparison.Ordinal)),
+        ["comments with a Greek question mark"] = Each(static l => l.Replace(';', '\u037E')),
         ["numbers at the ends"] = Numbered(static (n, l) => $"{l, -60} {n}"),
         ["numbers on lines of their own"] = Numbered(static (n, l) => $"{n}\n{l}"),
     };
@@ -211,6 +213,23 @@ public class PasteCleanerTests
             lines[i] = lines[i].Replace('\t', ' ').Trim();
         RecoveryResult result = PasteRecovery.Run(SourceText.From(string.Join('\n', lines)));
         Assert.Contains(result.Entries, static e => e.Code == DocumentCodes.BlanksInText);
+    }
+
+    [Theory]
+    [InlineData(15, 16)]
+    [InlineData(18, 18)]
+    public void Lines_whose_numbers_are_in_another_order_or_twice_are_doubted(int first, int second)
+    {
+        List<string> lines =
+        [
+            .. Lines.Select(static (l, i) => $"{i + 1, 3} {l.Replace("\t", "    ", StringComparison.Ordinal)}"),
+        ];
+        if (first == second)
+            lines.Insert(first, lines[first]);
+        else
+            (lines[first], lines[second]) = (lines[second], lines[first]);
+        RecoveryResult result = PasteRecovery.Run(SourceText.From(string.Join('\n', lines)));
+        Assert.Contains(result.Entries, static e => e.Severity == Severity.Warning);
     }
 
     [Fact]

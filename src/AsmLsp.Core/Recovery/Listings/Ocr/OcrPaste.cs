@@ -39,6 +39,8 @@ internal static class OcrPaste
             operations = 0,
             remarks = 0,
             strays = 0;
+        // A name that the text defines or uses as a label is as its author wrote it: 'o equ 0' makes 'bsf status,o' no misread digit.
+        HashSet<string> own = [.. rows.Select(static r => FirstWord(r.Text)).Where(static w => w.Length > 0)];
         foreach (PrintedLine row in rows)
         {
             string code = row.Text[..MisreadCharacters.CodeEnd(row.Text)];
@@ -48,7 +50,7 @@ internal static class OcrPaste
                 strays++;
             else if (MisreadRemarks.AfterStatement(row.Text) is var sign and > 0 && row.Text[sign] != ':')
                 remarks++;
-            else if (HasMisreadNumber(code))
+            else if (HasMisreadNumber(code, own))
                 numbers++;
             else if (HasMisreadOperation(code))
                 operations++;
@@ -59,12 +61,23 @@ internal static class OcrPaste
         return all >= (kinds.Count(static k => k > 0) > 1 ? Least : LeastOfOneKind) && all * MostRows >= rows.Count;
     }
 
-    private static bool HasMisreadNumber(string code)
+    // A name in column one or before an assignment; a word that is an operation is none.
+    private static string FirstWord(string text)
+    {
+        ReadOnlySpan<char> line = text.AsSpan().TrimStart();
+        int end = 0;
+        while (end < line.Length && Lexer.IsNamePart(line[end]))
+            end++;
+        return OperationWords.KindOf(line[..end]) == OperationKind.Unknown ? line[..end].ToString() : "";
+    }
+
+    private static bool HasMisreadNumber(string code, HashSet<string> own)
     {
         foreach (SyntaxToken token in Lexer.Lex(code))
             if (
                 token.Kind == TokenKind.Name
                 && code.Substring(token.Start, token.Length) is var word
+                && !own.Contains(word)
                 && (
                     MisreadCharacters.IsHexadecimal(word)
                     || IsLoneLetter(code, token)
