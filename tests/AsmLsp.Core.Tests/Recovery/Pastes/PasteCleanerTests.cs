@@ -233,6 +233,20 @@ public class PasteCleanerTests
     }
 
     [Fact]
+    public void Names_of_the_program_are_no_sign_of_OCR()
+    {
+        string text = string.Join('\n', Lines)
+            .Replace("#define motor", "#define lidh PORTB,5\no\tequ 0\n#define motor", StringComparison.Ordinal)
+            .Replace(
+                "\tgoto wait",
+                "\tbsf lidh\n\tbcf lidh\n\tbsf STATUS,o\n\tbcf STATUS,o\n\tgoto wait",
+                StringComparison.Ordinal
+            )
+            .Replace("lidh", "ledh", StringComparison.Ordinal);
+        Assert.True(PasteRecovery.Run(SourceText.From(text)).IsClean);
+    }
+
+    [Fact]
     public void What_is_left_out_is_quoted()
     {
         RecoveryResult result = PasteRecovery.Run(SourceText.From(Copies["fence"](Lines)));

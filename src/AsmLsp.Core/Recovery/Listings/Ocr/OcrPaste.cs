@@ -61,9 +61,19 @@ internal static class OcrPaste
         return all >= (kinds.Count(static k => k > 0) > 1 ? Least : LeastOfOneKind) && all * MostRows >= rows.Count;
     }
 
-    // A name in column one or before an assignment; a word that is an operation is none.
+    // A name in column one, before an assignment or after '#define'; a word that is an operation is none.
     private static string FirstWord(string text)
     {
+        LineSyntax syntax = LineSyntax.Parse(text);
+        if (syntax.Keyword is Keyword.Define or Keyword.Variable or Keyword.Constant)
+        {
+            ReadOnlySpan<char> operands = syntax.OperandText.AsSpan().Trim();
+            int last = 0;
+            while (last < operands.Length && Lexer.IsNamePart(operands[last]))
+                last++;
+            return operands[..last].ToString();
+        }
+
         ReadOnlySpan<char> line = text.AsSpan().TrimStart();
         int end = 0;
         while (end < line.Length && Lexer.IsNamePart(line[end]))
