@@ -247,4 +247,12 @@ def office_frames(lines, words, r, folder):
     return os.path.join(folder, 'd.pdf')
 
 
-ALL = {f.__name__: f for f in (flow_chart, captions, pin_table, margin_heads, changing_heads, one_head, framed, boxed_report, screenshot, pic_chart, office_frames)}
+def wrapped_twice(lines, words, r, folder):
+    """Broken by the author's editor at one width, and by the page at a narrower one."""
+    sheet = Sheet(folder, r)
+    wide = r.choice([72, 78, 84])
+    for _ in sheet.listing(hard(hard(lines, wide), wide - r.randint(8, 24))): pass
+    return sheet.path
+
+
+ALL = {f.__name__: f for f in (flow_chart, captions, pin_table, margin_heads, changing_heads, one_head, framed, boxed_report, screenshot, pic_chart, office_frames, wrapped_twice)}

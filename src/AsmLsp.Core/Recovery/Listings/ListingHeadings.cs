@@ -6,6 +6,9 @@ namespace AsmLsp.Core.Recovery.Listings;
 /// <summary>Words of the page around a listing that could be read as labels of it: headings above it, beside it or between its rows.</summary>
 internal sealed class ListingHeadings(DocumentRows rows)
 {
+    /// <summary>A caption is further from the rows around it than so many heights of the type.</summary>
+    private const double RoomOfCaption = 1.9;
+
     private HashSet<string>? codeWords;
 
     /// <summary>
@@ -46,6 +49,20 @@ internal sealed class ListingHeadings(DocumentRows rows)
             && rows.TypefaceOf(line) != rows.TypefaceOf(above)
             && !(codeWords ??= CodeWords()).Contains(name);
     }
+
+    /// <summary>Whether a row is the caption of a figure or table, with room above and below it. The rest of a comment has none.</summary>
+    public bool IsCaption(int row) =>
+        rows.Looks[row] is Look.Other or Look.Perhaps
+        && CaptionWords.Begin(rows.Texts[row])
+        && row > 0
+        && row + 1 < rows.Count
+        && HasRoom(row - 1, row)
+        && HasRoom(row, row + 1);
+
+    private bool HasRoom(int above, int below) =>
+        rows.Lines[above].Page == rows.Lines[below].Page
+        && rows.Lines[below].Y - rows.Lines[above].Y
+            > RoomOfCaption * Math.Max(rows.Lines[above].FontSize, rows.Lines[below].FontSize);
 
     private bool IsUsedBelow(bool[] taken, int line, string name)
     {

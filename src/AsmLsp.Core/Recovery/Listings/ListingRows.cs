@@ -51,6 +51,8 @@ internal sealed class ListingRows(DocumentRows rows, ListingHeadings headings)
         }
 
         new ContinuationRows(rows, near).Take(taken, typefaces);
+        for (int i = 0; i < rows.Count; i++)
+            taken[i] &= !headings.IsCaption(i);
         new IsolatedCode(rows).Drop(taken);
         TakeMisreadHeads(taken);
         TakeRows(taken);

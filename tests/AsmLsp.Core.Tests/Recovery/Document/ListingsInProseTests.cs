@@ -480,4 +480,47 @@ public class ListingsInProseTests
             );
         }
     }
+
+    [Fact]
+    public void Caption_in_the_type_of_the_listing_with_room_around_it_is_left_out_with_a_mark()
+    {
+        RecoveryResult result = PrintedPages.Recover(
+            """
+                    list    p=16f84a
+                    org     0
+                    clrf    0x0c    ; nothing was counted yet
+
+
+            Figure 3. The pond at night
+
+
+            fill    btfss   0x05,1
+                    goto    fill
+                    end
+            """
+        );
+        Assert.DoesNotContain("pond", PrintedPages.Source(result).Split(";?")[0], StringComparison.Ordinal);
+        Assert.Equal(3, result.Program.Image.ProgramWords);
+        Assert.Contains(
+            PrintedPages.DoubtsOf(result),
+            static e => e.Message.Contains("Figure 3. The pond at night", StringComparison.Ordinal)
+        );
+    }
+
+    [Fact]
+    public void Rest_of_a_comment_that_begins_as_a_caption_stays_with_it()
+    {
+        RecoveryResult result = PrintedPages.Recover(
+            """
+                    list    p=16f84a
+                    org     0
+                    clrf    0x0c    ; the parts are named as in
+            Figure 3. of the leaflet
+            fill    btfss   0x05,1
+                    goto    fill
+                    end
+            """
+        );
+        Assert.Contains("named as in Figure 3. of the leaflet", PrintedPages.Source(result), StringComparison.Ordinal);
+    }
 }
