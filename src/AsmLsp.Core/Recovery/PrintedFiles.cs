@@ -138,7 +138,7 @@ internal static class PrintedFiles
         var known = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
         for (int i = 0; i < lines.Count; i++)
         {
-            if (lines[i].Printed is null || !lines[i].Text.Contains("include", StringComparison.OrdinalIgnoreCase))
+            if (lines[i].Printed is null)
                 continue;
             LineSyntax syntax = LineSyntax.Parse(AssemblyLook.Plain(lines[i].Text));
             if (syntax.Keyword != Keyword.Include)

@@ -119,7 +119,7 @@ internal sealed class ExplainVerb : IVerb
             if (asked.IsJson)
                 Write(output, [new ExplainedPlace(null, 0, source, null, new Explanation(page, new TextSpan(0, 0)))]);
             else
-                PageText.Write(output, page, isPage: true);
+                MarkdownPage.Write(output, page, isPage: true);
             return ExitCodes.Clean;
         }
 
@@ -200,7 +200,7 @@ internal sealed class ExplainVerb : IVerb
         if (asked.IsJson)
             Write(output, [Placed(program, line, explanation)]);
         else
-            PageText.Write(output, explanation.Markdown, isPage: false);
+            MarkdownPage.Write(output, explanation.Markdown, isPage: false);
         return ExitCodes.Clean;
     }
 

@@ -3,14 +3,14 @@ using AsmLsp.Core.Explain;
 namespace AsmLsp.Rendering;
 
 /// <summary>A text in Markdown on a terminal: paragraphs and lists as wide as that is, tables in columns, code as it is.</summary>
-internal sealed class PageText
+internal sealed class MarkdownPage
 {
     private readonly TextWriter output;
     private readonly List<string> paragraph = [];
     private readonly List<string[]> table = [];
     private string start = "";
 
-    private PageText(TextWriter output) => this.output = output;
+    private MarkdownPage(TextWriter output) => this.output = output;
 
     /// <summary>Writes a text for a terminal; elsewhere as it is where it is a page, and without its marks where it is an answer.</summary>
     /// <param name="output">Where it goes.</param>
@@ -19,7 +19,7 @@ internal sealed class PageText
     public static void Write(TextWriter output, string markdown, bool isPage)
     {
         if (output is VisibleWriter { IsScreen: true })
-            new PageText(output).Write(markdown);
+            new MarkdownPage(output).Write(markdown);
         else if (isPage)
             output.Write(markdown);
         else
