@@ -34,6 +34,9 @@ internal sealed class FigureText
     private const double NearLine = 1.5;
     private const int MostLabel = 12;
 
+    // Statements of one column start so near to each other, in heights of their type.
+    private const double SameStart = 0.6;
+
     // A caption is so near, in heights of its type, has so many rows at most, and is not much wider than what it belongs to.
     private const double NearCaption = 2.5;
     private const int MostCaption = 4;
@@ -66,7 +69,7 @@ internal sealed class FigureText
         foreach (PageText page in pages)
         {
             guard.Check();
-            result.Add(text.Part(page));
+            result.Add(Part(page));
         }
 
         return result;
@@ -107,7 +110,7 @@ internal sealed class FigureText
             Math.Abs(e.Left - group.Area.Left) < SameEdge && Math.Abs(e.Right - group.Area.Right) < SameEdge
         );
 
-    private PartedPage Part(PageText page)
+    private static PartedPage Part(PageText page)
     {
         List<Drawing> others = page.Drawings.FindAll(static d => !d.IsListing);
         if (others.Count == 0)
@@ -192,20 +195,28 @@ internal sealed class FigureText
         return false;
     }
 
-    // 'yes' and 'no' beside the lines of a flow chart.
+    // 'yes' and 'no' beside the lines of a flow chart. A word that starts where statements beside the chart do is one of the listing's.
     private static IEnumerable<Glyph> Labels(Drawing drawing, List<RowPart> body)
     {
         if (!drawing.IsChart)
             yield break;
         Area area = drawing.Figure.Area;
+        List<double> starts =
+        [
+            .. body.Where(static r => (r.Traits & HalfTraits.Statement) != 0)
+                .Select(static r => r.Row.Glyphs.First(static g => !g.IsBlank).X),
+        ];
         foreach (RowPart part in body)
         {
             if (part.Row.Y < area.Top || part.Row.Y > area.Bottom)
                 continue;
             foreach (List<Glyph> word in part.Pieces())
             {
-                double gap = word[0].X - area.Right;
-                if (word.Count <= MostLabel && gap > -0.5 && gap < NearLine * word[0].Size)
+                double gap = word[0].X - area.Right,
+                    room = SameStart * word[0].Size;
+                if (word.Count > MostLabel || gap <= -0.5 || gap >= NearLine * word[0].Size)
+                    continue;
+                if (!starts.Exists(x => Math.Abs(x - word[0].X) < room))
                     foreach (Glyph glyph in word)
                         yield return glyph;
             }

@@ -60,6 +60,22 @@ public class FigureTests
         Assert.Single(paper.Read().Pages[0].Figures);
     }
 
+    [Fact]
+    public void Short_rows_right_of_a_flow_chart_stay_in_the_program()
+    {
+        using var paper = new Paper();
+        paper.Listing(Program, x: 240);
+        Box(paper, 130, 74, 100, 20);
+        paper.Write("START", 150, 86);
+        Line(paper, 180, 94, 180, 140);
+        Box(paper, 130, 140, 100, 20);
+        paper.Write("COUNT=COUNT+1", 136, 152);
+        Line(paper, 180, 160, 180, 224);
+        Box(paper, 130, 224, 100, 20);
+        paper.Write("STOP", 150, 236);
+        IsWhole(Recover(paper));
+    }
+
     [Theory]
     [InlineData("four lines")]
     [InlineData("a rectangle")]

@@ -43,7 +43,7 @@ internal sealed class GlyphShapes
     private readonly double height;
     private readonly double points;
     private readonly ImmutableArray<OcrRow> rows;
-    private readonly List<Glyph> glyphs = [];
+    private readonly List<SeenGlyph> glyphs = [];
     private readonly Dictionary<string, Letter> letters = new(StringComparer.Ordinal);
 
     private GlyphShapes(GrayPicture picture, int threshold, ImmutableArray<OcrRow> rows, double points)
@@ -77,8 +77,8 @@ internal sealed class GlyphShapes
         for (int r = 0; r < rows.Length; r++)
         for (int i = 0; i < blobs[r].Length; i++)
             if (blobs[r][i].Blob is { } blob && rows[r].Characters[i].Text.Length == 1)
-                glyphs.Add(new Glyph(r, i, rows[r].Characters[i], Sample(blob, rows[r])));
-        foreach (IGrouping<string, Glyph> group in glyphs.GroupBy(static g => g.Character.Text))
+                glyphs.Add(new SeenGlyph(r, i, rows[r].Characters[i], Sample(blob, rows[r])));
+        foreach (IGrouping<string, SeenGlyph> group in glyphs.GroupBy(static g => g.Character.Text))
             if (Letter.Of([.. group.Where(static g => g.Character.Confidence >= Sure)]) is { } letter)
                 letters.Add(group.Key, letter);
         var judged = rows.Select(static r => r.Characters.ToBuilder()).ToArray();
@@ -86,7 +86,7 @@ internal sealed class GlyphShapes
         for (int i = 0; i < blobs[r].Length; i++)
             if (blobs[r][i].IsApart)
                 judged[r][i] = judged[r][i] with { HasOwnInk = true };
-        foreach (Glyph glyph in glyphs)
+        foreach (SeenGlyph glyph in glyphs)
         {
             OcrCharacter c = judged[glyph.Row][glyph.Index];
             judged[glyph.Row][glyph.Index] = Judged(glyph) switch
@@ -109,7 +109,7 @@ internal sealed class GlyphShapes
         Refuted,
     }
 
-    private Verdict Judged(Glyph glyph)
+    private Verdict Judged(SeenGlyph glyph)
     {
         (double own, double limit, double other) = Distances(glyph);
         if (own <= Math.Min(Near * limit, Alike) && own * Apart <= other)
@@ -135,7 +135,7 @@ internal sealed class GlyphShapes
     }
 
     // How far a character is from the others of its kind, how far these are from each other, and how far the nearest other kind is.
-    private (double Own, double Limit, double Other) Distances(Glyph glyph)
+    private (double Own, double Limit, double Other) Distances(SeenGlyph glyph)
     {
         double own = Unknown,
             limit = 0,
@@ -151,17 +151,17 @@ internal sealed class GlyphShapes
 
             if (
                 letter.Count < LeastOfOthers
-                || !letter.MayBe(glyph.Shape)
+                || !letter.MayBe(glyph.SampledInk)
                 || Array.Exists(OneShape, s => s.Contains(text[0]) && s.Contains(glyph.Character.Text[0]))
             )
                 continue;
-            other = Math.Min(other, letter.From(glyph.Shape));
+            other = Math.Min(other, letter.From(glyph.SampledInk));
         }
 
         return (own, limit, other);
     }
 
-    private Shape Sample(GlyphBlob blob, OcrRow row)
+    private SampledInk Sample(GlyphBlob blob, OcrRow row)
     {
         double sum = 0,
             sumX = 0,
@@ -187,7 +187,7 @@ internal sealed class GlyphShapes
                 centerY + (j - (Tall - 1) / 2.0) * step
             );
         double baseLine = row.BaseLine / points + row.Slope * blob.Center;
-        return new Shape(samples, blob.Width / height, blob.Height / height, (baseLine - blob.Bottom) / height);
+        return new SampledInk(samples, blob.Width / height, blob.Height / height, (baseLine - blob.Bottom) / height);
     }
 
     // Between four dots, of this blob only.
@@ -213,9 +213,9 @@ internal sealed class GlyphShapes
     /// <param name="Width">Its width in heights of characters.</param>
     /// <param name="Height">Its height likewise.</param>
     /// <param name="Above">How far its foot is above the base line likewise.</param>
-    private sealed record Shape(float[] Ink, double Width, double Height, double Above);
+    private sealed record SampledInk(float[] Ink, double Width, double Height, double Above);
 
-    private sealed record Glyph(int Row, int Index, OcrCharacter Character, Shape Shape);
+    private sealed record SeenGlyph(int Row, int Index, OcrCharacter Character, SampledInk SampledInk);
 
     /// <summary>All that was read as one character.</summary>
     private sealed class Letter
@@ -224,22 +224,22 @@ internal sealed class GlyphShapes
             SameSize = 0.35,
             SamePlace = 0.08;
 
-        private readonly HashSet<Glyph> members;
+        private readonly HashSet<SeenGlyph> members;
         private readonly float[] sum = new float[Wide * Tall];
         private double width,
             height,
             above;
 
-        private Letter(HashSet<Glyph> members)
+        private Letter(HashSet<SeenGlyph> members)
         {
             this.members = members;
-            foreach (Glyph glyph in members)
+            foreach (SeenGlyph glyph in members)
             {
                 for (int i = 0; i < sum.Length; i++)
-                    sum[i] += glyph.Shape.Ink[i];
-                width += glyph.Shape.Width;
-                height += glyph.Shape.Height;
-                above += glyph.Shape.Above;
+                    sum[i] += glyph.SampledInk.Ink[i];
+                width += glyph.SampledInk.Width;
+                height += glyph.SampledInk.Height;
+                above += glyph.SampledInk.Above;
             }
 
             (width, height, above) = (width / Count, height / Count, above / Count);
@@ -252,7 +252,7 @@ internal sealed class GlyphShapes
         /// <summary>How far half of them are from all others.</summary>
         public double Spread { get; }
 
-        public static Letter? Of(HashSet<Glyph> members)
+        public static Letter? Of(HashSet<SeenGlyph> members)
         {
             if (members.Count == 0)
                 return null;
@@ -261,25 +261,25 @@ internal sealed class GlyphShapes
                 return all;
             // What is far from all others was misread, or is of another type.
             double limit = Outlier * all.Spread;
-            HashSet<Glyph> near = [.. members.Where(g => all.Without(g) <= limit)];
+            HashSet<SeenGlyph> near = [.. members.Where(g => all.Without(g) <= limit)];
             return near.Count == members.Count || near.Count == 0 ? all : new Letter(near);
         }
 
-        public bool Has(Glyph glyph) => members.Contains(glyph);
+        public bool Has(SeenGlyph glyph) => members.Contains(glyph);
 
         /// <summary>Whether a shape has about the same size.</summary>
-        public bool MayBe(Shape shape) =>
+        public bool MayBe(SampledInk shape) =>
             Math.Abs(shape.Width - width) < SameSize && Math.Abs(shape.Height - height) < SameSize;
 
-        public double From(Shape shape) => Distance(shape, 1f / Count, null);
+        public double From(SampledInk shape) => Distance(shape, 1f / Count, null);
 
         /// <summary>How far a glyph is from the others.</summary>
-        public double Without(Glyph glyph) =>
-            !members.Contains(glyph) ? From(glyph.Shape)
+        public double Without(SeenGlyph glyph) =>
+            !members.Contains(glyph) ? From(glyph.SampledInk)
             : Count == 1 ? Unknown
-            : Distance(glyph.Shape, 1f / (Count - 1), glyph.Shape.Ink);
+            : Distance(glyph.SampledInk, 1f / (Count - 1), glyph.SampledInk.Ink);
 
-        private double Distance(Shape shape, float part, float[]? without)
+        private double Distance(SampledInk shape, float part, float[]? without)
         {
             double difference = 0,
                 all = 0;

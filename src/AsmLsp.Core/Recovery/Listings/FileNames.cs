@@ -8,17 +8,17 @@ internal static class FileNames
     // Endings that people give to sources; a document must not have files of other kinds written.
     private static readonly HashSet<string> Endings = new(StringComparer.OrdinalIgnoreCase)
     {
-        "asm",
-        "def",
-        "equ",
-        "h",
-        "i",
-        "inc",
-        "lib",
-        "mac",
-        "s",
-        "src",
-        "txt",
+        ".asm",
+        ".def",
+        ".equ",
+        ".h",
+        ".i",
+        ".inc",
+        ".lib",
+        ".mac",
+        ".s",
+        ".src",
+        ".txt",
     };
 
     // Names that mean a device on some machines, whatever their ending.
@@ -41,7 +41,7 @@ internal static class FileNames
     public static bool IsSource(string word)
     {
         int point = word.LastIndexOf('.');
-        return point > 0 && Endings.Contains(word[(point + 1)..]) && word.Length <= MostLetters && IsPlain(word);
+        return point > 0 && Endings.Contains(word[point..]) && word.Length <= MostLetters && IsPlain(word);
     }
 
     /// <summary>Whether a file of that name may be written beside a source: a plain name of a source, which no machine takes for something else.</summary>
