@@ -50,6 +50,7 @@ internal static class Auditor
         MisreadSigns.Check(sheet);
         RowOrder.Check(sheet);
         AlternateRows.Check(sheet);
+        MarginWords.Check(sheet);
         return sheet.ToResult();
     }
 }
