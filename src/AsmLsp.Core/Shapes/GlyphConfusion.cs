@@ -7,37 +7,7 @@ namespace AsmLsp.Core.Shapes;
 /// </summary>
 internal static class GlyphConfusion
 {
-    // Characters of one set are taken for each other; a character may be in several.
-    private static readonly string[] Sets =
-    [
-        "0OoQD",
-        "1lIi|!L",
-        "ce",
-        "ft",
-        "rt",
-        "8BSs",
-        "5Ss",
-        "2Zz",
-        "6Gb",
-        "9gqS",
-        "da",
-        "uv",
-        "hb",
-        "EBF",
-        "mM",
-        "Cc",
-        "Xx",
-        "Ww",
-        "Vv",
-        "Kk",
-        "Pp",
-        "Uu",
-        "re",
-        "7T",
-        "oe",
-    ];
-
-    // Of these, the ones that are of one shape in many types: the ink of the one proves nothing against the other.
+    // Of one shape in many types: the ink of the one proves nothing against the other.
     private static readonly string[] SameInSomeTypes =
     [
         "0OoQD",
@@ -55,6 +25,22 @@ internal static class GlyphConfusion
         "Kk",
         "Pp",
         "Uu",
+    ];
+
+    // Characters of one set are taken for each other; a character may be in several.
+    private static readonly string[] Sets =
+    [
+        .. SameInSomeTypes,
+        "ce",
+        "ft",
+        "rt",
+        "da",
+        "uv",
+        "hb",
+        "EBF",
+        "re",
+        "7T",
+        "oe",
     ];
 
     // All characters of the sets are ASCII: a table answers at once, since whole lists of names are gone through.
