@@ -100,7 +100,10 @@ public partial class ArchitectureTests
         Assert.Empty(
             Core.Value.Types.Where(static t => RecoveryRoomOf(t) == "Audit")
                 .SelectMany(static t => t.Dependencies)
-                .Where(static d => RecoveryRoomOf(d.Target) is "Listings" or "Evidence" or "Suspicions")
+                .Where(static d =>
+                    RecoveryRoomOf(d.Target) is "Listings" or "Evidence" or "Suspicions" or "Pastes"
+                    || RoomOf(d.Target) == "Repairs"
+                )
                 .Select(static d => $"{d.Origin.FullName} uses {d.Target.FullName}")
                 .Distinct()
         );

@@ -1,6 +1,5 @@
 using AsmLsp.Core.Problems;
 using AsmLsp.Core.Recovery.Results;
-using AsmLsp.Core.Repairs;
 using AsmLsp.Core.Syntax;
 
 namespace AsmLsp.Core.Recovery.Audit;
@@ -13,6 +12,11 @@ internal sealed class JoinedRows
 {
     // As much room as no sentence has between two words.
     private const int Gap = 2;
+
+    // An operation that a slip made unreadable, with its operand.
+    private const int MostWords = 2;
+
+    private const int WordsInFront = 3;
 
     private const int ShortestInstruction = 3;
     private const int LongestInstruction = 8;
@@ -77,8 +81,24 @@ internal sealed class JoinedRows
         if (text.Length == 0)
             return false;
         return (Lexer.IsNameStart(text[0]) && text.TrimEnd(':').All(Lexer.IsNamePart))
-            || sight.At(row.Plain, row.Start, row.CommentAt) != Sight.None
-            || HiddenCode.MayBe(text, sheet.Names.IsKnown);
+            || HasStatement(row)
+            || text.AsSpan().Count(' ') < MostWords;
+    }
+
+    // A number or a label may be in front of it.
+    private bool HasStatement(AuditRow row)
+    {
+        int words = 0;
+        for (int at = row.Start; at < row.CommentAt && words < WordsInFront; at++)
+        {
+            if (row.Plain[at] == ' ' || (at > row.Start && row.Plain[at - 1] != ' '))
+                continue;
+            if (sight.At(row.Plain, at, row.CommentAt) != Sight.None)
+                return true;
+            words++;
+        }
+
+        return false;
     }
 
     private int? Find(AuditRow row)
