@@ -51,6 +51,7 @@ internal static class Auditor
         RowOrder.Check(sheet);
         AlternateRows.Check(sheet);
         MarginWords.Check(sheet);
+        QuotedNames.Check(sheet);
         return sheet.ToResult();
     }
 }

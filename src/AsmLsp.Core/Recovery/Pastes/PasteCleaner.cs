@@ -71,20 +71,12 @@ internal static class PasteCleaner
     /// <summary>Where the comment of a line starts, or its length; a semicolon in quotes starts none.</summary>
     public static int CodeEnd(string line)
     {
-        char quote = '\0';
+        var quotes = new QuoteState();
         for (int at = 0; at < line.Length; at++)
         {
-            char c = line[at];
-            if (quote != '\0')
-            {
-                if (c == quote)
-                    quote = '\0';
-            }
-            else if (c == ';')
+            if (line[at] == ';' && !quotes.IsOpen)
                 return at;
-            // A quote that is not closed before the comment is an apostrophe.
-            else if (c is '"' or '\'' && line.IndexOf(c, at + 1) > 0)
-                quote = c;
+            quotes.Pass(line, at);
         }
 
         return line.Length;

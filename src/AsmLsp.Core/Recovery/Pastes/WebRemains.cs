@@ -80,16 +80,20 @@ internal static class WebRemains
         ]
     );
 
-    /// <summary>Writes the characters that names such as <c>&amp;lt;</c> mean; names of names are taken at their word.</summary>
+    /// <summary>
+    /// Writes the characters that names such as <c>&amp;lt;</c> mean; names of names are taken at their word. A program may print such a name itself:
+    /// in quotes they are names only where others outside of quotes show that the whole text has them.
+    /// </summary>
     public static string? DecodeEntities(string[] lines)
     {
         int changed = 0;
         // A program may have names of its own that are spelled so.
         HashSet<string> own = [.. lines.Select(static l => FirstWord(l)).Where(static w => Names.ContainsKey(w))];
+        bool inQuotes = lines.Any(l => NamesIn(l, own).Any(static n => !n.IsInQuotes));
         for (int i = 0; i < lines.Length; i++)
         {
             string line = lines[i];
-            string decoded = Decoded(line, own);
+            string decoded = Decoded(line, own, inQuotes);
             if (decoded == line)
                 continue;
             lines[i] = decoded;
@@ -110,25 +114,39 @@ internal static class WebRemains
         return text[..end].ToString();
     }
 
-    private static string Decoded(string line, HashSet<string> own)
+    private static string Decoded(string line, HashSet<string> own, bool inQuotes)
     {
-        int first = line.IndexOf('&', StringComparison.Ordinal);
-        if (first < 0)
+        if (!line.Contains('&', StringComparison.Ordinal))
             return line;
         var text = new StringBuilder(line.Length);
-        text.Append(line, 0, first);
-        for (int at = first; at < line.Length; at++)
+        int from = 0;
+        foreach ((int at, int end, char meant, bool isInQuotes) in NamesIn(line, own))
+        {
+            if (isInQuotes && !inQuotes)
+                continue;
+            text.Append(line, from, at - from).Append(meant);
+            from = end;
+        }
+
+        return text.Append(line, from, line.Length - from).ToString();
+    }
+
+    // The names of characters in a line, from left to right. The ';' of one starts no comment.
+    private static IEnumerable<(int At, int End, char Meant, bool IsInQuotes)> NamesIn(string line, HashSet<string> own)
+    {
+        if (!line.Contains('&', StringComparison.Ordinal))
+            yield break;
+        var quotes = new QuoteState();
+        for (int at = 0; at < line.Length; at++)
         {
             if (line[at] == '&' && CharacterAt(line, at, own) is var (meant, end) && end > at)
             {
-                text.Append(meant);
+                yield return (at, end, meant, quotes.IsOpen);
                 at = end - 1;
             }
             else
-                text.Append(line[at]);
+                quotes.Pass(line, at);
         }
-
-        return text.ToString();
     }
 
     private static (char Meant, int End) CharacterAt(string line, int at, HashSet<string> own)
@@ -158,11 +176,11 @@ internal static class WebRemains
     public static string? TakeTags(string[] lines)
     {
         int changed = 0;
+        // A program may send pages itself.
+        bool inQuotes = lines.Any(static l => TagsIn(l).Any(static t => !t.IsInQuotes));
         for (int i = 0; i < lines.Length; i++)
         {
-            if (!lines[i].Contains('<', StringComparison.Ordinal))
-                continue;
-            string without = WithoutTags(lines[i]);
+            string without = WithoutTags(lines[i], inQuotes);
             if (without == lines[i])
                 continue;
             lines[i] = without;
@@ -172,21 +190,39 @@ internal static class WebRemains
         return changed == 0 ? null : $"Tags of a web page were taken out of {PasteCleaner.Lines(changed)}.";
     }
 
-    private static string WithoutTags(string line)
+    private static string WithoutTags(string line, bool inQuotes)
     {
+        if (!line.Contains('<', StringComparison.Ordinal))
+            return line;
         var text = new StringBuilder(line.Length);
+        int from = 0;
+        foreach ((int at, int end, bool isInQuotes) in TagsIn(line))
+        {
+            if (isInQuotes && !inQuotes)
+                continue;
+            text.Append(line, from, at - from);
+            from = end;
+        }
+
+        return text.Append(line, from, line.Length - from).ToString();
+    }
+
+    // The tags of a line, from left to right. The quotes in one are its own.
+    private static IEnumerable<(int At, int End, bool IsInQuotes)> TagsIn(string line)
+    {
+        if (!line.Contains('<', StringComparison.Ordinal))
+            yield break;
+        var quotes = new QuoteState();
         for (int at = 0; at < line.Length; at++)
         {
             if (line[at] == '<' && TagAt(line, at) is var (name, end) && end > 0 && IsSure(line, at, end, name))
             {
+                yield return (at, end, quotes.IsOpen);
                 at = end - 1;
-                continue;
             }
-
-            text.Append(line[at]);
+            else
+                quotes.Pass(line, at);
         }
-
-        return text.ToString();
     }
 
     private static (string Name, int End) TagAt(string line, int at)
